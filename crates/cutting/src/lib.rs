@@ -1,1 +1,16 @@
-//! To be written.
+//! Pieces out of boards. Knows nothing of furniture: a piece is a length and a number to know it by.
+//!
+//! [`lengths`] lays pieces of given lengths out of sticks of given lengths, and says how far the result can be trusted:
+//! every layout carries a lower bound that no layout can beat, and [`Layout::proven`] tells whether the two meet.
+//!
+//! ```text
+//! Stock, Piece, Saw ──lay_out──▶ Layout { sticks, unplaced, bound }
+//! ```
+//!
+//! All lengths are millimetres. No files, no clock, no random numbers: the same question gets the same answer.
+
+pub mod lengths;
+
+pub use lengths::{
+    Layout, LengthError, Piece, Placed, Reason, Saw, Stick, Stock, Unplaced, lay_out,
+};
