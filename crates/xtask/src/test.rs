@@ -1,0 +1,153 @@
+//! `cargo xtask test`: everything that proves the project, fast checks first.
+
+use std::path::PathBuf;
+
+use crate::display::VirtualDisplay;
+use crate::failure::{Result, fail};
+use crate::needs::{READERS, VIRTUAL_DISPLAY, WINDOW, WINDOW_TESTS};
+use crate::process::{cargo, output_of};
+use crate::steps::{self, Step};
+use crate::{house, packages, places, process, readers};
+
+const STEPS: &[Step] = &[
+    Step {
+        name: "fmt",
+        proves: "every file is laid out by rustfmt",
+        needs: &[],
+        run: || process::run(cargo().args(["fmt", "--all", "--check"])),
+    },
+    Step {
+        name: "house",
+        proves: "the crates are those that DEVELOPERS.md names, and know only what they may",
+        needs: &[],
+        run: house::check,
+    },
+    Step {
+        name: "clippy",
+        proves: "no lint complains",
+        needs: &[],
+        run: || {
+            let all = [
+                "clippy",
+                "--workspace",
+                "--all-targets",
+                "--",
+                "-D",
+                "warnings",
+            ];
+            process::run(cargo().args(all))
+        },
+    },
+    Step {
+        name: "doc",
+        proves: "everything public is documented, and every link in it leads somewhere",
+        needs: &[],
+        run: || {
+            let mut doc = cargo();
+            doc.args(["doc", "--workspace", "--no-deps"])
+                .env("RUSTDOCFLAGS", "-D warnings");
+            process::run(&mut doc)
+        },
+    },
+    Step {
+        name: "test",
+        proves: "units, behaviour, properties and published figures",
+        needs: &[],
+        run: || process::run(cargo().args(["test", "--workspace"])),
+    },
+    Step {
+        name: "window",
+        proves: "the window does what a person at it would see",
+        needs: &[WINDOW, VIRTUAL_DISPLAY, WINDOW_TESTS],
+        run: window,
+    },
+    Step {
+        name: "readers",
+        proves: "programs that are not ours read the files as they are meant",
+        needs: &[READERS],
+        run: readers,
+    },
+];
+
+/// Runs the steps of these names, or all.
+pub fn run(names: &[String]) -> Result {
+    let known: Vec<&str> = STEPS.iter().map(|step| step.name).collect();
+    if let Some(name) = names.iter().find(|name| !known.contains(&name.as_str())) {
+        return fail(format!(
+            "there is no step {name}; there are {}",
+            known.join(", ")
+        ));
+    }
+    let asked = |step: &&Step| names.is_empty() || names.iter().any(|name| name == step.name);
+    let steps: Vec<&Step> = STEPS.iter().filter(asked).collect();
+    // All at the beginning: nobody wants to hear of a missing package after twenty minutes of building.
+    rust_has("fmt", "rustfmt")?;
+    rust_has("clippy", "clippy")?;
+    packages::make_sure_of(steps.iter().flat_map(|step| step.needs).copied().flatten())?;
+    steps::run_all(&steps)
+}
+
+fn rust_has(command: &str, component: &str) -> Result {
+    match output_of(cargo().args([command, "--version"])) {
+        Ok(_) => Ok(()),
+        Err(_) => fail(format!(
+            "Rust lacks its component {component}; please run\n  rustup component add {component}"
+        )),
+    }
+}
+
+fn window() -> Result {
+    exists("window")?;
+    // With the tests, because then dependencies get the features that `cargo test` gave them and are not built again.
+    process::run(cargo().args(["build", "--workspace", "--bins", "--tests"]))?;
+    let out = places::out()?.join("window-tests");
+    let display = VirtualDisplay::start()?;
+    let mut test = ignored_test("window");
+    // One window has the keyboard at a time.
+    test.arg("--test-threads=1");
+    display
+        .show(&mut test)
+        .env("CASEWRIGHT_BIN", places::built("casewright")?)
+        .env("CASEWRIGHT_CLI", places::built("casewright-cli")?)
+        .env("CASEWRIGHT_OUT", out);
+    process::run(&mut test)
+}
+
+fn readers() -> Result {
+    exists("readers")?;
+    let python = readers::python()?;
+    let node = readers::node()?;
+    process::run(cargo().args(["build", "--workspace", "--bins", "--tests"]))?;
+    let mut test = ignored_test("readers");
+    test.env("CASEWRIGHT_CLI", places::built("casewright-cli")?)
+        .env("CASEWRIGHT_PYTHON", python)
+        .env("CASEWRIGHT_NODE_DIR", node);
+    process::run(&mut test)
+}
+
+/// A test that a plain `cargo test` leaves out, since it needs more than Rust.
+///
+/// Asked for in the whole workspace: for one package alone cargo would choose other features for its dependencies and
+/// build them a second time.
+fn ignored_test(name: &str) -> std::process::Command {
+    let mut test = cargo();
+    test.args([
+        "test",
+        "--workspace",
+        "--test",
+        name,
+        "--",
+        "--ignored",
+        "--nocapture",
+    ]);
+    test
+}
+
+fn exists(test: &str) -> Result {
+    let file = PathBuf::from("tests/tests").join(format!("{test}.rs"));
+    if places::root().join(&file).is_file() {
+        Ok(())
+    } else {
+        fail(format!("{} is not there yet", file.display()))
+    }
+}
