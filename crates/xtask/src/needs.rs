@@ -175,10 +175,16 @@ fn vulkan_driver_is_registered(start: &str) -> bool {
     ]
     .iter()
     .filter_map(|folder| fs::read_dir(folder).ok())
-    .flat_map(|files| files.flatten())
-    .any(|file| {
-        let name = file.file_name().to_string_lossy().into_owned();
-        name.starts_with(start) && name.ends_with(".json")
+    .flatten()
+    .flatten()
+    .map(|file| file.path())
+    .filter(|path| {
+        path.extension()
+            .is_some_and(|extension| extension == "json")
+    })
+    .any(|path| {
+        path.file_name()
+            .is_some_and(|name| name.to_string_lossy().starts_with(start))
     })
 }
 

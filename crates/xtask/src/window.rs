@@ -8,7 +8,7 @@ use std::time::{Duration, SystemTime};
 
 use crate::display::VirtualDisplay;
 use crate::failure::{Result, While, fail};
-use crate::needs::{FILE_DIALOG, WINDOW};
+use crate::needs::{FILE_DIALOG, Need, VIRTUAL_DISPLAY, WINDOW};
 use crate::{packages, places, process};
 
 /// Far more than a slow machine needs for one picture drawn by its processor.
@@ -21,7 +21,6 @@ const WRITTEN: [&str; 3] = ["window.png", "cut_list.csv", "drawings.pdf"];
 pub fn run(file: &Path, headless: bool) -> Result {
     // The app is started from the top of the tree; the user may stand elsewhere.
     let file = fs::canonicalize(file).while_doing(format!("open {}", file.display()))?;
-    go_on_without(packages::make_sure_of(WINDOW));
     if headless || !there_is_a_display() {
         let why = if headless {
             "As asked"
@@ -29,19 +28,20 @@ pub fn run(file: &Path, headless: bool) -> Result {
             "There is no display"
         };
         println!("{why}: drawing on a virtual one and saving a picture and the papers in out/.");
+        make_sure_or_warn([WINDOW, VIRTUAL_DISPLAY]);
         // Before the long build, so that what is missing is told at once.
         let display = VirtualDisplay::start()?;
         picture(&display, &build()?, &file)
     } else {
-        go_on_without(packages::make_sure_of(FILE_DIALOG));
+        make_sure_or_warn([WINDOW, FILE_DIALOG]);
         let mut app = Command::new(build()?);
         process::run(app.current_dir(places::root()).arg(file))
     }
 }
 
-/// Says what is missing and leaves it to the app: it may well do without.
-fn go_on_without(sure: Result) {
-    if let Err(failure) = sure {
+/// Where something cannot be had, says so and leaves it to the app: it may well do without.
+fn make_sure_or_warn(needs: [&'static [Need]; 2]) {
+    if let Err(failure) = packages::make_sure_of(needs.into_iter().flatten()) {
         eprintln!("warning: {failure}");
     }
 }
