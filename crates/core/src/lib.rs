@@ -1,1 +1,50 @@
-//! To be written.
+//! The parametric case: what the maker decides, and every part, joint and finding that follows.
+//!
+//! Everything is one pipeline of plain values, and each step is a pure function:
+//!
+//! ```text
+//! Design ──derive──▶ Model ──shape──▶ Solids ──inspect──▶ Findings
+//!                      └──list──▶ CutList
+//! ```
+//!
+//! - [`Design`] holds decisions and nothing derived; it is the only thing saved.
+//! - [`derive()`] turns it into a [`Model`]: every [`Part`](model::Part) at its finished size, with its cuts,
+//!   where it stands, and the joints that hold it.
+//! - [`ShapeCache::shape`] makes real solids of the parts.
+//! - [`inspect()`] judges the model and gives [`Finding`]s.
+//! - [`CutList::of`] groups equal parts.
+//!
+//! # Axes
+//!
+//! ```text
+//!        y up
+//!        │     the case stands on y = 0 with its left back corner at the origin;
+//!        │     its front is at z = depth
+//!        └──── x to the right
+//!       ╱
+//!      z toward the viewer
+//! ```
+//!
+//! Lengths are millimetres. This crate does no I/O and knows no clock, no window and no file.
+
+pub mod contents;
+pub mod cutlist;
+pub mod derive;
+pub mod design;
+pub mod explode;
+pub mod inspect;
+pub mod joint;
+pub mod length;
+pub mod model;
+pub mod origin;
+pub mod place;
+pub mod shapes;
+pub mod timber;
+
+pub use cutlist::CutList;
+pub use derive::derive;
+pub use design::Design;
+pub use inspect::{Finding, Seriousness, inspect};
+pub use length::Length;
+pub use model::Model;
+pub use shapes::{ShapeCache, Solids};

@@ -1,0 +1,124 @@
+//! The cut list: equal parts together, finished and rough sizes, and the sticks they come from.
+
+use casewright_cutting::{Layout, LengthError, Piece, Saw, Stock, lay_out};
+
+use crate::design::Design;
+use crate::model::{BuildStage, Material, Model, PartId, PartKind};
+
+/// Added to the finished length for a rough length, mm (common practice, no source).
+pub const ROUGH_LENGTH: f64 = 25.0;
+/// Added to the finished width for a rough width, mm (common practice, no source).
+pub const ROUGH_WIDTH: f64 = 6.0;
+
+/// Equal parts of a case, a row a mark.
+#[derive(Clone, Debug, PartialEq)]
+pub struct CutList {
+    /// The rows, in the order of a maker's list: carcase first, loose tenons last.
+    pub rows: Vec<Row>,
+}
+
+/// Parts of one mark.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Row {
+    /// The mark they share.
+    pub mark: String,
+    /// What they are.
+    pub kind: PartKind,
+    /// The title of the first.
+    pub title: String,
+    /// The parts.
+    pub parts: Vec<PartId>,
+    /// Finished length, width and thickness, mm.
+    pub finished: [f64; 3],
+    /// Rough length and width, mm; sheet goods are cut to size at once.
+    pub rough: [f64; 2],
+    /// What they are made of.
+    pub material: Material,
+    /// When they go in.
+    pub stage: BuildStage,
+    /// What is cut into one of them, by name and number: "2 mortises, groove, stopped".
+    pub cuts: String,
+}
+
+impl CutList {
+    /// The cut list of a model.
+    pub fn of(model: &Model) -> CutList {
+        let mut rows: Vec<Row> = Vec::new();
+        for part in &model.parts {
+            if let Some(row) = rows.iter_mut().find(|row| row.mark == part.mark) {
+                row.parts.push(part.id);
+                continue;
+            }
+            let finished = part.lwt().to_array();
+            let (more_length, more_width) = match part.material {
+                Material::Solid(_) => (ROUGH_LENGTH, ROUGH_WIDTH),
+                Material::Sheet(_) => (0.0, 0.0),
+            };
+            rows.push(Row {
+                mark: part.mark.clone(),
+                kind: part.kind,
+                title: part.title.clone(),
+                parts: vec![part.id],
+                finished,
+                rough: [finished[0] + more_length, finished[1] + more_width],
+                material: part.material.clone(),
+                stage: part.stage,
+                cuts: cuts(part.cuts.iter().map(|cut| cut.feature.name())),
+            });
+        }
+        rows.sort_by_key(|row| row.kind);
+        CutList { rows }
+    }
+
+    /// How many parts there are in all.
+    pub fn count(&self) -> usize {
+        self.rows.iter().map(|row| row.parts.len()).sum()
+    }
+}
+
+/// "2 × mortise, groove, stopped".
+fn cuts<'n>(names: impl Iterator<Item = &'n str>) -> String {
+    let mut counted: Vec<(&str, u32)> = Vec::new();
+    for name in names {
+        match counted.iter_mut().find(|(known, _)| *known == name) {
+            Some((_, count)) => *count += 1,
+            None => counted.push((name, 1)),
+        }
+    }
+    let words: Vec<_> =
+        counted.into_iter().map(|(name, count)| if count == 1 { name.to_owned() } else { format!("{count} × {name}") }).collect();
+    words.join("; ")
+}
+
+/// Sticks of one section and species, and how the parts lie on them.
+#[derive(Clone, Debug)]
+pub struct Sticks {
+    /// Rough width and finished thickness, mm.
+    pub section: [f64; 2],
+    /// Species.
+    pub material: Material,
+    /// The layout; piece ids are places in [`CutList::rows`].
+    pub layout: Result<Layout, LengthError>,
+}
+
+/// How the solid parts of a cut list come out of sticks of the design's stick length, a group for each section and species.
+pub fn sticks(design: &Design, list: &CutList) -> Vec<Sticks> {
+    let wanted = &design.timber.sticks;
+    let stock = [Stock { length: wanted.length.to_mm(), count: None }];
+    let saw = Saw { kerf: wanted.kerf.to_mm(), trim: wanted.trim.to_mm() };
+    let mut groups: Vec<([f64; 2], Material, Vec<Piece>)> = Vec::new();
+    for (index, row) in list.rows.iter().enumerate() {
+        let Material::Solid(_) = row.material else { continue };
+        let section = [row.rough[1], row.finished[2]];
+        let piece = Piece { id: index as u32, length: row.rough[0], count: row.parts.len() as u32 };
+        match groups.iter_mut().find(|(known, material, _)| same_section(*known, section) && *material == row.material) {
+            Some((_, _, pieces)) => pieces.push(piece),
+            None => groups.push((section, row.material.clone(), vec![piece])),
+        }
+    }
+    groups.into_iter().map(|(section, material, pieces)| Sticks { section, material, layout: lay_out(&stock, &pieces, &saw) }).collect()
+}
+
+fn same_section(a: [f64; 2], b: [f64; 2]) -> bool {
+    (a[0] - b[0]).abs() < 1e-6 && (a[1] - b[1]).abs() < 1e-6
+}

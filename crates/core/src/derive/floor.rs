@@ -1,0 +1,219 @@
+//! The floor: a piece of sheet a bay, on bearers, laid after glue-up.
+
+use glam::{DVec2, DVec3};
+
+use super::builder::sized;
+use super::frames::Frames;
+use super::interior::{BayPlan, CrossRails};
+use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use crate::design::{Bottom, Dimension, Side};
+use crate::length::trimmed;
+use crate::model::{BuildStage, Contact, Material, PartId, PartKind, Role};
+use crate::origin::Size;
+use crate::place::{Block, Dir, Lie};
+
+/// What bounds a piece of floor on one side of its bay.
+struct Bound {
+    /// Where the free room ends, along the width.
+    at: Size,
+    /// The posts in the corners there, front and back, if the room runs in behind them.
+    posts: Option<[PartId; 2]>,
+    /// The cross rail it lies on.
+    cross_rail: Option<PartId>,
+    /// Where a bearer must end.
+    bearer: Size,
+}
+
+pub(super) fn build(
+    builder: &mut Builder<'_>,
+    levels: &Levels,
+    plans: &[BayPlan],
+    frames: &Frames,
+    cross_rails: &[CrossRails],
+) -> Result<(), Vec<DesignError>> {
+    let (Bottom::LooseFloor(_), Some(back)) = (&builder.design.carcase.bottom, &frames.back) else { return Ok(()) };
+    for (index, plan) in plans.iter().enumerate() {
+        let left = bound(builder, levels, plan, index.checked_sub(1).map(|before| (&plans[before], &cross_rails[before])), frames, true);
+        let right = bound(builder, levels, plan, plans.get(index + 1).map(|after| (after, &cross_rails[index])), frames, false);
+        let bearers = [
+            bearer(builder, levels, index, (&left.bearer, &right.bearer), frames.front.bottom, true)?,
+            bearer(builder, levels, index, (&left.bearer, &right.bearer), back.bottom, false)?,
+        ];
+        piece(builder, levels, index, &left, &right, bearers)?;
+    }
+    Ok(())
+}
+
+fn bound(
+    builder: &Builder<'_>,
+    levels: &Levels,
+    plan: &BayPlan,
+    beyond: Option<(&BayPlan, &CrossRails)>,
+    frames: &Frames,
+    left: bool,
+) -> Bound {
+    let clearance = builder.size("carcase.bottom.clearance");
+    let inward = if left { 1.0 } else { -1.0 };
+    if let Some((other, cross_rail)) = beyond {
+        // Two pieces meet over the middle of the cross rail.
+        let (a, b) = if left { (&other.right, &plan.left) } else { (&plan.right, &other.left) };
+        let middle = Size::sum("middle of the divider", [(0.5, a), (0.5, b)]);
+        return Bound {
+            at: Size::sum("edge of the floor over the cross rail", [(1.0, &middle), (inward * 0.5, &clearance)]),
+            posts: None,
+            cross_rail: Some(cross_rail.bottom),
+            bearer: Size::sum("face of the cross rail", [(1.0, &middle), (inward * 0.5, &levels.rail)]),
+        };
+    }
+    let side = if left { &builder.design.carcase.left } else { &builder.design.carcase.right };
+    let near = if left { Size::decided("", "left of the case", 0.0) } else { levels.width.clone() };
+    let bearer = if left { plan.left.clone() } else { plan.right.clone() };
+    match side {
+        Side::Frame(_) => Bound {
+            at: Size::sum("edge of the floor at the side rail", [(1.0, &near), (inward, &levels.inner), (inward, &clearance)]),
+            posts: Some([frames.post(true, left), frames.post(false, left)]),
+            cross_rail: None,
+            bearer,
+        },
+        Side::Open => Bound {
+            at: Size::sum("edge of the floor at the post", [(1.0, &bearer), (inward, &clearance)]),
+            posts: None,
+            cross_rail: None,
+            bearer,
+        },
+    }
+}
+
+fn bearer(
+    builder: &mut Builder<'_>,
+    levels: &Levels,
+    bay: usize,
+    (from, to): (&Size, &Size),
+    rail: PartId,
+    front: bool,
+) -> Result<PartId, Vec<DesignError>> {
+    let section = builder.size("carcase.bottom.bearer");
+    let floor = builder.size("timber.floor.measured");
+    let word = if front { "front" } else { "back" };
+    let title = format!("Bearer, bay {}, {word}", bay + 1);
+    let length = Size::sum(format!("{title}: length"), [(1.0, to), (-1.0, from)]);
+    if length.mm <= 0.0 {
+        return Err(vec![too_small(bay, "a bearer", length.mm)]);
+    }
+    let top = levels.low.mm - floor.mm;
+    let z = if front {
+        (levels.depth.mm - levels.inner.mm - section.mm, levels.depth.mm - levels.inner.mm)
+    } else {
+        (levels.inner.mm, levels.inner.mm + section.mm)
+    };
+    let into = if front { Dir::PlusZ } else { Dir::MinusZ };
+    let id = builder.place(NewPart {
+        name: format!("bearer.{}.{word}", bay + 1),
+        title: title.clone(),
+        kind: PartKind::Bearer,
+        material: Material::Solid(builder.design.timber.frame.clone()),
+        block: Block::new((from.mm, to.mm), (top - section.mm, top), z),
+        lie: Lie { face: into, edge: Dir::PlusY },
+        size: [length.clone(), sized(&title, Dimension::Width, &section), sized(&title, Dimension::Thickness, &section)],
+        stage: BuildStage::GlueUp,
+    });
+    builder.meet(&Meeting {
+        role: Role::BearerToRail,
+        a: id,
+        b: rail,
+        contact: Contact {
+            centre: DVec3::new(f64::midpoint(from.mm, to.mm), top - section.mm / 2.0, if front { z.1 } else { z.0 }),
+            into,
+            along: Dir::PlusX,
+            extent: DVec2::new(length.mm, section.mm),
+        },
+        detail: Detail::None,
+    });
+    Ok(id)
+}
+
+fn piece(
+    builder: &mut Builder<'_>,
+    levels: &Levels,
+    bay: usize,
+    left: &Bound,
+    right: &Bound,
+    bearers: [PartId; 2],
+) -> Result<(), Vec<DesignError>> {
+    let thickness = builder.size("timber.floor.measured");
+    let clearance = builder.size("carcase.bottom.clearance");
+    let title = format!("Floor, bay {}", bay + 1);
+    let wide = Size::sum(format!("{title}: width"), [(1.0, &levels.depth), (-2.0, &levels.inner), (-2.0, &clearance)]);
+    let long = Size::sum(format!("{title}: length"), [(1.0, &right.at), (-1.0, &left.at)]);
+    for size in [&wide, &long] {
+        if size.mm <= 0.0 {
+            return Err(vec![too_small(bay, "the floor", size.mm)]);
+        }
+    }
+    let inset = levels.inner.mm + clearance.mm;
+    let y = (levels.low.mm - thickness.mm, levels.low.mm);
+    let (x, z) = ((left.at.mm, right.at.mm), (inset, levels.depth.mm - inset));
+    let id = builder.place(NewPart {
+        name: format!("floor.{}", bay + 1),
+        title: title.clone(),
+        kind: PartKind::Floor,
+        material: Material::Sheet(builder.design.timber.floor.product.clone()),
+        block: Block::new(x, y, z),
+        lie: Lie { face: Dir::PlusY, edge: Dir::PlusZ },
+        size: [long, wide.clone(), sized(&title, Dimension::Thickness, &thickness)],
+        stage: BuildStage::AfterGlueUp,
+    });
+    let mut rest = |on: PartId, x: (f64, f64), z: (f64, f64)| {
+        let contact = Contact {
+            centre: DVec3::new(f64::midpoint(x.0, x.1), y.0, f64::midpoint(z.0, z.1)),
+            into: Dir::MinusY,
+            along: if x.1 - x.0 > z.1 - z.0 { Dir::PlusX } else { Dir::PlusZ },
+            extent: DVec2::new((x.1 - x.0).max(z.1 - z.0), (x.1 - x.0).min(z.1 - z.0)),
+        };
+        builder.meet(&Meeting { role: Role::FloorToBearer, a: id, b: on, contact, detail: Detail::None });
+    };
+    for bearer in bearers {
+        let (bearing_x, bearing_z) = (x, z);
+        let section = levels.inner.mm;
+        let z = if bearer == bearers[0] { (bearing_z.1 - section, bearing_z.1) } else { (bearing_z.0, bearing_z.0 + section) };
+        rest(bearer, bearing_x, z);
+    }
+    if let Some(rail) = left.cross_rail {
+        rest(rail, (x.0, x.0 + levels.rail.mm / 2.0), z);
+    }
+    if let Some(rail) = right.cross_rail {
+        rest(rail, (x.1 - levels.rail.mm / 2.0, x.1), z);
+    }
+    for (bound, is_left) in [(left, true), (right, false)] {
+        let Some(posts) = bound.posts else { continue };
+        for (post, front) in posts.into_iter().zip([true, false]) {
+            round_post(builder, id, post, is_left, front, clearance.mm);
+        }
+    }
+    Ok(())
+}
+
+fn round_post(builder: &mut Builder<'_>, floor: PartId, post: PartId, left: bool, front: bool, clearance: f64) {
+    let (block, own) = (builder.part(post).block(), builder.part(floor).block());
+    let corner = DVec3::new(if left { block.max.x } else { block.min.x }, own.max.y, if front { block.min.z } else { block.max.z });
+    builder.meet(&Meeting {
+        role: Role::FloorRoundPost,
+        a: floor,
+        b: post,
+        contact: Contact {
+            centre: corner,
+            into: if left { Dir::MinusX } else { Dir::PlusX },
+            along: Dir::PlusZ,
+            extent: DVec2::splat(clearance),
+        },
+        detail: Detail::Round { block, clearance },
+    });
+}
+
+fn too_small(bay: usize, what: &str, mm: f64) -> DesignError {
+    DesignError::NoRoom {
+        path: "carcase.bottom.clearance".to_owned(),
+        problem: format!("bay {} leaves {} for {what}", bay + 1, trimmed(mm)),
+        remedy: "make the bay wider, or leave the floor out".to_owned(),
+    }
+}

@@ -1,0 +1,212 @@
+//! How the room inside is divided: bays, dividers and their cross rails.
+
+use glam::DVec2;
+
+use super::builder::sized;
+use super::frames::Frames;
+use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use crate::design::{Along, BaySize, Bottom, Design, Dimension, Fitting, Opening, Side, Split};
+use crate::length::trimmed;
+use crate::model::{BuildStage, Contact, Material, PartId, PartKind, Role};
+use crate::origin::Size;
+use crate::place::{Block, Dir, Lie};
+
+/// A bay: its clear width between posts and stiles, and what stands in it.
+#[derive(Clone, Debug)]
+pub struct BayPlan {
+    /// Its left and its right face, from the left of the case.
+    pub left: Size,
+    /// Its right face.
+    pub right: Size,
+    /// What stands in it.
+    pub fitting: Fitting,
+    /// Path of its opening in the design.
+    pub path: String,
+    /// Width of the cross rails of the divider to its right; 0 at the last bay.
+    pub cross_rail: Size,
+}
+
+impl BayPlan {
+    /// Its clear width, mm.
+    pub fn clear(&self) -> f64 {
+        self.right.mm - self.left.mm
+    }
+}
+
+/// The bays of a design from the left, for those who ask without deriving the whole case.
+///
+/// # Errors
+/// As [`derive()`](crate::derive()).
+pub fn bay_plans(design: &Design) -> Result<Vec<BayPlan>, Vec<DesignError>> {
+    let builder = Builder::new(design);
+    plan(&builder, &Levels::of(&builder)?)
+}
+
+/// The least clear width of a bay, mm.
+const LEAST_BAY: f64 = 20.0;
+
+/// The bays of the case from the left.
+pub(super) fn plan(builder: &Builder<'_>, levels: &Levels) -> Result<Vec<BayPlan>, Vec<DesignError>> {
+    let left = levels.post_width.named("left post, inner face");
+    let right = Size::sum("right post, inner face", [(1.0, &levels.width), (-1.0, &levels.post_width)]);
+    let mut plans = Vec::new();
+    let end = Size::decided("", "no divider", 0.0);
+    divide(builder, &builder.design.interior, "interior", (left, right), end, &mut plans).map_err(|error| vec![error])?;
+    if plans.len() > 1 && builder.design.carcase.back == Side::Open {
+        return Err(vec![DesignError::NoRoom {
+            path: "carcase.back".to_owned(),
+            problem: "a divider stands between front and back rails, and the back is open".to_owned(),
+            remedy: "make the back a frame, or take out the dividers".to_owned(),
+        }]);
+    }
+    Ok(plans)
+}
+
+fn divide(
+    builder: &Builder<'_>,
+    opening: &Opening,
+    path: &str,
+    (left, right): (Size, Size),
+    cross_rail: Size,
+    plans: &mut Vec<BayPlan>,
+) -> Result<(), DesignError> {
+    match opening {
+        Opening::Leaf(fitting) => plans.push(BayPlan { left, right, fitting: fitting.clone(), path: path.to_owned(), cross_rail }),
+        Opening::Split(split) => match split.along {
+            Along::Width => split_width(builder, split, path, (left, right), &cross_rail, plans)?,
+        },
+    }
+    Ok(())
+}
+
+fn split_width(
+    builder: &Builder<'_>,
+    split: &Split,
+    path: &str,
+    (left, right): (Size, Size),
+    after: &Size,
+    plans: &mut Vec<BayPlan>,
+) -> Result<(), DesignError> {
+    let divider = builder.size(&format!("{path}.divider.width"));
+    let own_cross_rail = builder.size(&format!("{path}.divider.cross_rail"));
+    let widths = clear_widths(builder, split, path, &left, &right, &divider)?;
+    let last = split.bays.len() - 1;
+    let mut from = left;
+    for (index, (bay, width)) in split.bays.iter().zip(&widths).enumerate() {
+        let to =
+            if index == last { right.clone() } else { Size::sum(format!("right face of bay {}", index + 1), [(1.0, &from), (1.0, width)]) };
+        let next = Size::sum(format!("left face of bay {}", index + 2), [(1.0, &to), (1.0, &divider)]);
+        let cross_rail = if index == last { after.clone() } else { own_cross_rail.clone() };
+        divide(builder, &bay.opening, &format!("{path}.bays.{}.opening", index + 1), (from, to), cross_rail, plans)?;
+        from = next;
+    }
+    Ok(())
+}
+
+/// The clear width of every bay: what was decided, and for the others their shares of the rest.
+fn clear_widths(
+    builder: &Builder<'_>,
+    split: &Split,
+    path: &str,
+    left: &Size,
+    right: &Size,
+    divider: &Size,
+) -> Result<Vec<Size>, DesignError> {
+    let no_room = |problem: String, remedy: String| Err(DesignError::NoRoom { path: format!("{path}.bays"), problem, remedy });
+    if split.bays.is_empty() {
+        return no_room("there is no bay".to_owned(), "give it at least one".to_owned());
+    }
+    let whole = Size::sum("between the posts", [(1.0, right), (-1.0, left)]);
+    let name = |index: usize| format!("{path}.bays.{}.size", index + 1);
+    let dividers = (split.bays.len() - 1) as f64;
+    let mut rest = Size::sum("left for the bays", [(1.0, &whole), (-dividers, divider)]);
+    let mut shares = 0.0;
+    for (index, bay) in split.bays.iter().enumerate() {
+        match bay.size {
+            BaySize::Clear(_) => rest = Size::sum("left for the other bays", [(1.0, &rest), (-1.0, &builder.size(&name(index)))]),
+            BaySize::Share(share) => shares += share,
+        }
+    }
+    if shares == 0.0 && rest.mm.abs() > 1e-6 {
+        return no_room(
+            format!("the bays and dividers differ from the {} between the posts by {}", trimmed(whole.mm), trimmed(rest.mm)),
+            "let one bay take a share, or change one by that much".to_owned(),
+        );
+    }
+    let mut widths = Vec::with_capacity(split.bays.len());
+    for (index, bay) in split.bays.iter().enumerate() {
+        let width = match bay.size {
+            BaySize::Clear(_) => builder.size(&name(index)),
+            BaySize::Share(share) => {
+                Size::ruled(format!("bay {}", index + 1), rest.mm * share / shares, "its share of what the others leave", [&rest])
+            }
+        };
+        if width.mm < LEAST_BAY {
+            return no_room(
+                format!("bay {} would be {} wide", index + 1, trimmed(width.mm)),
+                format!("make the case {} mm wider, or other bays or dividers narrower", trimmed(LEAST_BAY - width.mm)),
+            );
+        }
+        widths.push(width);
+    }
+    Ok(widths)
+}
+
+/// The cross rails of a divider; they run from the front rail to the back rail.
+pub(super) struct CrossRails {
+    /// The lower one, under the floor.
+    pub bottom: PartId,
+}
+
+/// Thickness of the floor sheet, or nothing where there is no floor.
+pub(super) fn floor_thickness(builder: &Builder<'_>) -> Size {
+    match builder.design.carcase.bottom {
+        Bottom::LooseFloor(_) => builder.size("timber.floor.measured"),
+        Bottom::Open => Size::decided("", "no floor", 0.0),
+    }
+}
+
+pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan], frames: &Frames) -> Vec<CrossRails> {
+    let Some(back) = &frames.back else { return Vec::new() };
+    let floor = floor_thickness(builder);
+    let span = Size::sum("from rail to rail", [(1.0, &levels.depth), (-2.0, &levels.inner)]);
+    let mut all = Vec::new();
+    for (index, pair) in plans.windows(2).enumerate() {
+        let middle = f64::midpoint(pair[0].right.mm, pair[1].left.mm);
+        let width = &pair[0].cross_rail;
+        let low = levels.low.mm - floor.mm;
+        let mut place = |place: &str, v: (f64, f64), rails: [PartId; 2]| {
+            let title = format!("Cross rail {}, {place}", index + 1);
+            let half = levels.rail.mm / 2.0;
+            let id = builder.place(NewPart {
+                name: format!("cross_rail.{}.{place}", index + 1),
+                title: title.clone(),
+                kind: PartKind::CrossRail,
+                material: Material::Solid(builder.design.timber.frame.clone()),
+                block: Block::new((middle - half, middle + half), v, (levels.inner.mm, levels.depth.mm - levels.inner.mm)),
+                lie: Lie { face: Dir::PlusX, edge: Dir::PlusY },
+                size: [
+                    sized(&title, Dimension::Length, &span),
+                    sized(&title, Dimension::Width, width),
+                    sized(&title, Dimension::Thickness, &levels.rail),
+                ],
+                stage: BuildStage::GlueUp,
+            });
+            let at = |z: f64| glam::DVec3::new(middle, f64::midpoint(v.0, v.1), z);
+            for (rail, z, into) in [(rails[0], levels.depth.mm - levels.inner.mm, Dir::PlusZ), (rails[1], levels.inner.mm, Dir::MinusZ)] {
+                builder.meet(&Meeting {
+                    role: Role::CrossRailToRail,
+                    a: id,
+                    b: rail,
+                    contact: Contact { centre: at(z), into, along: Dir::PlusY, extent: DVec2::new(width.mm, levels.rail.mm) },
+                    detail: Detail::None,
+                });
+            }
+            id
+        };
+        let bottom = place("bottom", (low - width.mm, low), [frames.front.bottom, back.bottom]);
+        place("top", (levels.post_height.mm - width.mm, levels.post_height.mm), [frames.front.top, back.top]);
+        all.push(CrossRails { bottom });
+    }
+    all
+}

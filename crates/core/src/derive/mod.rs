@@ -1,0 +1,81 @@
+//! From decisions to parts: one file an assembly.
+//!
+//! Each assembly places its parts and says where they meet; the [`joint`](crate::joint) chosen for each meeting cuts them. Parts are
+//! placed by blocks of the case, and every size is a [`Size`] that knows its origin.
+
+mod builder;
+mod floor;
+mod frames;
+mod interior;
+mod levels;
+mod marks;
+mod shelving;
+mod top;
+
+pub(crate) use builder::{Builder, Detail, Meeting, NewPart};
+pub use interior::{BayPlan, bay_plans};
+pub use levels::Levels;
+
+use crate::design::decisions::{self, DecisionError};
+use crate::design::{Design, FORMAT};
+use crate::model::Model;
+
+/// Why a design gives no case.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum DesignError {
+    /// The file is of a version this program does not know.
+    #[error("format: found version {found}, and this program reads version {FORMAT}; it may come from a newer program")]
+    Format {
+        /// The version found.
+        found: u32,
+    },
+    /// A decision is out of range.
+    #[error(transparent)]
+    Decision(#[from] DecisionError),
+    /// Decisions that are each in range leave no room for a part.
+    #[error("{path}: {problem}; {remedy}")]
+    NoRoom {
+        /// The decision to change first.
+        path: String,
+        /// What doesn't go, with its figures.
+        problem: String,
+        /// What would do.
+        remedy: String,
+    },
+}
+
+impl DesignError {
+    /// The decision it is about.
+    pub fn path(&self) -> &str {
+        match self {
+            DesignError::Format { .. } => "format",
+            DesignError::Decision(error) => error.path(),
+            DesignError::NoRoom { path, .. } => path,
+        }
+    }
+}
+
+/// Works out every part and joint of a design.
+///
+/// What can be built but will fail is no error: it is derived as decided and [`inspect()`](crate::inspect()) says what is wrong.
+///
+/// # Errors
+/// Every decision that is out of range; or, when all are in range, what leaves no room for a part.
+pub fn derive(design: &Design) -> Result<Model, Vec<DesignError>> {
+    if design.format != FORMAT {
+        return Err(vec![DesignError::Format { found: design.format }]);
+    }
+    let bad = decisions::check(design);
+    if !bad.is_empty() {
+        return Err(bad.into_iter().map(DesignError::Decision).collect());
+    }
+    let mut builder = Builder::new(design);
+    let levels = Levels::of(&builder)?;
+    let plans = interior::plan(&builder, &levels)?;
+    let frames = frames::build(&mut builder, &levels, &plans)?;
+    let cross_rails = interior::build_cross_rails(&mut builder, &levels, &plans, &frames);
+    floor::build(&mut builder, &levels, &plans, &frames, &cross_rails)?;
+    top::build(&mut builder, &levels, &plans, &frames)?;
+    shelving::build(&mut builder, &levels, &plans, &frames)?;
+    Ok(builder.finish())
+}

@@ -1,0 +1,208 @@
+//! The solid top and the buttons that hold it and let it move.
+
+use glam::{DVec2, DVec3};
+
+use super::builder::sized;
+use super::frames::Frames;
+use super::interior::BayPlan;
+use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use crate::design::{Dimension, FixedLine, Slab, Top};
+use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
+use crate::length::trimmed;
+use crate::model::{BuildStage, Contact, Material, PartId, PartKind, Role};
+use crate::origin::Size;
+use crate::place::{Block, Dir, Lie};
+use crate::timber;
+
+pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan], frames: &Frames) -> Result<(), Vec<DesignError>> {
+    let Top::Slab(slab) = &builder.design.carcase.top else { return Ok(()) };
+    let top = place_top(builder, levels, slab, frames);
+    let buttons = &slab.buttons;
+    if buttons.tongue.to_mm() >= buttons.thickness.to_mm() || buttons.tongue.to_mm() >= buttons.length.to_mm() {
+        return Err(vec![DesignError::NoRoom {
+            path: "carcase.top.buttons.tongue".to_owned(),
+            problem: format!("a tongue of {} leaves nothing of a button {} × {}", buttons.tongue, buttons.length, buttons.thickness),
+            remedy: format!("it must be less than {} mm", trimmed(buttons.thickness.to_mm().min(buttons.length.to_mm()))),
+        }]);
+    }
+    let mut maker = Maker { builder, levels, slab, top, made: 0 };
+    maker.long_rail(frames.front.top, plans, Dir::PlusZ);
+    if let Some(back) = &frames.back {
+        maker.long_rail(back.top, plans, Dir::MinusZ);
+    }
+    for (side, into) in [(&frames.left, Dir::MinusX), (&frames.right, Dir::PlusX)] {
+        if let Some(side) = side {
+            maker.side_rail(side.top, into);
+        }
+    }
+    Ok(())
+}
+
+fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &Frames) -> PartId {
+    let size = |path: &str| builder.size(path);
+    let (front, back, sides) = (size("carcase.top.over_front"), size("carcase.top.over_back"), size("carcase.top.over_sides"));
+    let title = "Top";
+    let length = Size::sum("Top: length", [(1.0, &levels.width), (2.0, &sides)]);
+    let width = Size::sum("Top: width", [(1.0, &levels.depth), (1.0, &front), (1.0, &back)]);
+    let y = (levels.post_height.mm, levels.post_height.mm + slab.thickness.to_mm());
+    let thickness = sized(title, Dimension::Thickness, &size("carcase.top.thickness"));
+    let id = builder.place(NewPart {
+        name: "top".to_owned(),
+        title: title.to_owned(),
+        kind: PartKind::Top,
+        material: Material::Solid(builder.design.timber.top.clone()),
+        block: Block::new((-sides.mm, levels.width.mm + sides.mm), y, (-back.mm, levels.depth.mm + front.mm)),
+        lie: Lie { face: Dir::PlusY, edge: Dir::PlusZ },
+        size: [length, width, thickness],
+        stage: BuildStage::AfterGlueUp,
+    });
+    for post in frames.posts {
+        let block = builder.part(post).block();
+        let (centre, extent) = (block.centre(), block.size());
+        builder.meet(&Meeting {
+            role: Role::TopToPost,
+            a: id,
+            b: post,
+            contact: Contact {
+                centre: DVec3::new(centre.x, y.0, centre.z),
+                into: Dir::MinusY,
+                along: Dir::PlusX,
+                extent: DVec2::new(extent.x, extent.z),
+            },
+            detail: Detail::None,
+        });
+    }
+    id
+}
+
+/// Sets buttons along rails.
+struct Maker<'b, 'd> {
+    builder: &'b mut Builder<'d>,
+    levels: &'b Levels,
+    slab: &'b Slab,
+    top: PartId,
+    made: usize,
+}
+
+impl Maker<'_, '_> {
+    /// Buttons along the front or the back rail, bay by bay. The top moves square to these rails.
+    fn long_rail(&mut self, rail: PartId, plans: &[BayPlan], into: Dir) {
+        let inner = if into == Dir::PlusZ { self.levels.depth.mm - self.levels.inner.mm } else { self.levels.inner.mm };
+        let travel = self.travel(inner);
+        // Outward is toward the rail's own side of the case.
+        let outward = travel.map(|mm| mm * into.sign());
+        let growth = outward[1].max(outward[0]).max(0.0);
+        let shrinkage = (-outward[0]).max(-outward[1]).max(0.0);
+        let gap = if growth + shrinkage > 0.0 { growth + SLOT_ROOM / 2.0 } else { 0.0 };
+        let width = self.slab.buttons.width.to_mm();
+        for plan in plans {
+            for x in self.spread(plan.left.mm, plan.right.mm) {
+                let figures = Figures { tongue: self.slab.buttons.tongue.to_mm(), gap, slot: width + 2.0 * SLOT_ROOM, growth, shrinkage };
+                self.button(rail, DVec3::new(x, 0.0, inner), into, figures, 0.0);
+            }
+        }
+    }
+
+    /// Buttons along a side rail, along which the top moves.
+    fn side_rail(&mut self, rail: PartId, into: Dir) {
+        let inner = if into == Dir::PlusX { self.levels.width.mm - self.levels.inner.mm } else { self.levels.inner.mm };
+        let width = self.slab.buttons.width.to_mm();
+        for z in self.spread(self.levels.post_depth.mm, self.levels.depth.mm - self.levels.post_depth.mm) {
+            let travel = self.travel(z);
+            let (low, high) = (travel[0].min(travel[1]).min(0.0), travel[0].max(travel[1]).max(0.0));
+            let figures = Figures {
+                tongue: self.slab.buttons.tongue.to_mm(),
+                gap: 0.0,
+                slot: width + 2.0 * SLOT_ROOM + high - low,
+                growth: travel[1].abs(),
+                shrinkage: travel[0].abs(),
+            };
+            self.button(rail, DVec3::new(inner, 0.0, z), into, figures, f64::midpoint(low, high));
+        }
+    }
+
+    /// How far the top moves along z at `z` when driest and when wettest, mm.
+    fn travel(&self, z: f64) -> [f64; 2] {
+        let (front, back) = (self.levels.depth.mm - self.levels.inner.mm, self.levels.inner.mm);
+        let fixed = match self.slab.buttons.fixed {
+            FixedLine::Front => front,
+            FixedLine::Centre => f64::midpoint(front, back),
+            FixedLine::Back => back,
+        };
+        let timber = &self.builder.design.timber;
+        let coefficient = timber::flat_sawn_coefficient(&timber.top);
+        [timber.moisture.driest, timber.moisture.wettest]
+            .map(|moisture| timber::movement(z - fixed, coefficient, timber.moisture.built, moisture))
+    }
+
+    /// The middles of the buttons between two uprights: the first and last near them, the rest evenly between.
+    fn spread(&self, from: f64, to: f64) -> Vec<f64> {
+        let buttons = &self.slab.buttons;
+        let (first, last) = (from + buttons.first.to_mm(), to - buttons.first.to_mm());
+        let room = last - first;
+        if to - from < buttons.width.to_mm() + 2.0 * SLOT_ROOM {
+            return Vec::new();
+        }
+        if room < buttons.width.to_mm() * 1.5 {
+            return vec![f64::midpoint(from, to)];
+        }
+        let steps = (room / buttons.spacing.to_mm()).ceil().max(1.0);
+        (0..=steps as u32).map(|step| first + room * f64::from(step) / steps).collect()
+    }
+
+    /// One button against the inner face of a rail at `at`, whose height is ignored.
+    fn button(&mut self, rail: PartId, at: DVec3, into: Dir, figures: Figures, shift: f64) {
+        let buttons = &self.slab.buttons;
+        self.made += 1;
+        let number = self.made;
+        let title = format!("Button {number}");
+        let high = self.levels.post_height.mm - DRAW;
+        let (length, width, thickness) = (buttons.length.to_mm(), buttons.width.to_mm(), buttons.thickness.to_mm());
+        let tip = at.dot(into.vector()) + figures.tongue - figures.gap;
+        let (near, far) = (into.vector() * tip, into.vector() * (tip - length));
+        let across = into.vector().cross(DVec3::Y).abs();
+        let middle = across * at.dot(across);
+        let (a, b) = (near + middle - across * width / 2.0, far + middle + across * width / 2.0);
+        let block = Block { min: DVec3::new(0.0, high - thickness, 0.0) + a.min(b), max: DVec3::new(0.0, high, 0.0) + a.max(b) };
+        let size = |dimension: Dimension, path: &str| sized("Button", dimension, &self.builder.size(path));
+        let sizes = [
+            size(Dimension::Length, "carcase.top.buttons.length"),
+            size(Dimension::Width, "carcase.top.buttons.width"),
+            size(Dimension::Thickness, "carcase.top.buttons.thickness"),
+        ];
+        // The first end is the tongue's; the face side is the one under the top.
+        let edge = Dir::nearest(Dir::PlusY.vector().cross(into.opposite().vector()));
+        let id = self.builder.place(NewPart {
+            name: format!("button.{number}"),
+            title,
+            kind: PartKind::Button,
+            material: Material::Solid(self.builder.design.timber.top.clone()),
+            block,
+            lie: Lie { face: Dir::PlusY, edge },
+            size: sizes,
+            stage: BuildStage::AfterGlueUp,
+        });
+        let tongue_middle = high - thickness + figures.tongue / 2.0;
+        let along = Dir::nearest(across);
+        self.builder.meet(&Meeting {
+            role: Role::ButtonToRail,
+            a: id,
+            b: rail,
+            contact: Contact { centre: DVec3::new(at.x, tongue_middle, at.z), into, along, extent: DVec2::new(width, figures.tongue) },
+            detail: Detail::Button { figures, shift },
+        });
+        let under = block.centre();
+        self.builder.meet(&Meeting {
+            role: Role::ButtonToTop,
+            a: id,
+            b: self.top,
+            contact: Contact {
+                centre: DVec3::new(under.x, self.levels.post_height.mm, under.z),
+                into: Dir::PlusY,
+                along,
+                extent: DVec2::new(width, length),
+            },
+            detail: Detail::None,
+        });
+    }
+}

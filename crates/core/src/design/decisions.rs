@@ -1,0 +1,753 @@
+//! Every decision of a design by its name: value, unit, range and meaning; to ask, to set and to check.
+//!
+//! [`visit`] is the one place that names them. The command line, the window, the checks on what was read and the
+//! origins of sizes all go through it, so a decision that is added here is everywhere at once.
+
+use std::ops::RangeInclusive;
+
+use super::{
+    Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, Design, Divider, Filling, Fitting, FixedLine, Frame, Groove,
+    GrooveWidth, LooseFloor, LooseTenons, Moisture, Opening, Rails, Sawtooth, Section, Sheet, Side, Slab, Slats, Split, Sticks, Timber,
+    Top,
+};
+use crate::length::{Length, parse, trimmed};
+use crate::timber;
+
+/// The stage of the maker's week to which a decision belongs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// What it must hold.
+    Brief,
+    /// Sizes and construction.
+    Case,
+    /// How parts are joined.
+    Joints,
+    /// Species, sheets and moisture.
+    Timber,
+    /// Stock.
+    Boards,
+}
+
+/// What a decision is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Millimetres.
+    Millimetres,
+    /// Kilograms.
+    Kilograms,
+    /// Percent of dry mass.
+    Percent,
+    /// A plain count.
+    Count,
+    /// A share of what is left.
+    Share,
+    /// One of some words, or free text.
+    Word,
+}
+
+impl Unit {
+    /// The unit as printed after a figure; empty for counts and words.
+    pub fn suffix(self) -> &'static str {
+        match self {
+            Unit::Millimetres => "mm",
+            Unit::Kilograms => "kg",
+            Unit::Percent => "%",
+            Unit::Share => "share",
+            Unit::Count | Unit::Word => "",
+        }
+    }
+}
+
+/// What is known of a decision besides its value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spec {
+    /// Its name: the path of its field in the file, list entries counted from 1.
+    pub path: String,
+    /// A few words for a panel.
+    pub label: String,
+    /// What it means, with its unit and from where to where it is measured.
+    pub meaning: &'static str,
+    /// Unit of the value.
+    pub unit: Unit,
+    /// Least and greatest value; empty for words.
+    pub range: Option<RangeInclusive<f64>>,
+    /// Where the window shows it.
+    pub stage: Stage,
+    /// The heading it stands under.
+    pub group: String,
+}
+
+/// The value of a decision.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// A length.
+    Length(Length),
+    /// A number that is no length.
+    Number(f64),
+    /// A count.
+    Count(u32),
+    /// One of the words in `options`, each with what a panel shows for it.
+    Choice {
+        /// The word in force.
+        word: String,
+        /// Word and label of each possible choice.
+        options: Vec<(String, String)>,
+    },
+    /// Free text.
+    Text(String),
+}
+
+impl Value {
+    /// The value as a number, where it is one.
+    pub fn number(&self) -> Option<f64> {
+        match self {
+            Value::Length(length) => Some(length.to_mm()),
+            Value::Number(number) => Some(*number),
+            Value::Count(count) => Some(f64::from(*count)),
+            Value::Choice { .. } | Value::Text(_) => None,
+        }
+    }
+
+    /// The value as it is typed.
+    pub fn text(&self) -> String {
+        match self {
+            Value::Length(length) => trimmed(length.to_mm()),
+            Value::Number(number) => trimmed(*number),
+            Value::Count(count) => count.to_string(),
+            Value::Choice { word, .. } => word.clone(),
+            Value::Text(text) => text.clone(),
+        }
+    }
+}
+
+/// A decision: what is known of it, and its value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Decision {
+    /// What is known of it.
+    pub spec: Spec,
+    /// Its value.
+    pub value: Value,
+}
+
+/// The place in a design where a decision's value lives.
+pub enum Slot<'a> {
+    /// A length.
+    Length(&'a mut Length),
+    /// A number.
+    Number(&'a mut f64),
+    /// A count.
+    Count(&'a mut u32),
+    /// One of some words.
+    Choice(&'a mut dyn Choice),
+    /// Free text.
+    Text(&'a mut String),
+}
+
+/// A value that is one of a closed set of words.
+pub trait Choice {
+    /// The word in force.
+    fn word(&self) -> String;
+    /// Word and label of each.
+    fn options(&self) -> Vec<(String, String)>;
+    /// Takes the value of `word`; false when there is no such word.
+    fn choose(&mut self, word: &str) -> bool;
+}
+
+/// Why a decision could not be set, or is not fit to build from.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum DecisionError {
+    /// There is no decision of that name.
+    #[error("there is no decision \"{path}\"{hint}")]
+    Unknown {
+        /// The name asked for.
+        path: String,
+        /// A near name, as ": did you mean …?", or nothing.
+        hint: String,
+    },
+    /// The value is outside its range or no number.
+    #[error("{path}: {found} is out of range; it must be {least} to {greatest} {unit}")]
+    OutOfRange {
+        /// The decision.
+        path: String,
+        /// The value found.
+        found: String,
+        /// Least value.
+        least: String,
+        /// Greatest value.
+        greatest: String,
+        /// Unit.
+        unit: &'static str,
+    },
+    /// The text is not a value of the right kind.
+    #[error("{path}: \"{found}\" will not do; {expected}")]
+    Unreadable {
+        /// The decision.
+        path: String,
+        /// The text found.
+        found: String,
+        /// What would do.
+        expected: String,
+    },
+}
+
+impl DecisionError {
+    /// The decision it is about.
+    pub fn path(&self) -> &str {
+        match self {
+            DecisionError::Unknown { path, .. } | DecisionError::OutOfRange { path, .. } | DecisionError::Unreadable { path, .. } => path,
+        }
+    }
+}
+
+/// Every decision of the design, in the order in which a maker takes them.
+pub fn list(design: &Design) -> Vec<Decision> {
+    let mut all = Vec::with_capacity(128);
+    visit(&mut design.clone(), &mut |spec, slot| {
+        let value = value_of(&slot);
+        all.push(Decision { spec, value });
+    });
+    all
+}
+
+fn value_of(slot: &Slot<'_>) -> Value {
+    match slot {
+        Slot::Length(length) => Value::Length(**length),
+        Slot::Number(number) => Value::Number(**number),
+        Slot::Count(count) => Value::Count(**count),
+        Slot::Choice(choice) => Value::Choice { word: choice.word(), options: choice.options() },
+        Slot::Text(text) => Value::Text((**text).clone()),
+    }
+}
+
+/// Every decision that is out of range.
+pub fn check(design: &Design) -> Vec<DecisionError> {
+    let decisions = list(design);
+    let mut errors: Vec<_> = decisions.iter().filter_map(out_of_range).collect();
+    errors.extend(decisions.iter().filter_map(unknown_word));
+    errors
+}
+
+fn out_of_range(decision: &Decision) -> Option<DecisionError> {
+    let (range, number) = (decision.spec.range.as_ref()?, decision.value.number()?);
+    (!range.contains(&number)).then(|| DecisionError::OutOfRange {
+        path: decision.spec.path.clone(),
+        found: if number.is_finite() { trimmed(number) } else { number.to_string() },
+        least: trimmed(*range.start()),
+        greatest: trimmed(*range.end()),
+        unit: decision.spec.unit.suffix(),
+    })
+}
+
+fn unknown_word(decision: &Decision) -> Option<DecisionError> {
+    let Value::Choice { word, options } = &decision.value else { return None };
+    (!options.iter().any(|(option, _)| option == word)).then(|| DecisionError::Unreadable {
+        path: decision.spec.path.clone(),
+        found: word.clone(),
+        expected: expected_words(options),
+    })
+}
+
+fn expected_words(options: &[(String, String)]) -> String {
+    let words: Vec<_> = options.iter().map(|(word, _)| word.as_str()).collect();
+    format!("write one of: {}", words.join(", "))
+}
+
+/// Sets the decision `path` from a text, as typed on the command line or in a field.
+///
+/// `part.NAME.length` (or `.width`, `.thickness`) sets a size of one part against the rules.
+///
+/// # Errors
+/// When there is no such decision or the text can't be read. The design is then unchanged. Whether the value is in range
+/// is [`check`]'s to say, so that a design can pass through values that are not yet right.
+pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionError> {
+    if let Some((part, of)) = part_size(path) {
+        let value = read_length(path, text)?;
+        super::edit::override_part(design, part, of, Some(value));
+        return Ok(());
+    }
+    let mut changed = design.clone();
+    let mut outcome = None;
+    visit(&mut changed, &mut |spec, slot| {
+        if spec.path == path {
+            outcome = Some(write(&spec, slot, text));
+        }
+    });
+    outcome.unwrap_or_else(|| Err(unknown(design, path)))?;
+    *design = changed;
+    Ok(())
+}
+
+fn part_size(path: &str) -> Option<(&str, super::Dimension)> {
+    let (part, word) = path.strip_prefix("part.")?.rsplit_once('.')?;
+    let of = super::Dimension::ALL.into_iter().find(|of| of.word() == word)?;
+    Some((part, of))
+}
+
+fn write(spec: &Spec, slot: Slot<'_>, text: &str) -> Result<(), DecisionError> {
+    match slot {
+        Slot::Length(length) => *length = read_length(&spec.path, text)?,
+        Slot::Number(number) => *number = read_number(spec, text)?,
+        Slot::Count(count) => *count = read_count(spec, text)?,
+        Slot::Text(old) => text.clone_into(old),
+        Slot::Choice(choice) => {
+            if !choice.choose(text) {
+                return Err(unreadable(spec, text, expected_words(&choice.options())));
+            }
+            return Ok(());
+        }
+    }
+    Ok(())
+}
+
+fn read_length(path: &str, text: &str) -> Result<Length, DecisionError> {
+    parse(text).map_err(|error| DecisionError::Unreadable {
+        path: path.to_owned(),
+        found: text.to_owned(),
+        expected: error.expected().to_owned(),
+    })
+}
+
+fn read_number(spec: &Spec, text: &str) -> Result<f64, DecisionError> {
+    let number = text.trim().replace(',', ".").parse::<f64>();
+    number.ok().filter(|number| number.is_finite()).ok_or_else(|| unreadable(spec, text, "write a number".to_owned()))
+}
+
+fn read_count(spec: &Spec, text: &str) -> Result<u32, DecisionError> {
+    text.trim().parse().map_err(|_| unreadable(spec, text, "write a whole number".to_owned()))
+}
+
+fn unreadable(spec: &Spec, found: &str, expected: String) -> DecisionError {
+    DecisionError::Unreadable { path: spec.path.clone(), found: found.to_owned(), expected }
+}
+
+fn unknown(design: &Design, path: &str) -> DecisionError {
+    let last = path.rsplit('.').next().unwrap_or(path);
+    let near = list(design).into_iter().map(|decision| decision.spec.path).find(|other| other.ends_with(last) || other.starts_with(path));
+    let hint = near.map_or_else(String::new, |near| format!(": did you mean \"{near}\"?"));
+    DecisionError::Unknown { path: path.to_owned(), hint }
+}
+
+/// Calls `each` with every decision and the place where its value lives.
+pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
+    let mut walk = Walk { each, stage: Stage::Case, group: String::new(), at: Vec::new() };
+    walk.under(Stage::Case, "Piece");
+    walk.text("name", "Name", "What the piece is called.", &mut design.name);
+    walk.inside("carcase", |walk| carcase(walk, &mut design.carcase));
+    walk.inside("interior", |walk| interior(walk, &mut design.interior, "Bay"));
+    walk.inside("sawtooth", |walk| sawtooth(walk, &mut design.sawtooth));
+    walk.inside("contents", |walk| {
+        for (index, kind) in design.contents.iter_mut().enumerate() {
+            walk.entry(index, |walk| contents(walk, kind));
+        }
+    });
+    walk.inside("joinery", |walk| {
+        let j = &mut design.joinery;
+        walk.inside("rail_to_post", |walk| loose_tenons(walk, "Rails to posts", &mut j.rail_to_post));
+        walk.inside("stile_to_rail", |walk| loose_tenons(walk, "Stiles and muntins to rails", &mut j.stile_to_rail));
+        walk.inside("cross_rail_to_rail", |walk| loose_tenons(walk, "Cross rails to rails", &mut j.cross_rail_to_rail));
+        walk.inside("standard_to_post", |walk| loose_tenons(walk, "Standards, not glued", &mut j.standard_to_post));
+        walk.inside("groove", |walk| groove(walk, &mut j.groove));
+    });
+    walk.inside("timber", |walk| timber_choice(walk, &mut design.timber));
+    walk.inside("overrides", |walk| {
+        for (index, own) in design.overrides.iter_mut().enumerate() {
+            walk.entry(index, |walk| {
+                walk.under(Stage::Case, "Own sizes");
+                let label = format!("{}: {}", own.part, own.of.word());
+                walk.length("value", &label, "A size of one part that you set against the rules, mm.", 0.1..=6000.0, &mut own.value);
+            });
+        }
+    });
+}
+
+/// Keeps the path, stage and heading while walking through a design.
+struct Walk<'e> {
+    each: &'e mut dyn FnMut(Spec, Slot<'_>),
+    stage: Stage,
+    group: String,
+    at: Vec<String>,
+}
+
+impl Walk<'_> {
+    fn under(&mut self, stage: Stage, group: impl Into<String>) {
+        self.stage = stage;
+        self.group = group.into();
+    }
+
+    fn inside(&mut self, name: &str, walk: impl FnOnce(&mut Self)) {
+        self.at.push(name.to_owned());
+        walk(self);
+        self.at.pop();
+    }
+
+    fn entry(&mut self, index: usize, walk: impl FnOnce(&mut Self)) {
+        self.inside(&(index + 1).to_string(), walk);
+    }
+
+    fn spec(&self, name: &str, label: &str, meaning: &'static str, unit: Unit, range: Option<RangeInclusive<f64>>) -> Spec {
+        let mut path = self.at.join(".");
+        if !name.is_empty() {
+            if !path.is_empty() {
+                path.push('.');
+            }
+            path.push_str(name);
+        }
+        Spec { path, label: label.to_owned(), meaning, unit, range, stage: self.stage, group: self.group.clone() }
+    }
+
+    fn length(&mut self, name: &str, label: &str, meaning: &'static str, range: RangeInclusive<f64>, slot: &mut Length) {
+        let spec = self.spec(name, label, meaning, Unit::Millimetres, Some(range));
+        (self.each)(spec, Slot::Length(slot));
+    }
+
+    fn number(&mut self, name: &str, label: &str, meaning: &'static str, unit: Unit, range: RangeInclusive<f64>, slot: &mut f64) {
+        let spec = self.spec(name, label, meaning, unit, Some(range));
+        (self.each)(spec, Slot::Number(slot));
+    }
+
+    fn count(&mut self, name: &str, label: &str, meaning: &'static str, range: RangeInclusive<f64>, slot: &mut u32) {
+        let spec = self.spec(name, label, meaning, Unit::Count, Some(range));
+        (self.each)(spec, Slot::Count(slot));
+    }
+
+    fn choice(&mut self, name: &str, label: &str, meaning: &'static str, slot: &mut dyn Choice) {
+        let spec = self.spec(name, label, meaning, Unit::Word, None);
+        (self.each)(spec, Slot::Choice(slot));
+    }
+
+    fn text(&mut self, name: &str, label: &str, meaning: &'static str, slot: &mut String) {
+        let spec = self.spec(name, label, meaning, Unit::Word, None);
+        (self.each)(spec, Slot::Text(slot));
+    }
+}
+
+fn contents(walk: &mut Walk<'_>, kind: &mut BoxKind) {
+    walk.under(Stage::Brief, kind.name.clone());
+    walk.text("name", "Name", "What this kind of thing is called.", &mut kind.name);
+    walk.length("width", "Width", "Outside size from left to right as it stands on the shelf, mm.", 1.0..=3000.0, &mut kind.width);
+    walk.length("depth", "Depth", "Outside size from front to back, mm.", 1.0..=3000.0, &mut kind.depth);
+    walk.length("height", "Height", "Outside size upward, mm.", 1.0..=3000.0, &mut kind.height);
+    walk.number("mass", "Weight", "Weight of one, full, kg.", Unit::Kilograms, 0.0..=500.0, &mut kind.mass);
+    walk.count("count", "How many", "How many there are.", 0.0..=10_000.0, &mut kind.count);
+}
+
+fn carcase(walk: &mut Walk<'_>, case: &mut Carcase) {
+    let Carcase { width, height, depth, post, rails, left, right, back, top, bottom } = case;
+    walk.under(Stage::Case, "Outside");
+    walk.length("width", "Width", "Width of the case over the posts, mm.", 200.0..=4000.0, width);
+    walk.length("height", "Height", "Height from the floor to the upper face of the top, mm.", 200.0..=3000.0, height);
+    walk.length("depth", "Depth", "Depth of the case over the posts, mm.", 120.0..=1500.0, depth);
+    walk.under(Stage::Case, "Posts and rails");
+    walk.inside("post", |walk| {
+        let Section { width, depth } = post;
+        walk.length("width", "Post width", "Section of the corner posts along the width of the case, mm.", 20.0..=200.0, width);
+        walk.length("depth", "Post depth", "Section of the corner posts along the depth of the case, mm.", 20.0..=200.0, depth);
+    });
+    walk.inside("rails", |walk| {
+        let Rails { thickness, top, bottom, middle, foot, reveal } = rails;
+        walk.length("thickness", "Rail thickness", "Thickness of every rail, mm.", 10.0..=100.0, thickness);
+        walk.length("top", "Top rails", "Width of the rails under the top, mm.", 20.0..=400.0, top);
+        walk.length("bottom", "Bottom rails", "Width of the rails at the bottom, mm.", 20.0..=400.0, bottom);
+        walk.length("middle", "Middle rails", "Width of the rails between top and bottom, mm.", 20.0..=400.0, middle);
+        walk.length("foot", "Foot", "From the floor to the lower edge of the bottom rails, mm.", 0.0..=600.0, foot);
+        walk.length("reveal", "Reveal", "How far the rails stand back from the outer face of the posts, mm.", 0.0..=60.0, reveal);
+    });
+    walk.under(Stage::Case, "Frames");
+    walk.inside("left", |walk| side(walk, "Left", left));
+    walk.inside("right", |walk| side(walk, "Right", right));
+    walk.inside("back", |walk| side(walk, "Back", back));
+    walk.inside("top", |walk| {
+        if let Top::Slab(slab) = top {
+            top_slab(walk, slab);
+        }
+    });
+    walk.inside("bottom", |walk| {
+        if let Bottom::LooseFloor(LooseFloor { clearance, bearer }) = bottom {
+            walk.under(Stage::Case, "Floor");
+            walk.length("clearance", "Clearance", "Free room round each piece of the floor, mm.", 0.0..=10.0, clearance);
+            walk.length("bearer", "Bearers", "Section of the bearers under the floor, width and height alike, mm.", 8.0..=60.0, bearer);
+        }
+    });
+}
+
+fn side(walk: &mut Walk<'_>, name: &str, side: &mut Side) {
+    if let Side::Frame(Frame { middle_rails, filling }) = side {
+        let label = format!("{name}: middle rails");
+        walk.count(
+            "middle_rails",
+            &label,
+            "How many rails stand between the top and the bottom rail, evenly spaced.",
+            0.0..=6.0,
+            middle_rails,
+        );
+        walk.choice("filling", &format!("{name}: filling"), "What fills the frame: sheet panels in grooves, or nothing.", filling);
+    }
+}
+
+fn top_slab(walk: &mut Walk<'_>, slab: &mut Slab) {
+    let Slab { thickness, over_front, over_back, over_sides, buttons } = slab;
+    walk.under(Stage::Case, "Top");
+    walk.length("thickness", "Thickness", "Thickness of the top, mm.", 8.0..=80.0, thickness);
+    walk.length("over_front", "Over front", "How far the top stands over the front of the posts, mm.", 0.0..=200.0, over_front);
+    walk.length("over_back", "Over back", "How far the top stands over the back of the posts, mm.", 0.0..=200.0, over_back);
+    walk.length("over_sides", "Over sides", "How far the top stands over the posts left and right, mm.", 0.0..=200.0, over_sides);
+    walk.under(Stage::Joints, "Top, on buttons");
+    walk.inside("buttons", |walk| {
+        let Buttons { length, width, thickness, tongue, first, spacing, fixed } = buttons;
+        walk.choice("fixed", "Stays put", "The line of the top that stays where it is while the rest moves.", fixed);
+        walk.length("length", "Button length", "Length of a button along the grain, tongue included, mm.", 20.0..=120.0, length);
+        walk.length("width", "Button width", "Width of a button along the rail, mm.", 10.0..=100.0, width);
+        walk.length("thickness", "Button thickness", "Thickness of a button, mm.", 8.0..=50.0, thickness);
+        walk.length("tongue", "Tongue", "Length and thickness of the tongue of a button, mm.", 4.0..=30.0, tongue);
+        walk.length(
+            "first",
+            "First from a post",
+            "From a post, stile or cross rail to the middle of the first button, mm.",
+            20.0..=300.0,
+            first,
+        );
+        walk.length("spacing", "At most apart", "Greatest distance from button to button, mm.", 80.0..=800.0, spacing);
+    });
+}
+
+fn interior(walk: &mut Walk<'_>, opening: &mut Opening, name: &str) {
+    match opening {
+        Opening::Leaf(Fitting::Empty) => {}
+        Opening::Leaf(Fitting::Sawtooth(fitting)) => walk.inside("shelves", |walk| {
+            walk.under(Stage::Case, format!("{name}, shelves"));
+            for (index, tooth) in fitting.shelves.iter_mut().enumerate() {
+                let label = format!("Shelf {} on tooth", index + 1);
+                walk.count(
+                    &(index + 1).to_string(),
+                    &label,
+                    "The tooth on which the shelf lies, counted from the lowest.",
+                    1.0..=400.0,
+                    tooth,
+                );
+            }
+        }),
+        Opening::Split(Split { along, divider, bays }) => {
+            // There is one way to divide so far; a second one becomes a decision here.
+            match along {
+                Along::Width => {}
+            }
+            walk.under(Stage::Case, if name == "Bay" { "Bays".to_owned() } else { format!("{name}, bays") });
+            walk.inside("divider", |walk| {
+                let Divider { width, cross_rail } = divider;
+                walk.length("width", "Divider width", "Width of the stile and the muntin of a divider, mm.", 15.0..=200.0, width);
+                walk.length("cross_rail", "Cross rails", "Width of the cross rails of a divider, mm.", 15.0..=400.0, cross_rail);
+            });
+            walk.inside("bays", |walk| all_bays(walk, bays, name));
+        }
+    }
+}
+
+fn all_bays(walk: &mut Walk<'_>, bays: &mut [Bay], name: &str) {
+    for (index, bay) in bays.iter_mut().enumerate() {
+        let label = format!("{name} {}", index + 1);
+        walk.entry(index, |walk| match &mut bay.size {
+            BaySize::Clear(width) => walk.length("size", &label, "Clear width between the posts and stiles, mm.", 20.0..=4000.0, width),
+            BaySize::Share(share) => {
+                walk.number("size", &label, "Share of the width that the other bays leave.", Unit::Share, 0.01..=100.0, share);
+            }
+        });
+    }
+    for (index, bay) in bays.iter_mut().enumerate() {
+        let label = format!("{name} {}", index + 1);
+        walk.entry(index, |walk| walk.inside("opening", |walk| interior(walk, &mut bay.opening, &label)));
+    }
+}
+
+fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
+    let Sawtooth { pitch, seat, crest, backing, thickness, first, cleat, slats } = sawtooth;
+    walk.under(Stage::Case, "Sawtooth standards");
+    walk.length("pitch", "Pitch", "From tooth to tooth, mm.", 12.0..=120.0, pitch);
+    walk.length("seat", "Seat", "Depth of a seat, mm.", 5.0..=60.0, seat);
+    walk.length("crest", "Crest", "Flat left at the tip of a tooth, mm.", 0.5..=30.0, crest);
+    walk.length("backing", "Behind the seat", "Width of a standard behind its seats, mm.", 5.0..=100.0, backing);
+    walk.length("thickness", "Thickness", "Thickness of the standards, mm.", 8.0..=60.0, thickness);
+    walk.length("first", "Lowest seat", "From the foot of the standard to its lowest seat, mm.", 5.0..=1000.0, first);
+    walk.under(Stage::Case, "Cleats and slats");
+    walk.inside("cleat", |walk| {
+        let Cleat { height, thickness, play } = cleat;
+        walk.length("height", "Cleat height", "Height of a cleat, mm.", 8.0..=120.0, height);
+        walk.length("thickness", "Cleat thickness", "Thickness of a cleat along the width of the case, mm.", 8.0..=60.0, thickness);
+        walk.length("play", "Cleat play", "How much shorter a cleat is than from riser to riser, mm.", 0.1..=6.0, play);
+    });
+    walk.inside("slats", |walk| {
+        let Slats { count, width, thickness, play, set_back } = slats;
+        walk.count("count", "Slats a shelf", "How many slats make a shelf.", 1.0..=24.0, count);
+        walk.length("width", "Slat width", "Width of a slat, mm.", 15.0..=400.0, width);
+        walk.length("thickness", "Slat thickness", "Thickness of a slat, mm.", 6.0..=60.0, thickness);
+        walk.length("play", "Slat play", "Free room at each end of a slat and round what it is notched for, mm.", 0.1..=6.0, play);
+        walk.length(
+            "set_back",
+            "Set back",
+            "How far the foremost slat stands back from the front of the posts, mm.",
+            0.0..=300.0,
+            set_back,
+        );
+    });
+}
+
+fn loose_tenons(walk: &mut Walk<'_>, group: &str, joint: &mut LooseTenons) {
+    let LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play } = joint;
+    walk.under(Stage::Joints, group);
+    walk.length(
+        "thickness",
+        "Tenon thickness",
+        "Thickness of the loose tenon, mm; about a third of the thinner part.",
+        3.0..=40.0,
+        thickness,
+    );
+    walk.length("length", "Tenon length", "Length of the loose tenon along its grain, mm.", 8.0..=200.0, length);
+    walk.length("width", "Tenon width", "Width of the loose tenon, mm.", 5.0..=150.0, width);
+    walk.count("at_most", "At most", "At most so many tenons a joint; fewer where the part is too narrow.", 1.0..=8.0, at_most);
+    walk.length(
+        "margin",
+        "Margin",
+        "From the edge of the part to the first mortise, and between two mortises at least, mm.",
+        2.0..=60.0,
+        margin,
+    );
+    walk.length(
+        "depth_in_end",
+        "Deep in the end",
+        "Depth of the mortise in the end of the part that comes up, mm.",
+        4.0..=150.0,
+        depth_in_end,
+    );
+    walk.length("depth_in_face", "Deep in the face", "Depth of the mortise in the part that receives, mm.", 4.0..=150.0, depth_in_face);
+    walk.length("fit", "Fit", "Mortise less tenon, in thickness and where it is snug in width, mm.", 0.0..=1.0, fit);
+    walk.length("play", "Play", "Mortise less tenon in width for all but the first of a row, in the receiving part, mm.", 0.0..=20.0, play);
+}
+
+fn groove(walk: &mut Walk<'_>, groove: &mut Groove) {
+    let Groove { depth, play, width_by, fit, own_width, cutter } = groove;
+    walk.under(Stage::Joints, "Panels in grooves");
+    walk.length("depth", "Groove depth", "Depth of the grooves for panels, mm.", 2.0..=40.0, depth);
+    walk.length("play", "Play at the bottom", "How far short of the bottom of its groove a panel ends, mm.", 0.0..=10.0, play);
+    walk.choice("width_by", "Groove width", "How the width of the grooves is found: from the measured sheet, or your own.", width_by);
+    match width_by {
+        GrooveWidth::FromSheet => {
+            walk.length("fit", "Fit", "Groove less panel in thickness, mm.", 0.0..=1.0, fit);
+        }
+        GrooveWidth::Own => walk.length("own_width", "Own width", "Width of the grooves when it is your own, mm.", 2.0..=60.0, own_width),
+    }
+    walk.length("cutter", "Cutter", "Diameter of the cutter that makes the grooves, mm.", 2.0..=60.0, cutter);
+}
+
+fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
+    let Timber { frame, top, shelving, panel, floor, moisture, sticks } = timber;
+    walk.under(Stage::Timber, "Species");
+    walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame));
+    walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top));
+    walk.choice("shelving", "Shelving", "Species of standards, cleats and slats.", &mut Species(shelving));
+    walk.under(Stage::Timber, "Sheet for the panels");
+    walk.inside("panel", |walk| sheet(walk, panel));
+    walk.under(Stage::Timber, "Sheet for the floor");
+    walk.inside("floor", |walk| sheet(walk, floor));
+    walk.under(Stage::Timber, "Moisture");
+    walk.inside("moisture", |walk| {
+        let Moisture { built, driest, wettest } = moisture;
+        walk.number(
+            "built",
+            "When built",
+            "Moisture of the timber when it is built, measured, % of dry mass.",
+            Unit::Percent,
+            4.0..=20.0,
+            built,
+        );
+        walk.number("driest", "Driest", "The driest the timber will be in its place, % of dry mass.", Unit::Percent, 3.0..=20.0, driest);
+        walk.number(
+            "wettest",
+            "Wettest",
+            "The wettest the timber will be in its place, % of dry mass.",
+            Unit::Percent,
+            3.0..=25.0,
+            wettest,
+        );
+    });
+    walk.under(Stage::Boards, "Sticks");
+    walk.inside("sticks", |walk| {
+        let Sticks { length, kerf, trim } = sticks;
+        walk.length("length", "Stick length", "Length of the sticks that solid parts are crosscut from, mm.", 300.0..=8000.0, length);
+        walk.length("kerf", "Kerf", "Width of the saw cut, mm.", 0.0..=10.0, kerf);
+        walk.length("trim", "End trim", "Cut off each end of a stick, mm.", 0.0..=200.0, trim);
+    });
+}
+
+fn sheet(walk: &mut Walk<'_>, sheet: &mut Sheet) {
+    walk.choice("product", "Product", "What the sheet is, by the table of sheet goods.", &mut Product(&mut sheet.product));
+    walk.length("nominal", "Sold as", "Thickness the sheet is sold as, mm.", 2.0..=60.0, &mut sheet.nominal);
+    walk.length(
+        "measured",
+        "Measured",
+        "Thickness measured on the sheet in the shop, mm. Grooves follow this one.",
+        2.0..=60.0,
+        &mut sheet.measured,
+    );
+}
+
+/// A species of the table, by its id.
+struct Species<'a>(&'a mut String);
+
+impl Choice for Species<'_> {
+    fn word(&self) -> String {
+        self.0.clone()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        timber::species().iter().map(|species| (species.id.clone(), species.name.clone())).collect()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let known = timber::find_species(word).is_some();
+        if known {
+            word.clone_into(self.0);
+        }
+        known
+    }
+}
+
+/// A product of the table of sheet goods, by its id.
+struct Product<'a>(&'a mut String);
+
+impl Choice for Product<'_> {
+    fn word(&self) -> String {
+        self.0.clone()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        timber::sheet_goods().iter().map(|product| (product.id.clone(), product.name.clone())).collect()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let known = timber::find_sheet(word).is_some();
+        if known {
+            word.clone_into(self.0);
+        }
+        known
+    }
+}
+
+/// Writes [`Choice`] for a closed set of unit variants.
+macro_rules! words {
+    ($kind:ty { $($variant:path => $word:literal, $label:literal;)+ }) => {
+        impl Choice for $kind {
+            fn word(&self) -> String {
+                match self { $($variant => $word.to_owned(),)+ }
+            }
+            fn options(&self) -> Vec<(String, String)> {
+                vec![$(($word.to_owned(), $label.to_owned()),)+]
+            }
+            fn choose(&mut self, word: &str) -> bool {
+                match word {
+                    $($word => *self = $variant,)+
+                    _ => return false,
+                }
+                true
+            }
+        }
+    };
+}
+
+words!(Filling { Filling::Panel => "panel", "panels in grooves"; Filling::Open => "open", "open"; });
+words!(GrooveWidth { GrooveWidth::FromSheet => "from_sheet", "from the sheet"; GrooveWidth::Own => "own", "my own"; });
+words!(FixedLine { FixedLine::Front => "front", "the front"; FixedLine::Centre => "centre", "the middle"; FixedLine::Back => "back", "the back"; });

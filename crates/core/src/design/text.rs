@@ -1,0 +1,247 @@
+//! Designs as text: RON in and out, with errors that name line and field.
+
+use super::decisions::{self, DecisionError};
+use super::{Design, FORMAT};
+use crate::derive::DesignError;
+
+/// Why a text is no design that can be built.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum ReadError {
+    /// The text breaks off or is not written as a design.
+    #[error("line {line}, column {column}: {problem}{}", hint(.field.as_deref()))]
+    Syntax {
+        /// Line, from 1.
+        line: usize,
+        /// Column, from 1.
+        column: usize,
+        /// What is wrong.
+        problem: String,
+        /// The field it stands in, where known.
+        field: Option<String>,
+    },
+    /// The text was written by another version.
+    #[error("line {line}, format: found version {found}, and this program reads version {FORMAT}; it may come from a newer program")]
+    Format {
+        /// Line, from 1.
+        line: usize,
+        /// The version found.
+        found: String,
+    },
+    /// A value is out of range.
+    #[error("line {line}, {error}")]
+    Decision {
+        /// Line, from 1.
+        line: usize,
+        /// What is wrong.
+        error: DecisionError,
+    },
+}
+
+fn hint(field: Option<&str>) -> String {
+    field.map_or_else(String::new, |field| format!(" (in {field})"))
+}
+
+/// Reads a design. Every value in it is in range.
+///
+/// # Errors
+/// All that is wrong, each with its line.
+pub fn read(text: &str) -> Result<Design, Vec<ReadError>> {
+    let places = Places::of(text);
+    if let Some((line, found)) = places.value(text, "format")
+        && found != FORMAT.to_string()
+        && found.parse::<u64>().is_ok()
+    {
+        return Err(vec![ReadError::Format { line, found }]);
+    }
+    let design: Design = ron::from_str(text).map_err(|error| {
+        let (line, column) = (error.span.start.line, error.span.start.col);
+        let field = places.field_at(line, column);
+        vec![ReadError::Syntax { line, column, problem: problem(&error.code), field }]
+    })?;
+    let errors: Vec<_> =
+        decisions::check(&design).into_iter().map(|error| ReadError::Decision { line: places.line(error.path()), error }).collect();
+    if errors.is_empty() { Ok(design) } else { Err(errors) }
+}
+
+/// What a reader's error means to a maker who edits the file by hand.
+fn problem(error: &ron::Error) -> String {
+    match error {
+        ron::Error::Eof => "the file ends in the middle of the design; it seems cut off".to_owned(),
+        other => other.to_string(),
+    }
+}
+
+/// The line of the text, from 1, on which the field or value `path` stands; 1 when it is not there.
+pub fn line_of(text: &str, path: &str) -> usize {
+    Places::of(text).line(path)
+}
+
+/// Lines for the errors of [`derive()`](crate::derive()), in a design read from `text`.
+pub fn with_line(text: &str, error: &DesignError) -> String {
+    format!("line {}, {error}", line_of(text, error.path()))
+}
+
+/// Writes a design so that a person can read and edit it.
+pub fn write(design: &Design) -> String {
+    let config = ron::ser::PrettyConfig::new().depth_limit(8).indentor("    ").struct_names(false).compact_arrays(false);
+    let body = ron::ser::to_string_pretty(design, config).unwrap_or_default();
+    format!("// A Casewright design. Lengths are millimetres, measured on the finished part.\n{body}\n")
+}
+
+/// Where the fields of a RON text stand: path, line, column and byte of each field name or list entry.
+struct Places(Vec<Place>);
+
+struct Place {
+    path: String,
+    line: usize,
+    column: usize,
+    value_at: usize,
+}
+
+/// One level of brackets while scanning.
+struct Level {
+    /// Names and entries on the way to this level.
+    depth: usize,
+    /// The entry count, in a list.
+    entry: Option<usize>,
+}
+
+impl Places {
+    /// Scans the text; what is not RON gives what was found until it broke.
+    fn of(text: &str) -> Places {
+        let mut scan = Scan { text, at: 0, line: 1, column: 1 };
+        let mut places = Vec::new();
+        let mut path: Vec<String> = Vec::new();
+        let mut levels: Vec<Level> = Vec::new();
+        let mut fresh_entry = false;
+        while let Some((start, line, column, token)) = scan.token() {
+            if fresh_entry && token != "]" {
+                fresh_entry = false;
+                if let Some(entry) = levels.last_mut().and_then(|level| level.entry.as_mut()) {
+                    *entry += 1;
+                    path.push(entry.to_string());
+                    places.push(Place { path: path.join("."), line, column, value_at: start });
+                }
+            }
+            match token {
+                "(" | "{" => levels.push(Level { depth: path.len(), entry: None }),
+                "[" => {
+                    levels.push(Level { depth: path.len(), entry: Some(0) });
+                    fresh_entry = true;
+                }
+                ")" | "}" | "]" => {
+                    if let Some(level) = levels.pop() {
+                        path.truncate(level.depth);
+                    }
+                    fresh_entry = false;
+                }
+                "," => {
+                    if let Some(level) = levels.last() {
+                        path.truncate(level.depth);
+                        fresh_entry = level.entry.is_some();
+                    }
+                }
+                name if scan.followed_by_colon() => {
+                    path.push(name.to_owned());
+                    places.push(Place { path: path.join("."), line, column, value_at: scan.at + 1 });
+                }
+                _ => {}
+            }
+        }
+        Places(places)
+    }
+
+    fn line(&self, path: &str) -> usize {
+        // A decision may be deeper than the text writes it; its nearest field will do.
+        let mut wanted = path;
+        loop {
+            if let Some(place) = self.0.iter().find(|place| place.path == wanted) {
+                return place.line;
+            }
+            match wanted.rsplit_once('.') {
+                Some((before, _)) => wanted = before,
+                None => return 1,
+            }
+        }
+    }
+
+    /// The line of a field and the word or number that follows its colon.
+    fn value(&self, text: &str, path: &str) -> Option<(usize, String)> {
+        let place = self.0.iter().find(|place| place.path == path)?;
+        let rest = text.get(place.value_at..)?.trim_start_matches([':', ' ', '\t', '\r', '\n']);
+        let end = rest.find([',', ')', '\n']).unwrap_or(rest.len());
+        Some((place.line, rest[..end].trim().to_owned()))
+    }
+
+    /// The last field that starts at or before a place.
+    fn field_at(&self, line: usize, column: usize) -> Option<String> {
+        self.0.iter().rfind(|place| (place.line, place.column) <= (line, column)).map(|place| place.path.clone())
+    }
+}
+
+/// Splits a RON text into words, strings and punctuation, with places; skips blanks and comments.
+struct Scan<'t> {
+    text: &'t str,
+    at: usize,
+    line: usize,
+    column: usize,
+}
+
+impl<'t> Scan<'t> {
+    fn step(&mut self, bytes: usize) {
+        for c in self.text[self.at..self.at + bytes].chars() {
+            if c == '\n' {
+                self.line += 1;
+                self.column = 1;
+            } else {
+                self.column += 1;
+            }
+        }
+        self.at += bytes;
+    }
+
+    fn rest(&self) -> &'t str {
+        &self.text[self.at..]
+    }
+
+    fn token(&mut self) -> Option<(usize, usize, usize, &'t str)> {
+        loop {
+            let rest = self.rest();
+            let first = rest.chars().next()?;
+            if first.is_whitespace() {
+                self.step(first.len_utf8());
+            } else if rest.starts_with("//") {
+                self.step(rest.find('\n').unwrap_or(rest.len()));
+            } else if rest.starts_with("/*") {
+                self.step(rest.find("*/").map_or(rest.len(), |end| end + 2));
+            } else {
+                let length = token_length(rest, first);
+                let place = (self.at, self.line, self.column, &rest[..length]);
+                self.step(length);
+                return Some(place);
+            }
+        }
+    }
+
+    fn followed_by_colon(&self) -> bool {
+        self.rest().trim_start().starts_with(':')
+    }
+}
+
+fn token_length(rest: &str, first: char) -> usize {
+    if first == '"' {
+        let mut escaped = false;
+        for (at, c) in rest.char_indices().skip(1) {
+            match c {
+                '"' if !escaped => return at + 1,
+                '\\' => escaped = !escaped,
+                _ => escaped = false,
+            }
+        }
+        return rest.len();
+    }
+    if first.is_alphanumeric() || "_-+.".contains(first) {
+        return rest.find(|c: char| !(c.is_alphanumeric() || "_-+.".contains(c))).unwrap_or(rest.len());
+    }
+    first.len_utf8()
+}

@@ -1,0 +1,199 @@
+//! Checks: what will fail, what is at risk, what is worth knowing.
+//!
+//! One file a family of checks; each check is one function from the model (and its solids) to findings. A check that knows
+//! the cause speaks before the one that only sees the symptom: parts already told of are not told again as an overlap.
+
+mod contents;
+mod mortises;
+mod overlap;
+mod panels;
+mod shoulders;
+mod slats;
+mod tenons;
+
+use glam::DVec3;
+
+use crate::design::Design;
+use crate::length::{Length, trimmed};
+use crate::model::{JointId, Model, PartId};
+use crate::shapes::Solids;
+
+/// What a check found.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Finding {
+    /// The rule that found it.
+    pub rule: Rule,
+    /// How serious it is.
+    pub seriousness: Seriousness,
+    /// The parts it is about, the one to look at first.
+    pub parts: Vec<PartId>,
+    /// The joint it is about.
+    pub joint: Option<JointId>,
+    /// Where to look, in the case, mm.
+    pub place: Option<DVec3>,
+    /// The figures behind it.
+    pub figures: Vec<Figure>,
+    /// What is wrong, in one sentence with its figures.
+    pub message: String,
+    /// Where the rule comes from.
+    pub source: &'static str,
+    /// A change that mends it, where one is known.
+    pub remedy: Option<Remedy>,
+}
+
+/// How serious a finding is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Seriousness {
+    /// It will not go together, or not do its work.
+    WillFail,
+    /// It may go wrong.
+    AtRisk,
+    /// Worth knowing.
+    Note,
+}
+
+impl Seriousness {
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            Seriousness::WillFail => "will fail",
+            Seriousness::AtRisk => "at risk",
+            Seriousness::Note => "note",
+        }
+    }
+}
+
+/// A figure behind a finding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figure {
+    /// What it is.
+    pub name: &'static str,
+    /// How much.
+    pub value: f64,
+    /// Unit: "mm", "mm³", "kg", or empty for counts.
+    pub unit: &'static str,
+}
+
+impl Figure {
+    /// A length.
+    pub fn mm(name: &'static str, value: f64) -> Figure {
+        Figure { name, value, unit: "mm" }
+    }
+
+    /// A count.
+    pub fn count(name: &'static str, value: u32) -> Figure {
+        Figure { name, value: f64::from(value), unit: "" }
+    }
+}
+
+/// A change of the design that mends a finding.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Remedy {
+    /// What to do, as a button says it.
+    pub words: String,
+    /// Decisions and their new values, as [`decisions::set`](crate::design::decisions::set) takes them. Empty when it can only be told.
+    pub changes: Vec<(String, String)>,
+}
+
+impl Remedy {
+    /// Sets one length.
+    fn length(words: String, path: &str, mm: f64) -> Remedy {
+        Remedy { words, changes: vec![(path.to_owned(), trimmed(mm))] }
+    }
+}
+
+/// The rules.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Rule {
+    /// No two parts are in the same place.
+    Overlap,
+    /// A shoulder reaches the part it stands against.
+    Shoulder,
+    /// A loose tenon is no longer than its mortises are deep.
+    TenonLength,
+    /// A loose tenon is about a third as thick as the thinner part.
+    TenonThickness,
+    /// Mortises in one part leave a wall between them.
+    MortisesMeet,
+    /// A mortise leaves a wall to the far face.
+    MortiseBreaksOut,
+    /// A panel goes into its groove and does not rattle.
+    PanelThickness,
+    /// A panel reaches into its groove.
+    PanelEngaged,
+    /// A cutter is no wider than its groove.
+    GrooveCutter,
+    /// A slat lies on its cleats.
+    SlatBears,
+    /// A shelf's tooth is there.
+    ShelfHasTooth,
+    /// Some shelf takes each kind of box.
+    BoxFits,
+    /// An override names a part that is there.
+    NoSuchPart,
+    /// A part's cuts leave something of it.
+    Solid,
+}
+
+impl Rule {
+    /// Every rule.
+    pub const ALL: [Rule; 14] = [
+        Rule::Overlap,
+        Rule::Shoulder,
+        Rule::TenonLength,
+        Rule::TenonThickness,
+        Rule::MortisesMeet,
+        Rule::MortiseBreaksOut,
+        Rule::PanelThickness,
+        Rule::PanelEngaged,
+        Rule::GrooveCutter,
+        Rule::SlatBears,
+        Rule::ShelfHasTooth,
+        Rule::BoxFits,
+        Rule::NoSuchPart,
+        Rule::Solid,
+    ];
+
+    /// Its name in files.
+    pub fn id(self) -> &'static str {
+        match self {
+            Rule::Overlap => "overlap",
+            Rule::Shoulder => "shoulder",
+            Rule::TenonLength => "tenon_length",
+            Rule::TenonThickness => "tenon_thickness",
+            Rule::MortisesMeet => "mortises_meet",
+            Rule::MortiseBreaksOut => "mortise_breaks_out",
+            Rule::PanelThickness => "panel_thickness",
+            Rule::PanelEngaged => "panel_engaged",
+            Rule::GrooveCutter => "groove_cutter",
+            Rule::SlatBears => "slat_bears",
+            Rule::ShelfHasTooth => "shelf_has_tooth",
+            Rule::BoxFits => "box_fits",
+            Rule::NoSuchPart => "no_such_part",
+            Rule::Solid => "solid",
+        }
+    }
+}
+
+/// Lengths closer than this count as equal, mm: far below what a bench can tell, far above what sums lose.
+pub const TOUCH: f64 = 1e-6;
+
+/// Judges a model. The most serious first, in a stable order.
+pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
+    let mut findings = model.findings.clone();
+    findings.extend(tenons::check(model));
+    findings.extend(mortises::check(model));
+    findings.extend(panels::check(model));
+    findings.extend(shoulders::check(model));
+    findings.extend(slats::check(model));
+    let told = findings.clone();
+    findings.extend(overlap::check(model, solids, &told));
+    findings.extend(contents::check(design, model));
+    findings.sort_by_key(|finding| finding.seriousness);
+    findings
+}
+
+/// "0.05", "12.75", "3": as many decimals as a maker can set, never more than two.
+fn mm(value: f64) -> String {
+    Length::mm(value).to_string()
+}

@@ -1,0 +1,171 @@
+//! Mortises that meet in a part, or come out of it.
+
+use casewright_solid::{Prism, VoidGap, void_gap};
+use glam::DVec3;
+
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use crate::joint::JointKind;
+use crate::joint::loose_tenon::role_path;
+use crate::model::{Cut, Feature, JointId, Model, Part, PartId};
+
+/// The least wall between two mortises in hardwood, mm (common practice, no source: at least 3).
+pub const LEAST_WALL: f64 = 3.0;
+/// The least wood left behind a blind mortise, mm (common practice, no source: at least 4 behind a blind hole).
+pub const LEAST_BEHIND: f64 = 4.0;
+
+pub(super) fn check(model: &Model) -> Vec<Finding> {
+    model
+        .parts
+        .iter()
+        .flat_map(|part| {
+            let mut findings = meeting(model, part);
+            findings.extend(breaking_out(model, part));
+            findings
+        })
+        .collect()
+}
+
+/// A pocket with its prisms and their box, in the part's own measures.
+struct Pocket<'p> {
+    cut: &'p Cut,
+    prisms: Vec<Prism>,
+    low: DVec3,
+    high: DVec3,
+}
+
+fn pockets(part: &Part) -> Vec<Pocket<'_>> {
+    let size = part.lwt();
+    part.cuts
+        .iter()
+        .filter_map(|cut| {
+            let Feature::Mortise { face, centre, along, length, width, depth, .. } = cut.feature else { return None };
+            let across = 3 - along - face.axis();
+            let mut low = centre;
+            low[along] -= length / 2.0;
+            low[across] -= width / 2.0;
+            let mut high = low;
+            high[along] += length;
+            high[across] += width;
+            let deep = face.axis();
+            (low[deep], high[deep]) = if face.is_first() { (0.0, depth) } else { (size[deep] - depth, size[deep]) };
+            Some(Pocket { cut, prisms: cut.feature.prisms(size), low, high })
+        })
+        .collect()
+}
+
+fn meeting(model: &Model, part: &Part) -> Vec<Finding> {
+    let all = pockets(part);
+    let mut findings = Vec::new();
+    for (index, a) in all.iter().enumerate() {
+        for b in &all[index + 1..] {
+            let apart = (a.low - b.high).max(b.low - a.high).max_element();
+            if apart >= LEAST_WALL {
+                continue;
+            }
+            findings.extend(too_near(model, part, a, b));
+        }
+    }
+    findings
+}
+
+fn too_near(model: &Model, part: &Part, a: &Pocket<'_>, b: &Pocket<'_>) -> Option<Finding> {
+    let (at, wall, volume) = match void_gap(part.lwt(), &a.prisms, &b.prisms).ok()?? {
+        VoidGap::Overlapping { volume, centre } => (centre, 0.0, volume),
+        VoidGap::Apart { distance, at } if distance < LEAST_WALL - TOUCH => (at, distance, 0.0),
+        VoidGap::Apart { .. } => return None,
+    };
+    let meets = volume > 0.0 || wall <= TOUCH;
+    let mut parts = vec![part.id];
+    let joints: Vec<JointId> = [a, b].iter().filter_map(|pocket| pocket.cut.joint).collect();
+    parts.extend(joints.iter().map(|joint| other(model, *joint, part.id)));
+    let too_deep = if meets { LEAST_WALL + depth_past(a, b) } else { LEAST_WALL - wall };
+    let message = if meets {
+        format!("Mortises meet in {}: for {}", part.title, titles(model, &parts[1..]))
+    } else {
+        format!("Mortises leave a wall of {} in {}: for {}", mm(wall), part.title, titles(model, &parts[1..]))
+    };
+    Some(Finding {
+        rule: Rule::MortisesMeet,
+        seriousness: if meets { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts,
+        joint: joints.first().copied(),
+        place: Some(part.pose.point(at)),
+        figures: vec![
+            Figure::mm("wall", wall),
+            Figure::mm("least wall", LEAST_WALL),
+            Figure { name: "volume shared", value: volume, unit: "mm³" },
+        ],
+        message,
+        source: "a wall of 3 mm in hardwood: common practice, no source",
+        remedy: remedy(model, &joints, too_deep),
+    })
+}
+
+/// How far the shallower of two crossing mortises reaches past the near wall of the other, mm.
+fn depth_past(a: &Pocket<'_>, b: &Pocket<'_>) -> f64 {
+    (a.high.min(b.high) - a.low.max(b.low)).max(DVec3::ZERO).min_element()
+}
+
+fn remedy(model: &Model, joints: &[JointId], too_deep: f64) -> Option<Remedy> {
+    let joint = model.joint(*joints.first()?);
+    let JointKind::LooseTenons(figures) = &joint.kind else { return None };
+    let (depth, path) = (figures.depth_in_face - too_deep, role_path(joint.role));
+    if depth < 4.0 {
+        return None;
+    }
+    let depth = (depth * 2.0).floor() / 2.0;
+    let length = figures.length - (figures.depth_in_face - depth);
+    Some(Remedy {
+        words: format!("Go {} deep with tenons {} long; or stagger them, or mitre the tenons", mm(depth), mm(length)),
+        changes: vec![(format!("joinery.{path}.depth_in_face"), mm(depth)), (format!("joinery.{path}.length"), mm(length))],
+    })
+}
+
+fn breaking_out(model: &Model, part: &Part) -> Vec<Finding> {
+    let size = part.lwt();
+    let mut findings = Vec::new();
+    for pocket in pockets(part) {
+        let Feature::Mortise { face, depth, .. } = pocket.cut.feature else { continue };
+        let behind = size[face.axis()] - depth;
+        let side = (0..3)
+            .filter(|axis| *axis != face.axis())
+            .map(|axis| pocket.low[axis].min(size[axis] - pocket.high[axis]))
+            .fold(f64::INFINITY, f64::min);
+        let through = behind <= TOUCH || side < -TOUCH;
+        if face.axis() != 0 && behind >= LEAST_BEHIND - TOUCH && !through {
+            continue;
+        }
+        if face.axis() == 0 && !through {
+            continue;
+        }
+        let other = pocket.cut.joint.map(|joint| self::other(model, joint, part.id));
+        let parts: Vec<PartId> = std::iter::once(part.id).chain(other).collect();
+        let wall = behind.min(side);
+        findings.push(Finding {
+            rule: Rule::MortiseBreaksOut,
+            seriousness: if through { Seriousness::WillFail } else { Seriousness::AtRisk },
+            joint: pocket.cut.joint,
+            place: Some(part.pose.point((pocket.low + pocket.high) / 2.0)),
+            figures: vec![Figure::mm("left", wall), Figure::mm("least", LEAST_BEHIND)],
+            message: if through {
+                format!("The mortise for {} breaks out of {}", titles(model, &parts[1..]), part.title)
+            } else {
+                format!("The mortise for {} leaves {} behind it in {}", titles(model, &parts[1..]), mm(wall), part.title)
+            },
+            source: "4 mm behind a blind mortise: common practice, no source",
+            remedy: None,
+            parts,
+        });
+    }
+    findings
+}
+
+fn other(model: &Model, joint: JointId, part: PartId) -> PartId {
+    let joint = model.joint(joint);
+    if joint.a == part { joint.b } else { joint.a }
+}
+
+fn titles(model: &Model, parts: &[PartId]) -> String {
+    let titles: Vec<_> = parts.iter().map(|part| model.part(*part).title.as_str()).collect();
+    titles.join(" and ")
+}

@@ -1,0 +1,65 @@
+//! Shoulders that don't reach.
+
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use crate::model::{Joint, Model, Role};
+
+/// Every shoulder that stays open, with its gap.
+pub(super) fn check(model: &Model) -> Vec<Finding> {
+    model.joints.iter().filter(|joint| has_shoulder(joint.role)).filter_map(|joint| open(model, joint)).collect()
+}
+
+fn has_shoulder(role: Role) -> bool {
+    match role {
+        Role::RailToPost
+        | Role::RailToMuntin
+        | Role::StileToRail
+        | Role::MuntinToRail
+        | Role::CrossRailToRail
+        | Role::StandardToPost
+        | Role::BearerToRail
+        | Role::TopToPost
+        | Role::FloorToBearer
+        | Role::SlatToCleat => true,
+        Role::PanelToFrame
+        | Role::ButtonToRail
+        | Role::ButtonToTop
+        | Role::FloorRoundPost
+        | Role::CleatToStandard
+        | Role::SlatRoundStandard => false,
+    }
+}
+
+/// The gap between the coming part's face and the receiving part's face, along the way in which they close.
+fn gap(model: &Model, joint: &Joint) -> f64 {
+    let into = joint.contact.into;
+    let (a, b) = (model.part(joint.a).block(), model.part(joint.b).block());
+    let axis = into.axis();
+    if into.sign() > 0.0 { b.min[axis] - a.max[axis] } else { a.min[axis] - b.max[axis] }
+}
+
+fn open(model: &Model, joint: &Joint) -> Option<Finding> {
+    let gap = gap(model, joint);
+    if gap <= TOUCH {
+        return None;
+    }
+    let (a, b) = (model.part(joint.a), model.part(joint.b));
+    let own = a.size.iter().position(|size| size.name.contains("your own"));
+    let remedy = own.map(|index| {
+        let dimension = crate::design::Dimension::ALL[index];
+        Remedy {
+            words: format!("Make the {} {}", dimension.word(), mm(a.size[index].mm + gap)),
+            changes: vec![(format!("part.{}.{}", a.name, dimension.word()), crate::length::trimmed(a.size[index].mm + gap))],
+        }
+    });
+    Some(Finding {
+        rule: Rule::Shoulder,
+        seriousness: Seriousness::WillFail,
+        parts: vec![a.id, b.id],
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("gap", gap)],
+        message: format!("{} stays {} mm short of {}", a.title, mm(gap), b.title),
+        source: "geometry",
+        remedy,
+    })
+}

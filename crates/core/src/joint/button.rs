@@ -1,0 +1,77 @@
+//! Wooden buttons under a solid top: screwed to the top, their tongues in slots of the rails.
+//!
+//! The slot lies a little lower than the tongue, so that the screw draws the top down; the slot leaves room for the movement of
+//! the top at its place (rules: common practice, no source; movement: Wood Handbook FPL-GTR-190, equation 13-2).
+
+use casewright_solid::Prism;
+use glam::{DVec2, DVec3};
+
+use super::{JointKind, OVERSHOOT, face_and_point, local_axis, rect_prism};
+use crate::derive::{Builder, Detail};
+use crate::length::trimmed;
+use crate::model::{Face, Feature, JointId};
+
+/// Cuts the tongue of a button, and the slot for it in the rail.
+pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -> JointKind {
+    let Detail::Button { figures, shift } = detail else { return JointKind::Rest };
+    let joint = builder.joint(id).clone();
+    let contact = joint.contact;
+    let (into, along) = (contact.into.vector(), contact.along.vector());
+    let button = builder.part(joint.a);
+    let (end, _) = face_and_point(button, into, contact.centre);
+    let (side, _) = face_and_point(button, DVec3::Y, contact.centre);
+    let step = button.size[2].mm - figures.tongue;
+    let rabbet =
+        Feature::Rabbet { second_end: end == Face::SecondEnd, back_side: side == Face::BackSide, length: figures.tongue, depth: step };
+    builder.cut(joint.a, rabbet, Some(id));
+    let rail = builder.part(joint.b);
+    let middle = contact.centre - DVec3::Y * (BELOW_TONGUE / 2.0) + along * *shift;
+    let (face, centre) = face_and_point(rail, -into, middle);
+    let slot = Feature::Mortise {
+        face,
+        centre,
+        along: local_axis(rail, along),
+        length: figures.slot,
+        width: figures.tongue + BELOW_TONGUE,
+        depth: figures.tongue + SLOT_ROOM,
+        round: false,
+    };
+    builder.cut(joint.b, slot, Some(id));
+    JointKind::Button(figures.clone())
+}
+
+/// The figures of a button in its slot, mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Length and thickness of the tongue.
+    pub tongue: f64,
+    /// Between the shoulder of the button and the rail.
+    pub gap: f64,
+    /// Length of the slot along the rail.
+    pub slot: f64,
+    /// How far the top moves out over this rail by the wettest, and in by the driest; along the rail for a side rail.
+    pub growth: f64,
+    /// The same inward.
+    pub shrinkage: f64,
+}
+
+impl Figures {
+    /// "button, tongue 12, 2.4 free, slot 46".
+    pub fn describe(&self) -> String {
+        format!("button, tongue {}, {} free at the shoulder, slot {} long", trimmed(self.tongue), trimmed(self.gap), trimmed(self.slot))
+    }
+}
+
+/// Room below the tongue in its slot, mm (common practice, no source).
+pub const BELOW_TONGUE: f64 = 0.5;
+/// How far the screw draws the button up, mm: its top face stands so far below the top when the tongue just touches (common practice: 0.8 to 1, no source).
+pub const DRAW: f64 = 1.0;
+/// Room at the bottom of a slot besides the movement, mm (common practice, no source).
+pub const SLOT_ROOM: f64 = 1.0;
+
+pub(super) fn rabbet_prisms(size: DVec3, second_end: bool, back_side: bool, length: f64, depth: f64) -> Vec<Prism> {
+    let range = |far: bool, extent: f64, cut: f64| if far { (extent - cut, extent + OVERSHOOT) } else { (-OVERSHOOT, cut) };
+    let (l, t) = (range(second_end, size.x, length), range(back_side, size.z, depth));
+    // Along W the profile plane is (T, L).
+    vec![rect_prism(1, -OVERSHOOT, size.y + OVERSHOOT, DVec2::new(t.0, l.0), DVec2::new(t.1, l.1))]
+}

@@ -1,0 +1,247 @@
+//! Loose tenons: a mortise in both parts, and tenons of their own.
+//!
+//! The first mortise of a row is snug in both parts and locates them; the others are snug in the part that comes up
+//! and have play along the row in the part that receives, so that no two tenons fight (common practice, no source). Never play
+//! in both: the tenon would locate nothing.
+//!
+//! Rules: thickness about a third of the thinner part (common practice, no source); mortise thicker than the tenon by 0 to 0.15 mm
+//! (Elek et al. 2020, Eur. J. Wood Prod., strongest near zero); room of 0.5 to 1 mm at each bottom (common practice, no source).
+
+use casewright_solid::{Axis, Prism, Profile, Segment};
+use glam::{DVec2, DVec3};
+
+use super::{JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, local_axis, plane_axes};
+use crate::derive::{Builder, NewPart};
+use crate::design::{Dimension, LooseTenons};
+use crate::length::trimmed;
+use crate::model::{BuildStage, Contact, Feature, Joint, JointId, Material, PartId, PartKind, Role};
+use crate::place::{Block, Dir, Lie};
+
+/// The figures of a row of loose tenons, as cut.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Thickness, width and length of each tenon, mm.
+    pub thickness: f64,
+    /// Width of each tenon, mm.
+    pub width: f64,
+    /// Length of each tenon, mm.
+    pub length: f64,
+    /// Depth of the mortise in the part that comes up, mm.
+    pub depth_in_end: f64,
+    /// Depth of the mortise in the part that receives, mm.
+    pub depth_in_face: f64,
+    /// From the middle of the contact to the middle of each tenon along the row, mm; the first is the snug one.
+    pub at: Vec<f64>,
+    /// Mortise less tenon where it is snug, mm.
+    pub fit: f64,
+    /// Mortise less tenon in width for all but the first, in the receiving part, mm.
+    pub play: f64,
+}
+
+impl Figures {
+    /// "2 loose tenons 8 × 22 × 50, 24.5 and 26.5 deep".
+    pub fn describe(&self) -> String {
+        let count = self.at.len();
+        let words = if count == 1 { "loose tenon".to_owned() } else { format!("{count} loose tenons") };
+        let play = if count > 1 { format!(", first snug, the rest play {}", trimmed(self.play)) } else { ", snug".to_owned() };
+        format!("{words} {} × {} × {}{play}", trimmed(self.thickness), trimmed(self.width), trimmed(self.length))
+    }
+
+    /// Width of mortise number `index` of the row in the part that receives, mm.
+    pub fn width_in_face(&self, index: usize) -> f64 {
+        self.width + if index == 0 { self.fit } else { self.play.max(self.fit) }
+    }
+
+    /// Width of every mortise in the part that comes up, mm.
+    pub fn width_in_end(&self) -> f64 {
+        self.width + self.fit
+    }
+
+    /// Free room at the bottoms, both together, mm; negative when the tenon is too long.
+    pub fn room(&self) -> f64 {
+        self.depth_in_end + self.depth_in_face - self.length
+    }
+
+    /// How far a tenon reaches into the receiving part, mm: the free room is shared by both bottoms.
+    pub fn reach_in_face(&self) -> f64 {
+        self.depth_in_face - self.room() / 2.0
+    }
+}
+
+/// The row of loose tenons that a contact `extent` mm long takes: as many as fit with the margins, at most as many as wanted.
+pub fn figures(wanted: &LooseTenons, extent: f64) -> Figures {
+    let (width, margin) = (wanted.width.to_mm(), wanted.margin.to_mm());
+    let fit = wanted.fit.to_mm();
+    let play = wanted.play.to_mm().max(fit);
+    let room = extent - 2.0 * margin;
+    let fitting = 1.0 + ((room - width - fit) / (width + play + margin)).max(0.0).floor();
+    let count = (fitting as u32).clamp(1, wanted.at_most.max(1));
+    // The outermost mortises stand the margin from the edges; one alone stands in the middle.
+    let span = (room - width - play).max(0.0);
+    let at = (0..count).map(|index| if count == 1 { 0.0 } else { span * (f64::from(index) / f64::from(count - 1) - 0.5) }).collect();
+    Figures {
+        thickness: wanted.thickness.to_mm(),
+        width,
+        length: wanted.length.to_mm(),
+        depth_in_end: wanted.depth_in_end.to_mm(),
+        depth_in_face: wanted.depth_in_face.to_mm(),
+        at,
+        fit,
+        play,
+    }
+}
+
+pub(super) fn mortise_prisms(feature: &Feature, size: DVec3) -> Vec<Prism> {
+    let Feature::Mortise { face, centre, along, length, width, depth, round } = *feature else { return Vec::new() };
+    let axis = face.axis();
+    let (u, v) = plane_axes(axis);
+    let middle = DVec2::new(centre[u], centre[v]);
+    let along_u = along == u;
+    let profile = if round {
+        Profile::stadium(middle, along_u, length, width)
+    } else {
+        let half = if along_u { DVec2::new(length, width) } else { DVec2::new(width, length) } / 2.0;
+        Profile::rect(middle - half, middle + half)
+    };
+    let (from, to) = depth_range(face, size, depth);
+    vec![Prism { axis: axis_of(axis), from, to, profile }]
+}
+
+/// The four slivers that leave both edges of a loose tenon half round.
+pub(super) fn round_edge_prisms(size: DVec3) -> Vec<Prism> {
+    let radius = size.z / 2.0;
+    let corner = |edge: f64, inward: f64| {
+        // Outside the half circle of the edge at W = `edge`, between T = 0 and T = thickness.
+        let centre = DVec2::new(edge + inward * radius, radius);
+        let (low, high) = (DVec2::new(centre.x, 0.0), DVec2::new(centre.x, size.z));
+        let out = edge - inward * OVERSHOOT;
+        let path = Profile::path(
+            low,
+            vec![
+                Segment::Arc { to: high, centre, ccw: inward < 0.0 },
+                Segment::Line { to: DVec2::new(centre.x, size.z + OVERSHOOT) },
+                Segment::Line { to: DVec2::new(out, size.z + OVERSHOOT) },
+                Segment::Line { to: DVec2::new(out, -OVERSHOOT) },
+                Segment::Line { to: DVec2::new(centre.x, -OVERSHOOT) },
+                Segment::Line { to: low },
+            ],
+        );
+        path.ok().map(|profile| Prism { axis: Axis::L, from: -OVERSHOOT, to: size.x + OVERSHOOT, profile })
+    };
+    [corner(0.0, 1.0), corner(size.y, -1.0)].into_iter().flatten().collect()
+}
+
+/// Cuts both mortises of every tenon in the row and adds the tenons.
+pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, wanted: &LooseTenons) -> JointKind {
+    let joint = builder.joint(id).clone();
+    let contact = joint.contact;
+    let figures = figures(wanted, contact.extent.x);
+    let (into, along) = (contact.into.vector(), contact.along.vector());
+    for (index, at) in figures.at.iter().enumerate() {
+        let middle = contact.centre + along * *at;
+        for (part, out, width, depth) in [
+            (joint.a, into, figures.width_in_end(), figures.depth_in_end),
+            (joint.b, -into, figures.width_in_face(index), figures.depth_in_face),
+        ] {
+            let part = builder.part(part);
+            let (face, centre) = face_and_point(part, out, middle);
+            let along = local_axis(part, along);
+            let (part, thickness) = (part.id, figures.thickness + figures.fit);
+            builder.cut(part, Feature::Mortise { face, centre, along, length: width, width: thickness, depth, round: true }, Some(id));
+        }
+        let tenon = place_tenon(builder, &joint, &figures, index, middle);
+        builder.add_loose(id, tenon);
+    }
+    JointKind::LooseTenons(figures)
+}
+
+fn place_tenon(builder: &mut Builder<'_>, joint: &Joint, figures: &Figures, index: usize, middle: DVec3) -> PartId {
+    let Contact { into, along, .. } = joint.contact;
+    let across = Dir::nearest(into.vector().cross(along.vector()));
+    let reach = figures.reach_in_face();
+    let deep = middle + into.vector() * reach;
+    let shallow = deep - into.vector() * figures.length;
+    let half = (along.vector() * figures.width + across.vector() * figures.thickness).abs() / 2.0;
+    let block = Block { min: deep.min(shallow) - half, max: deep.max(shallow) + half };
+    let (a, b) = (builder.part(joint.a), builder.part(joint.b));
+    let (name, title) =
+        (format!("tenon.{}.{}.{}", a.name, b.name, index + 1), format!("Loose tenon {}, {} to {}", index + 1, a.title, b.title));
+    let path = role_path(joint.role);
+    let size = |word: &str, of: Dimension| builder.size(&format!("joinery.{path}.{word}")).named(format!("loose tenon: {}", of.word()));
+    let size = [size("length", Dimension::Length), size("width", Dimension::Width), size("thickness", Dimension::Thickness)];
+    let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
+    let tenon = builder.place(NewPart {
+        name,
+        title,
+        kind: PartKind::LooseTenon,
+        material: Material::Solid(builder.design.timber.frame.clone()),
+        block,
+        lie: Lie { face: across, edge: along },
+        size,
+        stage,
+    });
+    builder.cut(tenon, Feature::RoundEdges, Some(joint.id));
+    tenon
+}
+
+/// Where the design keeps the loose tenons of a role.
+pub(crate) fn role_path(role: Role) -> &'static str {
+    match role {
+        Role::RailToPost | Role::RailToMuntin => "rail_to_post",
+        Role::StileToRail | Role::MuntinToRail => "stile_to_rail",
+        Role::CrossRailToRail => "cross_rail_to_rail",
+        Role::StandardToPost
+        | Role::PanelToFrame
+        | Role::ButtonToRail
+        | Role::ButtonToTop
+        | Role::TopToPost
+        | Role::BearerToRail
+        | Role::FloorToBearer
+        | Role::FloorRoundPost
+        | Role::CleatToStandard
+        | Role::SlatToCleat
+        | Role::SlatRoundStandard => "standard_to_post",
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::length::Length;
+
+    fn wanted(width: f64, at_most: u32) -> LooseTenons {
+        let mm = Length::mm;
+        LooseTenons {
+            thickness: mm(8.0),
+            length: mm(50.0),
+            width: mm(width),
+            at_most,
+            margin: mm(14.0),
+            depth_in_end: mm(26.5),
+            depth_in_face: mm(24.5),
+            fit: mm(0.1),
+            play: mm(5.0),
+        }
+    }
+
+    #[test]
+    fn as_many_tenons_as_fit_and_no_more_than_wanted() {
+        assert_eq!(figures(&wanted(22.0, 3), 60.0).at.len(), 1);
+        assert_eq!(figures(&wanted(22.0, 3), 96.0).at.len(), 2);
+        assert_eq!(figures(&wanted(22.0, 3), 140.0).at.len(), 3);
+        assert_eq!(figures(&wanted(22.0, 2), 400.0).at.len(), 2);
+    }
+
+    #[test]
+    fn every_mortise_keeps_the_margins() {
+        for extent in 50..400 {
+            let figures = figures(&wanted(22.0, 8), f64::from(extent));
+            let half = figures.width_in_face(1) / 2.0;
+            let edge = f64::from(extent) / 2.0 - 14.0;
+            if figures.at.len() > 1 {
+                assert!(figures.at.iter().all(|at| at.abs() + half <= edge + 1e-9), "{extent}");
+                assert!(figures.at.windows(2).all(|pair| pair[1] - pair[0] - 2.0 * half >= 14.0 - 1e-9), "{extent}");
+            }
+        }
+    }
+}

@@ -1,0 +1,86 @@
+//! Sawtooth standards and the cleats in them.
+//!
+//! A seat is level; from its inner end a slope rises to the tip of the tooth above. The slope from the upright is
+//! atan(seat / (pitch − crest)): 32, 16 and 2 give 28.1° (arithmetic). A cleat's ends are cut to the same slope and it is shorter
+//! than from riser to riser by its play, 1 to 1.5 mm (common practice, no source).
+
+use casewright_solid::{Axis, Prism, Profile};
+use glam::{DVec2, DVec3};
+
+use super::{JointKind, OVERSHOOT, face_and_point};
+use crate::derive::{Builder, Detail};
+use crate::design::Sawtooth;
+use crate::model::{Face, Feature, JointId};
+
+/// Cuts the end of a cleat to the slope of the teeth.
+pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -> JointKind {
+    let Detail::Tooth(tooth) = *detail else { return JointKind::Rest };
+    let joint = builder.joint(id);
+    let part = builder.part(joint.a);
+    let (face, _) = face_and_point(part, joint.contact.into.vector(), joint.contact.centre);
+    let feature = Feature::Bevel { second_end: face == Face::SecondEnd, inset: bevel_inset(&builder.design.sawtooth) };
+    let part = part.id;
+    builder.cut(part, feature, Some(id));
+    JointKind::Seat { tooth }
+}
+
+/// The slope of the teeth from the upright, degrees.
+pub fn slope_degrees(pitch: f64, seat: f64, crest: f64) -> f64 {
+    seat.atan2(pitch - crest).to_degrees()
+}
+
+/// How many seats fit in a standard `length` mm long: the slope above each ends a pitch below its upper end.
+pub fn seats(sawtooth: &Sawtooth, length: f64) -> u32 {
+    let pitch = sawtooth.pitch.to_mm();
+    let room = length - sawtooth.first.to_mm() - (pitch - sawtooth.crest.to_mm()) - pitch;
+    if room < 0.0 { 0 } else { (room / pitch).floor() as u32 + 1 }
+}
+
+/// Height of seat number `tooth`, from 1, above the foot of the standard, mm.
+pub fn seat_height(sawtooth: &Sawtooth, tooth: u32) -> f64 {
+    sawtooth.first.to_mm() + sawtooth.pitch.to_mm() * (f64::from(tooth) - 1.0)
+}
+
+/// How far the end of a cleat leans in over its height, mm.
+pub fn bevel_inset(sawtooth: &Sawtooth) -> f64 {
+    sawtooth.seat.to_mm() * sawtooth.cleat.height.to_mm() / (sawtooth.pitch.to_mm() - sawtooth.crest.to_mm())
+}
+
+pub(super) fn bevel_prisms(size: DVec3, second_end: bool, inset: f64) -> Vec<Prism> {
+    let x = |l: f64| if second_end { size.x - l } else { l };
+    // The sloping cut, carried on past both edges of the blank.
+    let lean = inset / size.y;
+    let below = -OVERSHOOT;
+    let above = size.y + OVERSHOOT;
+    let mut outline = vec![
+        DVec2::new(x(below * lean), below),
+        DVec2::new(x(above * lean), above),
+        DVec2::new(x(below * lean - OVERSHOOT), above),
+        DVec2::new(x(below * lean - OVERSHOOT), below),
+    ];
+    if second_end {
+        outline.reverse();
+    }
+    Profile::polygon(outline)
+        .ok()
+        .map(|profile| Prism { axis: Axis::T, from: -OVERSHOOT, to: size.z + OVERSHOOT, profile })
+        .into_iter()
+        .collect()
+}
+
+pub(super) fn teeth_prisms(size: DVec3, first: f64, pitch: f64, seat: f64, crest: f64, count: u32) -> Vec<Prism> {
+    let rise = pitch - crest;
+    // The slope is carried on past the edge, so that the tooth's tip is cut clean.
+    let past = OVERSHOOT * rise / seat;
+    (0..count)
+        .filter_map(|tooth| {
+            let level = first + pitch * f64::from(tooth);
+            let outline = vec![
+                DVec2::new(level, size.y - seat),
+                DVec2::new(level + rise + past, size.y + OVERSHOOT),
+                DVec2::new(level, size.y + OVERSHOOT),
+            ];
+            Profile::polygon(outline).ok().map(|profile| Prism { axis: Axis::T, from: -OVERSHOOT, to: size.z + OVERSHOOT, profile })
+        })
+        .collect()
+}
