@@ -1,6 +1,9 @@
 //! The things to be kept, and which room takes which.
 
+use std::sync::LazyLock;
+
 use glam::DVec3;
+use serde::Deserialize;
 
 use crate::design::BoxKind;
 use crate::model::{Model, Room};
@@ -57,4 +60,35 @@ pub fn best_room<'m>(model: &'m Model, kind: &BoxKind) -> (Option<&'m Room>, Opt
         Some((room, lack)) => (Some(room), (!lack.fits()).then_some(lack)),
         None => (None, Some(Lack { width: kind.width.to_mm(), depth: kind.depth.to_mm(), height: kind.height.to_mm() })),
     }
+}
+
+/// A kind of box in common use, outside sizes as it stands on a shelf.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+pub struct CommonBox {
+    /// Its name in files.
+    pub id: String,
+    /// Its name for people.
+    pub name: String,
+    /// From left to right, mm.
+    pub width_mm: f64,
+    /// From front to back, mm.
+    pub depth_mm: f64,
+    /// Upward, mm.
+    pub height_mm: f64,
+    /// Full, kg; a heavy one. Weigh your own.
+    pub mass_kg: f64,
+    /// Where the size comes from.
+    pub source: String,
+    /// How it was obtained: read, derived or memory.
+    pub status: String,
+}
+
+static COMMON_BOXES: LazyLock<Vec<CommonBox>> = LazyLock::new(|| {
+    let table = include_str!("../../../../assets/contents/box_sizes.csv");
+    csv::Reader::from_reader(table.as_bytes()).into_deserialize().filter_map(Result::ok).collect()
+});
+
+/// Boxes in common use, from the table in `assets/contents`.
+pub fn common_boxes() -> &'static [CommonBox] {
+    &COMMON_BOXES
 }

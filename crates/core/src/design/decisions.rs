@@ -751,3 +751,54 @@ macro_rules! words {
 words!(Filling { Filling::Panel => "panel", "panels in grooves"; Filling::Open => "open", "open"; });
 words!(GrooveWidth { GrooveWidth::FromSheet => "from_sheet", "from the sheet"; GrooveWidth::Own => "own", "my own"; });
 words!(FixedLine { FixedLine::Front => "front", "the front"; FixedLine::Centre => "centre", "the middle"; FixedLine::Back => "back", "the back"; });
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn demo() -> Design {
+        super::super::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo")
+    }
+
+    #[test]
+    fn every_decision_can_be_set_to_what_it_is() {
+        let design = demo();
+        for decision in list(&design) {
+            let mut changed = design.clone();
+            set(&mut changed, &decision.spec.path, &decision.value.text()).unwrap_or_else(|error| panic!("{error}"));
+            assert_eq!(changed, design, "{}", decision.spec.path);
+        }
+    }
+
+    #[test]
+    fn no_two_decisions_share_a_name() {
+        let mut paths: Vec<_> = list(&demo()).into_iter().map(|decision| decision.spec.path).collect();
+        paths.sort();
+        let all = paths.len();
+        paths.dedup();
+        assert_eq!(paths.len(), all);
+    }
+
+    #[test]
+    fn a_name_that_is_not_there_gets_a_near_one() {
+        let error = set(&mut demo(), "case.width", "900").expect_err("no such decision").to_string();
+        assert!(error.contains("carcase.width"), "{error}");
+    }
+
+    #[test]
+    fn inches_are_taken_where_a_length_is_wanted() {
+        let mut design = demo();
+        set(&mut design, "carcase.rails.thickness", "3/4 in").expect("a length");
+        assert!((design.carcase.rails.thickness.to_mm() - 19.05).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_size_of_one_part_is_set_by_its_name() {
+        let mut design = demo();
+        set(&mut design, "part.rail.front.bottom.length", "1250").expect("a part's size");
+        assert_eq!(design.overrides.len(), 1);
+        assert_eq!(design.overrides[0].part, "rail.front.bottom");
+        set(&mut design, "part.rail.front.bottom.length", "1252").expect("the same again");
+        assert_eq!(design.overrides.len(), 1);
+    }
+}

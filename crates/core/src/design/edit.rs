@@ -1,6 +1,7 @@
 //! Changes to a design that add or take away, as against setting a value.
 
 use super::{Bay, BaySize, BoxKind, Design, Dimension, Fitting, Opening, Override, Shelves};
+use crate::contents::common_boxes;
 use crate::length::Length;
 
 /// A change to the lists of a design. Numbers count from 0; one that is out of reach changes nothing.
@@ -28,8 +29,8 @@ pub enum Edit {
         /// Which of its shelves.
         shelf: usize,
     },
-    /// Adds a kind of box.
-    AddBox,
+    /// Adds a kind of box: one of [`common_boxes`] by its id, or one to be measured.
+    AddBox(Option<&'static str>),
     /// Takes a kind of box off the list.
     RemoveBox(usize),
     /// Goes back to the rules for one size of one part.
@@ -71,17 +72,22 @@ pub fn apply(design: &mut Design, edit: &Edit) {
                 shelves.remove(shelf);
             }
         }
-        Edit::AddBox => design.contents.push(BoxKind {
-            name: format!("Box {}", design.contents.len() + 1),
-            width: Length::mm(330.0),
-            depth: Length::mm(250.0),
-            height: Length::mm(250.0),
-            mass: 8.0,
-            count: 1,
-        }),
+        Edit::AddBox(id) => {
+            let number = design.contents.len() + 1;
+            design.contents.push(new_box(id, number));
+        }
         Edit::RemoveBox(index) => remove(&mut design.contents, index),
         Edit::RemoveOverride(index) => remove(&mut design.overrides, index),
     }
+}
+
+fn new_box(id: Option<&str>, number: usize) -> BoxKind {
+    let common = id.and_then(|id| common_boxes().iter().find(|common| common.id == id));
+    let (name, width, depth, height, mass) = common.map_or_else(
+        || (format!("Box {number}"), 330.0, 250.0, 250.0, 8.0),
+        |common| (common.name.clone(), common.width_mm, common.depth_mm, common.height_mm, common.mass_kg),
+    );
+    BoxKind { name, width: Length::mm(width), depth: Length::mm(depth), height: Length::mm(height), mass, count: 1 }
 }
 
 fn remove<T>(list: &mut Vec<T>, index: usize) {

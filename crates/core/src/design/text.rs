@@ -245,3 +245,72 @@ fn token_length(rest: &str, first: char) -> usize {
     }
     first.len_utf8()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const DEMO: &str = include_str!("../../../../examples/records_cabinet.ron");
+
+    fn error(text: &str) -> String {
+        let errors = read(text).expect_err("this design is broken");
+        errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n")
+    }
+
+    #[test]
+    fn what_is_written_reads_back_the_same() {
+        let design = read(DEMO).expect("the demo");
+        assert_eq!(read(&write(&design)).expect("own text"), design);
+    }
+
+    #[test]
+    fn the_format_of_a_newer_program_is_told_first() {
+        let text = DEMO.replace("format: 1", "format: 7").replace("width: 1360", "breadth: 1360");
+        assert!(error(&text).starts_with("line 7, format: found version 7"), "{}", error(&text));
+    }
+
+    #[test]
+    fn an_error_names_line_field_found_and_range() {
+        for (from, to, wanted) in [
+            ("width: 1360", "width: -5", "line 21, carcase.width: -5 is out of range; it must be 200 to 4000 mm"),
+            ("width: 1360", "width: NaN", "line 21, carcase.width: NaN is out of range"),
+            ("width: 1360", "width: 0", "carcase.width: 0 is out of range"),
+            ("width: 1360", "width: 1e9", "carcase.width: 1000000000 is out of range"),
+            ("size: Clear(346)", "size: Clear(inf)", "interior.bays.2.size: inf is out of range"),
+            ("shelves: [8, 18, 28]", "shelves: [8, 0, 28]", "interior.bays.2.opening.shelves.2: 0 is out of range"),
+            ("built: 8", "built: 80", "timber.moisture.built: 80 is out of range; it must be 4 to 20 %"),
+            ("\"white_ash\"", "\"grey_ash\"", "timber.frame: \"grey_ash\" will not do; write one of: red_oak"),
+        ] {
+            let text = DEMO.replacen(from, to, 1);
+            assert_ne!(text, DEMO, "{from} is in the demo");
+            assert!(error(&text).contains(wanted), "{to}: {}", error(&text));
+        }
+    }
+
+    #[test]
+    fn text_that_is_no_design_is_told_with_its_line_and_field() {
+        let unknown = error(&DEMO.replacen("reveal: 4", "revel: 4", 1));
+        assert!(unknown.contains("line 25") && unknown.contains("revel"), "{unknown}");
+        let wrong = error(&DEMO.replacen("height: 1480", "height: \"tall\"", 1));
+        assert!(wrong.contains("line 22") && wrong.contains("carcase.height"), "{wrong}");
+        let missing = error(&DEMO.replacen("depth: 470,\n", "", 1));
+        assert!(missing.contains("depth"), "{missing}");
+    }
+
+    #[test]
+    fn a_file_cut_off_anywhere_is_an_error_and_never_a_panic() {
+        for end in (0..DEMO.trim_end().len()).filter(|end| DEMO.is_char_boundary(*end)) {
+            assert!(read(&DEMO[..end]).is_err(), "cut at {end}");
+        }
+    }
+
+    #[test]
+    fn every_decision_has_its_own_line() {
+        let design = read(DEMO).expect("the demo");
+        let places = Places::of(DEMO);
+        for decision in decisions::list(&design) {
+            let path = &decision.spec.path;
+            assert!(places.0.iter().any(|place| place.path == *path), "{path} is not found in the text");
+        }
+    }
+}

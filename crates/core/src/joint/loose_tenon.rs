@@ -74,7 +74,8 @@ pub fn figures(wanted: &LooseTenons, extent: f64) -> Figures {
     let fit = wanted.fit.to_mm();
     let play = wanted.play.to_mm().max(fit);
     let room = extent - 2.0 * margin;
-    let fitting = 1.0 + ((room - width - fit) / (width + play + margin)).max(0.0).floor();
+    // Counted as if all had play: n mortises and n - 1 margins between them.
+    let fitting = ((room + margin) / (width + play + margin) + 1e-9).floor();
     let count = (fitting as u32).clamp(1, wanted.at_most.max(1));
     // The outermost mortises stand the margin from the edges; one alone stands in the middle.
     let span = (room - width - play).max(0.0);

@@ -133,7 +133,7 @@ mod tests {
             (include_str!("../../../../assets/timber/species.csv"), species().len()),
             (include_str!("../../../../assets/timber/sheet_goods.csv"), sheet_goods().len()),
         ] {
-            let rows = csv::Reader::from_reader(table.as_bytes()).records().map(|row| row.expect("a row of text")).count();
+            let rows = csv::Reader::from_reader(table.as_bytes()).records().count();
             assert_eq!(read, rows);
         }
         assert!(species().len() >= 30);

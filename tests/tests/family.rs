@@ -1,0 +1,150 @@
+//! A thousand designs of the family: each is a clear error or a case that is whole.
+
+use casewright_core::Seriousness;
+use casewright_core::design::{Bay, BaySize, Fitting, Opening, Shelves, decisions};
+use casewright_core::inspect::Rule;
+use casewright_core::joint::JointKind;
+use casewright_core::model::Role;
+use casewright_solid::overlap;
+use casewright_tests::{Case, demo, set};
+use proptest::prelude::*;
+
+/// How a decision is changed: not at all, a little, or to anywhere in its range.
+fn value(current: f64, least: f64, greatest: f64, draw: (u8, f64)) -> f64 {
+    let (how, at) = draw;
+    match how {
+        0..=5 => current,
+        6..=8 => (current * (0.7 + 0.6 * at)).clamp(least, greatest),
+        _ => least + (greatest - least) * at,
+    }
+}
+
+/// A random design: the demo with other bays, and about every third decision moved.
+fn designs() -> impl Strategy<Value = casewright_core::Design> {
+    let draws = proptest::collection::vec((0u8..12, 0.0f64..=1.0), 200);
+    let bays = proptest::collection::vec((any::<bool>(), 0.0f64..=1.0, proptest::collection::vec(1u32..40, 0..5)), 1..6);
+    (draws, bays, any::<bool>()).prop_map(|(draws, bays, wild)| {
+        let mut design = demo();
+        if let Opening::Split(split) = &mut design.interior {
+            split.bays = bays
+                .into_iter()
+                .map(|(share, size, shelves)| Bay {
+                    size: if share { BaySize::Share(0.2 + size) } else { BaySize::Clear(casewright_core::Length::mm(80.0 + 400.0 * size)) },
+                    opening: Opening::Leaf(if shelves.is_empty() { Fitting::Empty } else { Fitting::Sawtooth(Shelves { shelves }) }),
+                })
+                .collect();
+        }
+        for (decision, mut draw) in decisions::list(&design).into_iter().zip(draws) {
+            // Tame designs change a few decisions a little, so that many of them pass every check.
+            if !wild {
+                draw.0 = if draw.0 == 8 { 8 } else { 0 };
+            }
+            let (Some(range), Some(current)) = (decision.spec.range.clone(), decision.value.number()) else { continue };
+            let value = value(current, *range.start(), *range.end(), draw);
+            let text = if let decisions::Value::Count(_) = decision.value { format!("{value:.0}") } else { format!("{value:.2}") };
+            set(&mut design, &decision.spec.path, &text).unwrap_or_else(|error| panic!("{error}"));
+        }
+        design
+    })
+}
+
+/// The members of every joint touch, to a millionth of a millimetre, or a finding names the joint that stays open.
+fn assert_touches(case: &Case) {
+    let told = |rule: Rule| case.findings.iter().filter(move |finding| finding.rule == rule);
+    for joint in &case.model.joints {
+        let (first, second) = (case.model.part(joint.a), case.model.part(joint.b));
+        let (a, b) = (first.block(), second.block());
+        let apart = (a.min - b.max).max(b.min - a.max).max_element();
+        let open = match joint.role {
+            // These keep the play that the design gives them.
+            Role::ButtonToRail | Role::ButtonToTop | Role::CleatToStandard | Role::SlatRoundStandard | Role::FloorRoundPost => continue,
+            Role::PanelToFrame => told(Rule::PanelEngaged).any(|finding| finding.joint == Some(joint.id)),
+            // One slat speaks for all that are cut alike.
+            Role::SlatToCleat => told(Rule::SlatBears).any(|finding| case.model.part(finding.parts[0]).mark == first.mark),
+            _ => told(Rule::Shoulder).any(|finding| finding.joint == Some(joint.id)),
+        };
+        assert!(open || apart <= 1e-6, "{:?}: {} and {} are {apart} apart", joint.role, first.name, second.name);
+        if let JointKind::LooseTenons(figures) = &joint.kind {
+            assert_eq!(figures.at.len(), joint.loose.len(), "a tenon a mortise");
+        }
+    }
+}
+
+fn assert_whole(case: &Case) {
+    for part in &case.model.parts {
+        let size = part.lwt();
+        assert!(size.min_element() > 0.0 && size.is_finite(), "{}: {size}", part.name);
+        if let Some(shape) = case.solids.shape(part.id) {
+            assert!(shape.is_watertight(), "{} leaks", part.name);
+            assert!(shape.volume > 0.0 && shape.volume <= size.element_product() * (1.0 + 1e-6), "{}: {}", part.name, shape.volume);
+        } else {
+            assert!(
+                case.failures().iter().any(|finding| finding.rule == Rule::Solid && finding.parts == [part.id]),
+                "{} has no shape and no finding",
+                part.name
+            );
+        }
+    }
+}
+
+/// Every pair, one by one, without the broad phase that the check uses.
+fn assert_nothing_overlaps(case: &Case) {
+    let parts = &case.model.parts;
+    for (index, a) in parts.iter().enumerate() {
+        let block = a.block();
+        for b in &parts[index + 1..] {
+            let other = b.block();
+            if (block.min - other.max).max(other.min - block.max).max_element() > 0.0 {
+                continue;
+            }
+            let (Some(first), Some(second)) = (case.solids.cells(a.id), case.solids.cells(b.id)) else { continue };
+            let found = overlap(first, &a.pose, second, &b.pose);
+            assert!(found.as_ref().is_none_or(|found| found.depth <= 1e-6), "{} and {}: {found:?}", a.name, b.name);
+        }
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 1200, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn a_design_is_a_clear_error_or_a_whole_case(design in designs()) {
+        match Case::of(design.clone()) {
+            Err(errors) => {
+                prop_assert!(!errors.is_empty());
+                for error in errors {
+                    let text = error.to_string();
+                    prop_assert!(!error.path().is_empty() && text.contains(error.path()), "{text}");
+                    prop_assert!(text.len() > error.path().len() + 10, "{text}");
+                }
+            }
+            Ok(case) => {
+                assert_whole(&case);
+                assert_touches(&case);
+                if case.failures().is_empty() {
+                    assert_nothing_overlaps(&case);
+                }
+            }
+        }
+    }
+}
+
+/// The property above means little if few designs pass; many must.
+#[test]
+fn many_designs_of_the_family_pass_every_check() {
+    use proptest::strategy::ValueTree;
+    use proptest::test_runner::TestRunner;
+    let mut runner = TestRunner::deterministic();
+    let (mut derived, mut passed) = (0, 0);
+    for _ in 0..300 {
+        let design = designs().new_tree(&mut runner).expect("a design").current();
+        if let Ok(case) = Case::of(design) {
+            derived += 1;
+            passed += usize::from(
+                !case.findings.iter().any(|finding| finding.seriousness == Seriousness::WillFail && finding.rule != Rule::BoxFits),
+            );
+        }
+    }
+    assert!(derived >= 60, "{derived} of 300 derive");
+    assert!(passed >= 15, "{passed} of {derived} pass");
+}
