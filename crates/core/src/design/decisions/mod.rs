@@ -1,0 +1,379 @@
+//! Every decision of a design by its name: value, unit, range and meaning; to ask, to set and to check.
+//!
+//! [`visit`] is the one place that names them. The command line, the window, the checks on what was read and the
+//! origins of sizes all go through it, so a decision that is added here is everywhere at once.
+
+mod visit;
+mod words;
+
+use std::ops::RangeInclusive;
+
+pub use visit::visit;
+
+use super::{Design, Dimension, edit};
+use crate::length::{Length, parse, trimmed};
+
+/// The stage of the maker's week to which a decision belongs.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Stage {
+    /// What it must hold.
+    Brief,
+    /// Sizes and construction.
+    Case,
+    /// How parts are joined.
+    Joints,
+    /// Species, sheets and moisture.
+    Timber,
+    /// Stock.
+    Boards,
+}
+
+/// What a decision is measured in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Unit {
+    /// Millimetres.
+    Millimetres,
+    /// Kilograms.
+    Kilograms,
+    /// Percent of dry mass.
+    Percent,
+    /// A plain count.
+    Count,
+    /// A share of what is left.
+    Share,
+    /// One of some words, or free text.
+    Word,
+}
+
+impl Unit {
+    /// The unit as printed after a figure; empty for counts and words.
+    pub fn suffix(self) -> &'static str {
+        match self {
+            Unit::Millimetres => "mm",
+            Unit::Kilograms => "kg",
+            Unit::Percent => "%",
+            Unit::Share => "share",
+            Unit::Count | Unit::Word => "",
+        }
+    }
+}
+
+/// What is known of a decision besides its value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Spec {
+    /// Its name: the path of its field in the file, list entries counted from 1.
+    pub path: String,
+    /// A few words for a panel.
+    pub label: String,
+    /// What it means, with its unit and from where to where it is measured.
+    pub meaning: &'static str,
+    /// Unit of the value.
+    pub unit: Unit,
+    /// Least and greatest value; empty for words.
+    pub range: Option<RangeInclusive<f64>>,
+    /// Where the window shows it.
+    pub stage: Stage,
+    /// The heading it stands under.
+    pub group: String,
+}
+
+/// The value of a decision.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Value {
+    /// A length.
+    Length(Length),
+    /// A number that is no length.
+    Number(f64),
+    /// A count.
+    Count(u32),
+    /// One of the words in `options`, each with what a panel shows for it.
+    Choice {
+        /// The word in force.
+        word: String,
+        /// Word and label of each possible choice.
+        options: Vec<(String, String)>,
+    },
+    /// Free text.
+    Text(String),
+}
+
+impl Value {
+    /// The value as a number, where it is one.
+    pub fn number(&self) -> Option<f64> {
+        match self {
+            Value::Length(length) => Some(length.to_mm()),
+            Value::Number(number) => Some(*number),
+            Value::Count(count) => Some(f64::from(*count)),
+            Value::Choice { .. } | Value::Text(_) => None,
+        }
+    }
+
+    /// The value as it is typed.
+    pub fn text(&self) -> String {
+        match self {
+            Value::Length(length) => trimmed(length.to_mm()),
+            Value::Number(number) => trimmed(*number),
+            Value::Count(count) => count.to_string(),
+            Value::Choice { word, .. } => word.clone(),
+            Value::Text(text) => text.clone(),
+        }
+    }
+}
+
+/// A decision: what is known of it, and its value.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Decision {
+    /// What is known of it.
+    pub spec: Spec,
+    /// Its value.
+    pub value: Value,
+}
+
+/// The place in a design where a decision's value lives.
+pub enum Slot<'a> {
+    /// A length.
+    Length(&'a mut Length),
+    /// A number.
+    Number(&'a mut f64),
+    /// A count.
+    Count(&'a mut u32),
+    /// One of some words.
+    Choice(&'a mut dyn Choice),
+    /// Free text.
+    Text(&'a mut String),
+}
+
+/// A value that is one of a closed set of words.
+pub trait Choice {
+    /// The word in force.
+    fn word(&self) -> String;
+    /// Word and label of each.
+    fn options(&self) -> Vec<(String, String)>;
+    /// Takes the value of `word`; false when there is no such word.
+    fn choose(&mut self, word: &str) -> bool;
+}
+
+/// Why a decision could not be set, or is not fit to build from.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+pub enum DecisionError {
+    /// There is no decision of that name.
+    #[error("there is no decision \"{path}\"{hint}")]
+    Unknown {
+        /// The name asked for.
+        path: String,
+        /// A near name, as ": did you mean …?", or nothing.
+        hint: String,
+    },
+    /// The value is outside its range or no number.
+    #[error("{path}: {found} is out of range; it must be {least} to {greatest} {unit}")]
+    OutOfRange {
+        /// The decision.
+        path: String,
+        /// The value found.
+        found: String,
+        /// Least value.
+        least: String,
+        /// Greatest value.
+        greatest: String,
+        /// Unit.
+        unit: &'static str,
+    },
+    /// The text is not a value of the right kind.
+    #[error("{path}: \"{found}\" will not do; {expected}")]
+    Unreadable {
+        /// The decision.
+        path: String,
+        /// The text found.
+        found: String,
+        /// What would do.
+        expected: String,
+    },
+}
+
+impl DecisionError {
+    /// The decision it is about.
+    pub fn path(&self) -> &str {
+        match self {
+            DecisionError::Unknown { path, .. } | DecisionError::OutOfRange { path, .. } | DecisionError::Unreadable { path, .. } => path,
+        }
+    }
+}
+
+/// Every decision of the design, in the order in which a maker takes them.
+pub fn list(design: &Design) -> Vec<Decision> {
+    let mut all = Vec::with_capacity(128);
+    visit(&mut design.clone(), &mut |spec, slot| {
+        let value = value_of(&slot);
+        all.push(Decision { spec, value });
+    });
+    all
+}
+
+fn value_of(slot: &Slot<'_>) -> Value {
+    match slot {
+        Slot::Length(length) => Value::Length(**length),
+        Slot::Number(number) => Value::Number(**number),
+        Slot::Count(count) => Value::Count(**count),
+        Slot::Choice(choice) => Value::Choice { word: choice.word(), options: choice.options() },
+        Slot::Text(text) => Value::Text((**text).clone()),
+    }
+}
+
+/// Every decision that is out of range.
+pub fn check(design: &Design) -> Vec<DecisionError> {
+    let decisions = list(design);
+    let mut errors: Vec<_> = decisions.iter().filter_map(out_of_range).collect();
+    errors.extend(decisions.iter().filter_map(unknown_word));
+    errors
+}
+
+fn out_of_range(decision: &Decision) -> Option<DecisionError> {
+    let (range, number) = (decision.spec.range.as_ref()?, decision.value.number()?);
+    (!range.contains(&number)).then(|| DecisionError::OutOfRange {
+        path: decision.spec.path.clone(),
+        found: if number.is_finite() { trimmed(number) } else { number.to_string() },
+        least: trimmed(*range.start()),
+        greatest: trimmed(*range.end()),
+        unit: decision.spec.unit.suffix(),
+    })
+}
+
+fn unknown_word(decision: &Decision) -> Option<DecisionError> {
+    let Value::Choice { word, options } = &decision.value else { return None };
+    (!options.iter().any(|(option, _)| option == word)).then(|| DecisionError::Unreadable {
+        path: decision.spec.path.clone(),
+        found: word.clone(),
+        expected: expected_words(options),
+    })
+}
+
+fn expected_words(options: &[(String, String)]) -> String {
+    let words: Vec<_> = options.iter().map(|(word, _)| word.as_str()).collect();
+    format!("write one of: {}", words.join(", "))
+}
+
+/// Sets the decision `path` from a text, as typed on the command line or in a field.
+///
+/// `part.NAME.length` (or `.width`, `.thickness`) sets a size of one part against the rules.
+///
+/// # Errors
+/// When there is no such decision or the text can't be read. The design is then unchanged. Whether the value is in range
+/// is [`check`]'s to say, so that a design can pass through values that are not yet right.
+pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionError> {
+    if let Some((part, of)) = part_size(path) {
+        let value = read_length(path, text)?;
+        edit::override_part(design, part, of, Some(value));
+        return Ok(());
+    }
+    let mut changed = design.clone();
+    let mut outcome = None;
+    visit(&mut changed, &mut |spec, slot| {
+        if spec.path == path {
+            outcome = Some(write(&spec, slot, text));
+        }
+    });
+    outcome.unwrap_or_else(|| Err(unknown(design, path)))?;
+    *design = changed;
+    Ok(())
+}
+
+fn part_size(path: &str) -> Option<(&str, Dimension)> {
+    let (part, word) = path.strip_prefix("part.")?.rsplit_once('.')?;
+    let of = Dimension::ALL.into_iter().find(|of| of.word() == word)?;
+    Some((part, of))
+}
+
+fn write(spec: &Spec, slot: Slot<'_>, text: &str) -> Result<(), DecisionError> {
+    match slot {
+        Slot::Length(length) => *length = read_length(&spec.path, text)?,
+        Slot::Number(number) => *number = read_number(spec, text)?,
+        Slot::Count(count) => *count = read_count(spec, text)?,
+        Slot::Text(old) => text.clone_into(old),
+        Slot::Choice(choice) => {
+            if !choice.choose(text) {
+                return Err(unreadable(spec, text, expected_words(&choice.options())));
+            }
+            return Ok(());
+        }
+    }
+    Ok(())
+}
+
+fn read_length(path: &str, text: &str) -> Result<Length, DecisionError> {
+    parse(text).map_err(|error| DecisionError::Unreadable {
+        path: path.to_owned(),
+        found: text.to_owned(),
+        expected: error.expected().to_owned(),
+    })
+}
+
+fn read_number(spec: &Spec, text: &str) -> Result<f64, DecisionError> {
+    let number = text.trim().replace(',', ".").parse::<f64>();
+    number.ok().filter(|number| number.is_finite()).ok_or_else(|| unreadable(spec, text, "write a number".to_owned()))
+}
+
+fn read_count(spec: &Spec, text: &str) -> Result<u32, DecisionError> {
+    text.trim().parse().map_err(|_| unreadable(spec, text, "write a whole number".to_owned()))
+}
+
+fn unreadable(spec: &Spec, found: &str, expected: String) -> DecisionError {
+    DecisionError::Unreadable { path: spec.path.clone(), found: found.to_owned(), expected }
+}
+
+fn unknown(design: &Design, path: &str) -> DecisionError {
+    let last = path.rsplit('.').next().unwrap_or(path);
+    let near = list(design).into_iter().map(|decision| decision.spec.path).find(|other| other.ends_with(last) || other.starts_with(path));
+    let hint = near.map_or_else(String::new, |near| format!(": did you mean \"{near}\"?"));
+    DecisionError::Unknown { path: path.to_owned(), hint }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn demo() -> Design {
+        crate::design::text::read(include_str!("../../../../../examples/records_cabinet.ron")).expect("the demo")
+    }
+
+    #[test]
+    fn every_decision_can_be_set_to_what_it_is() {
+        let design = demo();
+        for decision in list(&design) {
+            let mut changed = design.clone();
+            set(&mut changed, &decision.spec.path, &decision.value.text()).unwrap_or_else(|error| panic!("{error}"));
+            assert_eq!(changed, design, "{}", decision.spec.path);
+        }
+    }
+
+    #[test]
+    fn no_two_decisions_share_a_name() {
+        let mut paths: Vec<_> = list(&demo()).into_iter().map(|decision| decision.spec.path).collect();
+        paths.sort();
+        let all = paths.len();
+        paths.dedup();
+        assert_eq!(paths.len(), all);
+    }
+
+    #[test]
+    fn a_name_that_is_not_there_gets_a_near_one() {
+        let error = set(&mut demo(), "case.width", "900").expect_err("no such decision").to_string();
+        assert!(error.contains("carcase.width"), "{error}");
+    }
+
+    #[test]
+    fn inches_are_taken_where_a_length_is_wanted() {
+        let mut design = demo();
+        set(&mut design, "carcase.rails.thickness", "3/4 in").expect("a length");
+        assert!((design.carcase.rails.thickness.to_mm() - 19.05).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_size_of_one_part_is_set_by_its_name() {
+        let mut design = demo();
+        set(&mut design, "part.rail.front.bottom.length", "1250").expect("a part's size");
+        assert_eq!(design.overrides.len(), 1);
+        assert_eq!(design.overrides[0].part, "rail.front.bottom");
+        set(&mut design, "part.rail.front.bottom.length", "1252").expect("the same again");
+        assert_eq!(design.overrides.len(), 1);
+    }
+}

@@ -1,0 +1,68 @@
+//! Decisions that are one of a closed set of words.
+
+use super::Choice;
+use crate::design::{Filling, FixedLine, GrooveWidth};
+use crate::timber;
+
+/// A species of the table, by its id.
+pub(super) struct Species<'a>(pub &'a mut String);
+
+impl Choice for Species<'_> {
+    fn word(&self) -> String {
+        self.0.clone()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        timber::species().iter().map(|species| (species.id.clone(), species.name.clone())).collect()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let known = timber::find_species(word).is_some();
+        if known {
+            word.clone_into(self.0);
+        }
+        known
+    }
+}
+
+/// A product of the table of sheet goods, by its id.
+pub(super) struct Product<'a>(pub &'a mut String);
+
+impl Choice for Product<'_> {
+    fn word(&self) -> String {
+        self.0.clone()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        timber::sheet_goods().iter().map(|product| (product.id.clone(), product.name.clone())).collect()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let known = timber::find_sheet(word).is_some();
+        if known {
+            word.clone_into(self.0);
+        }
+        known
+    }
+}
+
+/// Writes [`Choice`] for a closed set of unit variants.
+macro_rules! words {
+    ($kind:ty { $($variant:path => $word:literal, $label:literal;)+ }) => {
+        impl Choice for $kind {
+            fn word(&self) -> String {
+                match self { $($variant => $word.to_owned(),)+ }
+            }
+            fn options(&self) -> Vec<(String, String)> {
+                vec![$(($word.to_owned(), $label.to_owned()),)+]
+            }
+            fn choose(&mut self, word: &str) -> bool {
+                match word {
+                    $($word => *self = $variant,)+
+                    _ => return false,
+                }
+                true
+            }
+        }
+    };
+}
+
+words!(Filling { Filling::Panel => "panel", "panels in grooves"; Filling::Open => "open", "open"; });
+words!(GrooveWidth { GrooveWidth::FromSheet => "from_sheet", "from the sheet"; GrooveWidth::Own => "own", "my own"; });
+words!(FixedLine { FixedLine::Front => "front", "the front"; FixedLine::Centre => "centre", "the middle"; FixedLine::Back => "back", "the back"; });

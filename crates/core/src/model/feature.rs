@@ -1,0 +1,218 @@
+//! What is cut into a part, in the part's own measures.
+
+use glam::DVec3;
+
+use crate::length::Length;
+use crate::place::Dir;
+
+/// One of the six faces of a part's blank.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Face {
+    /// L = 0.
+    FirstEnd,
+    /// L = length.
+    SecondEnd,
+    /// W = 0.
+    FaceEdge,
+    /// W = width.
+    BackEdge,
+    /// T = 0.
+    FaceSide,
+    /// T = thickness.
+    BackSide,
+}
+
+impl Face {
+    /// 0 for the ends, 1 for the edges, 2 for the sides.
+    pub fn axis(self) -> usize {
+        match self {
+            Face::FirstEnd | Face::SecondEnd => 0,
+            Face::FaceEdge | Face::BackEdge => 1,
+            Face::FaceSide | Face::BackSide => 2,
+        }
+    }
+
+    /// Whether it lies at the zero of its axis.
+    pub fn is_first(self) -> bool {
+        matches!(self, Face::FirstEnd | Face::FaceEdge | Face::FaceSide)
+    }
+
+    /// The face whose outward normal in the part's own axes is nearest to `out`.
+    pub fn looking(out: DVec3) -> Face {
+        let dir = Dir::nearest(out);
+        match (dir.axis(), dir.sign() < 0.0) {
+            (0, true) => Face::FirstEnd,
+            (0, false) => Face::SecondEnd,
+            (1, true) => Face::FaceEdge,
+            (1, false) => Face::BackEdge,
+            (_, true) => Face::FaceSide,
+            (_, false) => Face::BackSide,
+        }
+    }
+
+    /// The trade's word.
+    pub fn words(self) -> &'static str {
+        match self {
+            Face::FirstEnd => "first end",
+            Face::SecondEnd => "second end",
+            Face::FaceEdge => "face edge",
+            Face::BackEdge => "back edge",
+            Face::FaceSide => "face side",
+            Face::BackSide => "back side",
+        }
+    }
+}
+
+/// What is cut into a part. Every figure is local: L from the first end, W from the face edge, T from the face side, mm.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Feature {
+    /// A pocket in a face, its long way along one of the part's axes.
+    Mortise {
+        /// The face it is cut into.
+        face: Face,
+        /// Its middle on that face; the component through the face is ignored.
+        centre: DVec3,
+        /// The axis of its long way: 0 L, 1 W, 2 T.
+        along: usize,
+        /// Its long way.
+        length: f64,
+        /// Its narrow way.
+        width: f64,
+        /// How deep.
+        depth: f64,
+        /// Half-round ends, as a round cutter leaves them; else square.
+        round: bool,
+    },
+    /// A groove along the grain in an edge or a side.
+    Groove {
+        /// The face it is cut into: an edge or a side.
+        face: Face,
+        /// From the face edge or face side to its middle line.
+        centre: f64,
+        /// How wide.
+        width: f64,
+        /// How deep.
+        depth: f64,
+        /// Where its full width begins, along L.
+        from: f64,
+        /// Where its full width ends, along L.
+        to: f64,
+        /// Whether it runs out at the first and at the second end; else it stops half-round beyond its full width.
+        through: [bool; 2],
+    },
+    /// A corner cut out through the thickness.
+    Notch {
+        /// At the second end; else at the first.
+        second_end: bool,
+        /// At the back edge; else at the face edge.
+        back_edge: bool,
+        /// Along L.
+        length: f64,
+        /// Along W.
+        width: f64,
+    },
+    /// A step across an end: what is left is a tongue.
+    Rabbet {
+        /// At the second end; else at the first.
+        second_end: bool,
+        /// Taken off the back side; else off the face side.
+        back_side: bool,
+        /// Along L.
+        length: f64,
+        /// Along T.
+        depth: f64,
+    },
+    /// An end cut to a slope across the width: nothing off at the face edge, `inset` off at the back edge.
+    Bevel {
+        /// At the second end; else at the first.
+        second_end: bool,
+        /// Taken off along L at the back edge.
+        inset: f64,
+    },
+    /// A row of sawteeth in the back edge, through the thickness. Each has a level seat and a slope above it.
+    Teeth {
+        /// From the first end to the lowest seat.
+        first: f64,
+        /// From seat to seat.
+        pitch: f64,
+        /// Depth of a seat.
+        seat: f64,
+        /// Flat at the tips.
+        crest: f64,
+        /// How many seats.
+        count: u32,
+    },
+    /// Both edges rounded to half circles, as on a loose tenon.
+    RoundEdges,
+}
+
+impl Feature {
+    /// What it is called, for lists.
+    pub fn name(&self) -> &'static str {
+        match self {
+            Feature::Mortise { round: true, .. } => "mortise",
+            Feature::Mortise { .. } => "slot",
+            Feature::Groove { through: [true, true], .. } => "groove, through",
+            Feature::Groove { .. } => "groove, stopped",
+            Feature::Notch { .. } => "notch",
+            Feature::Rabbet { .. } => "rabbet",
+            Feature::Bevel { .. } => "bevel",
+            Feature::Teeth { .. } => "teeth",
+            Feature::RoundEdges => "rounded edges",
+        }
+    }
+
+    /// What it is, where and how large, measured from face side, face edge and first end.
+    pub fn describe(&self) -> String {
+        let mm = |value: f64| Length::mm(value).to_string();
+        match self {
+            Feature::Mortise { face, centre, along, length, width, depth, .. } => {
+                let axes = ["from the first end", "from the face edge", "from the face side"];
+                let at: Vec<_> =
+                    (0..3).filter(|axis| *axis != face.axis()).map(|axis| format!("{} {}", mm(centre[axis]), axes[axis])).collect();
+                let turned = if *along == 0 { "" } else { ", across" };
+                format!(
+                    "{} × {}, {} deep, in the {}{turned}, middle {}",
+                    mm(*length),
+                    mm(*width),
+                    mm(*depth),
+                    face.words(),
+                    at.join(" and ")
+                )
+            }
+            Feature::Groove { face, centre, width, depth, from, to, through } => {
+                let ends = match through {
+                    [true, true] => "through".to_owned(),
+                    [true, false] => format!("from the first end, full to {}", mm(*to)),
+                    [false, true] => format!("full from {}, to the second end", mm(*from)),
+                    [false, false] => format!("stopped, full from {} to {}", mm(*from), mm(*to)),
+                };
+                let datum = if face.axis() == 1 { "face side" } else { "face edge" };
+                format!(
+                    "{} wide, {} deep, in the {}, middle {} from the {datum}, {ends}",
+                    mm(*width),
+                    mm(*depth),
+                    face.words(),
+                    mm(*centre)
+                )
+            }
+            Feature::Notch { second_end, back_edge, length, width } => {
+                let (end, edge) =
+                    (if *second_end { "second end" } else { "first end" }, if *back_edge { "back edge" } else { "face edge" });
+                format!("{} × {} out of the corner of {end} and {edge}", mm(*length), mm(*width))
+            }
+            Feature::Rabbet { second_end, back_side, length, depth } => {
+                let (end, side) =
+                    (if *second_end { "second end" } else { "first end" }, if *back_side { "back side" } else { "face side" });
+                format!("{} long, {} off the {side} at the {end}", mm(*length), mm(*depth))
+            }
+            Feature::Bevel { second_end, inset } => {
+                format!("{} off the back edge at the {}", mm(*inset), if *second_end { "second end" } else { "first end" })
+            }
+            Feature::Teeth { first, pitch, seat, crest, count } => {
+                format!("{count} seats {} deep every {}, the lowest at {}, tips {} flat", mm(*seat), mm(*pitch), mm(*first), mm(*crest))
+            }
+            Feature::RoundEdges => "both edges half round".to_owned(),
+        }
+    }
+}

@@ -1,0 +1,211 @@
+//! What parts are, what they are made of, when they go in; and what two are to each other where they meet.
+
+/// What a part is.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum PartKind {
+    /// A corner post.
+    Post,
+    /// A rail between posts or muntins.
+    Rail,
+    /// The front upright of a divider.
+    Stile,
+    /// The back upright of a divider, part of the back frame.
+    Muntin,
+    /// A rail from front to back in a divider.
+    CrossRail,
+    /// A panel in grooves.
+    Panel,
+    /// The solid top.
+    Top,
+    /// A piece of the floor.
+    Floor,
+    /// A strip that carries the floor.
+    Bearer,
+    /// A strip with teeth.
+    Standard,
+    /// A loose strip in the teeth that carries slats.
+    Cleat,
+    /// A board of a shelf.
+    Slat,
+    /// A wooden button that holds the top.
+    Button,
+    /// A loose tenon.
+    LooseTenon,
+}
+
+impl PartKind {
+    /// All kinds, in the order of a cut list.
+    pub const ALL: [PartKind; 14] = [
+        PartKind::Post,
+        PartKind::Rail,
+        PartKind::Stile,
+        PartKind::Muntin,
+        PartKind::CrossRail,
+        PartKind::Panel,
+        PartKind::Top,
+        PartKind::Floor,
+        PartKind::Bearer,
+        PartKind::Standard,
+        PartKind::Cleat,
+        PartKind::Slat,
+        PartKind::Button,
+        PartKind::LooseTenon,
+    ];
+
+    /// Singular and plural, for lists.
+    pub fn words(self) -> (&'static str, &'static str) {
+        match self {
+            PartKind::Post => ("Post", "Posts"),
+            PartKind::Rail => ("Rail", "Rails"),
+            PartKind::Stile => ("Stile", "Stiles"),
+            PartKind::Muntin => ("Muntin", "Muntins"),
+            PartKind::CrossRail => ("Cross rail", "Cross rails"),
+            PartKind::Panel => ("Panel", "Panels"),
+            PartKind::Top => ("Top", "Top"),
+            PartKind::Floor => ("Floor", "Floor"),
+            PartKind::Bearer => ("Bearer", "Bearers"),
+            PartKind::Standard => ("Standard", "Standards"),
+            PartKind::Cleat => ("Cleat", "Cleats"),
+            PartKind::Slat => ("Slat", "Slats"),
+            PartKind::Button => ("Button", "Buttons"),
+            PartKind::LooseTenon => ("Loose tenon", "Loose tenons"),
+        }
+    }
+
+    /// The letters of its mark.
+    pub fn letters(self) -> &'static str {
+        match self {
+            PartKind::Post => "P",
+            PartKind::Rail => "R",
+            PartKind::Stile => "S",
+            PartKind::Muntin => "M",
+            PartKind::CrossRail => "X",
+            PartKind::Panel => "PA",
+            PartKind::Top => "T",
+            PartKind::Floor => "F",
+            PartKind::Bearer => "B",
+            PartKind::Standard => "ST",
+            PartKind::Cleat => "C",
+            PartKind::Slat => "SL",
+            PartKind::Button => "BT",
+            PartKind::LooseTenon => "LT",
+        }
+    }
+}
+
+/// What a part is made of.
+#[derive(Clone, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Material {
+    /// Solid timber, by the id of its species.
+    Solid(String),
+    /// Sheet goods, by the id of the product.
+    Sheet(String),
+}
+
+impl Material {
+    /// The id of the species or product.
+    pub fn id(&self) -> &str {
+        match self {
+            Material::Solid(id) | Material::Sheet(id) => id,
+        }
+    }
+
+    /// Its name in the table, or its id where the table has none.
+    pub fn name(&self) -> &str {
+        match self {
+            Material::Solid(id) => crate::timber::find_species(id).map_or(id, |species| &species.name),
+            Material::Sheet(id) => crate::timber::find_sheet(id).map_or(id, |sheet| &sheet.name),
+        }
+    }
+
+    /// Which way the grain runs.
+    pub fn grain(&self) -> &'static str {
+        match self {
+            Material::Solid(_) => "along the length",
+            Material::Sheet(_) => "face grain along the length",
+        }
+    }
+}
+
+/// When a part goes in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum BuildStage {
+    /// In the glue-up of the carcase.
+    GlueUp,
+    /// After it.
+    AfterGlueUp,
+    /// Never fixed: taken out and put back by hand.
+    Loose,
+}
+
+impl BuildStage {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            BuildStage::GlueUp => "in the glue-up",
+            BuildStage::AfterGlueUp => "after glue-up",
+            BuildStage::Loose => "loose",
+        }
+    }
+}
+
+/// What two parts are to each other where they meet. The design chooses a joint for each.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Role {
+    /// Rail end to post.
+    RailToPost,
+    /// Rail end to the edge of a muntin.
+    RailToMuntin,
+    /// Stile end to the edge of a rail.
+    StileToRail,
+    /// Muntin end to the edge of a rail.
+    MuntinToRail,
+    /// Cross rail end to the inner face of a rail.
+    CrossRailToRail,
+    /// Standard to post, stile or muntin.
+    StandardToPost,
+    /// Panel edge to post, rail or muntin.
+    PanelToFrame,
+    /// Button to rail.
+    ButtonToRail,
+    /// Button to the top it is screwed to.
+    ButtonToTop,
+    /// Top onto posts.
+    TopToPost,
+    /// Bearer to rail.
+    BearerToRail,
+    /// Floor onto bearer or cross rail.
+    FloorToBearer,
+    /// Floor round a post.
+    FloorRoundPost,
+    /// Cleat into the teeth of a standard.
+    CleatToStandard,
+    /// Slat onto a cleat.
+    SlatToCleat,
+    /// Slat round a standard and the post before it.
+    SlatRoundStandard,
+}
+
+impl Role {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Role::RailToPost => "rail end to post",
+            Role::RailToMuntin => "rail end to muntin",
+            Role::StileToRail => "stile end to rail",
+            Role::MuntinToRail => "muntin end to rail",
+            Role::CrossRailToRail => "cross rail end to rail",
+            Role::StandardToPost => "standard to post",
+            Role::PanelToFrame => "panel edge to frame",
+            Role::ButtonToRail => "button to rail",
+            Role::ButtonToTop => "button to top",
+            Role::TopToPost => "top on post",
+            Role::BearerToRail => "bearer to rail",
+            Role::FloorToBearer => "floor on bearer",
+            Role::FloorRoundPost => "floor round post",
+            Role::CleatToStandard => "cleat in standard",
+            Role::SlatToCleat => "slat on cleat",
+            Role::SlatRoundStandard => "slat round standard",
+        }
+    }
+}

@@ -1,0 +1,166 @@
+//! Every part at its finished size, with its cuts and where it stands, and every joint between them.
+
+mod feature;
+mod kind;
+
+use casewright_solid::{Pose, Solid};
+use glam::{DVec2, DVec3};
+
+pub use feature::{Face, Feature};
+pub use kind::{BuildStage, Material, PartKind, Role};
+
+use crate::inspect::Finding;
+use crate::joint::JointKind;
+use crate::length::trimmed;
+use crate::origin::Size;
+use crate::place::{Block, Dir};
+
+/// A part, by its place in [`Model::parts`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct PartId(pub usize);
+
+/// A joint, by its place in [`Model::joints`].
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub struct JointId(pub usize);
+
+/// The case worked out: what [`derive()`](crate::derive()) makes of a design.
+#[derive(Clone, Debug, Default)]
+pub struct Model {
+    /// What the piece is called.
+    pub name: String,
+    /// Every part; equal parts are separate entries with the same mark.
+    pub parts: Vec<Part>,
+    /// Every joint.
+    pub joints: Vec<Joint>,
+    /// The clear rooms between floor, shelves and top, for what it must hold.
+    pub rooms: Vec<Room>,
+    /// Over everything, the top's overhang included: least and greatest corner, mm.
+    pub bounds: Option<Block>,
+    /// What could not be placed as decided, found while deriving.
+    pub findings: Vec<Finding>,
+}
+
+impl Model {
+    /// The part of that id.
+    pub fn part(&self, id: PartId) -> &Part {
+        &self.parts[id.0]
+    }
+
+    /// The joint of that id.
+    pub fn joint(&self, id: JointId) -> &Joint {
+        &self.joints[id.0]
+    }
+
+    /// The part of that name, such as `rail.front.bottom`.
+    pub fn find(&self, name: &str) -> Option<&Part> {
+        self.parts.iter().find(|part| part.name == name)
+    }
+
+    /// The joints in which a part is a member or a loose part.
+    pub fn joints_of(&self, id: PartId) -> impl Iterator<Item = &Joint> {
+        self.joints.iter().filter(move |joint| joint.a == id || joint.b == id || joint.loose.contains(&id))
+    }
+}
+
+/// One piece of wood or sheet.
+#[derive(Clone, Debug)]
+pub struct Part {
+    /// Its place in the model.
+    pub id: PartId,
+    /// A stable name: kind, assembly and place, such as `rail.front.bottom`.
+    pub name: String,
+    /// What a maker calls it: "Front rail, bottom".
+    pub title: String,
+    /// What is written on it; equal parts share it.
+    pub mark: String,
+    /// What it is.
+    pub kind: PartKind,
+    /// What it is made of.
+    pub material: Material,
+    /// Finished length (along the grain), width and thickness.
+    pub size: [Size; 3],
+    /// Where it stands.
+    pub pose: Pose,
+    /// Everything cut into it.
+    pub cuts: Vec<Cut>,
+    /// When it goes in.
+    pub stage: BuildStage,
+}
+
+impl Part {
+    /// Finished length, width and thickness, mm.
+    pub fn lwt(&self) -> DVec3 {
+        DVec3::new(self.size[0].mm, self.size[1].mm, self.size[2].mm)
+    }
+
+    /// The blank less its cuts.
+    pub fn solid(&self) -> Solid {
+        let size = self.lwt();
+        Solid { size, prisms: self.cuts.iter().flat_map(|cut| cut.feature.prisms(size)).collect() }
+    }
+
+    /// The upright box it fills in the case; parts stand square to the case.
+    pub fn block(&self) -> Block {
+        let (a, b) = (self.pose.point(DVec3::ZERO), self.pose.point(self.lwt()));
+        Block { min: a.min(b), max: a.max(b) }
+    }
+
+    /// `1264 × 96 × 24`.
+    pub fn size_text(&self) -> String {
+        format!("{} × {} × {}", trimmed(self.size[0].mm), trimmed(self.size[1].mm), trimmed(self.size[2].mm))
+    }
+}
+
+/// A cut in a part, with the joint that asked for it; a shape of the part's own, such as a row of teeth, has none.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cut {
+    /// What is cut, in the part's own measures.
+    pub feature: Feature,
+    /// The joint it serves.
+    pub joint: Option<JointId>,
+}
+
+/// A joint between two parts, with any loose parts it adds.
+#[derive(Clone, Debug)]
+pub struct Joint {
+    /// Its place in the model.
+    pub id: JointId,
+    /// What it is, with its figures.
+    pub kind: JointKind,
+    /// Where in the case it is used.
+    pub role: Role,
+    /// The part that comes up: rail, panel, slat.
+    pub a: PartId,
+    /// The part that receives: post, groove, cleat.
+    pub b: PartId,
+    /// Loose tenons and the like.
+    pub loose: Vec<PartId>,
+    /// Where they meet, as designed.
+    pub contact: Contact,
+    /// Whether it is glued.
+    pub glued: bool,
+}
+
+/// Where two parts meet.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Contact {
+    /// The middle of the contact, in the case, mm, on the face of the receiving part.
+    pub centre: DVec3,
+    /// The direction in which the coming part moves to close the joint.
+    pub into: Dir,
+    /// The long direction of the contact.
+    pub along: Dir,
+    /// Extent along `along`, and across it, mm.
+    pub extent: DVec2,
+}
+
+/// A clear room in a bay between two levels: where boxes stand.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Room {
+    /// "bay 2, shelf 1", or "bay 2, floor".
+    pub name: String,
+    /// Which bay, from 0.
+    pub bay: usize,
+    /// The free space, mm; boxes stand on its lower face.
+    pub space: Block,
+}
