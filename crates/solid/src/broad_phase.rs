@@ -12,9 +12,7 @@ const TOUCHING: f64 = 1e-6;
 /// widest apart, so it takes n log n for parts strewn along a case.
 pub fn broad_phase(boxes: &[(DVec3, DVec3)]) -> Vec<(usize, usize)> {
     let axis = widest_axis(boxes);
-    let mut order: Vec<usize> = (0..boxes.len())
-        .filter(|&i| boxes[i].0.is_finite() && boxes[i].1.is_finite())
-        .collect();
+    let mut order: Vec<usize> = (0..boxes.len()).filter(|&i| boxes[i].0.is_finite() && boxes[i].1.is_finite()).collect();
     order.sort_by(|&i, &j| boxes[i].0[axis].total_cmp(&boxes[j].0[axis]));
 
     let mut pairs = Vec::new();
@@ -36,12 +34,7 @@ pub fn broad_phase(boxes: &[(DVec3, DVec3)]) -> Vec<(usize, usize)> {
 
 /// The axis along which the centres vary most.
 fn widest_axis(boxes: &[(DVec3, DVec3)]) -> usize {
-    let finite = || {
-        boxes
-            .iter()
-            .map(|&(a, b)| (a + b) / 2.0)
-            .filter(|c| c.is_finite())
-    };
+    let finite = || boxes.iter().map(|&(a, b)| (a + b) / 2.0).filter(|c| c.is_finite());
     let count = finite().count().max(1) as f64;
     let mean = finite().sum::<DVec3>() / count;
     let spread: DVec3 = finite().map(|c| (c - mean) * (c - mean)).sum();
@@ -58,9 +51,7 @@ mod tests {
     fn finds_the_pairs_that_asking_all_finds() {
         let mut seed = 1_u64;
         let mut next = |n: u64| {
-            seed = seed
-                .wrapping_mul(6_364_136_223_846_793_005)
-                .wrapping_add(1_442_695_040_888_963_407);
+            seed = seed.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1_442_695_040_888_963_407);
             ((seed >> 33) % n) as f64
         };
         let boxes: Vec<(DVec3, DVec3)> = (0..150)

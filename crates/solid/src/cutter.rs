@@ -47,12 +47,7 @@ pub(crate) struct Cutter {
 }
 
 impl Cutter {
-    pub fn new(
-        prism: usize,
-        source: &Prism,
-        facets: Facets,
-        grid: f64,
-    ) -> Result<Self, ProfileError> {
+    pub fn new(prism: usize, source: &Prism, facets: Facets, grid: f64) -> Result<Self, ProfileError> {
         let mut outline = Vec::with_capacity(32);
         let mut tags = Vec::with_capacity(32);
         facet::walk(&source.profile, facets, |corner, tag| {
@@ -109,11 +104,7 @@ impl Cutter {
 
     /// The wall that starts at corner `index`: its two ends, counter-clockwise.
     pub fn wall(&self, index: usize) -> (DVec2, DVec2) {
-        let next = if index + 1 == self.outline.len() {
-            0
-        } else {
-            index + 1
-        };
+        let next = if index + 1 == self.outline.len() { 0 } else { index + 1 };
         (self.outline[index], self.outline[next])
     }
 }
@@ -144,8 +135,6 @@ fn is_convex(outline: &[DVec2]) -> bool {
 }
 
 fn is_upright(outline: &[DVec2]) -> bool {
-    let square = |(a, b): (DVec2, DVec2)| {
-        (a.x.to_bits() == b.x.to_bits()) != (a.y.to_bits() == b.y.to_bits())
-    };
+    let square = |(a, b): (DVec2, DVec2)| (a.x.to_bits() == b.x.to_bits()) != (a.y.to_bits() == b.y.to_bits());
     outline.len() == 4 && facet::edges(outline).all(square)
 }

@@ -27,11 +27,7 @@ impl Facets {
                 let cosine = 1.0 - error / radius;
                 let step = 2.0 * cosine.clamp(-1.0, 1.0).acos();
                 let count = (std::f64::consts::TAU / step).ceil();
-                if count.is_finite() {
-                    (count as u32).max(12)
-                } else {
-                    1024
-                }
+                if count.is_finite() { (count as u32).max(12) } else { 1024 }
             }
         };
         wanted.clamp(4, 1024).next_multiple_of(4)
@@ -54,18 +50,9 @@ pub(crate) fn walk(profile: &Profile, facets: Facets, mut visit: impl FnMut(DVec
     for (index, segment) in profile.segments().iter().enumerate() {
         let segment_index = index as u32;
         match *segment {
-            Segment::Line { .. } => visit(
-                from,
-                WallTag {
-                    segment: segment_index,
-                    arc: None,
-                },
-            ),
+            Segment::Line { .. } => visit(from, WallTag { segment: segment_index, arc: None }),
             Segment::Arc { to, centre, ccw } => {
-                let tag = WallTag {
-                    segment: segment_index,
-                    arc: Some(centre),
-                };
+                let tag = WallTag { segment: segment_index, arc: Some(centre) };
                 visit(from, tag);
                 arc_corners(from, to, centre, ccw, facets, |corner| visit(corner, tag));
             }
@@ -75,14 +62,7 @@ pub(crate) fn walk(profile: &Profile, facets: Facets, mut visit: impl FnMut(DVec
 }
 
 /// The corners strictly between the ends of an arc.
-fn arc_corners(
-    from: DVec2,
-    to: DVec2,
-    centre: DVec2,
-    ccw: bool,
-    facets: Facets,
-    mut visit: impl FnMut(DVec2),
-) {
+fn arc_corners(from: DVec2, to: DVec2, centre: DVec2, ccw: bool, facets: Facets, mut visit: impl FnMut(DVec2)) {
     let radius = from.distance(centre);
     if radius <= SAME_POINT {
         return;
@@ -136,9 +116,7 @@ pub(crate) fn area(corners: &[DVec2]) -> f64 {
     let Some(&origin) = corners.first() else {
         return 0.0;
     };
-    let twice: f64 = edges(corners)
-        .map(|(a, b)| (a - origin).perp_dot(b - origin))
-        .sum();
+    let twice: f64 = edges(corners).map(|(a, b)| (a - origin).perp_dot(b - origin)).sum();
     twice / 2.0
 }
 
@@ -156,8 +134,7 @@ pub(crate) fn crosses_itself(corners: &[DVec2]) -> bool {
         let (a, b) = edge(i);
         let (_, after) = edge((i + 1) % count);
         let (along, onward) = (b - a, after - b);
-        let folds = along.perp_dot(onward).abs() <= 1e-12 * along.length() * onward.length()
-            && along.dot(onward) < 0.0;
+        let folds = along.perp_dot(onward).abs() <= 1e-12 * along.length() * onward.length() && along.dot(onward) < 0.0;
         if folds {
             return true;
         }
@@ -175,9 +152,7 @@ pub(crate) fn crosses_itself(corners: &[DVec2]) -> bool {
 }
 
 fn segments_meet(a: DVec2, b: DVec2, c: DVec2, d: DVec2) -> bool {
-    let apart = |p: DVec2, q: DVec2, r: DVec2, s: DVec2| {
-        p.x.max(q.x) < r.x.min(s.x) || p.y.max(q.y) < r.y.min(s.y)
-    };
+    let apart = |p: DVec2, q: DVec2, r: DVec2, s: DVec2| p.x.max(q.x) < r.x.min(s.x) || p.y.max(q.y) < r.y.min(s.y);
     if apart(a, b, c, d) || apart(c, d, a, b) {
         return false;
     }

@@ -17,10 +17,7 @@ pub struct Pose {
 
 impl Pose {
     /// The part's own frame.
-    pub const IDENTITY: Self = Self {
-        basis: DMat3::IDENTITY,
-        origin: DVec3::ZERO,
-    };
+    pub const IDENTITY: Self = Self { basis: DMat3::IDENTITY, origin: DVec3::ZERO };
 
     /// A point of the part in the world, mm.
     pub fn point(&self, local: DVec3) -> DVec3 {
@@ -36,19 +33,13 @@ impl Pose {
     #[must_use]
     pub fn inverse(&self) -> Self {
         let basis = self.basis.transpose();
-        Self {
-            basis,
-            origin: -(basis * self.origin),
-        }
+        Self { basis, origin: -(basis * self.origin) }
     }
 
     /// First `inner`, then `self`.
     #[must_use]
     pub fn then_of(&self, inner: &Self) -> Self {
-        Self {
-            basis: self.basis * inner.basis,
-            origin: self.point(inner.origin),
-        }
+        Self { basis: self.basis * inner.basis, origin: self.point(inner.origin) }
     }
 
     /// The upright box in the world around a blank of `size` mm, as its least and greatest corner.
@@ -60,18 +51,13 @@ impl Pose {
     pub fn bounds_of_box(&self, min: DVec3, max: DVec3) -> (DVec3, DVec3) {
         let centre = self.point((min + max) / 2.0);
         let half = (max - min) / 2.0;
-        let reach = self.basis.x_axis.abs() * half.x
-            + self.basis.y_axis.abs() * half.y
-            + self.basis.z_axis.abs() * half.z;
+        let reach = self.basis.x_axis.abs() * half.x + self.basis.y_axis.abs() * half.y + self.basis.z_axis.abs() * half.z;
         (centre - reach, centre + reach)
     }
 
     /// Whether every axis of the part runs along an axis of the world, either way.
     pub fn is_square(&self) -> bool {
-        self.basis
-            .to_cols_array()
-            .iter()
-            .all(|c| c.abs() <= 1e-12 || (c.abs() - 1.0).abs() <= 1e-12)
+        self.basis.to_cols_array().iter().all(|c| c.abs() <= 1e-12 || (c.abs() - 1.0).abs() <= 1e-12)
     }
 }
 
@@ -81,10 +67,7 @@ mod tests {
     use glam::{DMat3, DVec3};
 
     fn turned() -> Pose {
-        Pose {
-            basis: DMat3::from_rotation_z(0.3) * DMat3::from_rotation_x(-1.1),
-            origin: DVec3::new(10.0, -4.0, 7.5),
-        }
+        Pose { basis: DMat3::from_rotation_z(0.3) * DMat3::from_rotation_x(-1.1), origin: DVec3::new(10.0, -4.0, 7.5) }
     }
 
     /// Held against the identity.
@@ -103,23 +86,11 @@ mod tests {
         let corners: Vec<DVec3> = (0..8)
             .map(|i| {
                 let pick = |bit: i32, s: f64| if i & bit == 0 { 0.0 } else { s };
-                pose.point(DVec3::new(
-                    pick(1, size.x),
-                    pick(2, size.y),
-                    pick(4, size.z),
-                ))
+                pose.point(DVec3::new(pick(1, size.x), pick(2, size.y), pick(4, size.z)))
             })
             .collect();
-        let least = corners
-            .iter()
-            .copied()
-            .reduce(DVec3::min)
-            .expect("eight corners");
-        let most = corners
-            .iter()
-            .copied()
-            .reduce(DVec3::max)
-            .expect("eight corners");
+        let least = corners.iter().copied().reduce(DVec3::min).expect("eight corners");
+        let most = corners.iter().copied().reduce(DVec3::max).expect("eight corners");
         let (min, max) = pose.bounds_of(size);
         assert!(min.distance(least) < 1e-12 && max.distance(most) < 1e-12);
     }

@@ -77,18 +77,8 @@ impl Profile {
     /// A rectangle between two opposite corners, given in either order.
     pub fn rect(min: DVec2, max: DVec2) -> Self {
         let (min, max) = (min.min(max), min.max(max));
-        let corner = |x, y| Segment::Line {
-            to: DVec2::new(x, y),
-        };
-        Self {
-            start: min,
-            segments: vec![
-                corner(max.x, min.y),
-                corner(max.x, max.y),
-                corner(min.x, max.y),
-                corner(min.x, min.y),
-            ],
-        }
+        let corner = |x, y| Segment::Line { to: DVec2::new(x, y) };
+        Self { start: min, segments: vec![corner(max.x, min.y), corner(max.x, max.y), corner(min.x, max.y), corner(min.x, min.y)] }
     }
 
     /// A polygon through `points`, closed from the last to the first.
@@ -108,14 +98,7 @@ impl Profile {
     /// A full circle. The radius is taken without its sign.
     pub fn circle(centre: DVec2, radius: f64) -> Self {
         let start = centre + DVec2::new(radius.abs(), 0.0);
-        Self {
-            start,
-            segments: vec![Segment::Arc {
-                to: start,
-                centre,
-                ccw: true,
-            }],
-        }
+        Self { start, segments: vec![Segment::Arc { to: start, centre, ccw: true }] }
     }
 
     /// A slot with half-round ends around `centre`: `length` overall along u (or along v when
@@ -127,28 +110,16 @@ impl Profile {
         if half <= SAME_POINT {
             return Self::circle(centre, radius);
         }
-        let (along, across) = if along_u {
-            (DVec2::X, DVec2::Y)
-        } else {
-            (DVec2::Y, DVec2::NEG_X)
-        };
+        let (along, across) = if along_u { (DVec2::X, DVec2::Y) } else { (DVec2::Y, DVec2::NEG_X) };
         let (far, near) = (centre + along * half, centre - along * half);
         let side = across * radius;
         Self {
             start: near - side,
             segments: vec![
                 Segment::Line { to: far - side },
-                Segment::Arc {
-                    to: far + side,
-                    centre: far,
-                    ccw: true,
-                },
+                Segment::Arc { to: far + side, centre: far, ccw: true },
                 Segment::Line { to: near + side },
-                Segment::Arc {
-                    to: near - side,
-                    centre: near,
-                    ccw: true,
-                },
+                Segment::Arc { to: near - side, centre: near, ccw: true },
             ],
         }
     }
@@ -205,17 +176,10 @@ impl Profile {
             .iter()
             .map(|segment| match *segment {
                 Segment::Line { to } => Segment::Line { to: to + by },
-                Segment::Arc { to, centre, ccw } => Segment::Arc {
-                    to: to + by,
-                    centre: centre + by,
-                    ccw,
-                },
+                Segment::Arc { to, centre, ccw } => Segment::Arc { to: to + by, centre: centre + by, ccw },
             })
             .collect();
-        Self {
-            start: self.start + by,
-            segments,
-        }
+        Self { start: self.start + by, segments }
     }
 
     /// Whether every number is finite and in range and every arc's ends lie on one circle.
@@ -259,9 +223,7 @@ impl Profile {
         });
         if from.distance(self.start) > SAME_POINT {
             self.segments.push(Segment::Line { to: self.start });
-        } else if let Some(Segment::Line { to } | Segment::Arc { to, .. }) =
-            self.segments.last_mut()
-        {
+        } else if let Some(Segment::Line { to } | Segment::Arc { to, .. }) = self.segments.last_mut() {
             *to = self.start;
         }
     }
@@ -272,11 +234,7 @@ impl Profile {
             .zip(&self.segments)
             .map(|(from, segment)| match *segment {
                 Segment::Line { .. } => Segment::Line { to: from },
-                Segment::Arc { centre, ccw, .. } => Segment::Arc {
-                    to: from,
-                    centre,
-                    ccw: !ccw,
-                },
+                Segment::Arc { centre, ccw, .. } => Segment::Arc { to: from, centre, ccw: !ccw },
             })
             .collect();
         reversed.reverse();

@@ -74,10 +74,7 @@ pub enum SolidError {
 impl Solid {
     /// A blank with nothing cut from it.
     pub fn blank(size: DVec3) -> Self {
-        Self {
-            size,
-            prisms: Vec::new(),
-        }
+        Self { size, prisms: Vec::new() }
     }
 
     /// The surface of the solid.
@@ -120,19 +117,13 @@ impl Solid {
             if !rising {
                 return Err(SolidError::Depth { prism });
             }
-            cut.profile
-                .check_numbers()
-                .map_err(|reason| SolidError::Profile { prism, reason })?;
+            cut.profile.check_numbers().map_err(|reason| SolidError::Profile { prism, reason })?;
         }
         Ok(())
     }
 
     /// [`Solid::cutters`] of a solid whose numbers have not been checked.
-    pub(crate) fn checked_cutters(
-        &self,
-        facets: Facets,
-        grid: f64,
-    ) -> Result<Vec<Cutter>, SolidError> {
+    pub(crate) fn checked_cutters(&self, facets: Facets, grid: f64) -> Result<Vec<Cutter>, SolidError> {
         self.check()?;
         self.cutters(facets, grid)
     }
@@ -142,8 +133,7 @@ impl Solid {
         let size = crate::cutter::snap3(self.size, grid);
         let mut cutters = Vec::with_capacity(self.prisms.len());
         for (prism, cut) in self.prisms.iter().enumerate() {
-            let cutter = Cutter::new(prism, cut, facets, grid)
-                .map_err(|reason| SolidError::Profile { prism, reason })?;
+            let cutter = Cutter::new(prism, cut, facets, grid).map_err(|reason| SolidError::Profile { prism, reason })?;
             if cutter.reaches_into(size) {
                 cutters.push(cutter);
             }

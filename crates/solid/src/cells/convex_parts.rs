@@ -19,10 +19,7 @@ pub(super) fn parts(cutter: &Cutter) -> Vec<Part> {
     if cutter.convex {
         return vec![part(cutter, &(0..count).collect::<Vec<_>>())];
     }
-    convex_polygons(&cutter.outline)
-        .iter()
-        .map(|corners| part(cutter, corners))
-        .collect()
+    convex_polygons(&cutter.outline).iter().map(|corners| part(cutter, corners)).collect()
 }
 
 /// The part over a convex polygon of corners of the outline.
@@ -30,14 +27,8 @@ fn part(cutter: &Cutter, corners: &[usize]) -> Part {
     let count = cutter.outline.len();
     let mut planes = Vec::with_capacity(corners.len() + 2);
     let up = lift(cutter.axis, DVec2::ZERO, 1.0);
-    planes.push(HalfSpace {
-        normal: -up,
-        offset: -cutter.lo,
-    });
-    planes.push(HalfSpace {
-        normal: up,
-        offset: cutter.hi,
-    });
+    planes.push(HalfSpace { normal: -up, offset: -cutter.lo });
+    planes.push(HalfSpace { normal: up, offset: cutter.hi });
     let is_wall = |a: usize, b: usize| (a + 1) % count == b;
     for walls in [true, false] {
         for (i, &a) in corners.iter().enumerate() {
@@ -53,20 +44,15 @@ fn part(cutter: &Cutter, corners: &[usize]) -> Part {
 /// The half space to the left of an edge.
 fn wall(axis: Axis, a: DVec2, b: DVec2) -> HalfSpace {
     let outward = -(b - a).perp().normalize();
-    HalfSpace {
-        normal: lift(axis, outward, 0.0),
-        offset: outward.dot(a),
-    }
+    HalfSpace { normal: lift(axis, outward, 0.0), offset: outward.dot(a) }
 }
 
 /// A polygon as convex ones on its own corners: triangles, joined while they stay convex.
 fn convex_polygons(outline: &[DVec2]) -> Vec<Vec<usize>> {
     let mut indices: Vec<u32> = Vec::new();
     Earcut::new().earcut(outline.iter().map(DVec2::to_array), &[], &mut indices);
-    let mut pieces: Vec<Vec<usize>> = indices
-        .chunks_exact(3)
-        .map(|t| counter_clockwise(outline, [t[0] as usize, t[1] as usize, t[2] as usize]))
-        .collect();
+    let mut pieces: Vec<Vec<usize>> =
+        indices.chunks_exact(3).map(|t| counter_clockwise(outline, [t[0] as usize, t[1] as usize, t[2] as usize])).collect();
     while let Some((i, j, joined)) = first_join(outline, &pieces) {
         pieces[i] = joined;
         pieces.swap_remove(j);
@@ -76,11 +62,7 @@ fn convex_polygons(outline: &[DVec2]) -> Vec<Vec<usize>> {
 
 fn counter_clockwise(outline: &[DVec2], t: [usize; 3]) -> Vec<usize> {
     let [a, b, c] = t.map(|i| outline[i]);
-    if (b - a).perp_dot(c - a) >= 0.0 {
-        t.to_vec()
-    } else {
-        vec![t[0], t[2], t[1]]
-    }
+    if (b - a).perp_dot(c - a) >= 0.0 { t.to_vec() } else { vec![t[0], t[2], t[1]] }
 }
 
 /// The first two pieces that share an edge and are convex together.
@@ -129,14 +111,9 @@ mod tests {
     /// Held against the area of the whole.
     #[test]
     fn an_l_falls_into_two_pieces() {
-        let l: Vec<DVec2> = [(0, 0), (4, 0), (4, 1), (1, 1), (1, 3), (0, 3)]
-            .map(|(x, y)| DVec2::new(f64::from(x), f64::from(y)))
-            .to_vec();
+        let l: Vec<DVec2> = [(0, 0), (4, 0), (4, 1), (1, 1), (1, 3), (0, 3)].map(|(x, y)| DVec2::new(f64::from(x), f64::from(y))).to_vec();
         let pieces = convex_polygons(&l);
-        let areas: f64 = pieces
-            .iter()
-            .map(|p| area(&p.iter().map(|&i| l[i]).collect::<Vec<_>>()))
-            .sum();
+        let areas: f64 = pieces.iter().map(|p| area(&p.iter().map(|&i| l[i]).collect::<Vec<_>>())).sum();
         assert_eq!(pieces.len(), 2);
         assert!((areas - 6.0).abs() < 1e-12);
     }

@@ -16,10 +16,7 @@ pub(super) struct Nearest {
 /// The distance between the boxes around two cells: no more than that between the cells.
 pub(super) fn between_boxes(a: &Cell, b: &Cell) -> Nearest {
     let gap = (a.min - b.max).max(b.min - a.max).max(DVec3::ZERO);
-    Nearest {
-        distance: gap.length(),
-        middle: (a.min.max(b.min) + a.max.min(b.max)) / 2.0,
-    }
+    Nearest { distance: gap.length(), middle: (a.min.max(b.min) + a.max.min(b.max)) / 2.0 }
 }
 
 /// The distance between two cells that share no volume.
@@ -32,10 +29,7 @@ pub(super) fn between(a: &Cell, b: &Cell) -> Nearest {
         return boxes;
     }
     let (a, b) = (a.to_hull(), b.to_hull());
-    let mut best = Nearest {
-        distance: f64::INFINITY,
-        middle: boxes.middle,
-    };
+    let mut best = Nearest { distance: f64::INFINITY, middle: boxes.middle };
     corners_to_sides(&a, &b, &mut best);
     corners_to_sides(&b, &a, &mut best);
     let b_edges: Vec<(DVec3, DVec3)> = edges(&b).collect();
@@ -51,10 +45,7 @@ pub(super) fn between(a: &Cell, b: &Cell) -> Nearest {
 fn keep(best: &mut Nearest, p: DVec3, q: DVec3) {
     let distance = p.distance(q);
     if distance < best.distance {
-        *best = Nearest {
-            distance,
-            middle: (p + q) / 2.0,
-        };
+        *best = Nearest { distance, middle: (p + q) / 2.0 };
     }
 }
 
@@ -77,10 +68,7 @@ fn corners_to_sides(corners_of: &Hull, sides_of: &Hull, best: &mut Nearest) {
             }
             let foot = corner - plane.normal * height;
             let next = side.iter().cycle().skip(1);
-            let inside = side
-                .iter()
-                .zip(next)
-                .all(|(&p, &q)| (q - p).cross(foot - p).dot(plane.normal) >= 0.0);
+            let inside = side.iter().zip(next).all(|(&p, &q)| (q - p).cross(foot - p).dot(plane.normal) >= 0.0);
             if inside {
                 keep(best, corner, foot);
             }
@@ -95,19 +83,11 @@ fn nearest_on_segments(p: DVec3, q: DVec3, r: DVec3, s: DVec3) -> (DVec3, DVec3)
     let (dw, ew) = (d.dot(w), e.dot(w));
     let across = dd * ee - de * de;
     // Nearest on the two lines, or anywhere when they are parallel; then back onto the segments.
-    let mut t = if across > 1e-12 * dd * ee {
-        ((de * ew - ee * dw) / across).clamp(0.0, 1.0)
-    } else {
-        0.0
-    };
+    let mut t = if across > 1e-12 * dd * ee { ((de * ew - ee * dw) / across).clamp(0.0, 1.0) } else { 0.0 };
     let mut u = if ee > 0.0 { (de * t + ew) / ee } else { 0.0 };
     if !(0.0..=1.0).contains(&u) {
         u = u.clamp(0.0, 1.0);
-        t = if dd > 0.0 {
-            ((de * u - dw) / dd).clamp(0.0, 1.0)
-        } else {
-            0.0
-        };
+        t = if dd > 0.0 { ((de * u - dw) / dd).clamp(0.0, 1.0) } else { 0.0 };
     }
     (p + d * t, r + e * u)
 }
@@ -127,10 +107,7 @@ mod tests {
             DVec3::new(1.0, -1.0, 2.0),
             DVec3::new(1.0, 5.0, 2.0),
         );
-        assert_eq!(
-            (p, q),
-            (DVec3::new(1.0, 0.0, 0.0), DVec3::new(1.0, 0.0, 2.0))
-        );
+        assert_eq!((p, q), (DVec3::new(1.0, 0.0, 0.0), DVec3::new(1.0, 0.0, 2.0)));
     }
 
     /// Held against the distance from a point to a plane: the cut corner of the cube looks at
@@ -139,10 +116,7 @@ mod tests {
     fn a_cut_corner_is_measured_square_to_the_cut() {
         let cube = Hull::of_box(DVec3::ZERO, DVec3::ONE);
         let normal = DVec3::ONE.normalize();
-        let cut = cube.inside(HalfSpace {
-            normal,
-            offset: normal.dot(DVec3::splat(0.9)),
-        });
+        let cut = cube.inside(HalfSpace { normal, offset: normal.dot(DVec3::splat(0.9)) });
         let cut = Cell::of_hull(cut.expect("most of the cube is left"));
         let other = Cell::of_box(DVec3::ONE, DVec3::splat(2.0));
         let wanted = 0.1 * 3.0_f64.sqrt();

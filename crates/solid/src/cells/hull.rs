@@ -19,19 +19,12 @@ pub(crate) struct HalfSpace {
 impl HalfSpace {
     /// The other side.
     pub fn flipped(self) -> Self {
-        Self {
-            normal: -self.normal,
-            offset: -self.offset,
-        }
+        Self { normal: -self.normal, offset: -self.offset }
     }
 
     fn height(self, p: DVec3) -> f64 {
         let height = self.normal.dot(p) - self.offset;
-        if height.abs() <= ON_PLANE {
-            0.0
-        } else {
-            height
-        }
+        if height.abs() <= ON_PLANE { 0.0 } else { height }
     }
 }
 
@@ -51,10 +44,7 @@ pub(crate) struct Hull {
 
 impl Hull {
     pub fn of_box(min: DVec3, max: DVec3) -> Self {
-        let mut hull = Self {
-            sides: Vec::with_capacity(6),
-            points: Vec::with_capacity(24),
-        };
+        let mut hull = Self { sides: Vec::with_capacity(6), points: Vec::with_capacity(24) };
         for axis in 0..3 {
             let (u, v) = ((axis + 1) % 3, (axis + 2) % 3);
             for far in [false, true] {
@@ -65,12 +55,7 @@ impl Hull {
                     p[v] = at_v;
                     p
                 };
-                let mut corners = [
-                    corner(min[u], min[v]),
-                    corner(max[u], min[v]),
-                    corner(max[u], max[v]),
-                    corner(min[u], max[v]),
-                ];
+                let mut corners = [corner(min[u], min[v]), corner(max[u], min[v]), corner(max[u], max[v]), corner(min[u], max[v])];
                 let mut normal = DVec3::AXES[axis];
                 if !far {
                     normal = -normal;
@@ -92,9 +77,7 @@ impl Hull {
 
     /// The polygons with their planes.
     pub fn sides(&self) -> impl Iterator<Item = (HalfSpace, &[DVec3])> {
-        self.sides
-            .iter()
-            .map(|s| (s.plane, &self.points[s.start as usize..s.end as usize]))
+        self.sides.iter().map(|s| (s.plane, &self.points[s.start as usize..s.end as usize]))
     }
 
     /// The planes of the sides, the one cut last first.
@@ -109,9 +92,7 @@ impl Hull {
 
     pub fn bounds(&self) -> (DVec3, DVec3) {
         let first = self.points.first().copied().unwrap_or_default();
-        self.points
-            .iter()
-            .fold((first, first), |(min, max), &p| (min.min(p), max.max(p)))
+        self.points.iter().fold((first, first), |(min, max), &p| (min.min(p), max.max(p)))
     }
 
     /// How far the hull reaches along a direction.
@@ -147,9 +128,7 @@ impl Hull {
 
     /// Whether all of `points` lie past `plane`, to within `slack`.
     pub fn is_past(points: &[DVec3], plane: HalfSpace, slack: f64) -> bool {
-        points
-            .iter()
-            .all(|p| plane.normal.dot(*p) >= plane.offset - slack)
+        points.iter().all(|p| plane.normal.dot(*p) >= plane.offset - slack)
     }
 
     /// The hull placed elsewhere by a rotation and a shift.
@@ -160,13 +139,7 @@ impl Hull {
             .iter()
             .map(|side| {
                 let normal = pose.vector(side.plane.normal);
-                Side {
-                    plane: HalfSpace {
-                        normal,
-                        offset: side.plane.offset + normal.dot(pose.origin),
-                    },
-                    ..*side
-                }
+                Side { plane: HalfSpace { normal, offset: side.plane.offset + normal.dot(pose.origin) }, ..*side }
             })
             .collect();
         Self { sides, points }
@@ -191,10 +164,7 @@ impl Hull {
 
     /// [`Hull::inside`] for a plane known to cut.
     fn cut(&self, plane: HalfSpace) -> Self {
-        let mut cut = Self {
-            sides: Vec::with_capacity(self.sides.len() + 1),
-            points: Vec::with_capacity(self.points.len() + 8),
-        };
+        let mut cut = Self { sides: Vec::with_capacity(self.sides.len() + 1), points: Vec::with_capacity(self.points.len() + 8) };
         let mut rim: Vec<DVec3> = Vec::with_capacity(16);
         for (own, corners) in self.sides() {
             let start = cut.points.len();
@@ -204,11 +174,7 @@ impl Hull {
                 cut.points.truncate(start);
                 continue;
             }
-            cut.sides.push(Side {
-                plane: own,
-                start: start as u32,
-                end: end as u32,
-            });
+            cut.sides.push(Side { plane: own, start: start as u32, end: end as u32 });
         }
         around(&mut rim, plane.normal);
         if rim.len() >= 3 {
@@ -230,11 +196,7 @@ fn clip_polygon(corners: &[DVec3], plane: HalfSpace, out: &mut Vec<DVec3>, rim: 
         let height = plane.height(to);
         if (from_height < 0.0 && height > 0.0) || (from_height > 0.0 && height < 0.0) {
             // Always from the inner end, so that the two polygons at an edge find the same point.
-            let (a, b, ha, hb) = if height > 0.0 {
-                (from, to, from_height, height)
-            } else {
-                (to, from, height, from_height)
-            };
+            let (a, b, ha, hb) = if height > 0.0 { (from, to, from_height, height) } else { (to, from, height, from_height) };
             let point = a + (b - a) * (ha / (ha - hb));
             out.push(point);
             rim.push(point);

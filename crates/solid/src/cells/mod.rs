@@ -27,20 +27,12 @@ pub(crate) struct Cell {
 
 impl Cell {
     pub fn of_box(min: DVec3, max: DVec3) -> Self {
-        Self {
-            min,
-            max,
-            hull: None,
-        }
+        Self { min, max, hull: None }
     }
 
     pub fn of_hull(hull: Hull) -> Self {
         let (min, max) = hull.bounds();
-        Self {
-            min,
-            max,
-            hull: Some(hull),
-        }
+        Self { min, max, hull: Some(hull) }
     }
 
     pub fn to_hull(&self) -> Hull {
@@ -76,14 +68,8 @@ pub struct Cells {
 impl Cells {
     fn new(cells: Vec<Cell>) -> Result<Self, SolidError> {
         let boxes = || cells.iter().map(|c| (c.min, c.max));
-        let (min, max) = boxes()
-            .reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))
-            .ok_or(SolidError::Empty)?;
-        Ok(Self {
-            pieces: cells,
-            min,
-            max,
-        })
+        let (min, max) = boxes().reduce(|a, b| (a.0.min(b.0), a.1.max(b.1))).ok_or(SolidError::Empty)?;
+        Ok(Self { pieces: cells, min, max })
     }
 
     /// The volume of all cells together, mm³.

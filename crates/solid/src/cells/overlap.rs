@@ -40,13 +40,7 @@ pub fn overlap(a: &Cells, pose_a: &Pose, b: &Cells, pose_b: &Pose) -> Option<Ove
         let (min, max) = pose_a.bounds_of_box(piece.min, piece.max);
         let centre = pose_a.point(piece.centre);
         sum = Some(match sum {
-            None => Overlap {
-                volume: piece.volume,
-                depth: piece.depth,
-                centre,
-                min,
-                max,
-            },
+            None => Overlap { volume: piece.volume, depth: piece.depth, centre, min, max },
             Some(so_far) => {
                 let volume = so_far.volume + piece.volume;
                 Overlap {
@@ -82,8 +76,7 @@ fn each_piece(a: &Cells, b: &Cells, b_in_a: &Pose, mut visit: impl FnMut(Piece))
             let piece = if is_box && own.hull.is_none() {
                 box_in_box(own, min, max)
             } else {
-                let placed =
-                    placed.get_or_insert_with(|| Cell::of_hull(cell.to_hull().mapped(b_in_a)));
+                let placed = placed.get_or_insert_with(|| Cell::of_hull(cell.to_hull().mapped(b_in_a)));
                 cell_in_cell(own, placed)
             };
             if let Some(piece) = piece {
@@ -121,31 +114,16 @@ fn cell_in_cell(a: &Cell, b: &Cell) -> Option<Piece> {
     if apart(a_hull, b_hull) {
         return None;
     }
-    let common = a_hull
-        .sides()
-        .try_fold(b_hull.clone(), |rest, (plane, _)| rest.inside(plane))?;
-    let depth = a_hull
-        .sides()
-        .chain(b_hull.sides())
-        .map(|(plane, _)| common.extent(plane.normal))
-        .fold(f64::INFINITY, f64::min);
+    let common = a_hull.sides().try_fold(b_hull.clone(), |rest, (plane, _)| rest.inside(plane))?;
+    let depth = a_hull.sides().chain(b_hull.sides()).map(|(plane, _)| common.extent(plane.normal)).fold(f64::INFINITY, f64::min);
     let (volume, centre) = common.volume_and_centre();
     let (min, max) = common.bounds();
-    (depth > THIN && volume > 0.0).then_some(Piece {
-        volume,
-        depth,
-        centre,
-        min,
-        max,
-    })
+    (depth > THIN && volume > 0.0).then_some(Piece { volume, depth, centre, min, max })
 }
 
 /// Whether a side of one hull has the other hull wholly beyond it. The last sides come first:
 /// they are where the cell was cut, and there its neighbour touches it.
 fn apart(a: &Hull, b: &Hull) -> bool {
-    let parted = |from: &Hull, other: &Hull| {
-        from.planes_from_last()
-            .any(|plane| Hull::is_past(other.points(), plane, THIN))
-    };
+    let parted = |from: &Hull, other: &Hull| from.planes_from_last().any(|plane| Hull::is_past(other.points(), plane, THIN));
     parted(a, b) || parted(b, a)
 }

@@ -25,8 +25,7 @@ fn divide(min: DVec3, max: DVec3, cutters: Vec<&Cutter>, out: &mut Vec<Cell>) {
         out.append(&mut cells);
         return;
     };
-    let (below, above): (Vec<&Cutter>, Vec<&Cutter>) =
-        cutters.into_iter().partition(|c| c.max[axis] <= at);
+    let (below, above): (Vec<&Cutter>, Vec<&Cutter>) = cutters.into_iter().partition(|c| c.max[axis] <= at);
     let (mut middle_max, mut middle_min) = (max, min);
     middle_max[axis] = at;
     middle_min[axis] = at;
@@ -99,11 +98,7 @@ fn cell_less_prism(cell: Cell, cutter: &Cutter, bodies: &[Part], out: &mut Vec<C
     // Around a convex prism its box is parted off first: it keeps the many pieces beside a curve
     // small. A prism with inward corners often has what is left of the part in its midst, which
     // its box would cut in two.
-    let cell = if cutter.convex && cell.hull.is_none() {
-        box_less_box(&cell, cutter.min, cutter.max, out)
-    } else {
-        cell
-    };
+    let cell = if cutter.convex && cell.hull.is_none() { box_less_box(&cell, cutter.min, cutter.max, out) } else { cell };
     let mut pieces = vec![cell];
     for body in bodies {
         let mut left = Vec::with_capacity(pieces.len() + body.planes.len());
@@ -169,11 +164,7 @@ fn inside(size: DVec3, cutter: &Cutter) -> Vec<Cell> {
     let hull = blank.to_hull();
     parts(cutter)
         .iter()
-        .filter_map(|body| {
-            body.planes
-                .iter()
-                .try_fold(hull.clone(), |rest, plane| rest.inside(*plane))
-        })
+        .filter_map(|body| body.planes.iter().try_fold(hull.clone(), |rest, plane| rest.inside(*plane)))
         .map(Cell::of_hull)
         .collect()
 }

@@ -42,39 +42,24 @@ const PER_TURN: u32 = 72;
 /// # Errors
 /// [`SolidError`] when a number is not usable; `prism` counts through `a`, then `b`.
 pub fn void_gap(size: DVec3, a: &[Prism], b: &[Prism]) -> Result<Option<VoidGap>, SolidError> {
-    let both = Solid {
-        size,
-        prisms: [a, b].concat(),
-    };
+    let both = Solid { size, prisms: [a, b].concat() };
     let cutters = both.checked_cutters(Facets::PerTurn(PER_TURN), GRID)?;
     let size = snap3(size, GRID);
     let split = cutters.partition_point(|c| (c.prism as usize) < a.len());
     let (of_a, of_b) = cutters.split_at(split);
-    let voids = (
-        Cells::new(subtract::voids(size, of_a)),
-        Cells::new(subtract::voids(size, of_b)),
-    );
+    let voids = (Cells::new(subtract::voids(size, of_a)), Cells::new(subtract::voids(size, of_b)));
     let (Ok(of_a), Ok(of_b)) = voids else {
         return Ok(None);
     };
     if let Some(common) = overlap(&of_a, &Pose::IDENTITY, &of_b, &Pose::IDENTITY) {
-        return Ok(Some(VoidGap::Overlapping {
-            volume: common.volume,
-            centre: common.centre,
-        }));
+        return Ok(Some(VoidGap::Overlapping { volume: common.volume, centre: common.centre }));
     }
-    Ok(nearest(&of_a.pieces, &of_b.pieces).map(|n| VoidGap::Apart {
-        distance: n.distance,
-        at: n.middle,
-    }))
+    Ok(nearest(&of_a.pieces, &of_b.pieces).map(|n| VoidGap::Apart { distance: n.distance, at: n.middle }))
 }
 
 /// The nearest pair of cells; those whose boxes lie farther apart than the best are not asked.
 fn nearest(a: &[Cell], b: &[Cell]) -> Option<Nearest> {
-    let mut pairs: Vec<(f64, &Cell, &Cell)> = a
-        .iter()
-        .flat_map(|x| b.iter().map(move |y| (between_boxes(x, y).distance, x, y)))
-        .collect();
+    let mut pairs: Vec<(f64, &Cell, &Cell)> = a.iter().flat_map(|x| b.iter().map(move |y| (between_boxes(x, y).distance, x, y))).collect();
     pairs.sort_by(|x, y| x.0.total_cmp(&y.0));
     let mut best: Option<Nearest> = None;
     for (at_least, x, y) in pairs {

@@ -17,41 +17,21 @@ pub(super) struct Rect {
 
 impl Rect {
     pub fn corners(self) -> [DVec2; 4] {
-        [
-            self.min,
-            DVec2::new(self.max.x, self.min.y),
-            self.max,
-            DVec2::new(self.min.x, self.max.y),
-        ]
+        [self.min, DVec2::new(self.max.x, self.min.y), self.max, DVec2::new(self.min.x, self.max.y)]
     }
 
     pub fn around(points: &[DVec2]) -> Self {
         let first = points.first().copied().unwrap_or_default();
-        let grow = |r: Self, p: &DVec2| Self {
-            min: r.min.min(*p),
-            max: r.max.max(*p),
-        };
-        points.iter().fold(
-            Self {
-                min: first,
-                max: first,
-            },
-            grow,
-        )
+        let grow = |r: Self, p: &DVec2| Self { min: r.min.min(*p), max: r.max.max(*p) };
+        points.iter().fold(Self { min: first, max: first }, grow)
     }
 
     pub fn union(self, other: Self) -> Self {
-        Self {
-            min: self.min.min(other.min),
-            max: self.max.max(other.max),
-        }
+        Self { min: self.min.min(other.min), max: self.max.max(other.max) }
     }
 
     pub fn intersection(self, other: Self) -> Self {
-        Self {
-            min: self.min.max(other.min),
-            max: self.max.min(other.max),
-        }
+        Self { min: self.min.max(other.min), max: self.max.min(other.max) }
     }
 
     pub fn is_empty(self) -> bool {
@@ -107,9 +87,7 @@ pub(super) type Polygon = Vec<Vec<DVec2>>;
 
 impl Engine {
     pub fn new() -> Self {
-        Self {
-            overlay: Overlay::new(64),
-        }
+        Self { overlay: Overlay::new(64) }
     }
 
     pub fn begin(&mut self) {
@@ -127,20 +105,14 @@ impl Engine {
     }
 
     fn add(&mut self, contour: &[DVec2], role: ShapeType) {
-        self.overlay
-            .add_path_iter(contour.iter().map(|&p| to_grid(p)), role);
+        self.overlay.add_path_iter(contour.iter().map(|&p| to_grid(p)), role);
     }
 
     /// All subjects together, less all clips together.
     pub fn difference(&mut self) -> Vec<Polygon> {
-        let shapes = self
-            .overlay
-            .overlay(OverlayRule::Difference, FillRule::NonZero);
+        let shapes = self.overlay.overlay(OverlayRule::Difference, FillRule::NonZero);
         let outline = |contour: Vec<IntPoint<i64>>| contour.into_iter().map(from_grid).collect();
-        shapes
-            .into_iter()
-            .map(|shape| shape.into_iter().map(outline).collect())
-            .collect()
+        shapes.into_iter().map(|shape| shape.into_iter().map(outline).collect()).collect()
     }
 }
 
@@ -178,12 +150,7 @@ pub(super) fn clip(polygon: &[DVec2], keep: DVec2, least: f64, out: &mut Vec<DVe
 /// What of a polygon lies inside a rectangle; see [`clip`].
 pub(super) fn clip_to_rect(polygon: &[DVec2], rect: Rect) -> Vec<DVec2> {
     let (mut a, mut b) = (polygon.to_vec(), Vec::with_capacity(polygon.len() + 4));
-    let sides = [
-        (DVec2::X, rect.min.x),
-        (DVec2::NEG_X, -rect.max.x),
-        (DVec2::Y, rect.min.y),
-        (DVec2::NEG_Y, -rect.max.y),
-    ];
+    let sides = [(DVec2::X, rect.min.x), (DVec2::NEG_X, -rect.max.x), (DVec2::Y, rect.min.y), (DVec2::NEG_Y, -rect.max.y)];
     for (keep, least) in sides {
         clip(&a, keep, least, &mut b);
         std::mem::swap(&mut a, &mut b);
@@ -194,10 +161,7 @@ pub(super) fn clip_to_rect(polygon: &[DVec2], rect: Rect) -> Vec<DVec2> {
 /// Whether a point lies inside a polygon, by counting crossings.
 pub(super) fn contains(polygon: &[DVec2], point: DVec2) -> bool {
     let crossings = crate::facet::edges(polygon)
-        .filter(|(a, b)| {
-            (a.y > point.y) != (b.y > point.y)
-                && point.x < a.x + (b.x - a.x) * (point.y - a.y) / (b.y - a.y)
-        })
+        .filter(|(a, b)| (a.y > point.y) != (b.y > point.y) && point.x < a.x + (b.x - a.x) * (point.y - a.y) / (b.y - a.y))
         .count();
     crossings % 2 == 1
 }

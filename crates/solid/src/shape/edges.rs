@@ -31,12 +31,7 @@ pub(super) fn feature_edges(skin: &Skin, mates: &Mates) -> Vec<FeatureEdge> {
         }
         // Into the left face, from the edge: against the other face's normal where it bulges.
         let into_left = left.normal.cross(b - a);
-        edges.push(FeatureEdge {
-            a,
-            b,
-            faces,
-            convex: into_left.dot(right.normal) < 0.0,
-        });
+        edges.push(FeatureEdge { a, b, faces, convex: into_left.dot(right.normal) < 0.0 });
     }
     edges
 }

@@ -41,30 +41,17 @@ pub(super) fn collect(size: DVec3, cutters: &[Cutter], skin: &mut Skin) {
 }
 
 /// A side of the blank, less what prisms take from it.
-fn blank_face(
-    size: DVec3,
-    axis: Axis,
-    far: bool,
-    cutters: &[Cutter],
-    engine: &mut Engine,
-    skin: &mut Skin,
-) {
+fn blank_face(size: DVec3, axis: Axis, far: bool, cutters: &[Cutter], engine: &mut Engine, skin: &mut Skin) {
     let height = if far { size[axis.index()] } else { 0.0 };
     let plane = Plane::across(axis, height, far);
     let surface = Surface::new(&plane, FaceOrigin::Blank { axis, far }, None);
-    let rect = Rect {
-        min: DVec2::ZERO,
-        max: plane.flatten(size),
-    };
+    let rect = Rect { min: DVec2::ZERO, max: plane.flatten(size) };
     let mut cuts = Contours::default();
     for cutter in cutters.iter().filter(|c| plane.near(rect, c)) {
         section(&plane, cutter, rect, &mut cuts);
     }
     let around: Vec<Rect> = cuts.iter().map(Rect::around).collect();
-    let alone = |i: usize| {
-        rect.holds(around[i], TOUCH)
-            && (0..around.len()).all(|j| j == i || !around[i].meets(around[j], TOUCH))
-    };
+    let alone = |i: usize| rect.holds(around[i], TOUCH) && (0..around.len()).all(|j| j == i || !around[i].meets(around[j], TOUCH));
     let (holes, joined): (Vec<usize>, Vec<usize>) = (0..cuts.len()).partition(|&i| alone(i));
     if joined.is_empty() {
         skin.begin(surface);
@@ -94,13 +81,7 @@ fn blank_face(
 }
 
 /// The walls of a prism: those that nothing else comes near go straight to the skin.
-fn walls(
-    size: DVec3,
-    cutters: &[Cutter],
-    owner: usize,
-    candidates: &mut Vec<Candidate>,
-    skin: &mut Skin,
-) {
+fn walls(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Candidate>, skin: &mut Skin) {
     let cutter = &cutters[owner];
     let neighbours = neighbours(cutters, owner);
     for (index, tag) in cutter.tags.iter().enumerate() {
@@ -113,25 +94,11 @@ fn walls(
         if rect.is_empty() {
             continue;
         }
-        let origin = FaceOrigin::Wall {
-            prism: cutter.prism,
-            segment: tag.segment,
-        };
-        let arc = tag.arc.map(|centre| Arc {
-            axis: cutter.axis,
-            centre,
-            radius: centre.distance(p),
-        });
+        let origin = FaceOrigin::Wall { prism: cutter.prism, segment: tag.segment };
+        let arc = tag.arc.map(|centre| Arc { axis: cutter.axis, centre, radius: centre.distance(p) });
         let surface = Surface::new(&plane, origin, arc);
         if neighbours.iter().any(|&n| plane.near(rect, &cutters[n])) {
-            candidates.push(Candidate {
-                plane,
-                surface,
-                owner,
-                window,
-                outline: rect.corners().to_vec(),
-                around: rect,
-            });
+            candidates.push(Candidate { plane, surface, owner, window, outline: rect.corners().to_vec(), around: rect });
         } else {
             skin.begin(surface);
             skin.outline(&plane, rect.corners().into_iter());
@@ -141,13 +108,7 @@ fn walls(
 }
 
 /// The two ends of a prism that lie inside the blank.
-fn ends(
-    size: DVec3,
-    cutters: &[Cutter],
-    owner: usize,
-    candidates: &mut Vec<Candidate>,
-    skin: &mut Skin,
-) {
+fn ends(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Candidate>, skin: &mut Skin) {
     let cutter = &cutters[owner];
     for (height, far) in [(cutter.lo, false), (cutter.hi, true)] {
         // At its low end the prism lies above, so the normal into it points up.
@@ -155,27 +116,13 @@ fn ends(
         let Some(window) = plane.window(size) else {
             continue;
         };
-        let origin = FaceOrigin::End {
-            prism: cutter.prism,
-            far,
-        };
+        let origin = FaceOrigin::End { prism: cutter.prism, far };
         let surface = Surface::new(&plane, origin, None);
-        let whole = Rect {
-            min: cutter.outline_min,
-            max: cutter.outline_max,
-        };
+        let whole = Rect { min: cutter.outline_min, max: cutter.outline_max };
         let around = whole.intersection(window);
         let inside = window.holds(whole, 0.0);
-        let crowded = || {
-            neighbours(cutters, owner)
-                .into_iter()
-                .any(|n| plane.near(around, &cutters[n]))
-        };
-        let outline = if inside {
-            cutter.outline.clone()
-        } else {
-            clip_to_rect(&cutter.outline, window)
-        };
+        let crowded = || neighbours(cutters, owner).into_iter().any(|n| plane.near(around, &cutters[n]));
+        let outline = if inside { cutter.outline.clone() } else { clip_to_rect(&cutter.outline, window) };
         if outline.len() < 3 {
             continue;
         }
@@ -184,14 +131,7 @@ fn ends(
             skin.outline(&plane, outline.into_iter());
             skin.end();
         } else {
-            candidates.push(Candidate {
-                plane,
-                surface,
-                owner,
-                window,
-                outline,
-                around,
-            });
+            candidates.push(Candidate { plane, surface, owner, window, outline, around });
         }
     }
 }
@@ -199,18 +139,14 @@ fn ends(
 /// The other cutters whose boxes come near one's own.
 fn neighbours(cutters: &[Cutter], owner: usize) -> Vec<usize> {
     let own = &cutters[owner];
-    (0..cutters.len())
-        .filter(|&i| i != owner && cutters[i].touches(own.min, own.max))
-        .collect()
+    (0..cutters.len()).filter(|&i| i != owner && cutters[i].touches(own.min, own.max)).collect()
 }
 
 /// Candidates that lie in one plane and face the same way, together.
 fn by_plane(candidates: Vec<Candidate>) -> Vec<Vec<Candidate>> {
     let mut groups: Vec<Vec<Candidate>> = Vec::new();
     for candidate in candidates {
-        let same = |group: &&mut Vec<Candidate>| {
-            group[0].plane.coincides(&candidate.plane, candidate.around)
-        };
+        let same = |group: &&mut Vec<Candidate>| group[0].plane.coincides(&candidate.plane, candidate.around);
         match groups.iter_mut().find(same) {
             Some(group) => group.push(candidate),
             None => groups.push(vec![candidate]),
@@ -225,11 +161,7 @@ fn shared_plane(group: &[Candidate], cutters: &[Cutter], engine: &mut Engine, sk
         return;
     };
     let plane = &first.plane;
-    let around = group
-        .iter()
-        .map(|c| c.around)
-        .reduce(Rect::union)
-        .unwrap_or(first.around);
+    let around = group.iter().map(|c| c.around).reduce(Rect::union).unwrap_or(first.around);
     let mut cuts = Contours::default();
     for (index, cutter) in cutters.iter().enumerate() {
         // A convex prism takes nothing from its own walls.

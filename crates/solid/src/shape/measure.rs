@@ -19,14 +19,6 @@ pub(super) fn measure(positions: &[DVec3], triangles: &[[u32; 3]], apex: DVec3) 
         two_areas += across.length();
         moment += (a + b + c) * six;
     }
-    let centroid = if six_volumes > 0.0 {
-        apex + moment / (4.0 * six_volumes)
-    } else {
-        apex
-    };
-    Measures {
-        volume: six_volumes / 6.0,
-        area: two_areas / 2.0,
-        centroid,
-    }
+    let centroid = if six_volumes > 0.0 { apex + moment / (4.0 * six_volumes) } else { apex };
+    Measures { volume: six_volumes / 6.0, area: two_areas / 2.0, centroid }
 }

@@ -10,7 +10,9 @@ mod contours;
 mod edges;
 mod faces;
 mod measure;
+mod mend;
 mod plane;
+mod refit;
 mod section;
 mod skin;
 mod stitch;
@@ -128,11 +130,7 @@ impl Face {
         normal[arc.axis.u().index()] = radial.x;
         normal[arc.axis.v().index()] = radial.y;
         let normal = normal.normalize_or(self.normal);
-        if normal.dot(self.normal) < 0.0 {
-            -normal
-        } else {
-            normal
-        }
+        if normal.dot(self.normal) < 0.0 { -normal } else { normal }
     }
 }
 
@@ -141,9 +139,7 @@ impl Shape {
     /// outside, then the holes, clockwise. A face number out of range has none.
     pub fn loops(&self, face: usize) -> impl Iterator<Item = &[u32]> {
         let range = self.faces.get(face).map_or(0..0, |f| f.loops.clone());
-        self.loops[range.start as usize..range.end as usize]
-            .iter()
-            .map(|l| &self.loop_vertices[l.start as usize..l.end as usize])
+        self.loops[range.start as usize..range.end as usize].iter().map(|l| &self.loop_vertices[l.start as usize..l.end as usize])
     }
 
     /// Whether every directed edge of a triangle occurs once, and its reverse once.
@@ -168,16 +164,7 @@ struct Fineness {
 
 /// The first serves all solids whose cuts either meet or miss each other by more than the weld.
 /// The second takes cuts that miss by less as meeting.
-const ATTEMPTS: [Fineness; 2] = [
-    Fineness {
-        grid: GRID,
-        weld: 1e-5,
-    },
-    Fineness {
-        grid: 4096.0,
-        weld: 1e-4,
-    },
-];
+const ATTEMPTS: [Fineness; 2] = [Fineness { grid: GRID, weld: 1e-5 }, Fineness { grid: 4096.0, weld: 1e-4 }];
 
 /// The shape of a solid whose numbers have been checked.
 pub(crate) fn evaluate(solid: &Solid, facets: Facets) -> Result<Shape, SolidError> {
@@ -190,11 +177,7 @@ pub(crate) fn evaluate(solid: &Solid, facets: Facets) -> Result<Shape, SolidErro
 }
 
 /// The shape, or nothing when its surface does not close at this fineness.
-fn attempt(
-    solid: &Solid,
-    facets: Facets,
-    fineness: &Fineness,
-) -> Result<Option<Shape>, SolidError> {
+fn attempt(solid: &Solid, facets: Facets, fineness: &Fineness) -> Result<Option<Shape>, SolidError> {
     let cutters = solid.cutters(facets, fineness.grid)?;
     let size = snap3(solid.size, fineness.grid);
     let mut skin = skin::Skin::new(fineness.weld);
@@ -206,8 +189,8 @@ fn attempt(
     let Some(mates) = stitch::stitch(&mut skin) else {
         return Ok(None);
     };
-    let mesh = triangulate::fill(&mut skin);
-    if !stitch::closes(&mesh.triangles, skin.positions.len()) {
+    let mut mesh = triangulate::fill(&skin);
+    if !mend::mend(&mut skin, &mut mesh) {
         return Ok(None);
     }
     let edges = edges::feature_edges(&skin, &mates);

@@ -24,12 +24,7 @@ pub(super) struct Plane {
 impl Plane {
     /// The plane across an axis at `height`.
     pub fn across(axis: Axis, height: f64, positive: bool) -> Self {
-        Self {
-            drop: axis.index(),
-            positive,
-            height,
-            slope: DVec2::ZERO,
-        }
+        Self { drop: axis.index(), positive, height, slope: DVec2::ZERO }
     }
 
     /// The plane of the wall over the edge from `p` to `q` of an outline, with the normal into
@@ -40,37 +35,15 @@ impl Plane {
         if run.x.abs() >= run.y.abs() {
             // Seen along v; in the plane x is the sweep and y is u.
             let slope = run.y / run.x;
-            let plane = Self {
-                drop: axis.v().index(),
-                positive: run.x > 0.0,
-                height: p.y - slope * p.x,
-                slope: DVec2::new(0.0, slope),
-            };
+            let plane = Self { drop: axis.v().index(), positive: run.x > 0.0, height: p.y - slope * p.x, slope: DVec2::new(0.0, slope) };
             let (min, max) = (p.x.min(q.x), p.x.max(q.x));
-            (
-                plane,
-                Rect {
-                    min: DVec2::new(lo, min),
-                    max: DVec2::new(hi, max),
-                },
-            )
+            (plane, Rect { min: DVec2::new(lo, min), max: DVec2::new(hi, max) })
         } else {
             // Seen along u; in the plane x is v and y is the sweep.
             let slope = run.x / run.y;
-            let plane = Self {
-                drop: axis.u().index(),
-                positive: run.y < 0.0,
-                height: p.x - slope * p.y,
-                slope: DVec2::new(slope, 0.0),
-            };
+            let plane = Self { drop: axis.u().index(), positive: run.y < 0.0, height: p.x - slope * p.y, slope: DVec2::new(slope, 0.0) };
             let (min, max) = (p.y.min(q.y), p.y.max(q.y));
-            (
-                plane,
-                Rect {
-                    min: DVec2::new(min, lo),
-                    max: DVec2::new(max, hi),
-                },
-            )
+            (plane, Rect { min: DVec2::new(min, lo), max: DVec2::new(max, hi) })
         }
     }
 
@@ -111,10 +84,7 @@ impl Plane {
 
     /// What of a blank of `size` the plane cuts, or nothing when it only touches the blank.
     pub fn window(&self, size: DVec3) -> Option<Rect> {
-        let mut window = Rect {
-            min: DVec2::ZERO,
-            max: self.flatten(size),
-        };
+        let mut window = Rect { min: DVec2::ZERO, max: self.flatten(size) };
         let depth = size[self.drop];
         if self.is_square() {
             return (self.height > 0.0 && self.height < depth).then_some(window);
@@ -142,9 +112,7 @@ impl Plane {
 
     /// Whether the other plane is this one, as far as it matters over a rectangle of the other.
     pub fn coincides(&self, other: &Self, over: Rect) -> bool {
-        let same = |p: DVec2| {
-            (self.height + self.slope.dot(p) - other.height - other.slope.dot(p)).abs() <= 1e-6
-        };
+        let same = |p: DVec2| (self.height + self.slope.dot(p) - other.height - other.slope.dot(p)).abs() <= 1e-6;
         self.drop == other.drop
             && self.positive == other.positive
             && (self.slope.x == 0.0) == (other.slope.x == 0.0)

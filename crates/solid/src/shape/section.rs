@@ -40,11 +40,7 @@ pub(super) fn section(plane: &Plane, cutter: &Cutter, window: Rect, out: &mut Co
 /// Whether the material's side of a square plane lies between the prism's depths.
 fn within(plane: &Plane, cutter: &Cutter) -> bool {
     let h = plane.height;
-    if plane.positive {
-        cutter.lo < h && h <= cutter.hi
-    } else {
-        cutter.lo <= h && h < cutter.hi
-    }
+    if plane.positive { cutter.lo < h && h <= cutter.hi } else { cutter.lo <= h && h < cutter.hi }
 }
 
 /// The intervals in which the plane's trace runs inside the outline of a prism along the plane.
@@ -57,11 +53,7 @@ fn crossings(plane: &Plane, cutter: &Cutter) -> Vec<(f64, f64)> {
     let height = |p: DVec2| p[dropped] - plane.height - slope * p[kept];
     // A step to the material's side decides corners that lie on the plane.
     let above = |h: f64| {
-        if plane.positive {
-            h >= -tolerance
-        } else {
-            h > tolerance
-        }
+        if plane.positive { h >= -tolerance } else { h > tolerance }
     };
     let mut cuts: Vec<f64> = Vec::new();
     for (a, b) in crate::facet::edges(&cutter.outline) {
@@ -78,25 +70,15 @@ fn crossings(plane: &Plane, cutter: &Cutter) -> Vec<(f64, f64)> {
         });
     }
     cuts.sort_by(f64::total_cmp);
-    cuts.chunks_exact(2)
-        .map(|pair| (pair[0], pair[1]))
-        .filter(|(a, b)| a < b)
-        .collect()
+    cuts.chunks_exact(2).map(|pair| (pair[0], pair[1])).filter(|(a, b)| a < b).collect()
 }
 
 /// The prism runs along the dropped axis: its outline, between the lines where the plane reaches
 /// its depths.
 fn sloped_across_depth(plane: &Plane, cutter: &Cutter, out: &mut Contours) {
-    let sloping = if plane.slope.x == 0.0 {
-        DVec2::Y
-    } else {
-        DVec2::X
-    };
+    let sloping = if plane.slope.x == 0.0 { DVec2::Y } else { DVec2::X };
     let slope = plane.slope.x + plane.slope.y;
-    let (a, b) = (
-        (cutter.lo - plane.height) / slope,
-        (cutter.hi - plane.height) / slope,
-    );
+    let (a, b) = ((cutter.lo - plane.height) / slope, (cutter.hi - plane.height) / slope);
     push_between(&cutter.outline, sloping, a.min(b), a.max(b), out);
 }
 

@@ -22,12 +22,7 @@ pub(super) struct Surface {
 impl Surface {
     pub fn new(plane: &Plane, origin: FaceOrigin, arc: Option<Arc>) -> Self {
         let normal = plane.normal();
-        Self {
-            normal,
-            offset: normal.dot(plane.lift(DVec2::ZERO)),
-            origin,
-            arc,
-        }
+        Self { normal, offset: normal.dot(plane.lift(DVec2::ZERO)), origin, arc }
     }
 }
 
@@ -205,13 +200,9 @@ impl Skin {
             for (nth, index) in face.loops.clone().enumerate() {
                 let old = &loops[index as usize];
                 let first = self.loop_vertices.len();
-                write(
-                    &vertices[old.start as usize..old.end as usize],
-                    &mut self.loop_vertices,
-                );
+                write(&vertices[old.start as usize..old.end as usize], &mut self.loop_vertices);
                 if self.loop_vertices.len() > first {
-                    self.loops
-                        .push(first as u32..self.loop_vertices.len() as u32);
+                    self.loops.push(first as u32..self.loop_vertices.len() as u32);
                 } else if nth == 0 {
                     break;
                 }
@@ -250,12 +241,8 @@ fn push_tidy(out: &mut Vec<u32>, start: usize, vertex: u32) {
 fn cell_key(cell: [i64; 3]) -> u64 {
     // Odd constants spread neighbouring cells over the whole word.
     (cell[0] as u64).wrapping_mul(0x9E37_79B9_7F4A_7C15)
-        ^ (cell[1] as u64)
-            .wrapping_mul(0xC2B2_AE3D_27D4_EB4F)
-            .rotate_left(21)
-        ^ (cell[2] as u64)
-            .wrapping_mul(0x1656_67B1_9E37_79F9)
-            .rotate_left(42)
+        ^ (cell[1] as u64).wrapping_mul(0xC2B2_AE3D_27D4_EB4F).rotate_left(21)
+        ^ (cell[2] as u64).wrapping_mul(0x1656_67B1_9E37_79F9).rotate_left(42)
 }
 
 /// A hasher for keys that are mixed already.

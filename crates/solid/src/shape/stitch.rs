@@ -53,11 +53,7 @@ impl Mates {
                 face[first..=last].fill(index as u32);
             }
         }
-        Self {
-            end,
-            face,
-            mate: vec![ALONE; count],
-        }
+        Self { end, face, mate: vec![ALONE; count] }
     }
 
     /// Finds the partners. Edges in which more than two faces meet are noted in `crowded`, one of
@@ -73,12 +69,7 @@ impl Mates {
                 }
                 let high = starts[edge as usize].max(self.end[edge as usize]);
                 same.clear();
-                same.extend(
-                    bucket[i..]
-                        .iter()
-                        .copied()
-                        .filter(|&e| starts[e as usize].max(self.end[e as usize]) == high),
-                );
+                same.extend(bucket[i..].iter().copied().filter(|&e| starts[e as usize].max(self.end[e as usize]) == high));
                 self.pair_between(skin, &same, crowded);
             }
         }
@@ -107,9 +98,7 @@ impl Mates {
         let zero = along.any_orthonormal_vector();
         let quarter = along.cross(zero).normalize_or_zero();
         let angle = |e: u32, along: DVec3| {
-            let into = skin.faces[self.face[e as usize] as usize]
-                .normal
-                .cross(along);
+            let into = skin.faces[self.face[e as usize] as usize].normal.cross(along);
             into.dot(quarter).atan2(into.dot(zero))
         };
         let mut pairs = Vec::new();
@@ -161,10 +150,7 @@ impl Buckets {
         }
         // Each place has moved on to where the next bucket began.
         places.truncate(vertices);
-        Self {
-            ends: places,
-            edges,
-        }
+        Self { ends: places, edges }
     }
 
     fn iter(&self) -> impl Iterator<Item = &[u32]> {
@@ -177,13 +163,8 @@ impl Buckets {
 
 /// Splits edges without a partner at the ends of others that lie on them; whether any was.
 fn split_at_vertices(skin: &mut Skin, mates: &Mates) -> bool {
-    let lonely: Vec<usize> = (0..mates.mate.len())
-        .filter(|&e| mates.mate[e] == ALONE)
-        .collect();
-    let mut ends: Vec<u32> = lonely
-        .iter()
-        .flat_map(|&e| [skin.loop_vertices[e], mates.end[e]])
-        .collect();
+    let lonely: Vec<usize> = (0..mates.mate.len()).filter(|&e| mates.mate[e] == ALONE).collect();
+    let mut ends: Vec<u32> = lonely.iter().flat_map(|&e| [skin.loop_vertices[e], mates.end[e]]).collect();
     ends.sort_unstable();
     ends.dedup();
     let mut splits: Vec<(usize, Vec<u32>)> = Vec::new();
@@ -202,7 +183,7 @@ fn split_at_vertices(skin: &mut Skin, mates: &Mates) -> bool {
 }
 
 /// Those of `candidates` that lie on the edge from `a` to `b` but not at its ends, in order.
-fn vertices_on(positions: &[DVec3], a: u32, b: u32, candidates: &[u32], reach: f64) -> Vec<u32> {
+pub(super) fn vertices_on(positions: &[DVec3], a: u32, b: u32, candidates: &[u32], reach: f64) -> Vec<u32> {
     let from = positions[a as usize];
     let along = positions[b as usize] - from;
     let length = along.length();

@@ -3,6 +3,7 @@
 use earcut::Earcut;
 use glam::DVec2;
 
+use super::refit::refit;
 use super::skin::Skin;
 
 pub(super) struct Mesh {
@@ -11,16 +12,13 @@ pub(super) struct Mesh {
 }
 
 /// Triangles for all faces, on their own vertices only.
-pub(super) fn fill(skin: &mut Skin) -> Mesh {
-    let mut mesh = Mesh {
-        triangles: Vec::with_capacity(skin.loop_vertices.len()),
-        face_of_triangle: Vec::with_capacity(skin.loop_vertices.len()),
-    };
+pub(super) fn fill(skin: &Skin) -> Mesh {
+    let mut mesh =
+        Mesh { triangles: Vec::with_capacity(skin.loop_vertices.len()), face_of_triangle: Vec::with_capacity(skin.loop_vertices.len()) };
     let mut filler = Filler::default();
     for index in 0..skin.faces.len() {
         filler.face(skin, index, &mut mesh.triangles);
-        mesh.face_of_triangle
-            .resize(mesh.triangles.len(), index as u32);
+        mesh.face_of_triangle.resize(mesh.triangles.len(), index as u32);
     }
     mesh
 }
@@ -41,13 +39,14 @@ impl Filler {
             zigzag(&self.vertices, out);
             return;
         }
-        self.earcut
-            .earcut(self.points.iter().copied(), &self.holes, &mut self.indices);
-        out.extend(
-            self.indices
-                .chunks_exact(3)
-                .map(|t| [0, 1, 2].map(|i| self.vertices[t[i] as usize])),
-        );
+        self.earcut.earcut(self.points.iter().copied(), &self.holes, &mut self.indices);
+        let first = out.len();
+        out.extend(self.indices.chunks_exact(3).map(|t| [0, 1, 2].map(|i| self.vertices[t[i] as usize])));
+        // A bridge to each hole and back adds two triangles.
+        let wanted = (self.vertices.len() + 2 * self.holes.len()).saturating_sub(2);
+        if out.len() - first < wanted {
+            refit(skin, index, first, out);
+        }
     }
 
     /// The face's outlines, seen along the axis that its normal is nearest to.

@@ -27,25 +27,15 @@ pub fn pocket(axis: Axis, from: f64, to: f64, min: (f64, f64), max: (f64, f64)) 
 pub fn by_manifold(solid: &Solid, facets: Facets) -> Manifold {
     let size = Vec3::new(solid.size.x, solid.size.y, solid.size.z);
     let blank = Manifold::cube(size, false);
-    solid.prisms.iter().fold(blank, |rest, cut| {
-        rest.difference(&swept(cut, facets))
-    })
+    solid.prisms.iter().fold(blank, |rest, cut| rest.difference(&swept(cut, facets)))
 }
 
 fn swept(cut: &Prism, facets: Facets) -> Manifold {
-    let outline: Vec<Vec2> = cut
-        .profile
-        .facets(facets)
-        .iter()
-        .map(|p| Vec2::new(p.x, p.y))
-        .collect();
+    let outline: Vec<Vec2> = cut.profile.facets(facets).iter().map(|p| Vec2::new(p.x, p.y)).collect();
     let upright = Manifold::extrude(&vec![outline], cut.to - cut.from, 0, 0.0, Vec2::new(1.0, 1.0));
     let unit = |axis: Axis| DVec3::AXES[axis.index()];
     let axis = cut.axis;
-    upright.transform(&placement(
-        [unit(axis.u()), unit(axis.v()), unit(axis)],
-        unit(axis) * cut.from,
-    ))
+    upright.transform(&placement([unit(axis.u()), unit(axis.v()), unit(axis)], unit(axis) * cut.from))
 }
 
 pub fn placed(manifold: &Manifold, pose: &Pose) -> Manifold {

@@ -1,0 +1,82 @@
+//! Random solids whose faces coincide often, held against the convex cells and against an
+//! independent kernel (`manifold-rust`).
+
+mod common;
+
+use casewright_solid::{Axis, Facets, Prism, Profile, Solid, SolidError};
+use common::{by_manifold, prism, v2, v3};
+use glam::DVec2;
+use proptest::prelude::*;
+
+const PER_TURN: u32 = 12;
+
+/// Few values, so that faces, ends and corners of different cuts fall together.
+fn coordinate() -> impl Strategy<Value = f64> {
+    prop::sample::select(vec![-5.0, 0.0, 4.0, 5.0, 8.0, 10.0, 12.0, 15.0, 20.0, 25.0])
+}
+
+fn rising() -> impl Strategy<Value = (f64, f64)> {
+    (coordinate(), coordinate()).prop_filter("two depths", |(a, b)| (a - b).abs() > 0.5).prop_map(|(a, b)| (a.min(b), a.max(b)))
+}
+
+fn profile() -> impl Strategy<Value = Profile> {
+    let rect = (rising(), rising()).prop_map(|(u, v)| Profile::rect(v2(u.0, v.0), v2(u.1, v.1)));
+    let centre = || (coordinate(), coordinate()).prop_map(|(x, y)| v2(x, y));
+    let size = || prop::sample::select(vec![2.0, 4.0, 5.0, 8.0, 10.0]);
+    let circle = (centre(), size()).prop_map(|(c, r)| Profile::circle(c, r));
+    let stadium = (centre(), any::<bool>(), size(), size()).prop_map(|(c, along, l, w)| Profile::stadium(c, along, l + w, w));
+    let triangle = (centre(), centre(), centre()).prop_filter_map("a triangle", |(a, b, c)| polygon(vec![a, b, c]));
+    let notched = (rising(), rising(), 0.2..0.8_f64).prop_filter_map("an L", |(u, v, k)| {
+        let (m, n) = (u.0 + (u.1 - u.0) * k, v.0 + (v.1 - v.0) * 0.5);
+        polygon(vec![v2(u.0, v.0), v2(u.1, v.0), v2(u.1, n), v2(m, n), v2(m, v.1), v2(u.0, v.1)])
+    });
+    prop_oneof![4 => rect, 1 => circle, 2 => stadium, 2 => triangle, 2 => notched]
+}
+
+fn polygon(points: Vec<DVec2>) -> Option<Profile> {
+    Profile::polygon(points).ok()
+}
+
+fn cut() -> impl Strategy<Value = Prism> {
+    (0..3_usize, rising(), profile()).prop_map(|(axis, (from, to), profile)| prism(Axis::ALL[axis], from, to, profile))
+}
+
+fn solid() -> impl Strategy<Value = Solid> {
+    let size = || prop::sample::select(vec![10.0, 20.0, 25.0]);
+    (size(), size(), size(), prop::collection::vec(cut(), 1..6)).prop_map(|(l, w, t, prisms)| Solid { size: v3(l, w, t), prisms })
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
+
+    #[test]
+    fn three_ways_to_the_same_volume(solid in solid()) {
+        let facets = Facets::PerTurn(PER_TURN);
+        let oracle = by_manifold(&solid, facets);
+        let wanted = oracle.volume();
+        let slack = 1e-6 * solid.size.element_product();
+        match solid.shape(facets) {
+            Err(SolidError::Empty) => prop_assert!(wanted < slack, "empty, but wanted {wanted}"),
+            Err(other) => prop_assert!(false, "{other}, wanted {wanted}"),
+            Ok(shape) => {
+                prop_assert!(shape.is_watertight());
+                prop_assert!(shape.volume > 0.0);
+                prop_assert!((shape.volume - wanted).abs() < slack, "{} wanted {wanted}", shape.volume);
+                // The oracle sometimes keeps doubled sheets that enclose nothing, so it bounds the
+                // area from above only.
+                let most = oracle.surface_area() * (1.0 + 1e-6);
+                prop_assert!(shape.area <= most, "area {} above {most}", shape.area);
+                let (min, max) = shape.bounds();
+                prop_assert!(shape.centroid.cmpge(min).all() && shape.centroid.cmple(max).all());
+            }
+        }
+        match solid.cells(PER_TURN) {
+            Err(_) => prop_assert!(wanted < slack, "no cells, but wanted {wanted}"),
+            Ok(cells) => prop_assert!(
+                (cells.volume() - wanted).abs() < slack,
+                "cells {} wanted {wanted}",
+                cells.volume()
+            ),
+        }
+    }
+}
