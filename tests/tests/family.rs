@@ -105,7 +105,7 @@ fn assert_nothing_overlaps(case: &Case) {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 1200, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1200, failure_persistence: None, max_shrink_iters: 40, ..ProptestConfig::default() })]
 
     #[test]
     fn a_design_is_a_clear_error_or_a_whole_case(design in designs()) {

@@ -173,6 +173,8 @@ fn mortises_that_meet_in_a_post() {
     let broken = at_depth("30", "54");
     let finding = broken.failures().into_iter().find(|finding| finding.rule == Rule::MortisesMeet).cloned().expect("mortises meet");
     assert!(broken.names(&finding)[0].starts_with("post."), "{:?}", broken.names(&finding));
+    // 30 against the 28.5 to the other mortise's near wall.
+    assert!(finding.message.contains("breaks 1.5 mm into the other"), "{}", finding.message);
     let remedy = finding.remedy.expect("a remedy").changes;
     assert_eq!(remedy[0], ("joinery.rail_to_post.depth_in_face".to_owned(), "25.5".to_owned()));
 }

@@ -4,6 +4,7 @@
 //! the cause speaks before the one that only sees the symptom: parts already told of are not told again as an overlap.
 
 mod contents;
+mod ground;
 mod mortises;
 mod overlap;
 mod panels;
@@ -129,6 +130,8 @@ pub enum Rule {
     ShelfHasTooth,
     /// Some shelf takes each kind of box.
     BoxFits,
+    /// No part reaches below the floor of the room.
+    AboveGround,
     /// An override names a part that is there.
     NoSuchPart,
     /// A part's cuts leave something of it.
@@ -137,7 +140,7 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Rule; 14] = [
+    pub const ALL: [Rule; 15] = [
         Rule::Overlap,
         Rule::Shoulder,
         Rule::TenonLength,
@@ -150,6 +153,7 @@ impl Rule {
         Rule::SlatBears,
         Rule::ShelfHasTooth,
         Rule::BoxFits,
+        Rule::AboveGround,
         Rule::NoSuchPart,
         Rule::Solid,
     ];
@@ -169,6 +173,7 @@ impl Rule {
             Rule::SlatBears => "slat_bears",
             Rule::ShelfHasTooth => "shelf_has_tooth",
             Rule::BoxFits => "box_fits",
+            Rule::AboveGround => "above_ground",
             Rule::NoSuchPart => "no_such_part",
             Rule::Solid => "solid",
         }
@@ -186,6 +191,7 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(panels::check(model));
     findings.extend(shoulders::check(model));
     findings.extend(slats::check(model));
+    findings.extend(ground::check(model));
     let told = findings.clone();
     findings.extend(overlap::check(model, solids, &told));
     findings.extend(contents::check(design, model));

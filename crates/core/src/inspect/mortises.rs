@@ -58,31 +58,33 @@ fn meeting(model: &Model, part: &Part) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (index, a) in all.iter().enumerate() {
         for b in &all[index + 1..] {
-            let apart = (a.low - b.high).max(b.low - a.high).max_element();
-            if apart >= LEAST_WALL {
-                continue;
+            if apart(a, b) < LEAST_WALL {
+                findings.extend(too_near(model, part, a, b));
             }
-            findings.extend(too_near(model, part, a, b));
         }
     }
     findings
 }
 
 fn too_near(model: &Model, part: &Part, a: &Pocket<'_>, b: &Pocket<'_>) -> Option<Finding> {
+    // The wall is measured square to the part's faces, as the rule for two mortises in a post has it.
     let (at, wall, volume) = match void_gap(part.lwt(), &a.prisms, &b.prisms).ok()?? {
         VoidGap::Overlapping { volume, centre } => (centre, 0.0, volume),
-        VoidGap::Apart { distance, at } if distance < LEAST_WALL - TOUCH => (at, distance, 0.0),
-        VoidGap::Apart { .. } => return None,
+        VoidGap::Apart { at, .. } => (at, apart(a, b).max(0.0), 0.0),
     };
-    let meets = volume > 0.0 || wall <= TOUCH;
+    if wall >= LEAST_WALL - TOUCH {
+        return None;
+    }
+    let meets = volume > 0.0;
     let mut parts = vec![part.id];
     let joints: Vec<JointId> = [a, b].iter().filter_map(|pocket| pocket.cut.joint).collect();
     parts.extend(joints.iter().map(|joint| other(model, *joint, part.id)));
-    let too_deep = if meets { LEAST_WALL + depth_past(a, b) } else { LEAST_WALL - wall };
-    let message = if meets {
-        format!("Mortises meet in {}: for {}", part.title, titles(model, &parts[1..]))
+    let others = titles(model, &parts[1..]);
+    let (too_deep, message) = if meets {
+        let past = -apart(a, b);
+        (LEAST_WALL + past, format!("A mortise breaks {} mm into the other in {}: for {others}", mm(past), part.title))
     } else {
-        format!("Mortises leave a wall of {} in {}: for {}", mm(wall), part.title, titles(model, &parts[1..]))
+        (LEAST_WALL - wall, format!("Mortises leave a wall of {} mm in {}: for {others}", mm(wall), part.title))
     };
     Some(Finding {
         rule: Rule::MortisesMeet,
@@ -101,9 +103,9 @@ fn too_near(model: &Model, part: &Part, a: &Pocket<'_>, b: &Pocket<'_>) -> Optio
     })
 }
 
-/// How far the shallower of two crossing mortises reaches past the near wall of the other, mm.
-fn depth_past(a: &Pocket<'_>, b: &Pocket<'_>) -> f64 {
-    (a.high.min(b.high) - a.low.max(b.low)).max(DVec3::ZERO).min_element()
+/// How far two pockets are apart along the axis on which they are farthest apart, mm; negative by how far one is in the other.
+fn apart(a: &Pocket<'_>, b: &Pocket<'_>) -> f64 {
+    (a.low - b.high).max(b.low - a.high).max_element()
 }
 
 fn remedy(model: &Model, joints: &[JointId], too_deep: f64) -> Option<Remedy> {

@@ -29,16 +29,22 @@ fn has_shoulder(role: Role) -> bool {
     }
 }
 
-/// The gap between the coming part's face and the receiving part's face, along the way in which they close.
-fn gap(model: &Model, joint: &Joint) -> f64 {
+/// How far apart the two parts are: along the way in which they close, and beside it.
+fn gaps(model: &Model, joint: &Joint) -> (f64, f64) {
     let into = joint.contact.into;
     let (a, b) = (model.part(joint.a).block(), model.part(joint.b).block());
+    let apart = (a.min - b.max).max(b.min - a.max);
     let axis = into.axis();
-    if into.sign() > 0.0 { b.min[axis] - a.max[axis] } else { a.min[axis] - b.max[axis] }
+    let along = if into.sign() > 0.0 { b.min[axis] - a.max[axis] } else { a.min[axis] - b.max[axis] };
+    let beside = (0..3).filter(|other| *other != axis).map(|other| apart[other]).fold(f64::NEG_INFINITY, f64::max);
+    (along, beside)
 }
 
 fn open(model: &Model, joint: &Joint) -> Option<Finding> {
-    let gap = gap(model, joint);
+    let (gap, beside) = gaps(model, joint);
+    if beside >= -TOUCH && joint.role != Role::SlatToCleat {
+        return Some(missing(model, joint, beside.max(0.0)));
+    }
     if gap <= TOUCH {
         return None;
     }
@@ -62,4 +68,20 @@ fn open(model: &Model, joint: &Joint) -> Option<Finding> {
         source: "geometry",
         remedy,
     })
+}
+
+/// A part that passes beside what it should stand against.
+fn missing(model: &Model, joint: &Joint, beside: f64) -> Finding {
+    let (a, b) = (model.part(joint.a), model.part(joint.b));
+    Finding {
+        rule: Rule::Shoulder,
+        seriousness: Seriousness::WillFail,
+        parts: vec![a.id, b.id],
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("beside", beside)],
+        message: format!("{} misses {}: it passes {} mm beside it", a.title, b.title, mm(beside)),
+        source: "geometry",
+        remedy: None,
+    }
 }
