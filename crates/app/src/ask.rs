@@ -1,0 +1,214 @@
+//! Everything a panel, a key or the 3D view can ask for, and the one system that acts on it.
+
+use std::sync::atomic::{AtomicU64, Ordering};
+
+use bevy::prelude::*;
+use casewright_core::Design;
+use casewright_core::design::{decisions, edit};
+use casewright_core::model::PartId;
+
+use crate::FrameSet;
+use crate::derived::Derived;
+use crate::files::FileAsk;
+use crate::panels::{AtStage, Notice, Stage};
+use crate::session::Session;
+
+/// Something asked for. Nothing else changes the design, what is selected, or what is shown.
+#[derive(Message, Clone, Debug, PartialEq)]
+pub enum Ask {
+    /// Sets one decision.
+    Set {
+        /// Its name, as [`decisions::list`] gives it, or `part.NAME.length`.
+        path: String,
+        /// Its value as typed.
+        text: String,
+        /// Changes of the same gesture are one step of the history; see [`new_gesture`].
+        gesture: Option<u64>,
+    },
+    /// Sets several decisions as one step.
+    SetMany {
+        /// Names and values as typed.
+        changes: Vec<(String, String)>,
+        /// As for [`Ask::Set`].
+        gesture: Option<u64>,
+    },
+    /// Adds to or takes from the lists of the design.
+    Edit(edit::Edit),
+    /// Does what the finding of that number proposes.
+    Remedy(usize),
+    /// Takes the newest step back.
+    Undo,
+    /// Takes it again.
+    Redo,
+    /// Opens another design.
+    Open,
+    /// Saves to the file it came from.
+    Save,
+    /// Saves to a file to be named.
+    SaveAs,
+    /// Saves cut list and drawings into a folder to be named.
+    SavePapers,
+    /// Selects a part, or none.
+    Select(Option<PartId>),
+    /// Selects the finding of that number and goes to its place.
+    ShowFinding(usize),
+    /// Shows the whole case.
+    ShowWhole,
+    /// Goes to a stage.
+    GoTo(Stage),
+    /// Takes the case apart so far, 0 to 1.
+    TakeApart(f32),
+    /// Answers the question that stands in the window.
+    Answer(crate::files::Answer),
+    /// Puts away what the window told.
+    DismissNotice,
+    /// Leaves the program.
+    Quit,
+}
+
+impl Ask {
+    /// Sets one decision in a step of its own.
+    pub fn set(path: impl Into<String>, text: impl Into<String>) -> Ask {
+        Ask::Set { path: path.into(), text: text.into(), gesture: None }
+    }
+}
+
+/// A number for a new gesture, from pressing to letting go; never given twice.
+pub fn new_gesture() -> u64 {
+    static NEXT: AtomicU64 = AtomicU64::new(1);
+    NEXT.fetch_add(1, Ordering::Relaxed)
+}
+
+/// What is selected.
+#[derive(Resource, Clone, Debug, Default, PartialEq, Eq)]
+pub struct Selection {
+    /// The part that is lit up and told about.
+    pub part: Option<PartId>,
+    /// The finding last shown, by its number.
+    pub finding: Option<usize>,
+}
+
+/// How far the joinery is taken apart.
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq)]
+pub struct TakeApart {
+    /// 0 is together, 1 as far apart as it goes.
+    pub amount: f32,
+}
+
+/// The part of the window that no panel covers, in logical pixels from the top left.
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq)]
+pub struct ViewArea {
+    /// Its top left corner.
+    pub min: Vec2,
+    /// Its bottom right corner.
+    pub max: Vec2,
+}
+
+/// Where the 3D view is to look.
+#[derive(Message, Clone, Copy, Debug, PartialEq)]
+pub enum LookAt {
+    /// At the whole case.
+    Whole,
+    /// At a place in the case, mm.
+    Place(Vec3),
+    /// At a part.
+    Part(PartId),
+}
+
+/// Takes [`Ask`]s and acts on them.
+pub struct AskPlugin;
+
+impl Plugin for AskPlugin {
+    fn build(&self, app: &mut App) {
+        app.add_message::<Ask>()
+            .add_message::<LookAt>()
+            .init_resource::<Selection>()
+            .init_resource::<TakeApart>()
+            .init_resource::<ViewArea>()
+            .add_systems(Update, act.in_set(FrameSet::Ask));
+    }
+}
+
+/// What acting on an ask may touch besides the session.
+#[derive(bevy::ecs::system::SystemParam)]
+struct Reach<'w> {
+    selection: ResMut<'w, Selection>,
+    take_apart: ResMut<'w, TakeApart>,
+    stage: ResMut<'w, AtStage>,
+    notice: ResMut<'w, Notice>,
+    look_at: MessageWriter<'w, LookAt>,
+    files: MessageWriter<'w, FileAsk>,
+}
+
+fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res<Derived>, mut reach: Reach) {
+    for ask in asked.read() {
+        match ask {
+            Ask::Set { path, text, gesture } => change(&mut session, &mut reach.notice, &[(path.clone(), text.clone())], *gesture),
+            Ask::SetMany { changes, gesture } => change(&mut session, &mut reach.notice, changes, *gesture),
+            Ask::Edit(wanted) => {
+                let mut design = session.design().clone();
+                edit::apply(&mut design, wanted);
+                session.change(design, None);
+            }
+            Ask::Remedy(index) => {
+                if let Some(remedy) = derived.findings.get(*index).and_then(|finding| finding.remedy.as_ref()) {
+                    change(&mut session, &mut reach.notice, &remedy.changes, None);
+                }
+            }
+            Ask::Undo => session.undo(),
+            Ask::Redo => session.redo(),
+            Ask::Select(part) => {
+                reach.selection.part = part.filter(|part| part.0 < derived.model.parts.len());
+            }
+            Ask::ShowFinding(index) => show_finding(*index, &derived, &mut reach),
+            Ask::ShowWhole => {
+                reach.look_at.write(LookAt::Whole);
+            }
+            Ask::GoTo(stage) => reach.stage.0 = *stage,
+            Ask::TakeApart(amount) => reach.take_apart.amount = amount.clamp(0.0, 1.0),
+            Ask::DismissNotice => *reach.notice = Notice::default(),
+            Ask::Open => pass_on(&mut reach, FileAsk::Open),
+            Ask::Save => pass_on(&mut reach, FileAsk::Save),
+            Ask::SaveAs => pass_on(&mut reach, FileAsk::SaveAs),
+            Ask::SavePapers => pass_on(&mut reach, FileAsk::SavePapers),
+            Ask::Quit => pass_on(&mut reach, FileAsk::Quit),
+            Ask::Answer(answer) => pass_on(&mut reach, FileAsk::Answer(*answer)),
+        }
+    }
+}
+
+fn pass_on(reach: &mut Reach, ask: FileAsk) {
+    reach.files.write(ask);
+}
+
+/// Sets decisions as one step, or tells why not and sets none.
+fn change(session: &mut Session, notice: &mut Notice, changes: &[(String, String)], gesture: Option<u64>) {
+    match changed(session.design(), changes) {
+        Ok(design) => session.change(design, gesture),
+        Err(error) => *notice = Notice::told("That can't be set", vec![error.to_string()]),
+    }
+}
+
+/// The design after `changes`.
+fn changed(design: &Design, changes: &[(String, String)]) -> Result<Design, decisions::DecisionError> {
+    let mut design = design.clone();
+    for (path, text) in changes {
+        decisions::set(&mut design, path, text)?;
+    }
+    Ok(design)
+}
+
+fn show_finding(index: usize, derived: &Derived, reach: &mut Reach) {
+    let Some(finding) = derived.findings.get(index) else { return };
+    let part = finding.parts.first().copied();
+    *reach.selection = Selection { part, finding: Some(index) };
+    match (finding.place, part) {
+        (Some(place), _) => {
+            reach.look_at.write(LookAt::Place(place.as_vec3()));
+        }
+        (None, Some(part)) => {
+            reach.look_at.write(LookAt::Part(part));
+        }
+        (None, None) => {}
+    }
+}
