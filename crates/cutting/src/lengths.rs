@@ -124,11 +124,7 @@ impl Layout {
     ///
     /// Pieces that are too long for every stick do not count against it: no layout could place them.
     pub fn proven(&self) -> bool {
-        self.sticks.len() == self.bound
-            && self
-                .unplaced
-                .iter()
-                .all(|piece| piece.reason == Reason::TooLong)
+        self.sticks.len() == self.bound && self.unplaced.iter().all(|piece| piece.reason == Reason::TooLong)
     }
 }
 
@@ -152,9 +148,7 @@ pub enum LengthError {
         length: f64,
     },
     /// Kerf or trim is below 0, above [`LONGEST`] or not a number.
-    #[error(
-        "a kerf of {kerf} mm with a trim of {trim} mm cannot be; both must be 0 to {LONGEST} mm"
-    )]
+    #[error("a kerf of {kerf} mm with a trim of {trim} mm cannot be; both must be 0 to {LONGEST} mm")]
     Saw {
         /// The kerf that was given.
         kerf: f64,
@@ -198,13 +192,9 @@ pub fn lay_out(stock: &[Stock], pieces: &[Piece], saw: &Saw) -> Result<Layout, L
     let task = Task::new(stock, pieces, saw)?;
     let mut filled = fill::best_fit(&task);
     if !filled.left_out.is_empty()
-        && let search::Outcome::Found(bins) =
-            search::pack(&task.items, &task.longest_bins(usize::MAX))
+        && let search::Outcome::Found(bins) = search::pack(&task.items, &task.longest_bins(usize::MAX))
     {
-        filled = fill::Filled {
-            bins,
-            left_out: Vec::new(),
-        };
+        filled = fill::Filled { bins, left_out: Vec::new() };
     }
     let mut bound = bound::fewest(&task, &filled.sizes_placed(&task));
     // Each round either saves a stick, proves that none can be saved, or gives up.

@@ -11,6 +11,4 @@
 
 pub mod lengths;
 
-pub use lengths::{
-    Layout, LengthError, Piece, Placed, Reason, Saw, Stick, Stock, Unplaced, lay_out,
-};
+pub use lengths::{Layout, LengthError, Piece, Placed, Reason, Saw, Stick, Stock, Unplaced, lay_out};

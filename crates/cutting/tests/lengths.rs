@@ -5,23 +5,13 @@ use casewright_cutting::{Layout, LengthError, Piece, Reason, Saw, Stock, lay_out
 use proptest::prelude::*;
 
 /// The board of the workshop sums: 2440 long, a 3.2 kerf, 15 off each end.
-const BOARD: Stock = Stock {
-    length: 2440.0,
-    count: None,
-};
-const SAW: Saw = Saw {
-    kerf: 3.2,
-    trim: 15.0,
-};
+const BOARD: Stock = Stock { length: 2440.0, count: None };
+const SAW: Saw = Saw { kerf: 3.2, trim: 15.0 };
 /// Comfortably above the last figure of a float, far below what a saw can do.
 const TOLERANCE: f64 = 1e-4;
 
 fn pieces(length: f64, count: u32) -> Piece {
-    Piece {
-        id: 7,
-        length,
-        count,
-    }
+    Piece { id: 7, length, count }
 }
 
 /// Lays out, and checks what must be true of any layout.
@@ -44,38 +34,18 @@ fn assert_sound(stock: &[Stock], wanted: &[Piece], saw: &Saw, layout: &Layout) {
             assert_abs_diff_eq!(gap, saw.kerf, epsilon = TOLERANCE);
         }
         let end = last.start + last.length;
-        assert!(
-            end + saw.trim <= stick.length + TOLERANCE,
-            "over-full: {stick:?}"
-        );
+        assert!(end + saw.trim <= stick.length + TOLERANCE, "over-full: {stick:?}");
         assert_abs_diff_eq!(end + saw.trim, stick.used(), epsilon = TOLERANCE);
     }
     for (index, line) in stock.iter().enumerate() {
-        let taken = layout
-            .sticks
-            .iter()
-            .filter(|stick| stick.stock == index)
-            .count();
-        assert!(
-            line.count.is_none_or(|count| taken <= count as usize),
-            "more taken than there are"
-        );
+        let taken = layout.sticks.iter().filter(|stick| stick.stock == index).count();
+        assert!(line.count.is_none_or(|count| taken <= count as usize), "more taken than there are");
     }
     for piece in wanted {
         let placed = layout.sticks.iter().flat_map(|stick| &stick.pieces);
-        let here = placed
-            .filter(|placed| is(piece, placed.id, placed.length))
-            .count();
-        let left = layout
-            .unplaced
-            .iter()
-            .filter(|left| is(piece, left.id, left.length))
-            .count();
-        let asked: u32 = wanted
-            .iter()
-            .filter(|other| is(piece, other.id, other.length))
-            .map(|p| p.count)
-            .sum();
+        let here = placed.filter(|placed| is(piece, placed.id, placed.length)).count();
+        let left = layout.unplaced.iter().filter(|left| is(piece, left.id, left.length)).count();
+        let asked: u32 = wanted.iter().filter(|other| is(piece, other.id, other.length)).map(|p| p.count).sum();
         assert_eq!(here + left, asked as usize, "every piece once");
     }
     assert!(layout.bound <= layout.sticks.len());
@@ -117,10 +87,7 @@ fn four_of_601_need_a_second_board() {
     assert_eq!(layout.sticks.len(), 2);
     assert!(layout.proven());
 
-    let only = Stock {
-        count: Some(1),
-        ..BOARD
-    };
+    let only = Stock { count: Some(1), ..BOARD };
     let layout = checked(&[only], &[pieces(601.0, 4)], &SAW);
     assert_eq!(layout.sticks[0].pieces.len(), 3);
     assert_eq!(layout.unplaced[0].reason, Reason::StockUsedUp);
@@ -130,65 +97,32 @@ fn four_of_601_need_a_second_board() {
 #[test]
 fn pieces_that_fill_the_board_to_the_last_figure_fit() {
     // 3 × 0.1 is not 0.3 in floats; in the shop it is.
-    let saw = Saw {
-        kerf: 0.0,
-        trim: 0.0,
-    };
-    let layout = checked(
-        &[Stock {
-            length: 0.3,
-            count: None,
-        }],
-        &[pieces(0.1, 3)],
-        &saw,
-    );
+    let saw = Saw { kerf: 0.0, trim: 0.0 };
+    let layout = checked(&[Stock { length: 0.3, count: None }], &[pieces(0.1, 3)], &saw);
     assert_eq!(layout.sticks.len(), 1);
 }
 
 #[test]
 fn the_search_saves_a_board_where_filling_does_not() {
     // Longest first takes 44 + 34 and 33 + 33 + 33 and strands a 23; 44 + 33 + 23 and 34 + 33 + 33 fill two boards.
-    let saw = Saw {
-        kerf: 0.0,
-        trim: 0.0,
-    };
+    let saw = Saw { kerf: 0.0, trim: 0.0 };
     let wanted = [44.0, 34.0, 33.0, 33.0, 33.0, 23.0].map(|length| pieces(length, 1));
-    let layout = checked(
-        &[Stock {
-            length: 100.0,
-            count: None,
-        }],
-        &wanted,
-        &saw,
-    );
+    let layout = checked(&[Stock { length: 100.0, count: None }], &wanted, &saw);
     assert_eq!(layout.sticks.len(), 2);
     assert!(layout.proven());
 }
 
 #[test]
 fn the_search_places_what_filling_left_out() {
-    let saw = Saw {
-        kerf: 0.0,
-        trim: 0.0,
-    };
+    let saw = Saw { kerf: 0.0, trim: 0.0 };
     let wanted = [44.0, 34.0, 33.0, 33.0, 33.0, 23.0].map(|length| pieces(length, 1));
-    let layout = checked(
-        &[Stock {
-            length: 100.0,
-            count: Some(2),
-        }],
-        &wanted,
-        &saw,
-    );
+    let layout = checked(&[Stock { length: 100.0, count: Some(2) }], &wanted, &saw);
     assert!(layout.unplaced.is_empty());
 }
 
 #[test]
 fn the_shorter_stock_is_taken_where_it_will_do() {
-    let short = Stock {
-        length: 1000.0,
-        count: None,
-    };
+    let short = Stock { length: 1000.0, count: None };
     let layout = checked(&[BOARD, short], &[pieces(600.0, 5)], &SAW);
     let mut lengths: Vec<f64> = layout.sticks.iter().map(|stick| stick.length).collect();
     lengths.sort_by(f64::total_cmp);
@@ -206,10 +140,7 @@ fn a_piece_longer_than_any_stick_is_unplaced_and_does_not_spoil_the_proof() {
 
 #[test]
 fn a_stick_shorter_than_its_trims_holds_nothing() {
-    let stub = Stock {
-        length: 20.0,
-        count: None,
-    };
+    let stub = Stock { length: 20.0, count: None };
     let layout = checked(&[stub], &[pieces(1.0, 2)], &SAW);
     assert!(layout.sticks.is_empty());
     assert_eq!(layout.unplaced.len(), 2);
@@ -218,39 +149,20 @@ fn a_stick_shorter_than_its_trims_holds_nothing() {
 #[test]
 fn nothing_asked_or_nothing_in_the_rack_is_an_answer() {
     assert!(checked(&[BOARD], &[], &SAW).proven());
-    assert!(
-        checked(&[BOARD], &[pieces(600.0, 0)], &SAW)
-            .sticks
-            .is_empty()
-    );
+    assert!(checked(&[BOARD], &[pieces(600.0, 0)], &SAW).sticks.is_empty());
     assert_eq!(checked(&[], &[pieces(600.0, 2)], &SAW).unplaced.len(), 2);
-    let none = Stock {
-        count: Some(0),
-        ..BOARD
-    };
-    assert_eq!(
-        checked(&[none], &[pieces(600.0, 2)], &SAW).unplaced.len(),
-        2
-    );
+    let none = Stock { count: Some(0), ..BOARD };
+    assert_eq!(checked(&[none], &[pieces(600.0, 2)], &SAW).unplaced.len(), 2);
 }
 
 #[test]
 fn what_cannot_be_sawn_is_an_error_that_says_which() {
     for bad in [f64::NAN, f64::INFINITY, -1.0, 0.0, 2e6] {
-        let stock = Stock {
-            length: bad,
-            count: None,
-        };
+        let stock = Stock { length: bad, count: None };
         let refused = lay_out(&[BOARD, stock], &[], &SAW);
-        assert!(
-            matches!(refused, Err(LengthError::Stock { index: 1, .. })),
-            "{bad}"
-        );
+        assert!(matches!(refused, Err(LengthError::Stock { index: 1, .. })), "{bad}");
         let refused = lay_out(&[BOARD], &[pieces(bad, 1)], &SAW);
-        assert!(
-            matches!(refused, Err(LengthError::Piece { id: 7, .. })),
-            "{bad}"
-        );
+        assert!(matches!(refused, Err(LengthError::Piece { id: 7, .. })), "{bad}");
     }
     for bad in [f64::NAN, f64::INFINITY, -0.1, 2e6] {
         for saw in [Saw { kerf: bad, ..SAW }, Saw { trim: bad, ..SAW }] {
@@ -258,26 +170,13 @@ fn what_cannot_be_sawn_is_an_error_that_says_which() {
             assert!(matches!(refused, Err(LengthError::Saw { .. })), "{bad}");
         }
     }
-    let refused = lay_out(
-        &[BOARD],
-        &[pieces(1.0, u32::MAX), pieces(1.0, u32::MAX)],
-        &SAW,
-    );
-    assert!(matches!(
-        refused,
-        Err(LengthError::TooMany {
-            count: 8_589_934_590
-        })
-    ));
+    let refused = lay_out(&[BOARD], &[pieces(1.0, u32::MAX), pieces(1.0, u32::MAX)], &SAW);
+    assert!(matches!(refused, Err(LengthError::TooMany { count: 8_589_934_590 })));
 }
 
 #[test]
 fn the_most_pieces_are_laid_out_and_not_searched_for_ever() {
-    let layout = checked(
-        &[BOARD],
-        &[pieces(333.0, 50_000), pieces(777.0, 50_000)],
-        &SAW,
-    );
+    let layout = checked(&[BOARD], &[pieces(333.0, 50_000), pieces(777.0, 50_000)], &SAW);
     assert!(layout.unplaced.is_empty());
 }
 
@@ -310,16 +209,11 @@ fn tenths(range: std::ops::Range<u32>) -> impl Strategy<Value = f64> {
 }
 
 fn any_piece() -> impl Strategy<Value = Piece> {
-    (0..20_u32, tenths(1..30_000), 0..6_u32).prop_map(|(id, length, count)| Piece {
-        id,
-        length,
-        count,
-    })
+    (0..20_u32, tenths(1..30_000), 0..6_u32).prop_map(|(id, length, count)| Piece { id, length, count })
 }
 
 fn any_stock() -> impl Strategy<Value = Stock> {
-    (tenths(1..40_000), prop::option::of(0..8_u32))
-        .prop_map(|(length, count)| Stock { length, count })
+    (tenths(1..40_000), prop::option::of(0..8_u32)).prop_map(|(length, count)| Stock { length, count })
 }
 
 fn any_saw() -> impl Strategy<Value = Saw> {

@@ -45,10 +45,7 @@ impl VirtualDisplay {
         // Made before the number is looked at, so that a server which never got ready is ended too.
         let mut display = Self { server, number: 0 };
         let Some(number) = number else {
-            return fail(format!(
-                "Xvfb gave no display; its words are in {}",
-                log.display()
-            ));
+            return fail(format!("Xvfb gave no display; its words are in {}", log.display()));
         };
         display.number = number;
         Ok(display)
@@ -56,10 +53,7 @@ impl VirtualDisplay {
 
     /// Sends a program's windows here, whatever display the user has.
     pub fn show<'a>(&self, command: &'a mut Command) -> &'a mut Command {
-        command
-            .env("DISPLAY", format!(":{}", self.number))
-            .env_remove("WAYLAND_DISPLAY")
-            .env_remove("WAYLAND_SOCKET")
+        command.env("DISPLAY", format!(":{}", self.number)).env_remove("WAYLAND_DISPLAY").env_remove("WAYLAND_SOCKET")
     }
 }
 
@@ -68,11 +62,7 @@ impl Drop for VirtualDisplay {
         // Asked politely it takes its lock and its socket away with it.
         let pid = self.server.id().to_string();
         let asked = process::succeeds(Command::new("sh").args(["-c", "kill \"$0\"", &pid]));
-        let limit = if asked {
-            Duration::from_secs(5)
-        } else {
-            Duration::ZERO
-        };
+        let limit = if asked { Duration::from_secs(5) } else { Duration::ZERO };
         if let Err(failure) = process::wait_at_most(&mut self.server, limit) {
             eprintln!("warning: Xvfb may still run: {failure}");
         }
@@ -88,11 +78,5 @@ fn number_from(server: &mut Child) -> Option<u32> {
         // The receiver is gone where the wait was over before; then nobody asks any more.
         let _ = sender.send(read.map(|_| line));
     });
-    receiver
-        .recv_timeout(START_LIMIT)
-        .ok()?
-        .ok()?
-        .trim()
-        .parse()
-        .ok()
+    receiver.recv_timeout(START_LIMIT).ok()?.ok()?.trim().parse().ok()
 }

@@ -14,40 +14,20 @@ const WINDOWS: &[&str] = &["bevy", "egui", "eframe", "winit", "wgpu", "rfd"];
 const PURE: &[(&str, &[&str])] = &[
     ("casewright-solid", &[]),
     ("casewright-cutting", &[]),
-    (
-        "casewright-core",
-        &["casewright-solid", "casewright-cutting"],
-    ),
-    (
-        "casewright-sheets",
-        &["casewright-core", "casewright-solid", "casewright-cutting"],
-    ),
-    (
-        "casewright-cli",
-        &[
-            "casewright-sheets",
-            "casewright-core",
-            "casewright-solid",
-            "casewright-cutting",
-        ],
-    ),
+    ("casewright-core", &["casewright-solid", "casewright-cutting"]),
+    ("casewright-sheets", &["casewright-core", "casewright-solid", "casewright-cutting"]),
+    ("casewright-cli", &["casewright-sheets", "casewright-core", "casewright-solid", "casewright-cutting"]),
 ];
 
 /// Runs both checks.
 pub fn check() -> Result {
     let mut faults = names_faults(&written_guide()?, &crates()?);
     for (package, may_know) in PURE {
-        let tree = [
-            "tree", "--edges", "normal", "--prefix", "none", "--format", "{p}",
-        ];
+        let tree = ["tree", "--edges", "normal", "--prefix", "none", "--format", "{p}"];
         let listed = output_of(cargo().args(tree).args(["--package", package]))?;
         faults.extend(purity_faults(package, may_know, &listed));
     }
-    if faults.is_empty() {
-        Ok(())
-    } else {
-        fail(faults.join("\n  "))
-    }
+    if faults.is_empty() { Ok(()) } else { fail(faults.join("\n  ")) }
 }
 
 fn written_guide() -> Result<String> {
@@ -58,12 +38,8 @@ fn written_guide() -> Result<String> {
 fn crates() -> Result<BTreeSet<String>> {
     let folder = places::root().join("crates");
     let entries = fs::read_dir(&folder).while_doing(format!("read {}", folder.display()))?;
-    let folders = entries
-        .flatten()
-        .filter(|entry| entry.path().join("Cargo.toml").is_file());
-    Ok(folders
-        .map(|entry| entry.file_name().to_string_lossy().into_owned())
-        .collect())
+    let folders = entries.flatten().filter(|entry| entry.path().join("Cargo.toml").is_file());
+    Ok(folders.map(|entry| entry.file_name().to_string_lossy().into_owned()).collect())
 }
 
 /// Crates that the guide leaves out, and those it names that are gone.
@@ -83,38 +59,23 @@ fn crates_named(guide: &str) -> BTreeSet<String> {
     guide
         .split("crates/")
         .skip(1)
-        .map(|rest| {
-            rest.split(|c| !part_of_name(c))
-                .next()
-                .unwrap_or_default()
-                .to_owned()
-        })
+        .map(|rest| rest.split(|c| !part_of_name(c)).next().unwrap_or_default().to_owned())
         .filter(|name| !name.is_empty())
         .collect()
 }
 
 /// What a crate knows that it may not, from the packages that `cargo tree` lists, one a line.
 fn purity_faults(package: &str, may_know: &[&str], tree: &str) -> Vec<String> {
-    let known: BTreeSet<&str> = tree
-        .lines()
-        .filter_map(|line| line.split_whitespace().next())
-        .collect();
+    let known: BTreeSet<&str> = tree.lines().filter_map(|line| line.split_whitespace().next()).collect();
     if !known.contains(package) {
         return vec![format!("cargo tree says nothing of {package}")];
     }
-    let family = |name: &str, stem: &str| {
-        name.strip_prefix(stem)
-            .is_some_and(|rest| rest.is_empty() || rest.starts_with(['_', '-']))
-    };
+    let family = |name: &str, stem: &str| name.strip_prefix(stem).is_some_and(|rest| rest.is_empty() || rest.starts_with(['_', '-']));
     let barred = |name: &str| {
         let ours = name.starts_with("casewright") && name != package;
         (ours && !may_know.contains(&name)) || WINDOWS.iter().any(|stem| family(name, stem))
     };
-    known
-        .into_iter()
-        .filter(|name| barred(name))
-        .map(|name| format!("{package} must not depend on {name}"))
-        .collect()
+    known.into_iter().filter(|name| barred(name)).map(|name| format!("{package} must not depend on {name}")).collect()
 }
 
 #[cfg(test)]
@@ -138,8 +99,7 @@ mod tests {
 
     #[test]
     fn a_window_in_the_tree_is_a_fault() {
-        let tree =
-            "casewright-core v0.1.0 (path)\nglam v0.32.1\nbevy_math v0.19.1\nrfd v0.17.1 (*)";
+        let tree = "casewright-core v0.1.0 (path)\nglam v0.32.1\nbevy_math v0.19.1\nrfd v0.17.1 (*)";
         let faults = purity_faults("casewright-core", &[], tree);
         assert_eq!(faults.len(), 2, "{faults:?}");
         // Another name that only begins alike is none.

@@ -71,11 +71,5 @@ fn main() -> ExitCode {
 }
 
 fn bench() -> Result {
-    process::run(process::cargo().args([
-        "bench",
-        "-p",
-        "casewright-solid",
-        "-p",
-        "casewright-core",
-    ]))
+    process::run(process::cargo().args(["bench", "-p", "casewright-solid", "-p", "casewright-core"]))
 }

@@ -35,26 +35,17 @@ enum Proof {
 }
 
 const fn library(package: &'static str, name: &'static str) -> Need {
-    Need {
-        package,
-        proof: Proof::Library(name),
-    }
+    Need { package, proof: Proof::Library(name) }
 }
 
 const fn program(package: &'static str, names: &'static [&'static str]) -> Need {
-    Need {
-        package,
-        proof: Proof::Program(names),
-    }
+    Need { package, proof: Proof::Program(names) }
 }
 
 /// What the window opens at run time: nothing of it is linked, so a build does not tell that it is missing.
 pub const WINDOW: &[Need] = &[
     library("libvulkan1", "libvulkan.so.1"),
-    Need {
-        package: "mesa-vulkan-drivers",
-        proof: Proof::VulkanDriver(""),
-    },
+    Need { package: "mesa-vulkan-drivers", proof: Proof::VulkanDriver("") },
     library("libx11-6", "libX11.so.6"),
     library("libx11-xcb1", "libX11-xcb.so.1"),
     library("libxcb1", "libxcb.so.1"),
@@ -67,35 +58,21 @@ pub const WINDOW: &[Need] = &[
 ];
 
 /// For opening and saving under a name; everything else works without.
-pub const FILE_DIALOG: &[Need] = &[Need {
-    package: "zenity",
-    proof: Proof::FileDialog,
-}];
+pub const FILE_DIALOG: &[Need] = &[Need { package: "zenity", proof: Proof::FileDialog }];
 
 /// A display where there is none, and a driver that draws without a graphics card.
-pub const VIRTUAL_DISPLAY: &[Need] = &[
-    program("xvfb", &["Xvfb"]),
-    Need {
-        package: "mesa-vulkan-drivers",
-        proof: Proof::VulkanDriver("lvp_icd"),
-    },
-];
+pub const VIRTUAL_DISPLAY: &[Need] =
+    &[program("xvfb", &["Xvfb"]), Need { package: "mesa-vulkan-drivers", proof: Proof::VulkanDriver("lvp_icd") }];
 
 /// What presses the keys and looks at the pictures in the window tests.
-pub const WINDOW_TESTS: &[Need] = &[
-    program("xdotool", &["xdotool"]),
-    program("imagemagick", &["convert", "magick"]),
-    program("x11-utils", &["xwininfo"]),
-];
+pub const WINDOW_TESTS: &[Need] =
+    &[program("xdotool", &["xdotool"]), program("imagemagick", &["convert", "magick"]), program("x11-utils", &["xwininfo"])];
 
 /// What the independent readers run in.
 pub const READERS: &[Need] = &[
     program("python3", &["python3"]),
     // Debian keeps the half of venv that installs pip in a package of its own.
-    Need {
-        package: "python3-venv",
-        proof: Proof::Works(&["python3", "-c", "import ensurepip, venv"]),
-    },
+    Need { package: "python3-venv", proof: Proof::Works(&["python3", "-c", "import ensurepip, venv"]) },
     program("nodejs", &["node"]),
     program("npm", &["npm"]),
     program("poppler-utils", &["pdftotext"]),
@@ -111,10 +88,7 @@ impl Need {
             Proof::VulkanDriver(start) => vulkan_driver_is_registered(start),
             Proof::FileDialog => {
                 process::on_path("zenity").is_some()
-                    || Path::new(
-                        "/usr/share/dbus-1/services/org.freedesktop.portal.Desktop.service",
-                    )
-                    .exists()
+                    || Path::new("/usr/share/dbus-1/services/org.freedesktop.portal.Desktop.service").exists()
             }
         }
     }
@@ -139,14 +113,12 @@ fn loader_finds(library: &str) -> bool {
     let asked = ["ldconfig", "/sbin/ldconfig", "/usr/sbin/ldconfig"]
         .iter()
         .find_map(|ldconfig| process::output_of(Command::new(ldconfig).arg("-p")).ok());
-    asked.is_some_and(|known| knows(&known, library))
-        || FOLDERS.iter().any(|folder| folder.join(library).exists())
+    asked.is_some_and(|known| knows(&known, library)) || FOLDERS.iter().any(|folder| folder.join(library).exists())
 }
 
 /// Whether the loader's list has a library of exactly this name.
 fn knows(list: &str, library: &str) -> bool {
-    list.lines()
-        .any(|line| line.split_whitespace().next() == Some(library))
+    list.lines().any(|line| line.split_whitespace().next() == Some(library))
 }
 
 fn library_folders() -> Vec<PathBuf> {
@@ -154,38 +126,22 @@ fn library_folders() -> Vec<PathBuf> {
     let triplet = format!("{}-linux-gnu", env::consts::ARCH);
     let usual = ["/lib", "/usr/lib", "/usr/local/lib", "/lib64", "/usr/lib64"].map(PathBuf::from);
     let of_architecture = ["/lib", "/usr/lib"].map(|lib| Path::new(lib).join(&triplet));
-    env::split_paths(&set)
-        .chain(usual)
-        .chain(of_architecture)
-        .collect()
+    env::split_paths(&set).chain(usual).chain(of_architecture).collect()
 }
 
 fn vulkan_driver_is_registered(start: &str) -> bool {
     let chosen = ["VK_DRIVER_FILES", "VK_ICD_FILENAMES"];
-    if chosen
-        .iter()
-        .any(|name| env::var_os(name).is_some_and(|files| !files.is_empty()))
-    {
+    if chosen.iter().any(|name| env::var_os(name).is_some_and(|files| !files.is_empty())) {
         return true;
     }
-    [
-        "/usr/share/vulkan/icd.d",
-        "/usr/local/share/vulkan/icd.d",
-        "/etc/vulkan/icd.d",
-    ]
-    .iter()
-    .filter_map(|folder| fs::read_dir(folder).ok())
-    .flatten()
-    .flatten()
-    .map(|file| file.path())
-    .filter(|path| {
-        path.extension()
-            .is_some_and(|extension| extension == "json")
-    })
-    .any(|path| {
-        path.file_name()
-            .is_some_and(|name| name.to_string_lossy().starts_with(start))
-    })
+    ["/usr/share/vulkan/icd.d", "/usr/local/share/vulkan/icd.d", "/etc/vulkan/icd.d"]
+        .iter()
+        .filter_map(|folder| fs::read_dir(folder).ok())
+        .flatten()
+        .flatten()
+        .map(|file| file.path())
+        .filter(|path| path.extension().is_some_and(|extension| extension == "json"))
+        .any(|path| path.file_name().is_some_and(|name| name.to_string_lossy().starts_with(start)))
 }
 
 #[cfg(test)]
@@ -207,22 +163,10 @@ mod tests {
     #[test]
     fn what_is_missing_is_listed_once() {
         const GONE: &[Need] = &[
-            Need {
-                package: "a",
-                proof: Proof::Program(&["no such program"]),
-            },
-            Need {
-                package: "a",
-                proof: Proof::Library("no such library"),
-            },
-            Need {
-                package: "b",
-                proof: Proof::Works(&["no such program", "at all"]),
-            },
-            Need {
-                package: "c",
-                proof: Proof::Program(&["no such program", "sh"]),
-            },
+            Need { package: "a", proof: Proof::Program(&["no such program"]) },
+            Need { package: "a", proof: Proof::Library("no such library") },
+            Need { package: "b", proof: Proof::Works(&["no such program", "at all"]) },
+            Need { package: "c", proof: Proof::Program(&["no such program", "sh"]) },
         ];
         let missing: Vec<_> = missing(GONE).iter().map(|need| need.package).collect();
         if cfg!(target_os = "linux") {

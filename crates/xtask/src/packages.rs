@@ -34,17 +34,11 @@ pub fn make_sure_of<'a>(needs: impl IntoIterator<Item = &'a Need>) -> Result {
         Rights::Root | Rights::Sudo => install(&packages, rights == Rights::Sudo)?,
         Rights::None | Rights::NoApt => return fail(advice(&packages, rights)),
     }
-    let left: Vec<&str> = needs::missing(missing.iter().copied())
-        .iter()
-        .map(|need| need.package)
-        .collect();
+    let left: Vec<&str> = needs::missing(missing.iter().copied()).iter().map(|need| need.package).collect();
     if left.is_empty() {
         return Ok(());
     }
-    fail(format!(
-        "still missing after installing: what {} should have brought",
-        left.join(", ")
-    ))
+    fail(format!("still missing after installing: what {} should have brought", left.join(", ")))
 }
 
 fn rights() -> Rights {
@@ -62,10 +56,7 @@ fn rights() -> Rights {
 }
 
 fn install(packages: &[&str], sudo: bool) -> Result {
-    println!(
-        "Installing what is missing, with apt-get: {}",
-        packages.join(" ")
-    );
+    println!("Installing what is missing, with apt-get: {}", packages.join(" "));
     // Old lists may still do, so a failure here is only told where the installing fails too.
     let updated = process::output_of(&mut apt_get(sudo, &["update"]));
     let install = ["install", "--yes", "--no-install-recommends"];
@@ -73,14 +64,8 @@ fn install(packages: &[&str], sudo: bool) -> Result {
     let Err(failure) = installed else {
         return Ok(());
     };
-    let also = updated
-        .err()
-        .map(|update| format!("\n{update}"))
-        .unwrap_or_default();
-    fail(format!(
-        "{failure}{also}\n{}",
-        advice(packages, Rights::None)
-    ))
+    let also = updated.err().map(|update| format!("\n{update}")).unwrap_or_default();
+    fail(format!("{failure}{also}\n{}", advice(packages, Rights::None)))
 }
 
 /// apt-get that asks nothing, bears a bad network and waits for another apt-get to finish.
@@ -90,11 +75,7 @@ fn apt_get(sudo: bool, task: &[&str]) -> Command {
         command.args(["-n", "env"]);
     }
     command.args(["DEBIAN_FRONTEND=noninteractive", "apt-get", "-qq"]);
-    for option in [
-        "Acquire::Retries=3",
-        "Acquire::http::Timeout=30",
-        "DPkg::Lock::Timeout=300",
-    ] {
+    for option in ["Acquire::Retries=3", "Acquire::http::Timeout=30", "DPkg::Lock::Timeout=300"] {
         command.args(["-o", option]);
     }
     command.args(task);
@@ -104,9 +85,7 @@ fn apt_get(sudo: bool, task: &[&str]) -> Command {
 fn advice(packages: &[&str], rights: Rights) -> String {
     let packages = packages.join(" ");
     match rights {
-        Rights::NoApt => format!(
-            "this machine lacks what Debian has in these packages; please install their like:\n  {packages}"
-        ),
+        Rights::NoApt => format!("this machine lacks what Debian has in these packages; please install their like:\n  {packages}"),
         Rights::Root | Rights::Sudo | Rights::None => format!(
             "this machine lacks some packages; please run\n  sudo apt-get update && \
              sudo apt-get install --no-install-recommends {packages}"

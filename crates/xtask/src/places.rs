@@ -29,11 +29,7 @@ pub fn built(program: &str) -> Result<PathBuf> {
 
 /// A folder outside the source tree for what is slow to fetch and the same for every clone.
 pub fn cache() -> Result<PathBuf> {
-    let set = |name: &str| {
-        env::var_os(name)
-            .filter(|value| !value.is_empty())
-            .map(PathBuf::from)
-    };
+    let set = |name: &str| env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
     set("CASEWRIGHT_CACHE")
         .or_else(|| set("XDG_CACHE_HOME").map(|caches| caches.join("casewright")))
         .or_else(|| set("HOME").map(|home| home.join(".cache/casewright")))

@@ -32,37 +32,25 @@ pub fn cargo() -> Command {
 pub fn run(command: &mut Command) -> Result {
     let shown = shown(command);
     println!("   {shown}");
-    let status = command
-        .stdin(Stdio::null())
-        .status()
-        .while_doing(format!("run {shown}"))?;
+    let status = command.stdin(Stdio::null()).status().while_doing(format!("run {shown}"))?;
     judge(status, &shown)
 }
 
 /// Runs to the end and gives back what it wrote to stdout; shows all it wrote only where it fails.
 pub fn output_of(command: &mut Command) -> Result<String> {
     let shown = shown(command);
-    let output = command
-        .stdin(Stdio::null())
-        .output()
-        .while_doing(format!("run {shown}"))?;
+    let output = command.stdin(Stdio::null()).output().while_doing(format!("run {shown}"))?;
     let written = String::from_utf8_lossy(&output.stdout).into_owned();
     judge(output.status, &shown).map_err(|Failure(words)| {
         let complaint = String::from_utf8_lossy(&output.stderr);
-        Failure(format!(
-            "{words}\n{}",
-            format!("{written}{complaint}").trim_end()
-        ))
+        Failure(format!("{words}\n{}", format!("{written}{complaint}").trim_end()))
     })?;
     Ok(written)
 }
 
 /// Whether it can be run at all and ends well; shows nothing.
 pub fn succeeds(command: &mut Command) -> bool {
-    let quiet = command
-        .stdin(Stdio::null())
-        .stdout(Stdio::null())
-        .stderr(Stdio::null());
+    let quiet = command.stdin(Stdio::null()).stdout(Stdio::null()).stderr(Stdio::null());
     quiet.status().is_ok_and(|status| status.success())
 }
 
@@ -75,44 +63,25 @@ pub fn wait_at_most(child: &mut Child, limit: Duration) -> Result<Option<ExitSta
         }
         sleep(Duration::from_millis(50));
     }
-    child
-        .kill()
-        .while_doing("end a program that took too long")?;
-    child
-        .wait()
-        .while_doing("wait for a program that was ended")?;
+    child.kill().while_doing("end a program that took too long")?;
+    child.wait().while_doing("wait for a program that was ended")?;
     Ok(None)
 }
 
 /// The program of this name on the search path.
 pub fn on_path(program: &str) -> Option<PathBuf> {
     let path = env::var_os("PATH")?;
-    env::split_paths(&path)
-        .map(|folder| folder.join(program))
-        .find(|file| file.is_file())
+    env::split_paths(&path).map(|folder| folder.join(program)).find(|file| file.is_file())
 }
 
 fn judge(status: ExitStatus, shown: &str) -> Result {
-    if status.success() {
-        Ok(())
-    } else {
-        fail(format!("`{shown}` ended with {status}"))
-    }
+    if status.success() { Ok(()) } else { fail(format!("`{shown}` ended with {status}")) }
 }
 
 /// The command as it would be typed, the program by its bare name.
 fn shown(command: &Command) -> String {
     let program = PathBuf::from(command.get_program());
-    let program = program
-        .file_name()
-        .unwrap_or_default()
-        .to_string_lossy()
-        .into_owned();
-    let arguments = command
-        .get_args()
-        .map(|argument| argument.to_string_lossy().into_owned());
-    std::iter::once(program)
-        .chain(arguments)
-        .collect::<Vec<_>>()
-        .join(" ")
+    let program = program.file_name().unwrap_or_default().to_string_lossy().into_owned();
+    let arguments = command.get_args().map(|argument| argument.to_string_lossy().into_owned());
+    std::iter::once(program).chain(arguments).collect::<Vec<_>>().join(" ")
 }

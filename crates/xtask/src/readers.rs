@@ -20,15 +20,7 @@ pub fn python() -> Result<PathBuf> {
         output_of(Command::new("python3").args(["-m", "venv"]).arg(home))?;
         let mut pip = Command::new(home.join("bin/python"));
         // Wheels only: a machine that tests need not be able to build numpy.
-        pip.args([
-            "-m",
-            "pip",
-            "install",
-            "--quiet",
-            "--no-input",
-            "--only-binary",
-            ":all:",
-        ]);
+        pip.args(["-m", "pip", "install", "--quiet", "--no-input", "--only-binary", ":all:"]);
         output_of(pip.arg("--requirement").arg(&requirements))
     })?;
     Ok(home.join("bin/python"))
@@ -37,36 +29,25 @@ pub fn python() -> Result<PathBuf> {
 /// The folder whose `node_modules` has what `tests/readers/package-lock.json` asks for.
 pub fn node() -> Result<PathBuf> {
     let source = places::root().join("tests/readers");
-    let (package, lock) = (
-        source.join("package.json"),
-        source.join("package-lock.json"),
-    );
+    let (package, lock) = (source.join("package.json"), source.join("package-lock.json"));
     kept("node", &[&read(&package)?, &read(&lock)?], |home| {
         for file in [&package, &lock] {
             let copy = home.join(file.file_name().unwrap_or_default());
             fs::copy(file, &copy).while_doing(format!("write {}", copy.display()))?;
         }
         let mut npm = Command::new("npm");
-        npm.current_dir(home)
-            .args(["ci", "--ignore-scripts", "--no-audit", "--no-fund"]);
+        npm.current_dir(home).args(["ci", "--ignore-scripts", "--no-audit", "--no-fund"]);
         output_of(&mut npm)
     })
 }
 
 /// A folder in the cache for exactly these contents; made where it is not there.
-fn kept(
-    kind: &str,
-    contents: &[&str],
-    make: impl FnOnce(&Path) -> Result<String>,
-) -> Result<PathBuf> {
+fn kept(kind: &str, contents: &[&str], make: impl FnOnce(&Path) -> Result<String>) -> Result<PathBuf> {
     let home = places::cache()?.join(format!("readers-{kind}-{:016x}", key(contents)));
     if home.join(COMPLETE).is_file() {
         return Ok(home);
     }
-    println!(
-        "   fetching the {kind} readers into {}, once",
-        home.display()
-    );
+    println!("   fetching the {kind} readers into {}, once", home.display());
     if home.exists() {
         fs::remove_dir_all(&home).while_doing(format!("remove {}", home.display()))?;
     }
@@ -85,9 +66,7 @@ fn read(file: &Path) -> Result<String> {
 fn key(contents: &[&str]) -> u64 {
     // 0xff is in no UTF-8 text, so it tells one text from the next.
     let bytes = contents.iter().flat_map(|text| text.bytes().chain([0xff]));
-    bytes.fold(0xcbf2_9ce4_8422_2325, |hash, byte| {
-        (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3)
-    })
+    bytes.fold(0xcbf2_9ce4_8422_2325, |hash, byte| (hash ^ u64::from(byte)).wrapping_mul(0x0100_0000_01b3))
 }
 
 #[cfg(test)]

@@ -34,12 +34,7 @@ pub fn run_all(steps: &[&Step]) -> Result {
         let result = (step.run)();
         let took = started.elapsed();
         *done = Some((result.is_ok(), took));
-        println!(
-            "── {}: {} in {:.1} s",
-            step.name,
-            word(result.is_ok()),
-            took.as_secs_f64()
-        );
+        println!("── {}: {} in {:.1} s", step.name, word(result.is_ok()), took.as_secs_f64());
         if let Err(cause) = result {
             failure = Some(format!("step {}: {cause}", step.name));
             break;
@@ -59,11 +54,7 @@ fn table(steps: &[&Step], done: &[Done]) -> String {
     for (step, done) in steps.iter().zip(done) {
         table += &match done {
             None => row(step.name, "not run", ""),
-            Some((passed, took)) => row(
-                step.name,
-                word(*passed),
-                &format!("{:.1} s", took.as_secs_f64()),
-            ),
+            Some((passed, took)) => row(step.name, word(*passed), &format!("{:.1} s", took.as_secs_f64())),
         };
     }
     let all: Duration = done.iter().flatten().map(|(_, took)| *took).sum();
@@ -77,12 +68,7 @@ mod tests {
     use std::time::Duration;
 
     const fn step(name: &'static str, run: fn() -> Result) -> Step {
-        Step {
-            name,
-            proves: "nothing",
-            needs: &[],
-            run,
-        }
+        Step { name, proves: "nothing", needs: &[], run }
     }
 
     #[test]
@@ -99,10 +85,7 @@ mod tests {
     #[test]
     fn the_table_tells_of_every_step() {
         let steps = [step("one", || Ok(())), step("two", || Ok(()))];
-        let told = table(
-            &steps.each_ref(),
-            &[Some((true, Duration::from_millis(1500))), None],
-        );
+        let told = table(&steps.each_ref(), &[Some((true, Duration::from_millis(1500))), None]);
         assert!(told.contains("one          passed       1.5 s\n"), "{told}");
         assert!(told.contains("two          not run"), "{told}");
     }

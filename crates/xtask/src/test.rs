@@ -27,14 +27,7 @@ const STEPS: &[Step] = &[
         proves: "no lint complains",
         needs: &[],
         run: || {
-            let all = [
-                "clippy",
-                "--workspace",
-                "--all-targets",
-                "--",
-                "-D",
-                "warnings",
-            ];
+            let all = ["clippy", "--workspace", "--all-targets", "--", "-D", "warnings"];
             process::run(cargo().args(all))
         },
     },
@@ -44,8 +37,7 @@ const STEPS: &[Step] = &[
         needs: &[],
         run: || {
             let mut doc = cargo();
-            doc.args(["doc", "--workspace", "--no-deps"])
-                .env("RUSTDOCFLAGS", "-D warnings");
+            doc.args(["doc", "--workspace", "--no-deps"]).env("RUSTDOCFLAGS", "-D warnings");
             process::run(&mut doc)
         },
     },
@@ -61,22 +53,14 @@ const STEPS: &[Step] = &[
         needs: &[WINDOW, VIRTUAL_DISPLAY, WINDOW_TESTS],
         run: window,
     },
-    Step {
-        name: "readers",
-        proves: "programs that are not ours read the files as they are meant",
-        needs: &[READERS],
-        run: readers,
-    },
+    Step { name: "readers", proves: "programs that are not ours read the files as they are meant", needs: &[READERS], run: readers },
 ];
 
 /// Runs the steps of these names, or all.
 pub fn run(names: &[String]) -> Result {
     let known: Vec<&str> = STEPS.iter().map(|step| step.name).collect();
     if let Some(name) = names.iter().find(|name| !known.contains(&name.as_str())) {
-        return fail(format!(
-            "there is no step {name}; there are {}",
-            known.join(", ")
-        ));
+        return fail(format!("there is no step {name}; there are {}", known.join(", ")));
     }
     let asked = |step: &&Step| names.is_empty() || names.iter().any(|name| name == step.name);
     let steps: Vec<&Step> = STEPS.iter().filter(asked).collect();
@@ -90,9 +74,7 @@ pub fn run(names: &[String]) -> Result {
 fn rust_has(command: &str, component: &str) -> Result {
     match output_of(cargo().args([command, "--version"])) {
         Ok(_) => Ok(()),
-        Err(_) => fail(format!(
-            "Rust lacks its component {component}; please run\n  rustup component add {component}"
-        )),
+        Err(_) => fail(format!("Rust lacks its component {component}; please run\n  rustup component add {component}")),
     }
 }
 
@@ -119,9 +101,7 @@ fn readers() -> Result {
     let node = readers::node()?;
     process::run(cargo().args(["build", "--workspace", "--bins", "--tests"]))?;
     let mut test = ignored_test("readers");
-    test.env("CASEWRIGHT_CLI", places::built("casewright-cli")?)
-        .env("CASEWRIGHT_PYTHON", python)
-        .env("CASEWRIGHT_NODE_DIR", node);
+    test.env("CASEWRIGHT_CLI", places::built("casewright-cli")?).env("CASEWRIGHT_PYTHON", python).env("CASEWRIGHT_NODE_DIR", node);
     process::run(&mut test)
 }
 
@@ -131,23 +111,11 @@ fn readers() -> Result {
 /// build them a second time.
 fn ignored_test(name: &str) -> std::process::Command {
     let mut test = cargo();
-    test.args([
-        "test",
-        "--workspace",
-        "--test",
-        name,
-        "--",
-        "--ignored",
-        "--nocapture",
-    ]);
+    test.args(["test", "--workspace", "--test", name, "--", "--ignored", "--nocapture"]);
     test
 }
 
 fn exists(test: &str) -> Result {
     let file = PathBuf::from("tests/tests").join(format!("{test}.rs"));
-    if places::root().join(&file).is_file() {
-        Ok(())
-    } else {
-        fail(format!("{} is not there yet", file.display()))
-    }
+    if places::root().join(&file).is_file() { Ok(()) } else { fail(format!("{} is not there yet", file.display())) }
 }

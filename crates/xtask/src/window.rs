@@ -22,11 +22,7 @@ pub fn run(file: &Path, headless: bool) -> Result {
     // The app is started from the top of the tree; the user may stand elsewhere.
     let file = fs::canonicalize(file).while_doing(format!("open {}", file.display()))?;
     if headless || !there_is_a_display() {
-        let why = if headless {
-            "As asked"
-        } else {
-            "There is no display"
-        };
+        let why = if headless { "As asked" } else { "There is no display" };
         println!("{why}: drawing on a virtual one and saving a picture and the papers in out/.");
         make_sure_or_warn([WINDOW, VIRTUAL_DISPLAY]);
         // Before the long build, so that what is missing is told at once.
@@ -55,13 +51,7 @@ fn there_is_a_display() -> bool {
 /// The dev profile: what runs in a frame is optimised in it.
 fn build() -> Result<PathBuf> {
     println!("Building the window; the first time takes many minutes.");
-    process::run(process::cargo().args([
-        "build",
-        "--package",
-        "casewright",
-        "--bin",
-        "casewright",
-    ]))?;
+    process::run(process::cargo().args(["build", "--package", "casewright", "--bin", "casewright"]))?;
     places::built("casewright")
 }
 
@@ -69,26 +59,14 @@ fn picture(display: &VirtualDisplay, app: &Path, file: &Path) -> Result {
     let out = places::out()?;
     let before = written_in(&out);
     let mut command = Command::new(app);
-    command
-        .current_dir(places::root())
-        .stdin(Stdio::null())
-        .arg(file);
-    command
-        .arg("--picture")
-        .arg(out.join("window.png"))
-        .arg("--papers")
-        .arg(&out);
-    let mut child = display
-        .show(&mut command)
-        .spawn()
-        .while_doing("start the app")?;
+    command.current_dir(places::root()).stdin(Stdio::null()).arg(file);
+    command.arg("--picture").arg(out.join("window.png")).arg("--papers").arg(&out);
+    let mut child = display.show(&mut command).spawn().while_doing("start the app")?;
 
     let limit = PICTURE_LIMIT.as_secs();
     match process::wait_at_most(&mut child, PICTURE_LIMIT)? {
         None => {
-            return fail(format!(
-                "the app did not end within {limit} s and was stopped"
-            ));
+            return fail(format!("the app did not end within {limit} s and was stopped"));
         }
         Some(status) if !status.success() => return fail(format!("the app ended with {status}")),
         Some(_) => {}
@@ -97,11 +75,7 @@ fn picture(display: &VirtualDisplay, app: &Path, file: &Path) -> Result {
     for file in after.iter().filter(|file| !before.contains(file)) {
         println!("wrote out/{} ({} bytes)", file.name, file.bytes);
     }
-    let unwritten = |name: &&&str| {
-        !after
-            .iter()
-            .any(|f| f.name == ***name && f.bytes > 0 && !before.contains(f))
-    };
+    let unwritten = |name: &&&str| !after.iter().any(|f| f.name == ***name && f.bytes > 0 && !before.contains(f));
     match WRITTEN.iter().find(unwritten) {
         Some(name) => fail(format!("the app ended well but did not write out/{name}")),
         None => Ok(()),
@@ -122,11 +96,7 @@ fn written_in(folder: &Path) -> Vec<Written> {
         .filter_map(|file| {
             let about = file.metadata().ok().filter(fs::Metadata::is_file)?;
             let name = file.file_name().to_string_lossy().into_owned();
-            Some(Written {
-                name,
-                bytes: about.len(),
-                when: about.modified().ok(),
-            })
+            Some(Written { name, bytes: about.len(), when: about.modified().ok() })
         })
         .collect();
     written.sort_by(|a, b| a.name.cmp(&b.name));

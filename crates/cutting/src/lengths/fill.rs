@@ -15,12 +15,7 @@ pub(super) struct Filled {
 impl Filled {
     /// The sizes of the items that have a place, longest first.
     pub fn sizes_placed(&self, task: &Task) -> Vec<i64> {
-        let mut sizes: Vec<i64> = self
-            .bins
-            .iter()
-            .flatten()
-            .map(|&item| task.items[item].size)
-            .collect();
+        let mut sizes: Vec<i64> = self.bins.iter().flatten().map(|&item| task.items[item].size).collect();
         sizes.sort_by_key(|size| -size);
         sizes
     }
@@ -31,10 +26,7 @@ impl Filled {
 /// Longest because the aim is few sticks; a shorter stock that does as well is chosen afterwards.
 pub(super) fn best_fit(task: &Task) -> Filled {
     let rooms = task.longest_bins(usize::MAX);
-    let mut filled = Filled {
-        bins: Vec::new(),
-        left_out: Vec::new(),
-    };
+    let mut filled = Filled { bins: Vec::new(), left_out: Vec::new() };
     // Room left and bin, in that order, so that the first entry that is large enough is the tightest.
     let mut left: BTreeSet<(i64, usize)> = BTreeSet::new();
     for (index, item) in task.items.iter().enumerate() {

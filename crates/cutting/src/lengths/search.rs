@@ -28,13 +28,7 @@ pub(super) fn pack(items: &[Item], rooms: &[i64]) -> Outcome {
     for (index, item) in items.iter().enumerate().rev() {
         rest[index] = rest[index + 1] + item.size;
     }
-    let mut search = Search {
-        items,
-        rest,
-        left: rooms.to_vec(),
-        bin_of: Vec::with_capacity(items.len()),
-        steps: MOST_STEPS,
-    };
+    let mut search = Search { items, rest, left: rooms.to_vec(), bin_of: Vec::with_capacity(items.len()), steps: MOST_STEPS };
     match search.place_next() {
         Some(true) => Outcome::Found(search.bins()),
         Some(false) => Outcome::Impossible,

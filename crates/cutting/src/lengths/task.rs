@@ -1,9 +1,7 @@
 //! The task in whole steps of a millionth of a millimetre, and the way back to millimetres.
 
 use super::fill::Filled;
-use super::{
-    LONGEST, Layout, LengthError, MOST_PIECES, Piece, Placed, Reason, Saw, Stick, Stock, Unplaced,
-};
+use super::{LONGEST, Layout, LengthError, MOST_PIECES, Piece, Placed, Reason, Saw, Stick, Stock, Unplaced};
 
 /// Steps in a millimetre.
 const STEPS: f64 = 1e6;
@@ -52,12 +50,7 @@ impl<'a> Task<'a> {
             })
             .collect();
         kinds.sort_by_key(|kind| -kind.room);
-        let roomiest = kinds
-            .iter()
-            .filter(|kind| kind.count > 0)
-            .map(|kind| kind.room)
-            .max()
-            .unwrap_or(0);
+        let roomiest = kinds.iter().filter(|kind| kind.count > 0).map(|kind| kind.room).max().unwrap_or(0);
 
         let (mut items, mut too_long) = (Vec::new(), Vec::new());
         for (index, piece) in pieces.iter().enumerate() {
@@ -74,25 +67,14 @@ impl<'a> Task<'a> {
         for kind in &mut kinds {
             kind.count = kind.count.min(items.len());
         }
-        Ok(Self {
-            items,
-            kinds,
-            too_long,
-            stock,
-            pieces,
-            saw,
-        })
+        Ok(Self { items, kinds, too_long, stock, pieces, saw })
     }
 
     /// The room of the `most` longest sticks that can be had, longest first.
     ///
     /// Whatever fits into m sticks fits into the m longest ones, so these are the only ones worth trying.
     pub fn longest_bins(&self, most: usize) -> Vec<i64> {
-        self.kinds
-            .iter()
-            .flat_map(|kind| std::iter::repeat_n(kind.room, kind.count))
-            .take(most.min(self.items.len()))
-            .collect()
+        self.kinds.iter().flat_map(|kind| std::iter::repeat_n(kind.room, kind.count)).take(most.min(self.items.len())).collect()
     }
 
     /// Gives every filled bin the shortest stock that takes it and puts the answer into millimetres.
@@ -105,32 +87,15 @@ impl<'a> Task<'a> {
         let sticks = bins
             .iter()
             .filter_map(|bin| {
-                let kind = kinds
-                    .iter_mut()
-                    .rev()
-                    .find(|kind| kind.count > 0 && kind.room >= load(bin))?;
+                let kind = kinds.iter_mut().rev().find(|kind| kind.count > 0 && kind.room >= load(bin))?;
                 kind.count -= 1;
                 Some(self.stick(bin, kind.stock))
             })
             .collect();
-        let unplaced = |piece: usize, reason| Unplaced {
-            id: self.pieces[piece].id,
-            length: self.pieces[piece].length,
-            reason,
-        };
-        let too_long = self
-            .too_long
-            .iter()
-            .map(|&piece| unplaced(piece, Reason::TooLong));
-        let left_out = filled
-            .left_out
-            .iter()
-            .map(|&item| unplaced(self.items[item].piece, Reason::StockUsedUp));
-        Layout {
-            sticks,
-            unplaced: too_long.chain(left_out).collect(),
-            bound,
-        }
+        let unplaced = |piece: usize, reason| Unplaced { id: self.pieces[piece].id, length: self.pieces[piece].length, reason };
+        let too_long = self.too_long.iter().map(|&piece| unplaced(piece, Reason::TooLong));
+        let left_out = filled.left_out.iter().map(|&item| unplaced(self.items[item].piece, Reason::StockUsedUp));
+        Layout { sticks, unplaced: too_long.chain(left_out).collect(), bound }
     }
 
     fn stick(&self, bin: &[usize], stock: usize) -> Stick {
@@ -139,21 +104,12 @@ impl<'a> Task<'a> {
         let mut pieces = Vec::with_capacity(bin.len());
         for &item in bin {
             let piece = &self.pieces[self.items[item].piece];
-            pieces.push(Placed {
-                id: piece.id,
-                start,
-                length: piece.length,
-            });
+            pieces.push(Placed { id: piece.id, start, length: piece.length });
             start += piece.length + self.saw.kerf;
         }
         // Not below 0: the task was settled in whole steps, and this sum may be off by the last figure of a float.
         let left_over = (length - self.saw.trim - (start - self.saw.kerf)).max(0.0);
-        Stick {
-            stock,
-            length,
-            pieces,
-            left_over,
-        }
+        Stick { stock, length, pieces, left_over }
     }
 }
 
@@ -161,22 +117,13 @@ fn check(stock: &[Stock], pieces: &[Piece], saw: &Saw) -> Result<(), LengthError
     let sawable = |length: f64| length > 0.0 && length <= LONGEST;
     let payable = |length: f64| (0.0..=LONGEST).contains(&length);
     if !payable(saw.kerf) || !payable(saw.trim) {
-        return Err(LengthError::Saw {
-            kerf: saw.kerf,
-            trim: saw.trim,
-        });
+        return Err(LengthError::Saw { kerf: saw.kerf, trim: saw.trim });
     }
     if let Some(index) = stock.iter().position(|line| !sawable(line.length)) {
-        return Err(LengthError::Stock {
-            index,
-            length: stock[index].length,
-        });
+        return Err(LengthError::Stock { index, length: stock[index].length });
     }
     if let Some(piece) = pieces.iter().find(|piece| !sawable(piece.length)) {
-        return Err(LengthError::Piece {
-            id: piece.id,
-            length: piece.length,
-        });
+        return Err(LengthError::Piece { id: piece.id, length: piece.length });
     }
     let count = pieces.iter().map(|piece| u64::from(piece.count)).sum();
     if count > MOST_PIECES {
