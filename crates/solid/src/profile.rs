@@ -139,11 +139,14 @@ impl Profile {
         profile.close();
         let outline = profile.facets(Facets::PerTurn(32));
         let area = facet::area(&outline);
-        if outline.len() < 3 || area.abs() < SAME_POINT * SAME_POINT {
+        if outline.len() < 3 {
             return Err(ProfileError::NoArea);
         }
         if facet::crosses_itself(&outline) {
             return Err(ProfileError::CrossesItself);
+        }
+        if area.abs() < SAME_POINT * SAME_POINT {
+            return Err(ProfileError::NoArea);
         }
         if area < 0.0 {
             profile.reverse();
