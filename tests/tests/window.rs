@@ -1,0 +1,289 @@
+//! The window, driven by a real pointer on a virtual display: what a maker does, and what they then see.
+//!
+//! Run by `cargo xtask test`, which starts the display and names the program in `CASEWRIGHT_BIN`, and a folder for pictures in
+//! `CASEWRIGHT_OUT`. The program tells what it shows in the file that `--report` names.
+
+use std::path::{Path, PathBuf};
+use std::process::{Child, Command};
+use std::thread::sleep;
+use std::time::{Duration, Instant};
+
+use casewright_tests::DEMO;
+use serde_json::Value;
+
+/// The window of the program, open on a copy of the demo.
+struct Window {
+    program: Child,
+    folder: tempfile::TempDir,
+    pictures: PathBuf,
+}
+
+impl Drop for Window {
+    fn drop(&mut self) {
+        // The program may have ended by itself.
+        let _ = self.program.kill();
+        let _ = self.program.wait();
+    }
+}
+
+fn environment(name: &str) -> PathBuf {
+    std::env::var_os(name).map(PathBuf::from).unwrap_or_else(|| panic!("{name} is not set: run this by cargo xtask test"))
+}
+
+impl Window {
+    fn open() -> Window {
+        let folder = tempfile::tempdir().expect("a folder for the design");
+        std::fs::write(folder.path().join("cabinet.ron"), DEMO).expect("a copy of the demo");
+        Window::open_in(folder)
+    }
+
+    fn open_in(folder: tempfile::TempDir) -> Window {
+        let pictures = environment("CASEWRIGHT_OUT");
+        std::fs::create_dir_all(&pictures).expect("a folder for pictures");
+        let report = folder.path().join("report.json");
+        let _ = std::fs::remove_file(&report);
+        let program = Command::new(environment("CASEWRIGHT_BIN"))
+            .arg(folder.path().join("cabinet.ron"))
+            .arg("--report")
+            .arg(&report)
+            .env_remove("WAYLAND_DISPLAY")
+            .spawn()
+            .expect("the program starts");
+        let window = Window { program, folder, pictures };
+        window.until("the case is drawn", |report| report["generation"].as_u64() >= Some(1) && report["frame"].as_u64() >= Some(5));
+        window
+    }
+
+    fn report(&self) -> Option<Value> {
+        let text = std::fs::read_to_string(self.folder.path().join("report.json")).ok()?;
+        serde_json::from_str(&text).ok()
+    }
+
+    /// Waits until the report says so, and gives that report.
+    fn until(&self, what: &str, holds: impl Fn(&Value) -> bool) -> Value {
+        let start = Instant::now();
+        let mut last = None;
+        while start.elapsed() < Duration::from_secs(90) {
+            if let Some(report) = self.report() {
+                if holds(&report) {
+                    return report;
+                }
+                last = Some(report);
+            }
+            sleep(Duration::from_millis(100));
+        }
+        self.picture("99-gave-up");
+        panic!("never saw that {what}; the last report was {last:?}");
+    }
+
+    /// The middle of a widget, in pixels of the window.
+    fn place(&self, widget: &str) -> (f64, f64) {
+        let report = self.until(&format!("{widget} is shown"), |report| report["widgets"][widget].is_array());
+        let edge = |index: usize| report["widgets"][widget][index].as_f64().expect("a rectangle");
+        (f64::midpoint(edge(0), edge(2)), f64::midpoint(edge(1), edge(3)))
+    }
+
+    fn pointer(&self, arguments: &[&str]) {
+        let status = Command::new("xdotool").args(arguments).status().expect("xdotool");
+        assert!(status.success(), "xdotool {arguments:?}");
+        // The software driver draws some ten frames a second; the pointer must not outrun them.
+        sleep(Duration::from_millis(150));
+    }
+
+    fn move_to(&self, (x, y): (f64, f64)) {
+        self.pointer(&["mousemove", &format!("{x:.0}"), &format!("{y:.0}")]);
+    }
+
+    fn click(&self, widget: &str) {
+        self.move_to(self.place(widget));
+        self.pointer(&["click", "1"]);
+    }
+
+    /// Drags from a place by so many pixels to the right, in small steps, as a hand does.
+    fn drag(&self, from: (f64, f64), by: (f64, f64)) {
+        self.move_to(from);
+        self.pointer(&["mousedown", "1"]);
+        const STEPS: u32 = 12;
+        for step in 1..=STEPS {
+            let part = f64::from(step) / f64::from(STEPS);
+            self.move_to((from.0 + by.0 * part, from.1 + by.1 * part));
+        }
+        self.pointer(&["mouseup", "1"]);
+    }
+
+    fn key(&self, keys: &str) {
+        self.pointer(&["key", keys]);
+    }
+
+    /// A picture of the whole display.
+    fn picture(&self, name: &str) -> PathBuf {
+        sleep(Duration::from_millis(800));
+        let path = self.pictures.join(format!("{name}.png"));
+        let status = Command::new("import").args(["-window", "root"]).arg(&path).status().expect("import, of ImageMagick");
+        assert!(status.success());
+        path
+    }
+}
+
+/// How many pixels of a region (x, y, width, height) differ between two pictures.
+fn differing(a: &Path, b: &Path, region: [f64; 4]) -> f64 {
+    let [x, y, width, height] = region.map(f64::round);
+    let crop = format!("{width}x{height}+{x}+{y}");
+    let output = Command::new("compare")
+        .args(["-metric", "AE", "-fuzz", "4%", "-extract", &crop])
+        .arg(a)
+        .arg(b)
+        .arg("null:")
+        .output()
+        .expect("compare, of ImageMagick");
+    let text = String::from_utf8_lossy(&output.stderr).into_owned();
+    text.split_whitespace().next().and_then(|count| count.parse().ok()).unwrap_or_else(|| panic!("compare says: {text}"))
+}
+
+fn number(report: &Value, path: &str) -> f64 {
+    report["decisions"][path].as_f64().unwrap_or_else(|| panic!("no {path} in the report"))
+}
+
+fn row<'r>(report: &'r Value, mark: &str) -> &'r Value {
+    report["cut_list"].as_array().and_then(|rows| rows.iter().find(|row| row["mark"] == mark)).unwrap_or_else(|| panic!("no {mark}"))
+}
+
+fn area(report: &Value, name: &str) -> [f64; 4] {
+    let edge = |index: usize| report[name][index].as_f64().unwrap_or_else(|| panic!("no {name} in the report"));
+    [edge(0), edge(1), edge(2) - edge(0), edge(3) - edge(1)]
+}
+
+/// Dragging the width narrower moves the case, the cut list and the findings; undo brings all back.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
+    let window = Window::open();
+    window.click("stage.Boards");
+    let before = window.until("the boards are shown", |report| report["stage"] == "Boards");
+    let boards_before = window.picture("01-boards-before");
+    assert_eq!(before["findings"].as_array().map(Vec::len), Some(0), "the demo has nothing to find");
+    let length_before = row(&before, "R1")["length"].as_f64().expect("a length");
+
+    window.click("stage.Case");
+    window.until("the case's decisions are shown", |report| report["widgets"]["carcase.width"].is_array());
+    let case_before = window.picture("02-case-before");
+    window.drag(window.place("carcase.width"), (-90.0, 0.0));
+    let after = window.until("the width has changed", |report| number(report, "carcase.width") < 1359.0);
+    let case_after = window.picture("03-case-dragged");
+
+    let narrower = number(&before, "carcase.width") - number(&after, "carcase.width");
+    assert!(after["generation"].as_u64() > before["generation"].as_u64());
+    let length_after = row(&after, "R1")["length"].as_f64().expect("a length");
+    assert!((length_before - length_after - narrower).abs() < 1e-6, "the front rail follows: {length_before} to {length_after}");
+    let bounds = |report: &Value| report["model"]["bounds"][1][0].as_f64().expect("bounds");
+    assert!((bounds(&before) - bounds(&after) - narrower).abs() < 1e-3, "the case follows");
+    assert!(differing(&case_before, &case_after, area(&after, "view_area")) > 2000.0, "the case on screen follows");
+
+    // Narrow enough that the widest box of the bay that gives way fits no more.
+    window.drag(window.place("carcase.width"), (-160.0, 0.0));
+    let failing = window.until("a box fits no more", |report| report["findings"].as_array().is_some_and(|found| !found.is_empty()));
+    assert!(
+        failing["findings"].as_array().expect("findings").iter().any(|finding| finding["rule"] == "box_fits"),
+        "{}",
+        failing["findings"]
+    );
+    let case_failing = window.picture("04-case-failing");
+    assert!(differing(&case_after, &case_failing, area(&failing, "findings_area")) > 200.0, "the findings on screen follow");
+    assert!(
+        failing["title"].as_str().is_some_and(|title| title != before["title"].as_str().unwrap_or_default()),
+        "the title shows unsaved changes"
+    );
+
+    window.click("stage.Boards");
+    window.until("the boards are shown again", |report| report["stage"] == "Boards");
+    let boards_after = window.picture("05-boards-after");
+    assert!(differing(&boards_before, &boards_after, area(&failing, "stage_area")) > 200.0, "the cut list on screen follows");
+
+    for _ in 0..2 {
+        window.key("ctrl+z");
+    }
+    let back = window.until("both drags are undone", |report| (number(report, "carcase.width") - 1360.0).abs() < 1e-9);
+    assert_eq!(back["findings"].as_array().map(Vec::len), Some(0));
+    assert_eq!(row(&back, "R1"), row(&before, "R1"));
+}
+
+/// Opening the joinery, looking round and clicking a part.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn a_part_is_clicked_and_the_joinery_taken_apart() {
+    let window = Window::open();
+    let start = window.until("parts are on screen", |report| report["part_screen"]["post.front.left"].is_array());
+    let at = |report: &Value, name: &str| {
+        let place = &report["part_screen"][name];
+        (place[0].as_f64().expect("x"), place[1].as_f64().expect("y"))
+    };
+    window.move_to(at(&start, "post.front.left"));
+    window.pointer(&["click", "1"]);
+    let selected = window.until("the post is selected", |report| report["selected"] == "post.front.left");
+    window.picture("10-post-selected");
+
+    let slider = window.place("take_apart");
+    let width = selected["widgets"]["take_apart"][2].as_f64().expect("a rectangle")
+        - selected["widgets"]["take_apart"][0].as_f64().expect("a rectangle");
+    let left = (slider.0 - width / 2.0 + 6.0, slider.1);
+    window.drag(left, (width * 0.8, 0.0));
+    let apart = window.until("the case is apart", |report| report["take_apart"].as_f64() > Some(0.5));
+    let picture = window.picture("11-taken-apart");
+    let spread = |report: &Value| at(report, "post.front.right").0 - at(report, "post.front.left").0;
+    assert!(spread(&apart) > 1.1 * spread(&selected), "the posts moved apart: {} to {}", spread(&selected), spread(&apart));
+
+    let view = area(&apart, "view_area");
+    let middle = (view[0] + view[2] / 2.0, view[1] + view[3] * 0.9);
+    window.drag(middle, (140.0, 0.0));
+    let turned = window.picture("12-turned");
+    assert!(differing(&picture, &turned, view) > 5000.0, "a drag in the view turns the case");
+    window.move_to(middle);
+    for _ in 0..3 {
+        window.pointer(&["click", "4"]);
+    }
+    assert!(differing(&turned, &window.picture("13-nearer"), view) > 5000.0, "the wheel comes nearer");
+}
+
+/// What is saved is on disk; what is not is offered after a crash; a broken file keeps the window up.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn saved_work_is_on_disk_and_unsaved_work_survives_a_crash() {
+    let mut window = Window::open();
+    let file = window.folder.path().join("cabinet.ron");
+    let read = || casewright_core::design::text::read(&std::fs::read_to_string(&file).expect("the file is there")).expect("a good design");
+    window.drag(window.place("carcase.depth"), (40.0, 0.0));
+    let dragged = window.until("the depth has changed", |report| report["dirty"] == true);
+    window.key("ctrl+s");
+    window.until("it is saved", |report| report["dirty"] == false);
+    assert!((read().carcase.depth.to_mm() - number(&dragged, "carcase.depth")).abs() < 1e-9);
+
+    window.drag(window.place("carcase.height"), (-60.0, 0.0));
+    let unsaved = window.until("there are unsaved changes", |report| report["dirty"] == true);
+    window.until("a copy of them is kept", |_| file.with_file_name(".cabinet.ron.autosave").exists());
+    let _ = window.program.kill();
+    let _ = window.program.wait();
+    assert!((read().carcase.height.to_mm() - number(&unsaved, "carcase.height")).abs() > 1.0, "the file itself is untouched");
+
+    let folder = std::mem::replace(&mut window.folder, tempfile::tempdir().expect("a folder"));
+    drop(window);
+    let window = Window::open_in(folder);
+    window.click("recover.take");
+    let recovered = window
+        .until("the unsaved work is back", |report| (number(report, "carcase.height") - number(&unsaved, "carcase.height")).abs() < 1e-9);
+    assert_eq!(recovered["dirty"], true);
+    window.picture("20-recovered");
+}
+
+/// A file that can't be read: the window opens, says why, and can be worked with.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn a_broken_file_is_told_and_the_window_stays_up() {
+    let folder = tempfile::tempdir().expect("a folder for the design");
+    std::fs::write(folder.path().join("cabinet.ron"), &DEMO[..DEMO.len() / 2]).expect("half a design");
+    let window = Window::open_in(folder);
+    let report = window.until("the error is told", |report| report["errors"].as_array().is_some_and(|errors| !errors.is_empty()));
+    let text = report["errors"][0].as_str().unwrap_or_default().to_owned();
+    assert!(text.contains("line"), "{text}");
+    assert!(report["model"]["parts"].as_u64() > Some(50), "a case is still shown");
+    window.picture("30-broken-file");
+}
