@@ -19,13 +19,10 @@ fn rect(u: (f64, f64), v: (f64, f64)) -> Profile {
     Profile::rect(DVec2::new(u.0, v.0), DVec2::new(u.1, v.1))
 }
 
-/// A mortise with round ends in a face across `axis`, 8 wide and 60 long along L.
+/// A mortise with round ends along W or T, 8 wide and 60 long along L.
 fn mortise(axis: Axis, from: f64, to: f64, at: f64, across: f64) -> Prism {
-    let (centre, along_u) = match axis {
-        Axis::L => (DVec2::new(at, across), true),
-        Axis::W => (DVec2::new(across, at), false),
-        Axis::T => (DVec2::new(at, across), true),
-    };
+    let along_u = axis != Axis::W;
+    let centre = if along_u { DVec2::new(at, across) } else { DVec2::new(across, at) };
     prism(axis, from, to, Profile::stadium(centre, along_u, 60.0, 8.0))
 }
 

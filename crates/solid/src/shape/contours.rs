@@ -38,6 +38,11 @@ impl Rect {
         !(self.min.x < self.max.x && self.min.y < self.max.y)
     }
 
+    /// Whether it is too narrow to be anything but rounding.
+    pub fn is_thin(self) -> bool {
+        (self.max - self.min).min_element() < 1e-6
+    }
+
     /// Whether the two come within `slack` of each other.
     pub fn meets(self, other: Self, slack: f64) -> bool {
         self.min.cmple(other.max + slack).all() && other.min.cmple(self.max + slack).all()

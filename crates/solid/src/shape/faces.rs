@@ -6,6 +6,7 @@ use super::contours::{Contours, Engine, Polygon, Rect, clip_to_rect, contains};
 use super::plane::Plane;
 use super::section::section;
 use super::skin::{Skin, Surface};
+use super::strips::around_strip;
 use super::{Arc, FaceOrigin};
 use crate::axis::Axis;
 use crate::cutter::{Cutter, TOUCH};
@@ -20,6 +21,8 @@ struct Candidate {
     window: Rect,
     outline: Vec<DVec2>,
     around: Rect,
+    /// Whether the outline is the whole rectangle around it.
+    upright: bool,
 }
 
 /// Finds all faces of a blank of `size` less `cutters` and adds them to `skin`.
@@ -98,7 +101,7 @@ fn walls(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Can
         let arc = tag.arc.map(|centre| Arc { axis: cutter.axis, centre, radius: centre.distance(p) });
         let surface = Surface::new(&plane, origin, arc);
         if neighbours.iter().any(|&n| plane.near(rect, &cutters[n])) {
-            candidates.push(Candidate { plane, surface, owner, window, outline: rect.corners().to_vec(), around: rect });
+            candidates.push(Candidate { plane, surface, owner, window, outline: rect.corners().to_vec(), around: rect, upright: true });
         } else {
             skin.begin(surface);
             skin.outline(&plane, rect.corners().into_iter());
@@ -131,7 +134,8 @@ fn ends(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Cand
             skin.outline(&plane, outline.into_iter());
             skin.end();
         } else {
-            candidates.push(Candidate { plane, surface, owner, window, outline, around });
+            let upright = cutter.upright;
+            candidates.push(Candidate { plane, surface, owner, window, outline, around, upright });
         }
     }
 }
@@ -162,37 +166,51 @@ fn shared_plane(group: &[Candidate], cutters: &[Cutter], engine: &mut Engine, sk
     };
     let plane = &first.plane;
     let around = group.iter().map(|c| c.around).reduce(Rect::union).unwrap_or(first.around);
-    let mut cuts = Contours::default();
+    let mut sections = Contours::default();
+    let mut convex = true;
     for (index, cutter) in cutters.iter().enumerate() {
         // A convex prism takes nothing from its own walls.
         let own = group.len() == 1 && index == first.owner && cutter.convex;
         if !own && plane.near(around, cutter) {
-            section(plane, cutter, first.window, &mut cuts);
+            section(plane, cutter, first.window, &mut sections);
+            convex &= cutter.convex;
         }
     }
+    // What lies outside the faces' own rectangle would only make the engine work.
     let meets = |cut: &&[DVec2]| Rect::around(cut).meets(around, 0.0);
+    let cuts: Vec<Vec<DVec2>> =
+        sections.iter().filter(meets).map(|cut| clip_to_rect(cut, around)).filter(|cut| !Rect::around(cut).is_thin()).collect();
+    if let [only] = group
+        && only.upright
+        && convex
+    {
+        let left = match cuts.as_slice() {
+            [] => Some(vec![only.outline.clone()]),
+            [cut] => around_strip(around, cut),
+            _ => None,
+        };
+        if let Some(pieces) = left {
+            for piece in pieces {
+                skin.polygon(plane, only.surface, &vec![piece]);
+            }
+            return;
+        }
+    }
     engine.begin();
-    let mut untouched = group.len() == 1 && cutters[first.owner].convex;
-    for cut in cuts.iter().filter(meets) {
-        untouched = false;
-        engine.add_clip(cut);
-    }
-    if untouched {
-        skin.begin(first.surface);
-        skin.outline(plane, first.outline.iter().copied());
-        skin.end();
-        return;
-    }
     for candidate in group {
         engine.add_subject(&candidate.outline);
     }
+    for cut in &cuts {
+        engine.add_clip(cut);
+    }
     for polygon in engine.difference() {
         let place = polygon.first().map_or(around, |outer| Rect::around(outer));
-        let maker = group
-            .iter()
-            .find(|c| c.around.holds(place, -1e-6))
-            .or_else(|| group.iter().find(|c| c.around.meets(place, -1e-6)))
-            .unwrap_or(first);
-        skin.polygon(plane, maker.surface, &polygon);
+        skin.polygon(plane, maker(group, place).map_or(first.surface, |c| c.surface), &polygon);
     }
+}
+
+/// The one of several faces in a plane that a piece of their union belongs to.
+fn maker(group: &[Candidate], piece: Rect) -> Option<&Candidate> {
+    let holding = group.iter().find(|c| c.around.holds(piece, -1e-6));
+    holding.or_else(|| group.iter().find(|c| c.around.meets(piece, -1e-6)))
 }

@@ -16,6 +16,7 @@ mod refit;
 mod section;
 mod skin;
 mod stitch;
+mod strips;
 mod triangulate;
 
 use std::ops::Range;
