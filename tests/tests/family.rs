@@ -148,3 +148,30 @@ fn many_designs_of_the_family_pass_every_check() {
     assert!(derived >= 60, "{derived} of 300 derive");
     assert!(passed >= 15, "{passed} of {derived} pass");
 }
+
+/// Each decision alone through its whole range, as a drag takes it: an error or a whole case at every step, never a panic.
+#[test]
+fn every_decision_can_be_dragged_through_its_range() {
+    const STEPS: u32 = 9;
+    let mut derived = 0;
+    for decision in decisions::list(&demo()) {
+        let Some(range) = decision.spec.range.clone() else { continue };
+        // The long ranges of counts are all alike at their far end.
+        let most = if let decisions::Value::Count(_) = decision.value { range.end().min(40.0) } else { *range.end() };
+        for step in 0..=STEPS {
+            let value = range.start() + (most - range.start()) * f64::from(step) / f64::from(STEPS);
+            let text = if let decisions::Value::Count(_) = decision.value { format!("{value:.0}") } else { format!("{value:.3}") };
+            let mut design = demo();
+            set(&mut design, &decision.spec.path, &text).unwrap_or_else(|error| panic!("{error}"));
+            match Case::of(design) {
+                Ok(case) => {
+                    derived += 1;
+                    assert_whole(&case);
+                    assert_touches(&case);
+                }
+                Err(errors) => assert!(errors.iter().all(|error| error.to_string().contains(error.path())), "{errors:?}"),
+            }
+        }
+    }
+    assert!(derived > 500, "{derived}");
+}

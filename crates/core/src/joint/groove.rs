@@ -6,7 +6,7 @@
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
 
-use super::{JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, local_axis, plane_axes, rect_prism};
+use super::{JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, plane_axes, rect_prism};
 use crate::derive::{Builder, Detail};
 use crate::design::{Groove, GrooveWidth, Sheet};
 use crate::length::trimmed;
@@ -128,8 +128,6 @@ pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -
     let contact = joint.contact;
     let part = builder.part(joint.b);
     let (face, middle) = face_and_point(part, -contact.into.vector(), contact.centre);
-    // Grooves run with the grain of posts, rails and muntins alike.
-    debug_assert_eq!(local_axis(part, contact.along.vector()), 0);
     let half = contact.extent.x / 2.0;
     let (from, to) = (middle.x - half, middle.x + half);
     let length = part.size[0].mm;
