@@ -47,7 +47,7 @@ fn solid() -> impl Strategy<Value = Solid> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 600, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn three_ways_to_the_same_volume(solid in solid()) {

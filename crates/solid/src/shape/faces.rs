@@ -6,7 +6,7 @@ use super::contours::{Contours, Engine, Polygon, Rect, clip_to_rect, contains};
 use super::plane::Plane;
 use super::section::section;
 use super::skin::{Skin, Surface};
-use super::strips::around_strip;
+use super::strips::around_strips;
 use super::{Arc, FaceOrigin};
 use crate::axis::Axis;
 use crate::cutter::{Cutter, TOUCH};
@@ -184,12 +184,7 @@ fn shared_plane(group: &[Candidate], cutters: &[Cutter], engine: &mut Engine, sk
         && only.upright
         && convex
     {
-        let left = match cuts.as_slice() {
-            [] => Some(vec![only.outline.clone()]),
-            [cut] => around_strip(around, cut),
-            _ => None,
-        };
-        if let Some(pieces) = left {
+        if let Some(pieces) = around_strips(around, &cuts) {
             for piece in pieces {
                 skin.polygon(plane, only.surface, &vec![piece]);
             }

@@ -187,13 +187,9 @@ fn attempt(solid: &Solid, facets: Facets, fineness: &Fineness) -> Result<Option<
     if skin.faces.is_empty() {
         return Err(SolidError::Empty);
     }
-    let Some(mates) = stitch::stitch(&mut skin) else {
+    let Some((mates, mesh)) = close(&mut skin) else {
         return Ok(None);
     };
-    let mut mesh = triangulate::fill(&skin);
-    if !mend::mend(&mut skin, &mut mesh) {
-        return Ok(None);
-    }
     let edges = edges::feature_edges(&skin, &mates);
     let measures = measure::measure(&skin.positions, &mesh.triangles, size / 2.0);
     if measures.volume <= 0.0 {
@@ -221,4 +217,21 @@ fn attempt(solid: &Solid, facets: Facets, fineness: &Fineness) -> Result<Option<
         loops: skin.loops,
         loop_vertices: skin.loop_vertices,
     }))
+}
+
+/// Pairs the edges of the outlines and fills them, until the triangles close.
+fn close(skin: &mut skin::Skin) -> Option<(stitch::Mates, triangulate::Mesh)> {
+    // Vertices added from here on are to stay apart from what lies at the same place.
+    let welded = skin.positions.len();
+    for _ in 0..2 {
+        let mates = stitch::stitch(skin)?;
+        let mut mesh = triangulate::fill(skin);
+        if mend::mend(skin, &mut mesh) {
+            return Some((mates, mesh));
+        }
+        if !stitch::split_wherever_touched(skin, welded) {
+            return None;
+        }
+    }
+    None
 }

@@ -45,7 +45,7 @@ const NONE: u32 = u32::MAX;
 /// Cells to the mm in which vertices are looked up. Most are whole or half millimetres, so the
 /// cells are shifted to keep those off their sides.
 const CELLS: f64 = 1024.0;
-const SHIFT: f64 = 0.37;
+const SHIFT: f64 = 2_147_483_648.37;
 
 impl Skin {
     pub fn new(weld: f64) -> Self {
@@ -113,13 +113,13 @@ impl Skin {
 
     /// The vertex at a place: one that is there already, or a new one.
     fn vertex(&mut self, place: DVec3) -> u32 {
+        // Cells count from far below zero, so that cutting off the fraction rounds down.
         let scaled = place * CELLS + SHIFT;
-        let cell = scaled.floor();
-        let within = scaled - cell;
+        let base = scaled.to_array().map(|c| c as i64);
+        let within = scaled.to_array().map(|c| c - (c as i64) as f64);
         let reach = self.weld * CELLS;
         let low = |i: usize| if within[i] < reach { -1 } else { 0 };
         let high = |i: usize| i64::from(within[i] > 1.0 - reach);
-        let base = [cell.x as i64, cell.y as i64, cell.z as i64];
         for x in low(0)..=high(0) {
             for y in low(1)..=high(1) {
                 for z in low(2)..=high(2) {

@@ -167,10 +167,24 @@ fn split_at_vertices(skin: &mut Skin, mates: &Mates) -> bool {
     let mut ends: Vec<u32> = lonely.iter().flat_map(|&e| [skin.loop_vertices[e], mates.end[e]]).collect();
     ends.sort_unstable();
     ends.dedup();
+    split_edges(skin, mates, &lonely, &ends)
+}
+
+/// Splits every edge at every welded vertex that lies on it, for surfaces whose outlines pair up
+/// but cannot be filled: outlines of one face may touch in the middle of an edge. Whether any was.
+pub(super) fn split_wherever_touched(skin: &mut Skin, welded: usize) -> bool {
+    let mates = Mates::of(skin);
+    let all: Vec<usize> = (0..mates.end.len()).collect();
+    let vertices: Vec<u32> = (0..welded as u32).collect();
+    split_edges(skin, &mates, &all, &vertices)
+}
+
+/// Splits `edges`, in rising order, at those of `vertices` that lie on them; whether any was.
+fn split_edges(skin: &mut Skin, mates: &Mates, edges: &[usize], vertices: &[u32]) -> bool {
     let mut splits: Vec<(usize, Vec<u32>)> = Vec::new();
-    for &e in &lonely {
+    for &e in edges {
         let (a, b) = (skin.loop_vertices[e], mates.end[e]);
-        let on = vertices_on(&skin.positions, a, b, &ends, skin.weld * 2.0);
+        let on = vertices_on(&skin.positions, a, b, vertices, skin.weld * 2.0);
         if !on.is_empty() {
             splits.push((e, on));
         }

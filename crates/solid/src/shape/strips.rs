@@ -5,14 +5,47 @@
 
 use glam::DVec2;
 
-use super::contours::Rect;
+use super::contours::{Rect, clip_to_rect};
 
 /// Nearer than this to a side is on it, mm.
 const ON_SIDE: f64 = 1e-7;
 
+/// What is left of `rect` without convex `cuts`. Nothing when some cut does not run right across
+/// what others have left.
+pub(super) fn around_strips(rect: Rect, cuts: &[Vec<DVec2>]) -> Option<Vec<Vec<DVec2>>> {
+    let mut pieces = vec![rect.corners().to_vec()];
+    // Upright cuts first: they leave rectangles, which can be cut again.
+    let (upright, sloping): (Vec<_>, Vec<_>) = cuts.iter().partition(|cut| is_upright(cut));
+    for cut in upright.into_iter().chain(sloping) {
+        let mut left = Vec::with_capacity(pieces.len() + 1);
+        for piece in pieces {
+            let around = Rect::around(&piece);
+            let part = clip_to_rect(cut, around);
+            if Rect::around(&part).is_thin() {
+                left.push(piece);
+            } else if is_upright(&piece) {
+                left.extend(around_strip(around, &part)?);
+            } else {
+                return None;
+            }
+        }
+        pieces = left;
+    }
+    Some(pieces)
+}
+
+/// Whether a polygon is a rectangle along x and y, which may repeat corners.
+fn is_upright(polygon: &[DVec2]) -> bool {
+    let around = Rect::around(polygon);
+    polygon.iter().all(|p| {
+        let at = |a: f64, b: f64| (a - b).abs() <= 1e-12;
+        (at(p.x, around.min.x) || at(p.x, around.max.x)) && (at(p.y, around.min.y) || at(p.y, around.max.y))
+    }) && polygon.len() >= 4
+}
+
 /// What is left of `rect` without `cut`, a convex polygon inside it: the pieces on either side
 /// of a cut that runs from one side to the opposite one. Nothing when the cut lies otherwise.
-pub(super) fn around_strip(rect: Rect, cut: &[DVec2]) -> Option<Vec<Vec<DVec2>>> {
+fn around_strip(rect: Rect, cut: &[DVec2]) -> Option<Vec<Vec<DVec2>>> {
     if let Some(pieces) = along_x(rect, cut) {
         return Some(pieces);
     }
@@ -71,13 +104,26 @@ fn lies_on(chain: &[DVec2], y: f64) -> Option<bool> {
 
 #[cfg(test)]
 mod tests {
-    use super::around_strip;
+    use super::{around_strip, around_strips};
     use crate::facet::area;
     use crate::shape::contours::Rect;
     use glam::DVec2;
 
     fn corners(points: &[(f64, f64)]) -> Vec<DVec2> {
         points.iter().map(|&(x, y)| DVec2::new(x, y)).collect()
+    }
+
+    /// Held against the area of the rectangle less those of the cuts.
+    #[test]
+    fn an_upright_cut_leaves_rectangles_that_are_cut_again() {
+        let rect = Rect { min: DVec2::ZERO, max: DVec2::new(10.0, 20.0) };
+        let sloping = corners(&[(0.0, 2.0), (10.0, 3.0), (10.0, 5.0), (0.0, 6.0)]);
+        let upright = corners(&[(0.0, 12.0), (10.0, 12.0), (10.0, 15.0), (0.0, 15.0)]);
+        let areas = area(&sloping) + area(&upright);
+        let pieces = around_strips(rect, &[sloping, upright]).expect("both run right across");
+        assert_eq!(pieces.len(), 3);
+        let left: f64 = pieces.iter().map(|p| area(p)).sum();
+        assert!((left - (200.0 - areas)).abs() < 1e-9);
     }
 
     /// Held against the area of the rectangle less that of the cut.
