@@ -1,6 +1,6 @@
 //! How long the parts of a case take to evaluate. Run with `cargo bench -p casewright-solid`.
 
-use casewright_solid::{Axis, Cells, Facets, Pose, Prism, Profile, Solid, overlap};
+use casewright_solid::{Axis, Cells, Facets, Pose, Prism, Profile, Segment, Solid, overlap};
 use divan::{Bencher, black_box};
 use glam::{DVec2, DVec3};
 
@@ -58,19 +58,26 @@ fn sawtooth() -> Solid {
     Solid { size: DVec3::new(1260.0, 30.0, 18.0), prisms: (0..40).map(tooth).collect() }
 }
 
-/// The tenon that fits the rail's end mortise, with round ends.
+/// A rail with a tenon of round ends on its end, which fits the rail's own end mortise: all around
+/// it is cut away in two halves.
 fn tenon() -> Solid {
-    let around = |from: f64, to: f64, side: f64| {
-        let (near, far) = (11.0 + side * 4.0, 11.0 + side * 20.0);
-        prism(Axis::L, from, to, rect((-1.0, 81.0), (near.min(far), near.max(far))))
+    let half = |upper: bool| {
+        let (near, far) = if upper { (15.0, 23.0) } else { (7.0, -1.0) };
+        let line = |u, v| Segment::Line { to: DVec2::new(u, v) };
+        let arc = |u, v, centre| Segment::Arc { to: DVec2::new(u, v), centre: DVec2::new(centre, 11.0), ccw: !upper };
+        let outline = vec![
+            line(15.0, 11.0),
+            arc(19.0, near, 19.0),
+            line(61.0, near),
+            arc(65.0, 11.0, 61.0),
+            line(81.0, 11.0),
+            line(81.0, far),
+            line(-1.0, far),
+        ];
+        Profile::path(DVec2::new(-1.0, 11.0), outline).expect("half of the surroundings")
     };
-    let prisms = vec![
-        around(-1.0, 30.0, 1.0),
-        around(-1.0, 30.0, -1.0),
-        prism(Axis::L, -1.0, 30.0, rect((-1.0, 15.0), (-1.0, 30.0))),
-        prism(Axis::L, -1.0, 30.0, rect((65.0, 81.0), (-1.0, 30.0))),
-    ];
-    Solid { size: DVec3::new(600.0, 80.0, 22.0), prisms }
+    let prisms = [true, false].map(|upper| prism(Axis::L, -1.0, 30.0, half(upper)));
+    Solid { size: DVec3::new(600.0, 80.0, 22.0), prisms: prisms.to_vec() }
 }
 
 #[divan::bench]
@@ -120,28 +127,37 @@ fn cells_of(solid: &Solid) -> Cells {
     solid.cells(24).expect("something is left")
 }
 
+/// Where a rail with a tenon stands whose tenon fills the mortise at the far end of another.
+fn in_far_mortise() -> Pose {
+    Pose { origin: DVec3::new(570.0, 0.0, 0.0), ..Pose::IDENTITY }
+}
+
 /// A tenon in its mortise, touching all round.
 #[divan::bench]
 fn tenon_in_mortise(bencher: Bencher) {
     let (rail, tenon) = (cells_of(&rail()), cells_of(&tenon()));
-    let placed = Pose { origin: DVec3::ZERO, ..Pose::IDENTITY };
+    let placed = in_far_mortise();
     bencher.bench(|| overlap(black_box(&rail), &Pose::IDENTITY, black_box(&tenon), &placed));
 }
 
-/// Six hundred touching pairs: rails on posts, and boards edge to edge.
+/// Six hundred touching pairs: a hundred and twenty tenons in their mortises, and parts that lie
+/// against others.
 #[divan::bench]
 fn case_of_600_pairs(bencher: Bencher) {
     let (rail, post) = (cells_of(&rail()), cells_of(&post()));
-    let strip = cells_of(&sawtooth());
-    let beside = Pose { origin: DVec3::new(0.0, 45.0, 0.0), ..Pose::IDENTITY };
-    let over = Pose { origin: DVec3::new(0.0, 0.0, 45.0), ..Pose::IDENTITY };
-    let under = Pose { origin: DVec3::new(0.0, 0.0, -22.0), ..Pose::IDENTITY };
+    let (strip, tenon) = (cells_of(&sawtooth()), cells_of(&tenon()));
+    let at = |x, y, z| Pose { origin: DVec3::new(x, y, z), ..Pose::IDENTITY };
+    let beside = at(0.0, 45.0, 0.0);
+    let over = at(0.0, 0.0, 45.0);
     bencher.bench(|| {
         let mut found = 0;
-        for _ in 0..200 {
-            for (part, pose) in [(&rail, &beside), (&strip, &over), (&rail, &under)] {
-                found += usize::from(overlap(&post, &Pose::IDENTITY, part, pose).is_some());
-            }
+        for n in 0..600 {
+            let common = match n % 5 {
+                0 => overlap(&rail, &Pose::IDENTITY, &tenon, &in_far_mortise()),
+                1..3 => overlap(&post, &Pose::IDENTITY, &rail, &beside),
+                _ => overlap(&post, &Pose::IDENTITY, &strip, &over),
+            };
+            found += usize::from(common.is_some());
         }
         found
     });

@@ -96,8 +96,8 @@ impl Cutter {
         self.hi > self.lo && self.min.cmplt(size).all() && self.max.cmpgt(DVec3::ZERO).all()
     }
 
-    /// Whether the prism's box meets or touches the box from `min` to `max`.
-    pub fn touches(&self, min: DVec3, max: DVec3) -> bool {
+    /// Whether the prism's box meets or touches a box, given by its least and greatest corner.
+    pub fn touches(&self, (min, max): (DVec3, DVec3)) -> bool {
         let slack = DVec3::splat(TOUCH);
         self.min.cmple(max + slack).all() && self.max.cmpge(min - slack).all()
     }

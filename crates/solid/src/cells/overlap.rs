@@ -104,6 +104,9 @@ fn cell_in_cell(a: &Cell, b: &Cell) -> Option<Piece> {
     if !a.meets(b.min, b.max) {
         return None;
     }
+    if apart(a, b_hull) {
+        return None;
+    }
     let of_box;
     let a_hull = if let Some(hull) = &a.hull {
         hull
@@ -111,9 +114,6 @@ fn cell_in_cell(a: &Cell, b: &Cell) -> Option<Piece> {
         of_box = Hull::of_box(a.min, a.max);
         &of_box
     };
-    if apart(a_hull, b_hull) {
-        return None;
-    }
     let common = a_hull.sides().try_fold(b_hull.clone(), |rest, (plane, _)| rest.inside(plane))?;
     let depth = a_hull.sides().chain(b_hull.sides()).map(|(plane, _)| common.extent(plane.normal)).fold(f64::INFINITY, f64::min);
     let (volume, centre) = common.volume_and_centre();
@@ -121,9 +121,20 @@ fn cell_in_cell(a: &Cell, b: &Cell) -> Option<Piece> {
     (depth > THIN && volume > 0.0).then_some(Piece { volume, depth, centre, min, max })
 }
 
-/// Whether a side of one hull has the other hull wholly beyond it. The last sides come first:
+/// Whether a side of one cell has the other wholly beyond it. The last sides of a hull come first:
 /// they are where the cell was cut, and there its neighbour touches it.
-fn apart(a: &Hull, b: &Hull) -> bool {
-    let parted = |from: &Hull, other: &Hull| from.planes_from_last().any(|plane| Hull::is_past(other.points(), plane, THIN));
-    parted(a, b) || parted(b, a)
+fn apart(a: &Cell, b: &Hull) -> bool {
+    let parted = |sides_of: &Hull, points: &[DVec3]| sides_of.planes_from_last().any(|plane| Hull::is_past(points, plane, THIN));
+    match &a.hull {
+        Some(hull) => parted(hull, b.points()) || parted(b, hull.points()),
+        // The sides of the box have been asked: the boxes around the two meet.
+        None => parted(b, &corners(a.min, a.max)),
+    }
+}
+
+fn corners(min: DVec3, max: DVec3) -> [DVec3; 8] {
+    std::array::from_fn(|i| {
+        let pick = |bit: usize, axis: usize| if i & bit == 0 { min[axis] } else { max[axis] };
+        DVec3::new(pick(1, 0), pick(2, 1), pick(4, 2))
+    })
 }

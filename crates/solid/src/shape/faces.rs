@@ -50,7 +50,8 @@ fn blank_face(size: DVec3, axis: Axis, far: bool, cutters: &[Cutter], engine: &m
     let surface = Surface::new(&plane, FaceOrigin::Blank { axis, far }, None);
     let rect = Rect { min: DVec2::ZERO, max: plane.flatten(size) };
     let mut cuts = Contours::default();
-    for cutter in cutters.iter().filter(|c| plane.near(rect, c)) {
+    let bounds = plane.bounds(rect);
+    for cutter in cutters.iter().filter(|c| c.touches(bounds)) {
         section(&plane, cutter, rect, &mut cuts);
     }
     let around: Vec<Rect> = cuts.iter().map(Rect::around).collect();
@@ -100,7 +101,8 @@ fn walls(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Can
         let origin = FaceOrigin::Wall { prism: cutter.prism, segment: tag.segment };
         let arc = tag.arc.map(|centre| Arc { axis: cutter.axis, centre, radius: centre.distance(p) });
         let surface = Surface::new(&plane, origin, arc);
-        if neighbours.iter().any(|&n| plane.near(rect, &cutters[n])) {
+        let bounds = plane.bounds(rect);
+        if neighbours.iter().any(|&n| cutters[n].touches(bounds)) {
             candidates.push(Candidate { plane, surface, owner, window, outline: rect.corners().to_vec(), around: rect, upright: true });
         } else {
             skin.begin(surface);
@@ -124,7 +126,8 @@ fn ends(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Cand
         let whole = Rect { min: cutter.outline_min, max: cutter.outline_max };
         let around = whole.intersection(window);
         let inside = window.holds(whole, 0.0);
-        let crowded = || neighbours(cutters, owner).into_iter().any(|n| plane.near(around, &cutters[n]));
+        let bounds = plane.bounds(around);
+        let crowded = || neighbours(cutters, owner).into_iter().any(|n| cutters[n].touches(bounds));
         let outline = if inside { cutter.outline.clone() } else { clip_to_rect(&cutter.outline, window) };
         if outline.len() < 3 {
             continue;
@@ -143,7 +146,7 @@ fn ends(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Cand
 /// The other cutters whose boxes come near one's own.
 fn neighbours(cutters: &[Cutter], owner: usize) -> Vec<usize> {
     let own = &cutters[owner];
-    (0..cutters.len()).filter(|&i| i != owner && cutters[i].touches(own.min, own.max)).collect()
+    (0..cutters.len()).filter(|&i| i != owner && cutters[i].touches((own.min, own.max))).collect()
 }
 
 /// Candidates that lie in one plane and face the same way, together.
@@ -166,12 +169,13 @@ fn shared_plane(group: &[Candidate], cutters: &[Cutter], engine: &mut Engine, sk
     };
     let plane = &first.plane;
     let around = group.iter().map(|c| c.around).reduce(Rect::union).unwrap_or(first.around);
+    let bounds = plane.bounds(around);
     let mut sections = Contours::default();
     let mut convex = true;
     for (index, cutter) in cutters.iter().enumerate() {
         // A convex prism takes nothing from its own walls.
         let own = group.len() == 1 && index == first.owner && cutter.convex;
-        if !own && plane.near(around, cutter) {
+        if !own && cutter.touches(bounds) {
             section(plane, cutter, first.window, &mut sections);
             convex &= cutter.convex;
         }
@@ -183,13 +187,12 @@ fn shared_plane(group: &[Candidate], cutters: &[Cutter], engine: &mut Engine, sk
     if let [only] = group
         && only.upright
         && convex
+        && let Some(pieces) = around_strips(around, &cuts)
     {
-        if let Some(pieces) = around_strips(around, &cuts) {
-            for piece in pieces {
-                skin.polygon(plane, only.surface, &vec![piece]);
-            }
-            return;
+        for piece in pieces {
+            skin.polygon(plane, only.surface, &vec![piece]);
         }
+        return;
     }
     engine.begin();
     for candidate in group {

@@ -4,7 +4,6 @@ use glam::{DVec2, DVec3};
 
 use super::contours::Rect;
 use crate::axis::Axis;
-use crate::cutter::Cutter;
 
 /// A plane seen along the axis that its normal is nearest to.
 ///
@@ -102,12 +101,6 @@ impl Plane {
     pub fn bounds(&self, rect: Rect) -> (DVec3, DVec3) {
         let (a, b) = (self.lift(rect.min), self.lift(rect.max));
         (a.min(b), a.max(b))
-    }
-
-    /// Whether a cutter's box comes near the plane at all, over a rectangle of it.
-    pub fn near(&self, rect: Rect, cutter: &Cutter) -> bool {
-        let (min, max) = self.bounds(rect);
-        cutter.touches(min, max)
     }
 
     /// Whether the other plane is this one, as far as it matters over a rectangle of the other.
