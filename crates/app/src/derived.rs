@@ -9,7 +9,7 @@ use crate::ask::Selection;
 use crate::session::Session;
 
 /// What was derived from the design. While the design gives no case, all but the errors stays that of the last good one.
-#[derive(Resource, Default)]
+#[derive(Resource)]
 pub struct Derived {
     /// Every part and joint.
     pub model: Model,
@@ -26,6 +26,21 @@ pub struct Derived {
     cache: ShapeCache,
     /// The revision of the session this was derived from.
     revision: u64,
+}
+
+impl Default for Derived {
+    fn default() -> Derived {
+        Derived {
+            model: Model::default(),
+            solids: Solids::default(),
+            findings: Vec::new(),
+            cut_list: CutList { rows: Vec::new() },
+            errors: Vec::new(),
+            generation: 0,
+            cache: ShapeCache::default(),
+            revision: 0,
+        }
+    }
 }
 
 impl Derived {

@@ -1,0 +1,215 @@
+//! A row for one decision: its words, and a field that fits its kind.
+
+use std::cell::RefCell;
+
+use casewright_core::design::decisions::{Decision, Spec, Unit, Value};
+use casewright_core::length::{parse, trimmed};
+use egui::{Align, DragValue, Id, Layout, Response, RichText, Ui, vec2};
+
+use super::Out;
+use crate::ask::{Ask, new_gesture};
+use crate::theme;
+
+/// A row: words on the left, the field on the right, and below it why a text would not do.
+pub fn row(ui: &mut Ui, decision: &Decision, out: &mut Out) {
+    row_with(ui, decision, &decision.spec.label, out, |_, _| {});
+}
+
+/// A row under words of its own, with more on its right end.
+pub fn row_with(ui: &mut Ui, decision: &Decision, words: &str, out: &mut Out, more: impl FnOnce(&mut Ui, &mut Out)) {
+    ui.push_id(&decision.spec.path, |ui| {
+        let row = vec2(ui.available_width(), theme::ROW);
+        ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+            more(ui, out);
+            let response = field(ui, decision, width_of(&decision.value), out);
+            ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
+                ui.add(egui::Label::new(words).truncate()).on_hover_text(meaning(&decision.spec)).labelled_by(response.id);
+            });
+        });
+        problem(ui, &decision.spec.path);
+    });
+}
+
+fn width_of(value: &Value) -> f32 {
+    match value {
+        Value::Length(_) | Value::Number(_) | Value::Count(_) => theme::FIELD_WIDTH,
+        Value::Choice { .. } | Value::Text(_) => 150.0,
+    }
+}
+
+/// The field alone.
+pub fn field(ui: &mut Ui, decision: &Decision, width: f32, out: &mut Out) -> Response {
+    let Decision { spec, value } = decision;
+    let response = match value {
+        Value::Length(_) | Value::Number(_) | Value::Count(_) => figure(ui, spec, value, width, out),
+        Value::Choice { word, options } => choice(ui, spec, word, options, width, out),
+        Value::Text(text) => free_text(ui, spec, text, width, out),
+    };
+    out.mark(&spec.path, response.rect);
+    response
+}
+
+/// What a decision means and from where to where it may go.
+pub fn meaning(spec: &Spec) -> String {
+    match &spec.range {
+        Some(range) => format!("{}\n{}", spec.meaning, span(spec, range.start(), range.end())),
+        None => spec.meaning.to_owned(),
+    }
+}
+
+fn span(spec: &Spec, least: &f64, greatest: &f64) -> String {
+    format!("{} to {} {}", trimmed(*least), trimmed(*greatest), spec.unit.suffix()).trim_end().to_owned()
+}
+
+fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) -> Response {
+    let old = value.number().unwrap_or_default();
+    let mut number = old;
+    let range = spec.range.clone().unwrap_or(f64::MIN..=f64::MAX);
+    let refused = RefCell::new(None);
+    let read = |text: &str| match read(spec, text) {
+        Ok(number) => {
+            refused.replace(Some(None));
+            Some(number)
+        }
+        Err(why) => {
+            refused.replace(Some(Some(why)));
+            None
+        }
+    };
+    let drag = DragValue::new(&mut number)
+        .range(range.clone())
+        .clamp_existing_to_range(false)
+        .speed(speed(spec.unit, range.end() - range.start()))
+        .max_decimals(if matches!(value, Value::Count(_)) { 0 } else { 2 })
+        .suffix(suffix(spec.unit))
+        .custom_formatter(|number, _| trimmed(number))
+        .custom_parser(read)
+        .update_while_editing(false);
+    let response = ui.add_sized(vec2(width, theme::ROW - 2.0), drag).on_hover_text(meaning(spec));
+    if let Some(why) = refused.into_inner() {
+        ui.data_mut(|data| data.insert_temp(problem_id(&spec.path), why));
+    }
+    if response.drag_started() {
+        ui.data_mut(|data| data.insert_temp(gesture_id(&spec.path), new_gesture()));
+    }
+    if response.changed() && number.to_bits() != old.to_bits() {
+        let gesture = if response.dragged() { ui.data(|data| data.get_temp(gesture_id(&spec.path))) } else { None };
+        if response.dragged() {
+            ui.data_mut(|data| data.insert_temp(problem_id(&spec.path), None::<String>));
+        }
+        out.ask(Ask::Set { path: spec.path.clone(), text: exact(number), gesture });
+    }
+    response
+}
+
+/// The number as it is typed, to a thousandth: no more than a bench can tell.
+fn exact(number: f64) -> String {
+    let text = format!("{number:.3}");
+    text.trim_end_matches('0').trim_end_matches('.').to_owned()
+}
+
+fn suffix(unit: Unit) -> String {
+    match unit {
+        Unit::Count | Unit::Word => String::new(),
+        Unit::Share | Unit::Millimetres | Unit::Kilograms | Unit::Percent => format!(" {}", unit.suffix()),
+    }
+}
+
+/// How far a figure goes for each pixel of a drag: fine where the whole range is small.
+fn speed(unit: Unit, range: f64) -> f64 {
+    match unit {
+        Unit::Count => 0.1,
+        Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Share | Unit::Word => match range {
+            r if r <= 2.0 => 0.01,
+            r if r <= 25.0 => 0.05,
+            r if r <= 120.0 => 0.1,
+            r if r <= 700.0 => 0.5,
+            _ => 1.0,
+        },
+    }
+}
+
+/// What was typed, or why it will not do.
+fn read(spec: &Spec, text: &str) -> Result<f64, String> {
+    let bare = text.trim();
+    let suffix = spec.unit.suffix();
+    let number = match spec.unit {
+        Unit::Millimetres => parse(bare).map_err(|error| format!("“{bare}” is no length: {}", error.expected()))?.to_mm(),
+        Unit::Count => {
+            bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?
+        }
+        Unit::Kilograms | Unit::Percent | Unit::Share | Unit::Word => {
+            let number = bare.strip_suffix(suffix).unwrap_or(bare).trim().replace(',', ".").parse::<f64>();
+            number.ok().filter(|number| number.is_finite()).ok_or_else(|| format!("“{bare}” will not do: write a number"))?
+        }
+    };
+    match &spec.range {
+        Some(range) if !range.contains(&number) => {
+            Err(format!("{} is out of range: {}", trimmed(number), span(spec, range.start(), range.end())))
+        }
+        _ => Ok(number),
+    }
+}
+
+fn choice(ui: &mut Ui, spec: &Spec, word: &str, options: &[(String, String)], width: f32, out: &mut Out) -> Response {
+    let shown = options.iter().find(|(option, _)| option == word).map_or(word, |(_, label)| label.as_str());
+    let combo = egui::ComboBox::from_id_salt("choice").width(width).truncate().selected_text(shown);
+    let response = combo.show_ui(ui, |ui| {
+        for (option, label) in options {
+            if ui.selectable_label(option == word, label).clicked() && option != word {
+                out.ask(Ask::set(&spec.path, option));
+            }
+        }
+    });
+    response.response.on_hover_text(meaning(spec))
+}
+
+fn free_text(ui: &mut Ui, spec: &Spec, text: &str, width: f32, out: &mut Out) -> Response {
+    let mut written = text.to_owned();
+    let edit = egui::TextEdit::singleline(&mut written).margin(vec2(8.0, 3.0));
+    let response = ui.add_sized(vec2(width, theme::ROW - 2.0), edit).on_hover_text(meaning(spec));
+    if response.gained_focus() {
+        ui.data_mut(|data| data.insert_temp(gesture_id(&spec.path), new_gesture()));
+    }
+    if response.changed() {
+        let gesture = ui.data(|data| data.get_temp(gesture_id(&spec.path)));
+        out.ask(Ask::Set { path: spec.path.clone(), text: written, gesture });
+    }
+    response
+}
+
+/// Why the last text in a field would not do.
+pub fn problem(ui: &mut Ui, path: &str) {
+    if let Some(Some(why)) = ui.data(|data| data.get_temp::<Option<String>>(problem_id(path))) {
+        ui.label(RichText::new(why).font(theme::small()).color(theme::FAIL));
+    }
+}
+
+fn problem_id(path: &str) -> Id {
+    Id::new(("problem", path))
+}
+
+fn gesture_id(path: &str) -> Id {
+    Id::new(("gesture", path))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use casewright_core::design::decisions;
+
+    fn spec(path: &str) -> Spec {
+        let found = decisions::list(&crate::demo()).into_iter().find(|decision| decision.spec.path == path);
+        found.expect("a decision of the demo").spec
+    }
+
+    #[test]
+    fn inches_are_taken_and_what_is_no_length_is_told() {
+        let width = spec("carcase.width");
+        assert_eq!(read(&width, "48 in"), Ok(1219.2));
+        assert!(read(&width, "wide").expect_err("no length").contains("millimetres"));
+        assert_eq!(read(&width, "9000"), Err("9000 is out of range: 200 to 4000 mm".to_owned()));
+        assert_eq!(read(&spec("timber.moisture.built"), "8,5 %"), Ok(8.5));
+        assert!(read(&spec("sawtooth.slats.count"), "2.5").is_err());
+    }
+}

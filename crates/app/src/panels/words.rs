@@ -1,0 +1,119 @@
+//! Small things that all panels write and draw alike.
+
+use casewright_core::Seriousness;
+use egui::{Color32, Painter, Pos2, Rect, Response, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2, vec2};
+
+use crate::theme;
+
+/// The heading of a sheet.
+pub fn heading(ui: &mut Ui, text: &str) {
+    ui.label(RichText::new(text).font(theme::heading()));
+}
+
+/// A heading within a sheet, with a thin line above it.
+pub fn group(ui: &mut Ui, text: &str) {
+    rule(ui);
+    ui.label(RichText::new(text).font(theme::strong()));
+}
+
+/// A thin line across the sheet.
+pub fn rule(ui: &mut Ui) {
+    ui.add_space(5.0);
+    let (rect, _) = ui.allocate_exact_size(vec2(ui.available_width(), 1.0), Sense::hover());
+    ui.painter().hline(rect.x_range(), rect.center().y, Stroke::new(1.0, theme::LINE));
+    ui.add_space(3.0);
+}
+
+/// Said by the way.
+pub fn small(ui: &mut Ui, text: impl Into<String>) -> Response {
+    ui.label(RichText::new(text).font(theme::small()).color(theme::PENCIL_SOFT))
+}
+
+/// Said with weight.
+pub fn strong(ui: &mut Ui, text: impl Into<String>) -> Response {
+    ui.label(RichText::new(text).font(theme::strong()))
+}
+
+/// Something to click in a run of text.
+pub fn link(ui: &mut Ui, text: impl Into<String>) -> Response {
+    let text = RichText::new(text).font(theme::small()).color(theme::CHALK);
+    ui.add(egui::Button::new(text).frame(false).small()).on_hover_cursor(egui::CursorIcon::PointingHand)
+}
+
+/// A button that does something.
+pub fn button(ui: &mut Ui, text: impl Into<String>) -> Response {
+    let text = RichText::new(text).font(theme::strong()).color(theme::CHALK);
+    ui.add(egui::Button::new(text).stroke(Stroke::new(1.0, theme::CHALK)).fill(theme::FIELD).wrap())
+}
+
+/// A small cross to click, named for those who can't see it.
+pub fn cross(ui: &mut Ui, name: &str) -> Response {
+    let (rect, response) = ui.allocate_exact_size(Vec2::splat(18.0), Sense::click());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, name));
+    let colour = if response.hovered() { theme::FAIL } else { theme::PENCIL_SOFT };
+    let (c, r) = (rect.center(), 3.5);
+    for (from, to) in [(vec2(-r, -r), vec2(r, r)), (vec2(-r, r), vec2(r, -r))] {
+        ui.painter().line_segment([c + from, c + to], Stroke::new(1.4, colour));
+    }
+    response.on_hover_text(name)
+}
+
+/// A heading that opens and closes what stands under it; whether it is open.
+pub fn disclosure(ui: &mut Ui, text: &str, open_at_first: bool) -> bool {
+    let id = ui.id().with(("disclosure", text));
+    let mut open = ui.data(|data| data.get_temp::<bool>(id)).unwrap_or(open_at_first);
+    let galley = ui.painter().layout_no_wrap(text.to_owned(), theme::small(), theme::CHALK);
+    let (rect, response) = ui.allocate_exact_size(vec2(galley.size().x + 14.0, galley.size().y + 4.0), Sense::click());
+    response.widget_info(|| egui::WidgetInfo::selected(egui::WidgetType::CollapsingHeader, true, open, text));
+    if response.clicked() {
+        open = !open;
+        ui.data_mut(|data| data.insert_temp(id, open));
+    }
+    let at = rect.left_center() + vec2(4.0, 0.0);
+    let points = if open {
+        vec![at + vec2(-4.0, -2.5), at + vec2(4.0, -2.5), at + vec2(0.0, 3.5)]
+    } else {
+        vec![at + vec2(-2.5, -4.0), at + vec2(3.5, 0.0), at + vec2(-2.5, 4.0)]
+    };
+    ui.painter().add(Shape::convex_polygon(points, theme::CHALK, Stroke::NONE));
+    ui.painter().galley(pos2(rect.left() + 13.0, rect.top() + 2.0), galley, theme::CHALK);
+    response.on_hover_cursor(egui::CursorIcon::PointingHand);
+    open
+}
+
+/// The colour of a seriousness; never alone, always with [`sign`] and its word.
+pub fn colour(seriousness: Seriousness) -> Color32 {
+    match seriousness {
+        Seriousness::WillFail => theme::FAIL,
+        Seriousness::AtRisk => theme::RISK,
+        Seriousness::Note => theme::NOTE,
+    }
+}
+
+/// Paints the sign of a seriousness: a filled square, a triangle, a ring.
+pub fn sign(painter: &Painter, centre: Pos2, seriousness: Seriousness) {
+    let ink = colour(seriousness);
+    match seriousness {
+        Seriousness::WillFail => {
+            painter.rect_filled(Rect::from_center_size(centre, Vec2::splat(9.0)), 0.0, ink);
+        }
+        Seriousness::AtRisk => {
+            let points = vec![centre + vec2(0.0, -5.5), centre + vec2(5.5, 4.5), centre + vec2(-5.5, 4.5)];
+            painter.add(Shape::convex_polygon(points, ink, Stroke::NONE));
+        }
+        Seriousness::Note => {
+            painter.circle_stroke(centre, 4.2, Stroke::new(1.4, ink));
+        }
+    }
+}
+
+/// The sign in a run of widgets.
+pub fn sign_here(ui: &mut Ui, seriousness: Seriousness) {
+    let (rect, _) = ui.allocate_exact_size(vec2(12.0, 16.0), Sense::hover());
+    sign(ui.painter(), rect.center(), seriousness);
+}
+
+/// "1 part", "3 parts".
+pub fn counted(count: usize, one: &str, many: &str) -> String {
+    if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
+}
