@@ -1,2 +1,27 @@
-//! To be written.
-fn main() {}
+//! `casewright-cli`: the pipeline without a window.
+
+mod arguments;
+mod commands;
+mod failure;
+mod load;
+mod output;
+
+use std::process::ExitCode;
+
+use clap::Parser;
+
+use arguments::{Arguments, Command};
+
+fn main() -> ExitCode {
+    let outcome = match Arguments::parse().command {
+        Command::Check { input, json } => commands::check::run(&input, json),
+        Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
+        Command::Explain { input, part } => commands::explain::run(&input, &part),
+        Command::Sizes { input, json } => commands::sizes::run(&input, json),
+        Command::Papers { input, out, date } => commands::papers::run(&input, &out, date),
+    };
+    match outcome {
+        Ok(code) => code,
+        Err(failure) => failure.report(),
+    }
+}

@@ -1,1 +1,19 @@
-//! To be written.
+//! Shop papers and exchange files: a model in, text or bytes out, no file in sight.
+//!
+//! | module | gives |
+//! |---|---|
+//! | [`cut_list`] | the cut list as CSV |
+//! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
+//! | [`json`] | parts, findings and sizes for other programs |
+//! | [`obj`] | the solids of all parts in place, as Wavefront OBJ |
+//!
+//! Every function gives the same bytes for the same model: nothing here asks for the time.
+
+pub mod cut_list;
+pub mod drawing;
+pub mod json;
+pub mod obj;
+
+pub use cut_list::cut_list_csv;
+pub use drawing::{Paper, SheetError, drawing_pdf};
+pub use obj::obj;

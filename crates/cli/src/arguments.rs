@@ -1,0 +1,127 @@
+//! What can be asked on the command line.
+
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand};
+
+/// Check, list and explain a case without a window.
+///
+/// Exit codes: 0, nothing will fail; 1, something will fail (only `check`); 2, the design can't be read or built, or a paper
+/// can't be written.
+#[derive(Debug, Parser)]
+#[command(name = "casewright-cli", version, max_term_width = 100)]
+pub struct Arguments {
+    /// What to do.
+    #[command(subcommand)]
+    pub command: Command,
+}
+
+/// What to do.
+#[derive(Debug, Subcommand)]
+pub enum Command {
+    /// Tell what will fail, what is at risk and what is worth knowing
+    Check {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON; its schema is assets/schema/check.json
+        #[arg(long)]
+        json: bool,
+    },
+    /// List every part at its finished size
+    Parts {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// How to print.
+        #[command(flatten)]
+        format: PartsFormat,
+    },
+    /// Tell where each size of a part comes from, what is cut into it and what it is joined to
+    Explain {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Name, mark or title of the part, such as rail.front.bottom or R1
+        part: String,
+    },
+    /// List every decision by its name, with value, unit, range and meaning
+    Sizes {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON; its schema is assets/schema/sizes.json
+        #[arg(long)]
+        json: bool,
+    },
+    /// Write the cut list (cut_list.csv) and the shop drawing (drawings.pdf) into a folder
+    Papers {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// The folder; it is made where it is not there
+        #[arg(long, value_name = "DIR")]
+        out: PathBuf,
+        /// Date of issue, as it should read in the title block; blank without it
+        #[arg(long)]
+        date: Option<String>,
+    },
+}
+
+/// The design, and decisions to try instead of those in the file.
+#[derive(Debug, Args)]
+pub struct Input {
+    /// The design, a .ron file
+    #[arg(value_name = "FILE")]
+    pub file: PathBuf,
+    /// Try another decision without touching the file, as often as wanted; names are those of `sizes`
+    #[arg(long = "with", value_name = "NAME=VALUE", value_parser = name_and_value, allow_hyphen_values = true)]
+    pub with: Vec<(String, String)>,
+}
+
+fn name_and_value(text: &str) -> Result<(String, String), String> {
+    match text.split_once('=') {
+        Some((name, value)) if !name.trim().is_empty() => Ok((name.trim().to_owned(), value.trim().to_owned())),
+        _ => Err("write the name of a decision, =, and its value, such as carcase.width=1200".to_owned()),
+    }
+}
+
+/// How parts are printed; a table for people without any of these.
+#[derive(Debug, Args)]
+#[group(multiple = false)]
+pub struct PartsFormat {
+    /// Print JSON; its schema is assets/schema/parts.json
+    #[arg(long)]
+    json: bool,
+    /// Print the cut list as CSV
+    #[arg(long)]
+    csv: bool,
+    /// Print the solids in place as Wavefront OBJ
+    #[arg(long)]
+    obj: bool,
+}
+
+/// How parts are printed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Wanted {
+    /// A table for people.
+    Table,
+    /// JSON.
+    Json,
+    /// CSV.
+    Csv,
+    /// Wavefront OBJ.
+    Obj,
+}
+
+impl PartsFormat {
+    /// The one that was asked for; clap lets no two through.
+    pub fn wanted(&self) -> Wanted {
+        match self {
+            PartsFormat { json: true, .. } => Wanted::Json,
+            PartsFormat { csv: true, .. } => Wanted::Csv,
+            PartsFormat { obj: true, .. } => Wanted::Obj,
+            PartsFormat { json: false, csv: false, obj: false } => Wanted::Table,
+        }
+    }
+}

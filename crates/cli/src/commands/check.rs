@@ -1,0 +1,90 @@
+//! `check`: what will fail, what is at risk, what is worth knowing.
+
+use std::fmt::Write as _;
+use std::process::ExitCode;
+
+use casewright_core::length::trimmed;
+use casewright_core::{Finding, Model, Seriousness, inspect};
+use casewright_sheets::json;
+
+use crate::arguments::Input;
+use crate::failure::Failure;
+use crate::load::{self, Case};
+use crate::output;
+
+/// Ends with 1 when something will fail.
+pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
+    let Case { design, model, solids } = load::case(input)?;
+    let findings = inspect(&design, &model, &solids);
+    if as_json {
+        output::print_json(&json::check(&model, &findings))?;
+    } else {
+        output::print(&told(&model, &findings))?;
+    }
+    let fails = findings.iter().any(|finding| finding.seriousness == Seriousness::WillFail);
+    Ok(if fails { ExitCode::from(1) } else { ExitCode::SUCCESS })
+}
+
+fn told(model: &Model, findings: &[Finding]) -> String {
+    let mut text = format!("{}: {}, {}\n", model.name, count(model.parts.len(), "part"), summary(findings));
+    for finding in findings {
+        text.push('\n');
+        text += &one(model, finding);
+    }
+    text
+}
+
+/// "1 will fail, 2 at risk", or "nothing found".
+pub fn summary(findings: &[Finding]) -> String {
+    let kinds = [Seriousness::WillFail, Seriousness::AtRisk, Seriousness::Note];
+    let counts = kinds.map(|kind| (findings.iter().filter(|finding| finding.seriousness == kind).count(), kind));
+    let words: Vec<_> = counts
+        .into_iter()
+        .filter(|(found, _)| *found > 0)
+        .map(|(found, kind)| match kind {
+            Seriousness::WillFail | Seriousness::AtRisk => format!("{found} {}", kind.word()),
+            Seriousness::Note => count(found, "note"),
+        })
+        .collect();
+    if words.is_empty() { "nothing found".to_owned() } else { words.join(", ") }
+}
+
+/// "1 part", "3 parts".
+pub fn count(number: usize, word: &str) -> String {
+    format!("{number} {word}{}", if number == 1 { "" } else { "s" })
+}
+
+fn one(model: &Model, finding: &Finding) -> String {
+    let shape = match finding.seriousness {
+        Seriousness::WillFail => '■',
+        Seriousness::AtRisk => '▲',
+        Seriousness::Note => '○',
+    };
+    let mut text = format!("{shape} {}: {}\n", capital(finding.seriousness.word()), finding.message);
+    let mut line = |what: &str, words: &str| {
+        if !words.is_empty() {
+            // Writing to a string can't fail.
+            let _ = writeln!(text, "    {what:<8}{words}");
+        }
+    };
+    let parts: Vec<_> = finding.parts.iter().map(|part| model.part(*part)).collect();
+    let names: Vec<_> = parts.iter().map(|part| format!("{} ({}, {})", part.title, part.mark, part.name)).collect();
+    line("parts", &names.join("; "));
+    if let Some(place) = finding.place {
+        line("place", &format!("{} right, {} up, {} forward, mm", trimmed(place.x), trimmed(place.y), trimmed(place.z)));
+    }
+    let figures = finding.figures.iter().map(|figure| format!("{} {} {}", figure.name, trimmed(figure.value), figure.unit));
+    let figures: Vec<_> = figures.map(|figure| figure.trim_end().to_owned()).collect();
+    line("figures", &figures.join("; "));
+    line("source", finding.source);
+    if let Some(remedy) = &finding.remedy {
+        let changes: Vec<_> = remedy.changes.iter().map(|(name, value)| format!("--with {name}={value}")).collect();
+        line("remedy", &[std::slice::from_ref(&remedy.words), &changes].concat().join("  "));
+    }
+    text
+}
+
+fn capital(word: &str) -> String {
+    let mut letters = word.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,7 @@
+//! A file a command.
+
+pub mod check;
+pub mod explain;
+pub mod papers;
+pub mod parts;
+pub mod sizes;

@@ -1,0 +1,88 @@
+//! From a file to a model, with errors that name file, line and field.
+
+use std::fs;
+use std::io;
+use std::path::Path;
+
+use casewright_core::derive::DesignError;
+use casewright_core::design::{decisions, text};
+use casewright_core::{Design, Model, ShapeCache, Solids, derive};
+
+use crate::arguments::Input;
+use crate::failure::Failure;
+
+/// A file larger than this is no design, bytes.
+const MOST: u64 = 16 * 1024 * 1024;
+
+/// A design worked out.
+pub struct Case {
+    /// What was decided.
+    pub design: Design,
+    /// Every part and joint.
+    pub model: Model,
+    /// Their solids.
+    pub solids: Solids,
+}
+
+/// Reads a design, sets what is to be tried, and works it out.
+pub fn case(input: &Input) -> Result<Case, Failure> {
+    let (design, source) = read(input)?;
+    let model = derive(&design).map_err(|errors| Failure::Told(errors.iter().map(|error| with_place(input, &source, error)).collect()))?;
+    let solids = ShapeCache::default().shape(&model);
+    Ok(Case { design, model, solids })
+}
+
+/// Reads a design and sets what is to be tried; every decision is in range.
+pub fn design(input: &Input) -> Result<Design, Failure> {
+    let (design, source) = read(input)?;
+    let bad = decisions::check(&design);
+    if bad.is_empty() {
+        return Ok(design);
+    }
+    let told = bad.into_iter().map(|error| with_place(input, &source, &DesignError::Decision(error)));
+    Err(Failure::Told(told.collect()))
+}
+
+fn read(input: &Input) -> Result<(Design, String), Failure> {
+    let source = read_text(&input.file)?;
+    let name = input.file.display();
+    let mut design =
+        text::read(&source).map_err(|errors| Failure::Told(errors.iter().map(|error| format!("{name}: {error}")).collect()))?;
+    let mut told = Vec::new();
+    for (path, value) in &input.with {
+        if let Err(error) = decisions::set(&mut design, path, value) {
+            told.push(format!("--with {path}={value}: {error}"));
+        }
+    }
+    if told.is_empty() { Ok((design, source)) } else { Err(Failure::Told(told)) }
+}
+
+fn read_text(path: &Path) -> Result<String, Failure> {
+    let fail = |why: String| Failure::told(format!("{}: {why}", path.display()));
+    let size = fs::metadata(path).map_err(|error| fail(why_not(&error)))?;
+    if size.is_dir() {
+        return Err(fail("is a folder, not a design".to_owned()));
+    }
+    if size.len() > MOST {
+        return Err(fail(format!("holds {} MB and can't be a design; the most is {} MB", size.len() >> 20, MOST >> 20)));
+    }
+    fs::read_to_string(path).map_err(|error| fail(why_not(&error)))
+}
+
+fn why_not(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::NotFound => "there is no such file".to_owned(),
+        io::ErrorKind::PermissionDenied => "it may not be read".to_owned(),
+        io::ErrorKind::InvalidData => "line 1: it is not text (UTF-8), so it is no design".to_owned(),
+        _ => format!("it can't be read: {error}"),
+    }
+}
+
+/// An error of a decision that was tried names the trial; one of the file names its line.
+fn with_place(input: &Input, source: &str, error: &DesignError) -> String {
+    let tried = input.with.iter().rfind(|(path, _)| path == error.path());
+    match tried {
+        Some((path, value)) => format!("--with {path}={value}: {error}"),
+        None => format!("{}: {}", input.file.display(), text::with_line(source, error)),
+    }
+}

@@ -1,0 +1,59 @@
+//! Text and JSON on the standard output.
+
+use std::io::{self, Write as _};
+
+use serde::Serialize;
+
+use crate::failure::Failure;
+
+/// Prints a text as it is.
+pub fn print(text: &str) -> Result<(), Failure> {
+    let mut out = io::stdout().lock();
+    out.write_all(text.as_bytes())?;
+    out.flush()?;
+    Ok(())
+}
+
+/// Prints a document as JSON.
+pub fn print_json(document: &impl Serialize) -> Result<(), Failure> {
+    let text = serde_json::to_string_pretty(document).map_err(|error| Failure::Output(error.into()))?;
+    print(&format!("{text}\n"))
+}
+
+/// Which edge of its column a cell keeps to.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Align {
+    /// Words.
+    Left,
+    /// Figures.
+    Right,
+}
+
+/// A table with two spaces between columns and no blanks at line ends.
+pub fn table<const N: usize>(head: [(&str, Align); N], rows: &[[String; N]]) -> String {
+    let widths: [usize; N] = std::array::from_fn(|column| {
+        let cells = rows.iter().map(|row| width(&row[column]));
+        cells.chain([width(head[column].0)]).max().unwrap_or(0)
+    });
+    let line = |cells: [&str; N]| {
+        let mut text = String::new();
+        for (index, cell) in cells.iter().enumerate() {
+            let blanks = " ".repeat(widths[index] - width(cell));
+            let gap = if index == 0 { "" } else { "  " };
+            text += &match head[index].1 {
+                Align::Left => format!("{gap}{cell}{blanks}"),
+                Align::Right => format!("{gap}{blanks}{cell}"),
+            };
+        }
+        format!("{}\n", text.trim_end())
+    };
+    let mut text = line(head.map(|(word, _)| word));
+    for row in rows {
+        text += &line(std::array::from_fn(|column| row[column].as_str()));
+    }
+    text
+}
+
+fn width(text: &str) -> usize {
+    text.chars().count()
+}

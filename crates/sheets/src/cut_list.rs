@@ -1,0 +1,60 @@
+//! The cut list as a table that any spreadsheet opens.
+
+use casewright_core::CutList;
+use casewright_core::cutlist::Row;
+use casewright_core::length::trimmed;
+use casewright_core::model::Material;
+
+/// The columns, in their order; lengths are millimetres.
+pub const COLUMNS: [&str; 14] = [
+    "mark",
+    "part",
+    "title",
+    "count",
+    "length_mm",
+    "width_mm",
+    "thickness_mm",
+    "rough_length_mm",
+    "rough_width_mm",
+    "grain",
+    "material",
+    "species_or_product",
+    "stage",
+    "cuts",
+];
+
+/// The cut list as CSV: a line of names, then a line a mark, with a decimal point and at most two decimals.
+pub fn cut_list_csv(list: &CutList) -> String {
+    let mut writer = csv::Writer::from_writer(Vec::new());
+    // Writing to memory can't fail, and every record has as many fields as the first.
+    let mut write = |record: &[String]| writer.write_record(record).unwrap_or_default();
+    write(&COLUMNS.map(str::to_owned));
+    for row in &list.rows {
+        write(&record(row));
+    }
+    let bytes = writer.into_inner().unwrap_or_default();
+    String::from_utf8_lossy(&bytes).into_owned()
+}
+
+fn record(row: &Row) -> [String; 14] {
+    let material = match row.material {
+        Material::Solid(_) => "solid",
+        Material::Sheet(_) => "sheet",
+    };
+    [
+        row.mark.clone(),
+        row.kind.words().0.to_owned(),
+        row.title.clone(),
+        row.parts.len().to_string(),
+        trimmed(row.finished[0]),
+        trimmed(row.finished[1]),
+        trimmed(row.finished[2]),
+        trimmed(row.rough[0]),
+        trimmed(row.rough[1]),
+        row.material.grain().to_owned(),
+        material.to_owned(),
+        row.material.name().to_owned(),
+        row.stage.words().to_owned(),
+        row.cuts.clone(),
+    ]
+}

@@ -1,0 +1,106 @@
+//! What is said in words beside the drawing: how it is made, in a few lines.
+
+use casewright_core::design::{Bottom, Design, FixedLine, Sheet, Top};
+use casewright_core::joint::JointKind;
+use casewright_core::length::trimmed;
+use casewright_core::model::{PartKind, Role};
+use casewright_core::{Length, Model, timber};
+
+/// The notes, a sentence or two each.
+pub(super) fn of(design: &Design, model: &Model) -> Vec<String> {
+    [frame(design), tenons(model), panels(design, model), top(design, model), floor(design), shelves(design, model), moisture(design)]
+        .into_iter()
+        .flatten()
+        .collect()
+}
+
+fn species(id: &str) -> &str {
+    timber::find_species(id).map_or(id, |species| &species.name)
+}
+
+fn sheet(sheet: &Sheet) -> String {
+    let name = timber::find_sheet(&sheet.product).map_or(sheet.product.as_str(), |product| &product.name);
+    format!("{name}, {} as measured (sold as {})", sheet.measured, sheet.nominal)
+}
+
+fn frame(design: &Design) -> Option<String> {
+    let case = &design.carcase;
+    let rails = &case.rails;
+    let stand = if rails.reveal == Length::ZERO {
+        "flush with the posts".to_owned()
+    } else {
+        format!("{} back from the faces of the posts", rails.reveal)
+    };
+    Some(format!(
+        "Posts {} × {}. Rails {} thick, {stand}. {}.",
+        case.post.width,
+        case.post.depth,
+        rails.thickness,
+        species(&design.timber.frame)
+    ))
+}
+
+fn tenons(model: &Model) -> Option<String> {
+    let joint = model.joints.iter().find(|joint| joint.role == Role::RailToPost)?;
+    Some(format!("Rails to posts: {}.", joint.kind.describe()))
+}
+
+fn panels(design: &Design, model: &Model) -> Option<String> {
+    let groove = model.joints.iter().find_map(|joint| match &joint.kind {
+        JointKind::Groove(figures) => Some(figures.describe()),
+        JointKind::LooseTenons(_)
+        | JointKind::Button(_)
+        | JointKind::Notch { .. }
+        | JointKind::Seat { .. }
+        | JointKind::Rest
+        | JointKind::Glue
+        | JointKind::Screw => None,
+    })?;
+    Some(format!("Panels: {}; {groove}.", sheet(&design.timber.panel)))
+}
+
+fn top(design: &Design, model: &Model) -> Option<String> {
+    let Top::Slab(slab) = &design.carcase.top else { return None };
+    let stays = match slab.buttons.fixed {
+        FixedLine::Front => "its front stays put",
+        FixedLine::Centre => "its middle stays put",
+        FixedLine::Back => "its back stays put",
+    };
+    let count = model.parts.iter().filter(|part| part.kind == PartKind::Button).count();
+    Some(format!("Top: {}, {} thick, on {count} buttons; {stays}.", species(&design.timber.top), slab.thickness))
+}
+
+fn floor(design: &Design) -> Option<String> {
+    match &design.carcase.bottom {
+        Bottom::LooseFloor(_) => Some(format!("Floor: {}; laid in after glue-up.", sheet(&design.timber.floor))),
+        Bottom::Open => None,
+    }
+}
+
+fn shelves(design: &Design, model: &Model) -> Option<String> {
+    if !model.parts.iter().any(|part| part.kind == PartKind::Standard) {
+        return None;
+    }
+    let sawtooth = &design.sawtooth;
+    let (slats, cleat) = (&sawtooth.slats, &sawtooth.cleat);
+    Some(format!(
+        "Shelves: {} slats {} × {} on cleats {} × {}, in standards with a tooth every {}. {}.",
+        slats.count,
+        slats.width,
+        slats.thickness,
+        cleat.height,
+        cleat.thickness,
+        sawtooth.pitch,
+        species(&design.timber.shelving)
+    ))
+}
+
+fn moisture(design: &Design) -> Option<String> {
+    let moisture = &design.timber.moisture;
+    Some(format!(
+        "Timber at {} % moisture when built; {} to {} % in its place.",
+        trimmed(moisture.built),
+        trimmed(moisture.driest),
+        trimmed(moisture.wettest)
+    ))
+}

@@ -1,0 +1,114 @@
+//! Sets the sheets with the template in `assets/sheets`: lines as SVG at true scale, words as words.
+
+use casewright_core::cutlist::Row;
+use casewright_core::length::trimmed;
+use casewright_core::{CutList, Design, Finding, Model, Seriousness};
+use serde::Serialize;
+use typst_as_lib::TypstEngine;
+use typst_pdf::PdfOptions;
+
+use super::canvas::{Canvas, LETTERING, Words};
+use super::{Paper, SheetError, notes};
+
+const TEMPLATE: &str = include_str!("../../../../assets/sheets/drawing.typ");
+
+const FONTS: [&[u8]; 3] = [
+    include_bytes!("../../../../assets/fonts/OpenSans-Regular.ttf"),
+    include_bytes!("../../../../assets/fonts/OpenSans-Semibold.ttf"),
+    include_bytes!("../../../../assets/fonts/OpenSans-Italic.ttf"),
+];
+
+/// Height of a capital over the size of the face: Open Sans.
+const CAPITAL: f64 = 0.714;
+
+/// What the sheets are set from.
+pub(super) struct Sheet<'a> {
+    pub design: &'a Design,
+    pub model: &'a Model,
+    pub findings: &'a [Finding],
+    pub canvas: &'a Canvas,
+    pub scale: f64,
+    pub paper: &'a Paper,
+}
+
+/// What the template reads, as JSON.
+#[derive(Serialize)]
+struct Data<'a> {
+    name: &'a str,
+    scale: String,
+    date: &'a str,
+    /// Size of the face on the drawing, mm.
+    lettering: f64,
+    words: &'a [Words],
+    notes: Vec<String>,
+    findings: Vec<FindingData<'a>>,
+    rows: Vec<[String; 10]>,
+    count: usize,
+}
+
+#[derive(Serialize)]
+struct FindingData<'a> {
+    /// 0 will fail, 1 at risk, 2 note.
+    shape: u8,
+    word: &'static str,
+    message: &'a str,
+    remedy: Option<&'a str>,
+}
+
+/// The sheets as PDF.
+pub(super) fn pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, SheetError> {
+    let list = CutList::of(sheet.model);
+    let data = Data {
+        name: &sheet.design.name,
+        scale: format!("1:{}", trimmed(sheet.scale)),
+        date: sheet.paper.date.as_deref().unwrap_or_default(),
+        lettering: LETTERING / CAPITAL,
+        words: &sheet.canvas.words,
+        notes: notes::of(sheet.design, sheet.model),
+        findings: sheet.findings.iter().map(finding).collect(),
+        rows: list.rows.iter().map(row).collect(),
+        count: list.count(),
+    };
+    let json = serde_json::to_vec(&data).map_err(|error| SheetError::Typeset(error.to_string()))?;
+    let engine = TypstEngine::builder()
+        .main_file(TEMPLATE)
+        .fonts(FONTS)
+        .with_static_file_resolver([("lines.svg", sheet.canvas.svg().into_bytes()), ("sheet.json", json)])
+        .build();
+    let document = engine.compile().output.map_err(|error| SheetError::Typeset(error.to_string()))?;
+    // No time and no name of a machine goes in, so that the same design gives the same bytes.
+    typst_pdf::pdf(&document, &PdfOptions::default()).map_err(|errors| {
+        let messages: Vec<_> = errors.iter().map(|error| error.message.to_string()).collect();
+        SheetError::Typeset(messages.join("; "))
+    })
+}
+
+fn finding(finding: &Finding) -> FindingData<'_> {
+    FindingData {
+        shape: match finding.seriousness {
+            Seriousness::WillFail => 0,
+            Seriousness::AtRisk => 1,
+            Seriousness::Note => 2,
+        },
+        word: finding.seriousness.word(),
+        message: &finding.message,
+        remedy: finding.remedy.as_ref().map(|remedy| remedy.words.as_str()),
+    }
+}
+
+fn row(row: &Row) -> [String; 10] {
+    let more = row.parts.len() - 1;
+    let title = if more == 0 { row.title.clone() } else { format!("{}, and {more} like it", row.title) };
+    [
+        row.mark.clone(),
+        title,
+        row.parts.len().to_string(),
+        trimmed(row.finished[0]),
+        trimmed(row.finished[1]),
+        trimmed(row.finished[2]),
+        format!("{} × {}", trimmed(row.rough[0]), trimmed(row.rough[1])),
+        row.material.name().to_owned(),
+        row.stage.words().to_owned(),
+        row.cuts.clone(),
+    ]
+}

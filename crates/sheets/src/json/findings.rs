@@ -1,0 +1,106 @@
+//! What the checks found.
+
+use casewright_core::{Finding, Model, Seriousness};
+use serde::Serialize;
+
+use super::{SCHEMA, tidy, tidy3};
+
+/// What the checks found in a case; schema `assets/schema/check.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CheckDocument {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: String,
+    /// How many findings will fail.
+    pub will_fail: usize,
+    /// How many are at risk.
+    pub at_risk: usize,
+    /// How many are worth knowing.
+    pub notes: usize,
+    /// The findings, the most serious first.
+    pub findings: Vec<FindingEntry>,
+}
+
+/// One finding.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FindingEntry {
+    /// The rule that found it.
+    pub rule: &'static str,
+    /// "will fail", "at risk" or "note".
+    pub seriousness: &'static str,
+    /// Names of the parts it is about, the one to look at first.
+    pub parts: Vec<String>,
+    /// The joint it is about: its id in the parts document.
+    pub joint: Option<usize>,
+    /// Where to look: x, y and z in the case, mm.
+    pub place: Option<[f64; 3]>,
+    /// The figures behind it.
+    pub figures: Vec<FigureEntry>,
+    /// What is wrong, in one sentence.
+    pub message: String,
+    /// Where the rule comes from.
+    pub source: &'static str,
+    /// A change that mends it.
+    pub remedy: Option<RemedyEntry>,
+}
+
+/// A figure behind a finding.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FigureEntry {
+    /// What it is.
+    pub name: &'static str,
+    /// How much.
+    pub value: f64,
+    /// Unit; empty for a count.
+    pub unit: &'static str,
+}
+
+/// A change that mends a finding.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RemedyEntry {
+    /// What to do.
+    pub words: String,
+    /// Decisions to set; empty when it can only be told.
+    pub changes: Vec<ChangeEntry>,
+}
+
+/// A decision to set, as `--with NAME=VALUE` takes it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ChangeEntry {
+    /// The decision.
+    pub name: String,
+    /// Its new value, as typed.
+    pub value: String,
+}
+
+/// The findings of a case as a document.
+pub fn check(model: &Model, findings: &[Finding]) -> CheckDocument {
+    let count = |seriousness| findings.iter().filter(|finding| finding.seriousness == seriousness).count();
+    CheckDocument {
+        schema: SCHEMA,
+        name: model.name.clone(),
+        will_fail: count(Seriousness::WillFail),
+        at_risk: count(Seriousness::AtRisk),
+        notes: count(Seriousness::Note),
+        findings: findings.iter().map(|finding| entry(model, finding)).collect(),
+    }
+}
+
+fn entry(model: &Model, finding: &Finding) -> FindingEntry {
+    let Finding { rule, seriousness, parts, joint, place, figures, message, source, remedy } = finding;
+    FindingEntry {
+        rule: rule.id(),
+        seriousness: seriousness.word(),
+        parts: parts.iter().map(|part| model.part(*part).name.clone()).collect(),
+        joint: joint.map(|joint| joint.0),
+        place: place.map(tidy3),
+        figures: figures.iter().map(|figure| FigureEntry { name: figure.name, value: tidy(figure.value), unit: figure.unit }).collect(),
+        message: message.clone(),
+        source,
+        remedy: remedy.as_ref().map(|remedy| RemedyEntry {
+            words: remedy.words.clone(),
+            changes: remedy.changes.iter().map(|(name, value)| ChangeEntry { name: name.clone(), value: value.clone() }).collect(),
+        }),
+    }
+}

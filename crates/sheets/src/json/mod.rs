@@ -1,0 +1,27 @@
+//! Parts, findings and sizes for other programs. The schemas are in `assets/schema`.
+//!
+//! Each document carries the number of its schema. A field that is added keeps the number; one that goes or changes its
+//! meaning raises it.
+
+mod findings;
+mod parts;
+mod sizes;
+
+pub use findings::{CheckDocument, check};
+pub use parts::{PartsDocument, parts};
+pub use sizes::{SizesDocument, sizes};
+
+use glam::DVec3;
+
+/// The version of the documents that this program writes.
+pub const SCHEMA: u32 = 1;
+
+/// Rounded to a millionth, so that a sum such as 12.75 + 0.2 reads 12.95 and no digit depends on the machine.
+fn tidy(value: f64) -> f64 {
+    // Adding zero makes no negative zero.
+    (value * 1e6).round() / 1e6 + 0.0
+}
+
+fn tidy3(value: DVec3) -> [f64; 3] {
+    value.to_array().map(tidy)
+}

@@ -1,0 +1,239 @@
+//! Every part and joint, and equal parts together.
+
+use casewright_core::cutlist::Row;
+use casewright_core::model::{Joint, Material, Part};
+use casewright_core::{CutList, Model, Solids};
+use serde::Serialize;
+
+use super::{SCHEMA, tidy, tidy3};
+
+/// The parts of a case; schema `assets/schema/parts.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PartsDocument {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: String,
+    /// Every part.
+    pub parts: Vec<PartEntry>,
+    /// Every joint.
+    pub joints: Vec<JointEntry>,
+    /// Equal parts together, an entry a mark.
+    pub cut_list: Vec<RowEntry>,
+}
+
+/// One part.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PartEntry {
+    /// Its number in this document.
+    pub id: usize,
+    /// What is written on it; equal parts share it.
+    pub mark: String,
+    /// Its name, such as `rail.front.bottom`.
+    pub name: String,
+    /// What a maker calls it.
+    pub title: String,
+    /// What it is: "Rail".
+    pub kind: &'static str,
+    /// Finished, along the grain, mm.
+    pub length: f64,
+    /// Finished, across the grain, mm.
+    pub width: f64,
+    /// Finished, mm.
+    pub thickness: f64,
+    /// Which way the grain runs.
+    pub grain: &'static str,
+    /// What it is made of.
+    #[serde(flatten)]
+    pub stuff: Stuff,
+    /// How many there are of it: 1, since equal parts have entries of their own.
+    pub count: usize,
+    /// How far its making is: "planned".
+    pub state: &'static str,
+    /// When it goes in.
+    pub stage: &'static str,
+    /// Where it stands.
+    pub placement: Placement,
+    /// Volume with all cuts, mm³; none where the cuts leave nothing of it.
+    pub volume_mm3: Option<f64>,
+    /// Everything cut into it.
+    pub cuts: Vec<CutEntry>,
+    /// Ids of its joints.
+    pub joints: Vec<usize>,
+}
+
+/// What a part is made of.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Stuff {
+    /// "solid" or "sheet".
+    pub material: &'static str,
+    /// Id of the species, for solid timber.
+    pub species: Option<String>,
+    /// Id of the product, for sheet goods.
+    pub product: Option<String>,
+    /// Name of the species or product.
+    pub material_name: String,
+}
+
+/// Where a part stands: its own origin and axes in the case.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct Placement {
+    /// The corner of first end, face edge and face side, mm.
+    pub origin: [f64; 3],
+    /// Direction of the length.
+    pub length_axis: [f64; 3],
+    /// Direction of the width.
+    pub width_axis: [f64; 3],
+    /// Direction of the thickness.
+    pub thickness_axis: [f64; 3],
+}
+
+/// One cut.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CutEntry {
+    /// What it is called.
+    pub name: &'static str,
+    /// What it is, where and how large, from face side, face edge and first end.
+    pub words: String,
+    /// The joint it serves.
+    pub joint: Option<usize>,
+}
+
+/// One joint.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct JointEntry {
+    /// Its number in this document.
+    pub id: usize,
+    /// Where in the case it is used: "rail end to post".
+    pub role: &'static str,
+    /// What it is, with its figures.
+    pub words: String,
+    /// Name of the part that comes up.
+    pub coming: String,
+    /// Name of the part that receives.
+    pub receiving: String,
+    /// Names of its loose parts.
+    pub loose: Vec<String>,
+    /// Whether it is glued.
+    pub glued: bool,
+    /// The middle of the contact, mm.
+    pub place: [f64; 3],
+}
+
+/// Equal parts.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RowEntry {
+    /// The mark they share.
+    pub mark: String,
+    /// What they are.
+    pub kind: &'static str,
+    /// How many.
+    pub count: usize,
+    /// Finished, mm.
+    pub length: f64,
+    /// Finished, mm.
+    pub width: f64,
+    /// Finished, mm.
+    pub thickness: f64,
+    /// Length to crosscut first, mm.
+    pub rough_length: f64,
+    /// Width to rip first, mm.
+    pub rough_width: f64,
+    /// What they are made of.
+    #[serde(flatten)]
+    pub stuff: Stuff,
+    /// When they go in.
+    pub stage: &'static str,
+    /// What is cut into each.
+    pub cuts: String,
+    /// Names of the parts.
+    pub parts: Vec<String>,
+}
+
+/// The parts of a case as a document.
+pub fn parts(model: &Model, solids: &Solids) -> PartsDocument {
+    PartsDocument {
+        schema: SCHEMA,
+        name: model.name.clone(),
+        parts: model.parts.iter().map(|part| part_entry(model, solids, part)).collect(),
+        joints: model.joints.iter().map(|joint| joint_entry(model, joint)).collect(),
+        cut_list: CutList::of(model).rows.iter().map(|row| row_entry(model, row)).collect(),
+    }
+}
+
+fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
+    let [length, width, thickness] = part.lwt().to_array().map(tidy);
+    let basis = part.pose.basis;
+    PartEntry {
+        id: part.id.0,
+        mark: part.mark.clone(),
+        name: part.name.clone(),
+        title: part.title.clone(),
+        kind: part.kind.words().0,
+        length,
+        width,
+        thickness,
+        grain: part.material.grain(),
+        stuff: Stuff::of(&part.material),
+        count: 1,
+        state: "planned",
+        stage: part.stage.words(),
+        placement: Placement {
+            origin: tidy3(part.pose.origin),
+            length_axis: tidy3(basis.x_axis),
+            width_axis: tidy3(basis.y_axis),
+            thickness_axis: tidy3(basis.z_axis),
+        },
+        volume_mm3: solids.shape(part.id).map(|shape| tidy(shape.volume)),
+        cuts: part
+            .cuts
+            .iter()
+            .map(|cut| CutEntry { name: cut.feature.name(), words: cut.feature.describe(), joint: cut.joint.map(|joint| joint.0) })
+            .collect(),
+        joints: model.joints_of(part.id).map(|joint| joint.id.0).collect(),
+    }
+}
+
+impl Stuff {
+    fn of(material: &Material) -> Stuff {
+        let id = Some(material.id().to_owned());
+        let (word, species, product) = match material {
+            Material::Solid(_) => ("solid", id, None),
+            Material::Sheet(_) => ("sheet", None, id),
+        };
+        Stuff { material: word, species, product, material_name: material.name().to_owned() }
+    }
+}
+
+fn joint_entry(model: &Model, joint: &Joint) -> JointEntry {
+    let name = |id| model.part(id).name.clone();
+    JointEntry {
+        id: joint.id.0,
+        role: joint.role.words(),
+        words: joint.kind.describe(),
+        coming: name(joint.a),
+        receiving: name(joint.b),
+        loose: joint.loose.iter().copied().map(name).collect(),
+        glued: joint.glued,
+        place: tidy3(joint.contact.centre),
+    }
+}
+
+fn row_entry(model: &Model, row: &Row) -> RowEntry {
+    let [length, width, thickness] = row.finished.map(tidy);
+    let [rough_length, rough_width] = row.rough.map(tidy);
+    RowEntry {
+        mark: row.mark.clone(),
+        kind: row.kind.words().0,
+        count: row.parts.len(),
+        length,
+        width,
+        thickness,
+        rough_length,
+        rough_width,
+        stuff: Stuff::of(&row.material),
+        stage: row.stage.words(),
+        cuts: row.cuts.clone(),
+        parts: row.parts.iter().map(|part| model.part(*part).name.clone()).collect(),
+    }
+}

@@ -1,0 +1,106 @@
+//! Every decision by its name.
+
+use casewright_core::Design;
+use casewright_core::design::decisions::{self, Decision, Stage, Unit, Value};
+use serde::Serialize;
+
+use super::{SCHEMA, tidy};
+
+/// The decisions of a design; schema `assets/schema/sizes.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SizesDocument {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: String,
+    /// The decisions, in the order in which a maker takes them.
+    pub sizes: Vec<SizeEntry>,
+}
+
+/// One decision.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct SizeEntry {
+    /// Its name, as `--with NAME=VALUE` takes it.
+    pub name: String,
+    /// A few words for it.
+    pub label: String,
+    /// The heading it stands under.
+    pub group: String,
+    /// Its value.
+    pub value: ValueEntry,
+    /// "mm", "kg", "%", "share", "count" or "word".
+    pub unit: &'static str,
+    /// Least value, for numbers.
+    pub least: Option<f64>,
+    /// Greatest value, for numbers.
+    pub greatest: Option<f64>,
+    /// What it means.
+    pub meaning: &'static str,
+    /// The stage of the work it belongs to.
+    pub stage: &'static str,
+    /// The words that will do, where only some do.
+    pub choices: Option<Vec<ChoiceEntry>>,
+}
+
+/// The value of a decision.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum ValueEntry {
+    /// A number in the unit of the decision.
+    Number(f64),
+    /// A word or free text.
+    Text(String),
+}
+
+/// A word that will do.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ChoiceEntry {
+    /// The word.
+    pub word: String,
+    /// What it means.
+    pub label: String,
+}
+
+/// The decisions of a design as a document.
+pub fn sizes(design: &Design) -> SizesDocument {
+    SizesDocument { schema: SCHEMA, name: design.name.clone(), sizes: decisions::list(design).into_iter().map(entry).collect() }
+}
+
+fn entry(decision: Decision) -> SizeEntry {
+    let Decision { spec, value } = decision;
+    let number = value.number().map(|number| ValueEntry::Number(tidy(number)));
+    let (least, greatest) = spec.range.map_or((None, None), |range| (Some(*range.start()), Some(*range.end())));
+    SizeEntry {
+        name: spec.path,
+        label: spec.label,
+        group: spec.group,
+        unit: unit(spec.unit),
+        least,
+        greatest,
+        meaning: spec.meaning,
+        stage: stage(spec.stage),
+        value: number.unwrap_or_else(|| ValueEntry::Text(value.text())),
+        choices: match value {
+            Value::Choice { options, .. } => Some(options.into_iter().map(|(word, label)| ChoiceEntry { word, label }).collect()),
+            Value::Length(_) | Value::Number(_) | Value::Count(_) | Value::Text(_) => None,
+        },
+    }
+}
+
+fn unit(unit: Unit) -> &'static str {
+    match unit {
+        Unit::Count => "count",
+        Unit::Word => "word",
+        Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Share => unit.suffix(),
+    }
+}
+
+fn stage(stage: Stage) -> &'static str {
+    match stage {
+        Stage::Brief => "brief",
+        Stage::Case => "case",
+        Stage::Joints => "joints",
+        Stage::Timber => "timber",
+        Stage::Boards => "boards",
+    }
+}
