@@ -1,0 +1,125 @@
+//! Figures and handles, painted over the case and under the panels.
+
+use bevy::prelude::*;
+use bevy_egui::{EguiContexts, egui};
+use casewright_core::length::trimmed;
+
+use super::camera::Eye;
+use super::dimensions::Dimensions;
+use super::gesture::Hand;
+use super::handles::Handles;
+use super::parts::Standing;
+use super::{paper, rod};
+use crate::ask::ViewArea;
+
+/// Size of a dimension's figure, points.
+const FIGURE: f32 = 14.0;
+/// Size of the rod's figures, points.
+const SMALL: f32 = 11.0;
+/// Radius of a handle, points.
+const HANDLE: f32 = 6.0;
+
+fn ink(colour: Color, alpha: f32) -> egui::Color32 {
+    let [r, g, b, a] = colour.with_alpha(alpha).to_srgba().to_u8_array();
+    egui::Color32::from_rgba_unmultiplied(r, g, b, a)
+}
+
+fn place(at: Vec2) -> egui::Pos2 {
+    egui::pos2(at.x, at.y)
+}
+
+/// Paints them.
+///
+/// # Errors
+/// When there is no window to paint in.
+pub fn paint(
+    mut contexts: EguiContexts,
+    eye: Res<Eye>,
+    standing: Res<Standing>,
+    dimensions: Res<Dimensions>,
+    handles: Res<Handles>,
+    hand: Res<Hand>,
+    area: Res<ViewArea>,
+) -> Result {
+    let context = contexts.ctx_mut()?;
+    let clip = egui::Rect::from_min_max(place(area.min), place(area.max));
+    let clip = if clip.is_positive() { clip } else { context.content_rect() };
+    let painter = context.layer_painter(egui::LayerId::background()).with_clip_rect(clip);
+    let seen = |at: Vec3| eye.lens.project(&eye.orbit, at);
+
+    if hand.lit().is_some() {
+        context.set_cursor_icon(if hand.holds() { egui::CursorIcon::Grabbing } else { egui::CursorIcon::Grab });
+    }
+    for dimension in &dimensions.all {
+        let middle = (dimension.from + dimension.to) / 2.0;
+        let places = [dimension.from, dimension.to, middle, middle - dimension.reach].map(seen);
+        let [Some(start), Some(end), Some(at), Some(out)] = places else { continue };
+        let way = outward(start, end, out - at);
+        let lit = hand.lit() == Some(dimension.measure);
+        let colour = if lit { ink(paper::ACCENT, 1.0) } else { ink(paper::PENCIL, 0.92) };
+        let figure = trimmed((dimension.value() * 10.0).round() / 10.0);
+        let font = egui::FontId::proportional(FIGURE);
+        let galley = painter.layout_no_wrap(figure, font, colour);
+        // As far off as the figure is large in that direction, so that it never lies on its line.
+        let half = Vec2::new(galley.size().x, galley.size().y * 0.8) / 2.0;
+        let off = way * (half.dot(way.abs()) + 6.0);
+        painter.galley(place(at + off) - galley.size() / 2.0, galley, colour);
+    }
+    for (measure, at) in &handles.places {
+        let lit = hand.lit() == Some(*measure);
+        let (fill, ring) = if lit {
+            (ink(paper::ACCENT, 1.0), ink(paper::ACCENT, 1.0))
+        } else {
+            (ink(paper::PAPER, 1.0), ink(paper::ACCENT, 0.9))
+        };
+        painter.circle(place(*at), if lit { HANDLE + 1.0 } else { HANDLE }, fill, egui::Stroke::new(1.8, ring));
+    }
+    if standing.together > 0.0 {
+        for (figure, at) in rod::figures(&standing).into_iter().filter(|(_, at)| !hidden(&standing, eye.orbit.eye(), *at)) {
+            if let Some(at) = seen(at) {
+                let at = at - Vec2::X * 7.0;
+                let font = egui::FontId::proportional(SMALL);
+                painter.text(place(at), egui::Align2::RIGHT_CENTER, figure, font, ink(paper::PENCIL, 0.62));
+            }
+        }
+    }
+    Ok(())
+}
+
+/// Beside the line, on the side away from the case.
+fn outward(start: Vec2, end: Vec2, out: Vec2) -> Vec2 {
+    let across = (end - start).perp().normalize_or(Vec2::Y);
+    if across.dot(out) < 0.0 { -across } else { across }
+}
+
+/// Whether the case stands between the eye and a place.
+fn hidden(standing: &Standing, eye: Vec3, at: Vec3) -> bool {
+    let way = at - eye;
+    let (mut enter, mut leave) = (0.0_f32, 0.999_f32);
+    for axis in 0..3 {
+        if way[axis].abs() < 1e-6 {
+            if eye[axis] < standing.low[axis] || eye[axis] > standing.high[axis] {
+                return false;
+            }
+            continue;
+        }
+        let (a, b) = ((standing.low[axis] - eye[axis]) / way[axis], (standing.high[axis] - eye[axis]) / way[axis]);
+        enter = enter.max(a.min(b));
+        leave = leave.min(a.max(b));
+    }
+    enter < leave
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_figure_behind_the_case_is_hidden_and_one_beside_it_is_not() {
+        let standing = Standing::default();
+        let eye = Vec3::new(500.0, 500.0, 3000.0);
+        assert!(hidden(&standing, eye, Vec3::new(500.0, 500.0, -500.0)));
+        assert!(!hidden(&standing, eye, Vec3::new(-400.0, 500.0, -500.0)));
+        assert!(!hidden(&standing, eye, Vec3::new(500.0, 500.0, 900.0)));
+    }
+}

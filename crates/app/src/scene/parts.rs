@@ -1,0 +1,280 @@
+//! Parts in the world: one entity a part, its mesh from its shape, its place from its pose.
+//!
+//! Entities live as long as a part of their name does. When the model becomes another, what is different is replaced in the
+//! same frame, and what is no longer there goes in the same frame, so that nothing flickers and nothing stale is seen.
+
+use std::collections::{HashMap, HashSet};
+use std::sync::Arc;
+
+use bevy::asset::RenderAssetUsages;
+use bevy::camera::primitives::Aabb;
+use bevy::math::Mat3;
+use bevy::mesh::{MeshTag, PrimitiveTopology};
+use bevy::prelude::*;
+use casewright_core::Model;
+use casewright_core::model::{Material as Stuff, Part, PartId, PartKind};
+use casewright_solid::{Pose, Shape};
+
+use super::edges::{Pencil, edges_of, line_mesh};
+use super::timber_look::{TimberLook, Wood};
+use crate::derived::Derived;
+
+/// An entity that shows a part.
+#[derive(Component, Clone, Debug)]
+pub struct Shown {
+    /// Which part.
+    pub part: PartId,
+    /// Where it stands when the case is together.
+    pub home: Transform,
+    /// The entity of its edges.
+    pub edges: Entity,
+    /// How its material looks, and looks when seen through.
+    pub looks: [Handle<TimberLook>; 2],
+    /// Tells its board from others.
+    pub seed: u32,
+    /// The shape in the mesh, to see whether it became another.
+    shape: Arc<Shape>,
+}
+
+/// The edges of a part.
+#[derive(Component)]
+pub struct EdgesOf;
+
+/// Which generation of [`Derived`] is in the world.
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct SceneReady {
+    /// That of the last model of which every part was put into the world.
+    pub generation_drawn: u64,
+}
+
+/// How the case stands: what light, floor, rod and dimensions go by.
+#[derive(Resource, Clone, Copy, Debug, PartialEq)]
+pub struct Standing {
+    /// Least corner of the carcase: over its posts, from the floor, mm.
+    pub low: Vec3,
+    /// Greatest corner of the carcase: over its posts, to the upper face of its top, mm.
+    pub high: Vec3,
+    /// Least and greatest corner over everything as it is shown, parts taken apart included, mm.
+    pub all: (Vec3, Vec3),
+    /// 1 when together, less as it is taken apart, 0 from a third of the way.
+    pub together: f32,
+    /// How far parts are from their places, mm.
+    pub spread: f32,
+}
+
+impl Default for Standing {
+    fn default() -> Self {
+        let high = Vec3::new(1000.0, 1000.0, 400.0);
+        Standing { low: Vec3::ZERO, high, all: (Vec3::ZERO, high), together: 1.0, spread: 0.0 }
+    }
+}
+
+impl Standing {
+    /// The carcase of a model: over the posts, or over everything where there are none.
+    pub fn carcase(model: &Model) -> Option<(Vec3, Vec3)> {
+        let over = |(low, high): (Vec3, Vec3), part: &Part| {
+            let block = part.block();
+            (low.min(block.min.as_vec3()), high.max(block.max.as_vec3()))
+        };
+        let none = (Vec3::MAX, Vec3::MIN);
+        let all = model.parts.iter().fold(none, over);
+        let posts = model.parts.iter().filter(|part| part.kind == PartKind::Post).fold(none, over);
+        if model.parts.is_empty() {
+            return None;
+        }
+        let (low, high) = if posts.0.x <= posts.1.x { posts } else { all };
+        Some((low.min(Vec3::new(low.x, all.0.y, low.z)), Vec3::new(high.x, all.1.y, high.z)))
+    }
+}
+
+/// Meshes and materials in use.
+#[derive(Resource, Default)]
+pub struct Store {
+    entities: HashMap<String, Entity>,
+    meshes: HashMap<usize, Meshes>,
+    looks: HashMap<(Stuff, bool, bool), [Handle<TimberLook>; 2]>,
+    pencil: Option<Handle<Pencil>>,
+}
+
+/// Equal parts share one shape, so its address tells it from others as long as it lives.
+fn address(shape: &Arc<Shape>) -> usize {
+    Arc::as_ptr(shape).addr()
+}
+
+// The key is an address only to be compared; the shape behind it is kept alive by its entry.
+struct Meshes {
+    shape: Arc<Shape>,
+    solid: Handle<Mesh>,
+    lines: Handle<Mesh>,
+    bounds: Aabb,
+}
+
+impl Store {
+    /// The entity of the part of that name.
+    pub fn entity(&self, name: &str) -> Option<Entity> {
+        self.entities.get(name).copied()
+    }
+
+    /// Every material of timber.
+    pub fn looks(&self) -> impl Iterator<Item = &Handle<TimberLook>> {
+        self.looks.values().flatten()
+    }
+
+    fn meshes_of(&mut self, shape: &Arc<Shape>, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, Handle<Mesh>, Aabb) {
+        let made = self.meshes.entry(address(shape)).or_insert_with(|| {
+            let (low, high) = shape.bounds();
+            Meshes {
+                shape: Arc::clone(shape),
+                solid: meshes.add(solid_mesh(shape)),
+                lines: meshes.add(line_mesh(&edges_of(shape))),
+                bounds: Aabb::from_min_max(low.as_vec3(), high.as_vec3()),
+            }
+        });
+        (made.solid.clone(), made.lines.clone(), made.bounds)
+    }
+
+    fn looks_of(&mut self, part: &Part, looks: &mut Assets<TimberLook>) -> [Handle<TimberLook>; 2] {
+        let key = (part.material.clone(), part.kind == PartKind::LooseTenon, part.kind == PartKind::Top);
+        self.looks
+            .entry(key)
+            .or_insert_with(|| {
+                let look = TimberLook::of(&Wood::of(&part.material, part.kind));
+                [looks.add(look.clone()), looks.add(look.ghost())]
+            })
+            .clone()
+    }
+
+    /// Forgets the meshes of shapes that no part has any more.
+    fn tidy(&mut self, used: &HashSet<usize>) {
+        self.meshes.retain(|key, made| used.contains(key) && address(&made.shape) == *key);
+    }
+}
+
+/// The triangles of a shape, each corner with its own normal.
+pub fn solid_mesh(shape: &Shape) -> Mesh {
+    let corners = || shape.triangles.iter().flatten();
+    let positions: Vec<[f32; 3]> = corners().map(|corner| shape.positions[*corner as usize].as_vec3().to_array()).collect();
+    let normals: Vec<[f32; 3]> = shape.normals.iter().flatten().map(|normal| normal.as_vec3().to_array()).collect();
+    Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
+        .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
+        .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
+}
+
+/// Where a part stands, for the world.
+pub fn transform_of(pose: &Pose) -> Transform {
+    let axes = Mat3::from_cols(pose.basis.x_axis.as_vec3(), pose.basis.y_axis.as_vec3(), pose.basis.z_axis.as_vec3());
+    Transform::from_translation(pose.origin.as_vec3()).with_rotation(Quat::from_mat3(&axes))
+}
+
+/// A number from a name, the same every time: boards keep their figure while the case is dragged.
+fn seed_of(name: &str) -> u32 {
+    let hash = name.bytes().fold(0x811c_9dc5_u32, |hash, byte| (hash ^ u32::from(byte)).wrapping_mul(0x0100_0193));
+    hash & 0x00ff_ffff
+}
+
+/// What the world is made of.
+#[derive(bevy::ecs::system::SystemParam)]
+pub struct Stock<'w> {
+    meshes: ResMut<'w, Assets<Mesh>>,
+    looks: ResMut<'w, Assets<TimberLook>>,
+    pencils: ResMut<'w, Assets<Pencil>>,
+}
+
+/// Puts the model at hand into the world.
+pub fn keep_up(
+    mut commands: Commands,
+    derived: Res<Derived>,
+    mut store: ResMut<Store>,
+    mut ready: ResMut<SceneReady>,
+    mut stock: Stock,
+    windows: Query<&Window>,
+    mut shown: Query<(&mut Shown, &mut Mesh3d, &mut Aabb, &mut Transform), Without<EdgesOf>>,
+    mut edges: Query<(&mut Mesh3d, &mut Aabb), With<EdgesOf>>,
+) {
+    if ready.generation_drawn == derived.generation {
+        return;
+    }
+    let scale = windows.iter().next().map_or(1.0, Window::scale_factor);
+    let pencil = store.pencil.get_or_insert_with(|| stock.pencils.add(Pencil::new(super::paper::EDGE * scale, 0.86, 0.4))).clone();
+    let mut stale = std::mem::take(&mut store.entities);
+    let mut used = HashSet::new();
+    for part in &derived.model.parts {
+        let Some(shape) = derived.solids.shape(part.id) else { continue };
+        used.insert(address(shape));
+        let (solid, lines, bounds) = store.meshes_of(shape, &mut stock.meshes);
+        let looks = store.looks_of(part, &mut stock.looks);
+        let home = transform_of(&part.pose);
+        let kept = stale.remove(&part.name).filter(|entity| shown.contains(*entity));
+        let entity = if let Some(entity) = kept {
+            if let Ok((mut old, mut mesh, mut box_of, mut transform)) = shown.get_mut(entity) {
+                if !Arc::ptr_eq(&old.shape, shape) {
+                    (mesh.0, *box_of, old.shape) = (solid, bounds, Arc::clone(shape));
+                    if let Ok((mut mesh, mut box_of)) = edges.get_mut(old.edges) {
+                        (mesh.0, *box_of) = (lines, bounds);
+                    }
+                }
+                // Parts that stand apart stay so: the move is put on again after this.
+                transform.translation += home.translation - old.home.translation;
+                transform.rotation = home.rotation;
+                (old.part, old.home) = (part.id, home);
+                if old.looks != looks {
+                    commands.entity(entity).insert(MeshMaterial3d(looks[0].clone()));
+                    old.looks = looks;
+                }
+            }
+            entity
+        } else {
+            let seed = seed_of(&part.name);
+            let edges = commands
+                .spawn((EdgesOf, Mesh3d(lines), MeshMaterial3d(pencil.clone()), MeshTag(seed), bounds, Transform::default()))
+                .id();
+            commands
+                .spawn((
+                    Mesh3d(solid),
+                    MeshMaterial3d(looks[0].clone()),
+                    MeshTag(seed),
+                    bounds,
+                    home,
+                    Shown { part: part.id, home, edges, looks, seed, shape: Arc::clone(shape) },
+                ))
+                .add_child(edges)
+                .id()
+        };
+        store.entities.insert(part.name.clone(), entity);
+    }
+    for entity in stale.into_values() {
+        commands.entity(entity).despawn();
+    }
+    store.tidy(&used);
+    ready.generation_drawn = derived.generation;
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use bevy::math::{DMat3, DVec3};
+    use casewright_solid::{Facets, Solid};
+
+    #[test]
+    fn a_part_stands_in_the_world_where_its_pose_says() {
+        let pose = Pose { basis: DMat3::from_cols(DVec3::Y, -DVec3::X, DVec3::Z), origin: DVec3::new(10.0, 20.0, 30.0) };
+        let local = DVec3::new(300.0, 40.0, 20.0);
+        let placed = transform_of(&pose).transform_point(local.as_vec3());
+        assert!(placed.distance(pose.point(local).as_vec3()) < 1e-3);
+    }
+
+    #[test]
+    fn a_mesh_has_the_triangles_of_its_shape_and_its_outward_normals() {
+        let board = Solid { size: DVec3::new(600.0, 90.0, 20.0), prisms: Vec::new() };
+        let shape = board.shape(Facets::ChordError(0.05)).expect("a board");
+        let mesh = solid_mesh(&shape);
+        assert_eq!(mesh.count_vertices(), shape.triangles.len() * 3);
+        assert_eq!(shape.triangles.len(), 12);
+    }
+
+    #[test]
+    fn boards_keep_their_figure_and_differ_from_each_other() {
+        assert_eq!(seed_of("post.front.left"), seed_of("post.front.left"));
+        assert_ne!(seed_of("post.front.left"), seed_of("post.front.right"));
+    }
+}
