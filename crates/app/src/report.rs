@@ -1,10 +1,158 @@
-//! A report of what the window shows, for automatic window tests.
+//! A report of what the window shows, for automatic window tests with a real pointer: `--report FILE`.
 
+use std::collections::BTreeMap;
+
+use bevy::diagnostic::FrameCount;
+use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
+use casewright_core::design::decisions;
+use serde::Serialize;
+
+use crate::ask::{Selection, TakeApart, ViewArea};
+use crate::derived::Derived;
+use crate::files::Desk;
+use crate::panels::{AtStage, Notice, Shown};
+use crate::scene::{Projected, SceneReady};
+use crate::session::Session;
+use crate::{FrameSet, Start, files};
 
 /// Keeps the report that `--report` asks for.
 pub struct ReportPlugin;
 
 impl Plugin for ReportPlugin {
-    fn build(&self, _app: &mut App) {}
+    fn build(&self, app: &mut App) {
+        app.add_systems(Update, keep.in_set(FrameSet::Tell).run_if(|start: Res<Start>| start.report.is_some()));
+    }
+}
+
+/// The report. Lengths are mm; places on the window are physical pixels from its top left.
+#[derive(Serialize, PartialEq, Default, Clone)]
+struct Report {
+    generation: u64,
+    /// The generation that stands in the 3D view.
+    generation_drawn: u64,
+    title: String,
+    dirty: bool,
+    stage: &'static str,
+    /// Name of the part that is selected.
+    selected: Option<String>,
+    take_apart: f32,
+    question: bool,
+    notice: Vec<String>,
+    model: ModelReport,
+    errors: Vec<String>,
+    findings: Vec<FindingReport>,
+    cut_list: Vec<CutReport>,
+    decisions: BTreeMap<String, String>,
+    widgets: BTreeMap<String, [f32; 4]>,
+    /// What no panel covers, logical pixels: left, top, right, bottom.
+    view_area: [f32; 4],
+    /// The middle of each part before the eye.
+    part_screen: BTreeMap<String, [f32; 2]>,
+    /// The handles of the dimension lines, by the decision they drag.
+    handles: BTreeMap<String, [f32; 2]>,
+}
+
+#[derive(Serialize, PartialEq, Default, Clone)]
+struct ModelReport {
+    parts: usize,
+    /// Least and greatest corner.
+    bounds: Option<[[f64; 3]; 2]>,
+}
+
+#[derive(Serialize, PartialEq, Clone)]
+struct FindingReport {
+    rule: &'static str,
+    seriousness: &'static str,
+    message: String,
+}
+
+#[derive(Serialize, PartialEq, Clone)]
+struct CutReport {
+    mark: String,
+    count: usize,
+    length: f64,
+    width: f64,
+    thickness: f64,
+}
+
+/// The report with the frame in which it was made.
+#[derive(Serialize)]
+struct Dated<'r> {
+    frame: u32,
+    #[serde(flatten)]
+    report: &'r Report,
+}
+
+#[derive(SystemParam)]
+struct Seen<'w> {
+    session: Res<'w, Session>,
+    derived: Res<'w, Derived>,
+    selection: Res<'w, Selection>,
+    take_apart: Res<'w, TakeApart>,
+    stage: Res<'w, AtStage>,
+    notice: Res<'w, Notice>,
+    desk: Res<'w, Desk>,
+    shown: Res<'w, Shown>,
+    area: Res<'w, ViewArea>,
+    ready: Res<'w, SceneReady>,
+    projected: Res<'w, Projected>,
+}
+
+fn keep(start: Res<Start>, frame: Res<FrameCount>, seen: Seen, mut last: Local<Option<Report>>) {
+    let Some(path) = &start.report else { return };
+    let report = report(&seen);
+    if last.as_ref() == Some(&report) {
+        return;
+    }
+    let written = serde_json::to_vec_pretty(&Dated { frame: frame.0, report: &report })
+        .map_err(std::io::Error::from)
+        .and_then(|json| files::write_atomically(path, &json));
+    if let Err(error) = written {
+        error!("{} was not written: {error}", path.display());
+    }
+    *last = Some(report);
+}
+
+fn report(seen: &Seen) -> Report {
+    let (derived, model) = (&seen.derived, &seen.derived.model);
+    Report {
+        generation: derived.generation,
+        generation_drawn: seen.ready.generation_drawn,
+        title: seen.session.title(),
+        dirty: seen.session.is_dirty(),
+        stage: seen.stage.0.word(),
+        selected: seen.selection.part.and_then(|part| model.parts.get(part.0)).map(|part| part.name.clone()),
+        take_apart: seen.take_apart.amount,
+        question: seen.desk.question.is_some(),
+        notice: if seen.notice.title.is_empty() { Vec::new() } else { seen.notice.lines.clone() },
+        model: ModelReport { parts: model.parts.len(), bounds: model.bounds.map(|block| [block.min.to_array(), block.max.to_array()]) },
+        errors: derived.errors.iter().map(ToString::to_string).collect(),
+        findings: derived
+            .findings
+            .iter()
+            .map(|finding| FindingReport {
+                rule: finding.rule.id(),
+                seriousness: finding.seriousness.word(),
+                message: finding.message.clone(),
+            })
+            .collect(),
+        cut_list: derived
+            .cut_list
+            .rows
+            .iter()
+            .map(|row| CutReport {
+                mark: row.mark.clone(),
+                count: row.parts.len(),
+                length: row.finished[0],
+                width: row.finished[1],
+                thickness: row.finished[2],
+            })
+            .collect(),
+        decisions: decisions::list(seen.session.design()).into_iter().map(|it| (it.spec.path, it.value.text())).collect(),
+        widgets: seen.shown.widgets.iter().cloned().collect(),
+        view_area: [seen.area.min.x, seen.area.min.y, seen.area.max.x, seen.area.max.y],
+        part_screen: seen.projected.parts.iter().map(|(name, at)| (name.clone(), at.to_array())).collect(),
+        handles: seen.projected.handles.iter().map(|(path, at)| ((*path).to_owned(), at.to_array())).collect(),
+    }
 }

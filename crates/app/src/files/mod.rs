@@ -1,9 +1,23 @@
-//! Opening, saving, keeping aside.
+//! Files in and out: opening, saving, what is kept aside, papers and the picture. Nothing here makes the window wait.
+//!
+//! Dialogs, reading and writing run as tasks beside the window; [`desk`] takes in what they bring.
+
+pub mod desk;
+mod keep;
+mod picture;
+mod store;
+
+use std::path::PathBuf;
 
 use bevy::prelude::*;
+use casewright_core::Design;
 
+use crate::panels::Notice;
 use crate::session::Session;
 use crate::{FrameSet, Start};
+
+pub use desk::Desk;
+pub use store::write as write_atomically;
 
 /// What is asked of files.
 #[derive(Message, Clone, Copy, Debug, PartialEq, Eq)]
@@ -37,13 +51,54 @@ pub enum Answer {
     LeaveKept,
 }
 
+/// What comes after unsaved changes are dealt with.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Next {
+    /// Opening another design.
+    Open,
+    /// Leaving.
+    Quit,
+}
+
+/// A question that stands in the window.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Question {
+    /// There are unsaved changes: what of them, before going on?
+    Unsaved(Next),
+    /// Changes were kept aside and never saved: take them?
+    Kept {
+        /// The design that was kept.
+        design: Box<Design>,
+        /// The file that keeps it.
+        file: PathBuf,
+    },
+}
+
 /// Files in and out.
 pub struct FilesPlugin;
 
 impl Plugin for FilesPlugin {
     fn build(&self, app: &mut App) {
-        app.add_message::<FileAsk>().insert_resource(Session::new(crate::demo(), None)).add_systems(Update, nothing.in_set(FrameSet::Files));
+        app.add_message::<FileAsk>()
+            .init_resource::<Desk>()
+            .init_resource::<keep::Keeper>()
+            .init_resource::<picture::Progress>()
+            .insert_resource(Session::new(crate::demo(), None))
+            .add_systems(PreStartup, begin)
+            .add_systems(Update, (desk::take_in, desk::act, keep::keep).chain().in_set(FrameSet::Files))
+            .add_systems(Update, (picture::take, desk::pace).in_set(FrameSet::Tell));
     }
 }
 
-fn nothing(_start: Res<Start>) {}
+/// Opens what the program was started with.
+fn begin(start: Res<Start>, mut session: ResMut<Session>, mut notice: ResMut<Notice>, mut desk: ResMut<Desk>) {
+    if let Some(file) = &start.file {
+        match store::read(file) {
+            Ok(design) => session.open(design, Some(store::absolute(file))),
+            Err(lines) => *notice = Notice::told(format!("{} can't be opened", store::name(file)), lines),
+        }
+    }
+    if start.picture.is_none() {
+        desk.question = keep::left_over(&session);
+    }
+}

@@ -1,6 +1,33 @@
-//! The panels round the case.
+//! The panels round the case, a file a panel.
+//!
+//! Each is `ui(ui, view, out)` on plain data: what is shown comes in by [`View`], what is asked for goes out by [`Out`], so that they
+//! can be driven without a window.
 
-use bevy::prelude::*;
+mod boards;
+mod brief;
+mod case;
+mod drawings;
+mod field;
+mod findings;
+mod question;
+mod rod;
+mod selected;
+mod stage;
+mod strip;
+mod window;
+pub mod words;
+
+use bevy::prelude::Resource;
+use casewright_core::cutlist::Sticks;
+use casewright_core::design::decisions::{self, Decision};
+use egui::Rect;
+
+use crate::ask::{Ask, Selection};
+use crate::derived::Derived;
+use crate::files::Question;
+use crate::session::Session;
+
+pub use window::{DrawAgain, PanelsPlugin, Shown};
 
 /// A stage of the maker's week.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
@@ -20,6 +47,37 @@ pub enum Stage {
     Boards,
     /// Papers.
     Drawings,
+}
+
+impl Stage {
+    /// All of them, in the order of the week.
+    pub const ALL: [Stage; 7] =
+        [Stage::Brief, Stage::Case, Stage::Joints, Stage::Timber, Stage::DryFit, Stage::Boards, Stage::Drawings];
+
+    /// Its name.
+    pub fn word(self) -> &'static str {
+        match self {
+            Stage::Brief => "Brief",
+            Stage::Case => "Case",
+            Stage::Joints => "Joints",
+            Stage::Timber => "Timber",
+            Stage::DryFit => "Dry fit",
+            Stage::Boards => "Boards",
+            Stage::Drawings => "Drawings",
+        }
+    }
+
+    /// The decisions that belong to it.
+    pub fn decisions(self) -> Option<decisions::Stage> {
+        match self {
+            Stage::Brief => Some(decisions::Stage::Brief),
+            Stage::Case => Some(decisions::Stage::Case),
+            Stage::Joints => Some(decisions::Stage::Joints),
+            Stage::Timber => Some(decisions::Stage::Timber),
+            Stage::Boards => Some(decisions::Stage::Boards),
+            Stage::DryFit | Stage::Drawings => None,
+        }
+    }
 }
 
 /// The stage shown.
@@ -42,11 +100,102 @@ impl Notice {
     }
 }
 
-/// The panels.
-pub struct PanelsPlugin;
+/// All that the panels show.
+pub struct View<'a> {
+    /// The design and its history.
+    pub session: &'a Session,
+    /// Every decision of the design.
+    pub decisions: &'a [Decision],
+    /// What follows from the design.
+    pub derived: &'a Derived,
+    /// How solid parts come out of sticks.
+    pub sticks: &'a [Sticks],
+    /// The stage shown.
+    pub stage: Stage,
+    /// What is selected.
+    pub selection: &'a Selection,
+    /// How far it is taken apart.
+    pub take_apart: f32,
+    /// What is told.
+    pub notice: &'a Notice,
+    /// What is asked.
+    pub question: Option<&'a Question>,
+}
 
-impl Plugin for PanelsPlugin {
-    fn build(&self, app: &mut App) {
-        app.init_resource::<AtStage>().init_resource::<Notice>();
+/// What the panels ask for, and where their widgets stand.
+#[derive(Default)]
+pub struct Out {
+    /// What was asked for in this pass.
+    pub asks: Vec<Ask>,
+    /// Name and place of everything that can be clicked, in logical pixels.
+    pub marks: Vec<(String, Rect)>,
+    /// What no panel covers.
+    pub view_area: Option<Rect>,
+}
+
+impl Out {
+    /// Asks for something.
+    pub fn ask(&mut self, ask: Ask) {
+        self.asks.push(ask);
     }
+
+    /// Says where the widget of that name stands.
+    pub fn mark(&mut self, name: impl Into<String>, rect: Rect) {
+        self.marks.push((name.into(), rect));
+    }
+}
+
+/// All panels of the window, in `ui`, which covers it.
+pub fn ui(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
+    use crate::theme;
+    rod::ui(ui, view, out);
+    question::ui(ui, view, out);
+    let gap = theme::GAP as i8;
+    let clear = egui::Frame::new();
+    let strip = clear.outer_margin(egui::Margin { left: gap, right: gap, top: 0, bottom: gap });
+    egui::Panel::bottom("strip").exact_size(theme::STRIP_HEIGHT + theme::GAP).show_separator_line(false).frame(strip).show(ui, |ui| {
+        strip::ui(ui, view, out);
+    });
+    let side = egui::Margin { left: gap, right: gap, top: gap, bottom: gap };
+    let width = stage::width(view.stage) + 2.0 * theme::GAP;
+    let left = egui::Panel::left("stage").resizable(false).exact_size(width);
+    left.show_separator_line(false).frame(clear.outer_margin(side)).show(ui, |ui| stage::ui(ui, view, out));
+    let right = egui::Panel::right("findings").resizable(false).exact_size(theme::RIGHT + 2.0 * theme::GAP);
+    right.show_separator_line(false).frame(clear.outer_margin(side)).show(ui, |ui| right_side(ui, view, out));
+    out.view_area = Some(ui.available_rect_before_wrap());
+}
+
+/// Findings above, what is selected below; the dry fit has its findings on the left.
+fn right_side(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
+    use crate::theme;
+    let whole = ui.available_rect_before_wrap();
+    let findings_on_the_left = view.stage == Stage::DryFit;
+    let selected = view.selection.part.is_some_and(|part| part.0 < view.derived.model.parts.len());
+    let cut = match (findings_on_the_left, selected) {
+        (true, _) => whole.top() - theme::GAP,
+        (false, true) => whole.top() + (whole.height() * 0.44).round(),
+        (false, false) => whole.bottom() - 96.0,
+    };
+    if !findings_on_the_left {
+        let upper = Rect::from_min_max(whole.min, egui::pos2(whole.right(), cut));
+        sheet(ui, "findings", upper, |ui| findings::ui(ui, view, false, out));
+    }
+    let lower = Rect::from_min_max(egui::pos2(whole.left(), cut + theme::GAP), whole.max);
+    sheet(ui, "selected", lower, |ui| selected::ui(ui, view, out));
+}
+
+/// A sheet that fills `rect`, in which what is longer scrolls.
+fn sheet(ui: &mut egui::Ui, name: &str, rect: Rect, content: impl FnOnce(&mut egui::Ui)) {
+    let builder = egui::UiBuilder::new().id_salt(name).max_rect(rect).layout(egui::Layout::top_down(egui::Align::Min));
+    let mut inner = ui.new_child(builder);
+    inner.set_clip_rect(rect.expand(1.0).intersect(ui.clip_rect()));
+    crate::theme::sheet().show(&mut inner, |ui| {
+        ui.set_min_size(ui.available_size());
+        let scroll = egui::ScrollArea::vertical().id_salt(name).auto_shrink([false, false]);
+        scroll.show(ui, |ui| {
+            ui.set_max_width(ui.available_width() - 4.0);
+            content(ui);
+        });
+    });
+    ui.advance_cursor_after_rect(rect);
 }

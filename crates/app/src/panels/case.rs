@@ -1,0 +1,127 @@
+//! The stage "Case": sizes and construction, bays and shelves.
+
+use casewright_core::derive::bay_plans;
+use casewright_core::design::decisions::{self, Decision, Value};
+use casewright_core::design::edit::Edit;
+use casewright_core::design::{Design, Fitting, Opening};
+use egui::Ui;
+
+use super::{Out, View, field, stage, words};
+use crate::ask::Ask;
+
+/// Draws it.
+pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    words::heading(ui, "Case");
+    words::small(ui, "Post and rail, panels in grooves");
+    let mut heading = "";
+    let mut shelves_done = false;
+    let of_stage = |decision: &&Decision| decision.spec.stage == decisions::Stage::Case;
+    for decision in view.decisions.iter().filter(of_stage) {
+        let path = decision.spec.path.as_str();
+        if let Some(bay) = bay_of(path) {
+            bay_row(ui, view, decision, bay, out);
+        } else if path.starts_with("interior.") && path.contains("shelves.") {
+            // All bays at once, so that one without a shelf can get one.
+            continue;
+        } else {
+            if path.starts_with("sawtooth") && !shelves_done {
+                shelves_done = true;
+                add_bay(ui, view, out);
+                all_shelves(ui, view, out);
+            }
+            stage::head(ui, &mut heading, decision);
+            field::row_with(ui, decision, &own_words(view, decision), out, |_, _| {});
+        }
+    }
+}
+
+/// The label; for a size of one part, its title.
+fn own_words(view: &View<'_>, decision: &Decision) -> String {
+    let label = &decision.spec.label;
+    if !decision.spec.path.starts_with("overrides.") {
+        return label.clone();
+    }
+    let Some((name, of)) = label.split_once(": ") else { return label.clone() };
+    view.derived.model.find(name).map_or_else(|| label.clone(), |part| format!("{}: {of}", part.title))
+}
+
+/// Which bay of the case, from 0, a decision gives the size of.
+fn bay_of(path: &str) -> Option<usize> {
+    let number = path.strip_prefix("interior.bays.")?.strip_suffix(".size")?;
+    number.parse::<usize>().ok()?.checked_sub(1)
+}
+
+fn bay_row(ui: &mut Ui, view: &View<'_>, decision: &Decision, bay: usize, out: &mut Out) {
+    let takes_share = matches!(decision.value, Value::Number(_));
+    let words = if takes_share { format!("{}, a share", decision.spec.label) } else { decision.spec.label.clone() };
+    field::row_with(ui, decision, &words, out, |ui, out| {
+        if words::cross(ui, &format!("Take bay {} out", bay + 1)).clicked() {
+            out.ask(Ask::Edit(Edit::RemoveBay(bay)));
+        }
+        let (text, meaning) = if takes_share {
+            ("in mm", "Give it a clear width of its own")
+        } else {
+            ("share", "Let it take a share of what the others leave")
+        };
+        let toggle = words::link(ui, text).on_hover_text(meaning);
+        out.mark(format!("bay.{}.share", bay + 1), toggle.rect);
+        if toggle.clicked() {
+            let clear = bay_plans(view.session.design()).ok().and_then(|plans| plans.get(bay).map(|plan| plan.clear().round()));
+            out.ask(Ask::Edit(Edit::ShareBay { bay, share: !takes_share, clear: clear.unwrap_or(400.0) }));
+        }
+    });
+}
+
+fn add_bay(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    if matches!(view.session.design().interior, Opening::Split(_)) {
+        let add = words::link(ui, "Add a bay");
+        out.mark("add_bay", add.rect);
+        if add.clicked() {
+            out.ask(Ask::Edit(Edit::AddBay));
+        }
+    }
+}
+
+/// The shelves of every bay that can have some.
+fn all_shelves(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    for (bay, path) in bays_with_shelves(view.session.design()) {
+        words::group(ui, &format!("Bay {}, shelves", bay + 1));
+        let prefix = format!("{path}.shelves.");
+        let shelves = view.decisions.iter().filter(|decision| decision.spec.path.starts_with(&prefix));
+        for (shelf, decision) in shelves.enumerate() {
+            field::row_with(ui, decision, &decision.spec.label, out, |ui, out| {
+                if words::cross(ui, &format!("Take shelf {} out of bay {}", shelf + 1, bay + 1)).clicked() {
+                    out.ask(Ask::Edit(Edit::RemoveShelf { bay, shelf }));
+                }
+            });
+        }
+        let add = ui.push_id(("add shelf", bay), |ui| words::link(ui, "Add a shelf")).inner;
+        out.mark(format!("bay.{}.add_shelf", bay + 1), add.rect);
+        if add.clicked() {
+            out.ask(Ask::Edit(Edit::AddShelf(bay)));
+        }
+    }
+}
+
+/// Number from the left and path of every opening that has shelves.
+fn bays_with_shelves(design: &Design) -> Vec<(usize, String)> {
+    fn walk(opening: &Opening, path: &str, leaf: &mut usize, found: &mut Vec<(usize, String)>) {
+        match opening {
+            Opening::Leaf(fitting) => {
+                match fitting {
+                    Fitting::Sawtooth(_) => found.push((*leaf, path.to_owned())),
+                    Fitting::Empty => {}
+                }
+                *leaf += 1;
+            }
+            Opening::Split(split) => {
+                for (index, bay) in split.bays.iter().enumerate() {
+                    walk(&bay.opening, &format!("{path}.bays.{}.opening", index + 1), leaf, found);
+                }
+            }
+        }
+    }
+    let mut found = Vec::new();
+    walk(&design.interior, "interior", &mut 0, &mut found);
+    found
+}

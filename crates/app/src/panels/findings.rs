@@ -1,0 +1,114 @@
+//! Findings: how many of each kind, then each with its sign, its figures and what mends it.
+
+use casewright_core::inspect::{Figure, Finding};
+use casewright_core::length::trimmed;
+use casewright_core::model::Model;
+use casewright_core::Seriousness;
+use egui::{Label, RichText, Sense, Ui, vec2};
+
+use super::words::{self, sign_here};
+use super::{Out, View};
+use crate::ask::Ask;
+use crate::theme;
+
+/// Draws the findings; with `details` each tells its parts, figures and source without being asked.
+pub fn ui(ui: &mut Ui, view: &View<'_>, details: bool, out: &mut Out) {
+    words::heading(ui, if details { "Dry fit" } else { "Findings" });
+    counts(ui, view);
+    if view.derived.findings.is_empty() {
+        words::rule(ui);
+        words::small(ui, "Nothing found: by the checks there are so far, it goes together.");
+    }
+    for (index, finding) in view.derived.findings.iter().enumerate() {
+        words::rule(ui);
+        ui.push_id(("finding", index), |ui| one(ui, view, index, finding, details, out));
+    }
+}
+
+fn counts(ui: &mut Ui, view: &View<'_>) {
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 5.0;
+        for seriousness in [Seriousness::WillFail, Seriousness::AtRisk, Seriousness::Note] {
+            let count = view.derived.findings.iter().filter(|finding| finding.seriousness == seriousness).count();
+            sign_here(ui, seriousness);
+            let number = if count == 0 { "none".to_owned() } else { count.to_string() };
+            let word = match seriousness {
+                Seriousness::Note => "notes",
+                Seriousness::WillFail | Seriousness::AtRisk => seriousness.word(),
+            };
+            ui.label(RichText::new(format!("{word} {number}")).font(theme::small()).color(words::colour(seriousness)));
+            ui.add_space(6.0);
+        }
+    });
+}
+
+fn one(ui: &mut Ui, view: &View<'_>, index: usize, finding: &Finding, details: bool, out: &mut Out) {
+    ui.horizontal_top(|ui| {
+        sign_here(ui, finding.seriousness);
+        ui.vertical(|ui| {
+            let chosen = view.selection.finding == Some(index);
+            let ink = if chosen { theme::CHALK } else { theme::PENCIL };
+            let text = RichText::new(sentence(&finding.message)).font(theme::strong()).color(ink);
+            let message = ui.add(Label::new(text).wrap().sense(Sense::click()));
+            let message = message.on_hover_cursor(egui::CursorIcon::PointingHand);
+            message.widget_info(|| {
+                egui::WidgetInfo::labeled(egui::WidgetType::Button, true, format!("{}: {}", finding.seriousness.word(), finding.message))
+            });
+            out.mark(format!("finding.{index}"), message.rect);
+            if message.clicked() {
+                out.ask(Ask::ShowFinding(index));
+            }
+            if details {
+                words::small(ui, format!("{} · {}", finding.seriousness.word(), parts(finding, &view.derived.model)));
+            }
+            mend(ui, index, finding, out);
+            if details || words::disclosure(ui, "why?", false) {
+                why(ui, finding);
+            }
+        });
+    });
+    ui.add_space(2.0);
+}
+
+fn mend(ui: &mut Ui, index: usize, finding: &Finding, out: &mut Out) {
+    let Some(remedy) = &finding.remedy else { return };
+    if remedy.changes.is_empty() {
+        words::small(ui, sentence(&remedy.words));
+        return;
+    }
+    ui.add_space(2.0);
+    let button = words::button(ui, sentence(&remedy.words));
+    out.mark(format!("remedy.{index}"), button.rect);
+    if button.clicked() {
+        out.ask(Ask::Remedy(index));
+    }
+}
+
+fn why(ui: &mut Ui, finding: &Finding) {
+    for figure in &finding.figures {
+        words::small(ui, told(figure));
+    }
+    ui.add_space(vec2(0.0, 2.0).y);
+    ui.label(RichText::new(finding.source).font(theme::quoted()).color(theme::PENCIL_SOFT));
+}
+
+fn told(figure: &Figure) -> String {
+    format!("{} {} {}", figure.name, trimmed(figure.value), figure.unit).trim_end().to_owned()
+}
+
+/// The parts by title, the first few.
+fn parts(finding: &Finding, model: &Model) -> String {
+    const MOST: usize = 3;
+    let titles = finding.parts.iter().filter_map(|part| model.parts.get(part.0)).map(|part| part.title.as_str());
+    let mut text = titles.take(MOST).collect::<Vec<_>>().join(", ");
+    if finding.parts.len() > MOST {
+        text += &format!(" and {} more", finding.parts.len() - MOST);
+    }
+    text
+}
+
+/// With a capital letter.
+fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}

@@ -1,0 +1,96 @@
+//! The left sheet: what belongs to the stage.
+
+use casewright_core::design::decisions::Decision;
+use egui::{RichText, Ui};
+
+use super::words::{self, sign_here};
+use super::{Out, Stage, View, boards, brief, case, drawings, field, findings};
+use crate::ask::Ask;
+use crate::theme;
+
+/// How wide the sheet is.
+pub fn width(stage: Stage) -> f32 {
+    match stage {
+        Stage::Case | Stage::Joints | Stage::Timber => theme::LEFT,
+        Stage::Brief | Stage::DryFit | Stage::Drawings => theme::LEFT_WIDE,
+        Stage::Boards => theme::LEFT_TABLE,
+    }
+}
+
+/// Draws the sheet.
+pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    let whole = ui.available_rect_before_wrap();
+    super::sheet(ui, view.stage.word(), whole, |ui| {
+        told(ui, view, out);
+        match view.stage {
+            Stage::Brief => brief::ui(ui, view, out),
+            Stage::Case => case::ui(ui, view, out),
+            Stage::Joints => {
+                words::heading(ui, "Joints");
+                groups(ui, view, out);
+            }
+            Stage::Timber => {
+                words::heading(ui, "Timber");
+                groups(ui, view, out);
+            }
+            Stage::DryFit => findings::ui(ui, view, true, out),
+            Stage::Boards => boards::ui(ui, view, out),
+            Stage::Drawings => drawings::ui(ui, view, out),
+        }
+    });
+}
+
+/// Why the design as it stands gives no case, and what else there is to tell.
+fn told(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    let errors = &view.derived.errors;
+    if !errors.is_empty() {
+        ui.horizontal(|ui| {
+            sign_here(ui, casewright_core::Seriousness::WillFail);
+            ui.label(RichText::new("This can't be built").font(theme::strong()).color(theme::FAIL));
+        });
+        for error in errors {
+            ui.label(named(view, error.path(), &error.to_string()));
+        }
+        words::small(ui, "The case shown is the last that could be.");
+        words::rule(ui);
+    }
+    if !view.notice.title.is_empty() {
+        ui.horizontal(|ui| {
+            words::strong(ui, &view.notice.title);
+            if words::cross(ui, "Put away").clicked() {
+                out.ask(Ask::DismissNotice);
+            }
+        });
+        for line in &view.notice.lines {
+            ui.label(line);
+        }
+        words::rule(ui);
+    }
+}
+
+/// The message with the words of a panel in place of the decision's name.
+fn named(view: &View<'_>, path: &str, message: &str) -> String {
+    let label = view.decisions.iter().find(|decision| decision.spec.path == path).map(|decision| decision.spec.label.as_str());
+    match (label, message.strip_prefix(path)) {
+        (Some(label), Some(rest)) => format!("{label}{rest}"),
+        _ => message.to_owned(),
+    }
+}
+
+/// Every decision of the stage under its heading.
+pub fn groups(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    let stage = view.stage.decisions();
+    let mut heading = "";
+    for decision in view.decisions.iter().filter(|decision| Some(decision.spec.stage) == stage) {
+        head(ui, &mut heading, decision);
+        field::row(ui, decision, out);
+    }
+}
+
+/// A heading where a new one begins.
+pub fn head<'d>(ui: &mut Ui, heading: &mut &'d str, decision: &'d Decision) {
+    if *heading != decision.spec.group {
+        *heading = &decision.spec.group;
+        words::group(ui, heading);
+    }
+}

@@ -1,0 +1,188 @@
+//! The panels in the window: what they show is gathered, what they ask for is passed on.
+
+use std::sync::{Arc, Mutex};
+use std::time::Duration;
+
+use bevy::ecs::system::SystemParam;
+use bevy::prelude::*;
+use bevy::window::{PrimaryWindow, RequestRedraw, WindowCloseRequested};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
+use casewright_core::cutlist::{self, Sticks};
+use casewright_core::design::decisions::{self, Decision};
+use egui::{Key, KeyboardShortcut, Modifiers};
+
+use super::{AtStage, Notice, Out, Stage, View};
+use crate::FrameSet;
+use crate::ask::{Ask, Selection, TakeApart, ViewArea};
+use crate::derived::Derived;
+use crate::files::Desk;
+use crate::session::Session;
+use crate::theme;
+
+/// The panels.
+pub struct PanelsPlugin;
+
+impl Plugin for PanelsPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<AtStage>()
+            .init_resource::<Notice>()
+            .init_resource::<Shown>()
+            .init_resource::<Gathered>()
+            .init_resource::<DrawAgain>()
+            .add_systems(Update, (title, close).in_set(FrameSet::Tell))
+            .add_systems(EguiPrimaryContextPass, draw);
+    }
+}
+
+/// Where everything stands that can be clicked, for automatic tests.
+#[derive(Resource, Clone, Debug, Default, PartialEq)]
+pub struct Shown {
+    /// Name and rectangle, in physical pixels from the top left: left, top, right, bottom.
+    pub widgets: Vec<(String, [f32; 4])>,
+}
+
+/// After which time the panels want to be drawn again, where they do: for a hint that comes after a moment.
+#[derive(Resource, Default)]
+pub struct DrawAgain(Arc<Mutex<Option<Duration>>>);
+
+impl DrawAgain {
+    /// Takes it.
+    pub fn take(&self) -> Option<Duration> {
+        self.0.lock().ok().and_then(|mut after| after.take())
+    }
+}
+
+/// What panels show that is gathered from the design, kept until the design changes.
+#[derive(Resource, Default)]
+struct Gathered {
+    revision: u64,
+    decisions: Vec<Decision>,
+    /// The generation the sticks were laid out for; only worked out while they are looked at.
+    sticks_of: Option<u64>,
+    sticks: Vec<Sticks>,
+    themed: bool,
+}
+
+#[derive(SystemParam)]
+struct Seen<'w> {
+    session: Res<'w, Session>,
+    derived: Res<'w, Derived>,
+    selection: Res<'w, Selection>,
+    take_apart: Res<'w, TakeApart>,
+    stage: Res<'w, AtStage>,
+    notice: Res<'w, Notice>,
+    desk: Res<'w, Desk>,
+    again: Res<'w, DrawAgain>,
+}
+
+#[derive(SystemParam)]
+struct Told<'w> {
+    asks: MessageWriter<'w, Ask>,
+    redraw: MessageWriter<'w, RequestRedraw>,
+    area: ResMut<'w, ViewArea>,
+    shown: ResMut<'w, Shown>,
+}
+
+fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, mut told: Told) {
+    let Ok(context) = contexts.ctx_mut() else { return };
+    if !gathered.themed {
+        gathered.themed = true;
+        theme::apply(context);
+        let after = Arc::clone(&seen.again.0);
+        context.set_request_repaint_callback(move |info| {
+            if let Ok(mut after) = after.lock() {
+                *after = Some(after.map_or(info.delay, |known| known.min(info.delay)));
+            }
+        });
+        // The type is there from the next pass on.
+        told.redraw.write(RequestRedraw);
+        return;
+    }
+    gather(&mut gathered, &seen);
+    let view = View {
+        session: &seen.session,
+        decisions: &gathered.decisions,
+        derived: &seen.derived,
+        sticks: &gathered.sticks,
+        stage: seen.stage.0,
+        selection: &seen.selection,
+        take_apart: seen.take_apart.amount,
+        notice: &seen.notice,
+        question: seen.desk.question.as_ref(),
+    };
+    let mut out = Out::default();
+    keys(context, &mut out);
+    let whole = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(context.viewport_rect());
+    super::ui(&mut egui::Ui::new(context.clone(), "window".into(), whole), &view, &mut out);
+    pass_on(out, context.pixels_per_point(), &mut told);
+}
+
+fn gather(gathered: &mut Gathered, seen: &Seen) {
+    if gathered.revision != seen.session.revision() {
+        gathered.revision = seen.session.revision();
+        gathered.decisions = decisions::list(seen.session.design());
+    }
+    if seen.stage.0 == Stage::Boards && gathered.sticks_of != Some(seen.derived.generation) {
+        gathered.sticks_of = Some(seen.derived.generation);
+        gathered.sticks = cutlist::sticks(seen.session.design(), &seen.derived.cut_list);
+    }
+}
+
+fn pass_on(out: Out, scale: f32, told: &mut Told) {
+    if !out.asks.is_empty() {
+        told.redraw.write(RequestRedraw);
+        told.asks.write_batch(out.asks);
+    }
+    if let Some(area) = out.view_area {
+        let area = ViewArea { min: Vec2::new(area.min.x, area.min.y), max: Vec2::new(area.max.x, area.max.y) };
+        if *told.area != area {
+            *told.area = area;
+            told.redraw.write(RequestRedraw);
+        }
+    }
+    let widgets: Vec<_> = out
+        .marks
+        .into_iter()
+        .map(|(name, rect)| (name, [rect.left(), rect.top(), rect.right(), rect.bottom()].map(|edge| edge * scale)))
+        .collect();
+    if told.shown.widgets != widgets {
+        told.shown.widgets = widgets;
+    }
+}
+
+/// Keys that ask for something wherever the pointer is.
+fn keys(context: &egui::Context, out: &mut Out) {
+    let command = Modifiers::COMMAND;
+    let shifted = Modifiers::COMMAND.plus(Modifiers::SHIFT);
+    // The longer ones first: a shorter one would be taken for them.
+    for (modifiers, key, ask) in [
+        (shifted, Key::S, Ask::SaveAs),
+        (shifted, Key::Z, Ask::Redo),
+        (command, Key::O, Ask::Open),
+        (command, Key::S, Ask::Save),
+        (command, Key::Z, Ask::Undo),
+        (command, Key::Y, Ask::Redo),
+        (command, Key::Q, Ask::Quit),
+    ] {
+        if context.input_mut(|input| input.consume_shortcut(&KeyboardShortcut::new(modifiers, key))) {
+            out.ask(ask);
+        }
+    }
+    if !context.egui_wants_keyboard_input() && context.input(|input| input.key_pressed(Key::Escape)) {
+        out.ask(Ask::Select(None));
+    }
+}
+
+fn title(session: Res<Session>, mut window: Single<&mut Window, With<PrimaryWindow>>) {
+    let wanted = format!("{} — Casewright", session.title());
+    if window.title != wanted {
+        window.title = wanted;
+    }
+}
+
+fn close(mut requested: MessageReader<WindowCloseRequested>, mut asks: MessageWriter<Ask>, mut redraw: MessageWriter<RequestRedraw>) {
+    for _ in requested.read() {
+        asks.write(Ask::Quit);
+        redraw.write(RequestRedraw);
+    }
+}
