@@ -148,9 +148,22 @@ fn row<'r>(report: &'r Value, mark: &str) -> &'r Value {
     report["cut_list"].as_array().and_then(|rows| rows.iter().find(|row| row["mark"] == mark)).unwrap_or_else(|| panic!("no {mark}"))
 }
 
-fn area(report: &Value, name: &str) -> [f64; 4] {
-    let edge = |index: usize| report[name][index].as_f64().unwrap_or_else(|| panic!("no {name} in the report"));
+/// Left, top, width and height of the part of the window that no panel covers.
+fn view_area(report: &Value) -> [f64; 4] {
+    let edge = |index: usize| report["view_area"][index].as_f64().expect("a view");
     [edge(0), edge(1), edge(2) - edge(0), edge(3) - edge(1)]
+}
+
+/// The panel of the stage, to the left of the view.
+fn stage_area(report: &Value) -> [f64; 4] {
+    let [left, top, _, height] = view_area(report);
+    [0.0, top, left, height]
+}
+
+/// The findings and what is selected, to the right of the view.
+fn findings_area(report: &Value) -> [f64; 4] {
+    let [left, top, width, height] = view_area(report);
+    [left + width, top, 240.0, height]
 }
 
 /// Dragging the width narrower moves the case, the cut list and the findings; undo brings all back.
@@ -177,10 +190,10 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
     assert!((length_before - length_after - narrower).abs() < 1e-6, "the front rail follows: {length_before} to {length_after}");
     let bounds = |report: &Value| report["model"]["bounds"][1][0].as_f64().expect("bounds");
     assert!((bounds(&before) - bounds(&after) - narrower).abs() < 1e-3, "the case follows");
-    assert!(differing(&case_before, &case_after, area(&after, "view_area")) > 2000.0, "the case on screen follows");
+    assert!(differing(&case_before, &case_after, view_area(&after)) > 2000.0, "the case on screen follows");
 
-    // Narrow enough that the widest box of the bay that gives way fits no more.
-    window.drag(window.place("carcase.width"), (-160.0, 0.0));
+    // Shallow enough that the deepest box finds no shelf.
+    window.drag(window.place("carcase.depth"), (-60.0, 0.0));
     let failing = window.until("a box fits no more", |report| report["findings"].as_array().is_some_and(|found| !found.is_empty()));
     assert!(
         failing["findings"].as_array().expect("findings").iter().any(|finding| finding["rule"] == "box_fits"),
@@ -188,7 +201,7 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
         failing["findings"]
     );
     let case_failing = window.picture("04-case-failing");
-    assert!(differing(&case_after, &case_failing, area(&failing, "findings_area")) > 200.0, "the findings on screen follow");
+    assert!(differing(&case_after, &case_failing, findings_area(&failing)) > 200.0, "the findings on screen follow");
     assert!(
         failing["title"].as_str().is_some_and(|title| title != before["title"].as_str().unwrap_or_default()),
         "the title shows unsaved changes"
@@ -197,7 +210,7 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
     window.click("stage.Boards");
     window.until("the boards are shown again", |report| report["stage"] == "Boards");
     let boards_after = window.picture("05-boards-after");
-    assert!(differing(&boards_before, &boards_after, area(&failing, "stage_area")) > 200.0, "the cut list on screen follows");
+    assert!(differing(&boards_before, &boards_after, stage_area(&failing)) > 200.0, "the cut list on screen follows");
 
     for _ in 0..2 {
         window.key("ctrl+z");
@@ -232,7 +245,7 @@ fn a_part_is_clicked_and_the_joinery_taken_apart() {
     let spread = |report: &Value| at(report, "post.front.right").0 - at(report, "post.front.left").0;
     assert!(spread(&apart) > 1.1 * spread(&selected), "the posts moved apart: {} to {}", spread(&selected), spread(&apart));
 
-    let view = area(&apart, "view_area");
+    let view = view_area(&apart);
     let middle = (view[0] + view[2] / 2.0, view[1] + view[3] * 0.9);
     window.drag(middle, (140.0, 0.0));
     let turned = window.picture("12-turned");
