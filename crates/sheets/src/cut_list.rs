@@ -58,3 +58,29 @@ fn record(row: &Row) -> [String; 14] {
         row.cuts.clone(),
     ]
 }
+
+#[cfg(test)]
+mod tests {
+    use casewright_core::{CutList, derive, design::text};
+
+    use super::*;
+
+    #[test]
+    fn the_demo_lists_each_mark_once_with_its_sizes() {
+        let design = text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo");
+        let model = derive(&design).expect("the demo");
+        let csv = cut_list_csv(&CutList::of(&model));
+        assert_eq!(csv, cut_list_csv(&CutList::of(&model)));
+        let mut reader = csv::Reader::from_reader(csv.as_bytes());
+        assert_eq!(reader.headers().expect("names").iter().collect::<Vec<_>>(), COLUMNS);
+        let records: Vec<_> = reader.records().map(|record| record.expect("as many fields as names")).collect();
+        let pieces: usize = records.iter().map(|record| record[3].parse::<usize>().expect("a count")).sum();
+        assert_eq!(pieces, model.parts.len());
+        // The bottom front rail runs from post to post: 1360 less two posts of 48; 25 and 6 are added for the rough size.
+        let rail = records.iter().find(|record| &record[2] == "Front rail, bottom").expect("the rail");
+        assert_eq!(rail.iter().skip(3).take(6).collect::<Vec<_>>(), ["1", "1264", "96", "24", "1289", "102"]);
+        // Sheet goods are cut to size at once, as thick as they measure.
+        let panel = records.iter().find(|record| &record[1] == "Panel").expect("a panel");
+        assert_eq!((&panel[4], &panel[5], &panel[6]), (&panel[7], &panel[8], "12.75"));
+    }
+}

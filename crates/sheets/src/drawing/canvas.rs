@@ -88,6 +88,8 @@ pub(super) struct Canvas {
     blanks: Vec<(DVec2, DVec2)>,
     /// Words, set by the template.
     pub words: Vec<Words>,
+    /// What found no room on the drawing and is said beside it.
+    pub left_over: Vec<String>,
 }
 
 /// How wide a text of figures is, mm: a figure of the face is 0.572 of its size wide and 0.714 high.

@@ -21,13 +21,15 @@ struct Wanted {
     beside: Beside,
     stops: Vec<(f64, f64)>,
     said: Vec<bool>,
+    /// What follows each figure.
+    after: &'static str,
 }
 
 impl Wanted {
     /// Every stretch between stops is said.
     fn all(beside: Beside, stops: Vec<(f64, f64)>) -> Wanted {
         let said = vec![true; stops.len().saturating_sub(1)];
-        Wanted { beside, stops, said }
+        Wanted { beside, stops, said, after: "" }
     }
 
     /// From one place to another.
@@ -60,7 +62,7 @@ fn draw(canvas: &mut Canvas, placed: &Placed, rows: &[Wanted]) {
         };
         let figures = row.stops.windows(2).zip(&row.said).map(|(pair, said)| {
             let size = (pair[1].0 - pair[0].0).abs();
-            (*said && size > 5e-3).then(|| trimmed(size))
+            (*said && size > 5e-3).then(|| format!("{}{}", trimmed(size), row.after))
         });
         let row = Row { beside: row.beside, line, stops: row.stops.iter().map(on_paper).collect(), figures: figures.collect() };
         out += row.draw(canvas) + NEXT;
@@ -68,8 +70,10 @@ fn draw(canvas: &mut Canvas, placed: &Placed, rows: &[Wanted]) {
 }
 
 /// Overall width, posts, bays and dividers; overall height, foot, rails and top; heights of floors and shelves.
-pub(super) fn front(canvas: &mut Canvas, placed: &Placed, design: &Design, model: &Model) {
-    let Some(posts) = span(model, |part| part.kind == PartKind::Post) else { return };
+///
+/// Gives back the heights for which there was no room.
+pub(super) fn front(canvas: &mut Canvas, placed: &Placed, design: &Design, model: &Model) -> Vec<String> {
+    let Some(posts) = span(model, |part| part.kind == PartKind::Post) else { return Vec::new() };
     let (left, right, ground) = (posts.min.x, posts.max.x, posts.min.y);
     let mut across = vec![(left, ground)];
     let foot = rail(model, "rail.front.bottom").map_or(ground, |rail| rail.min.y);
@@ -97,7 +101,7 @@ pub(super) fn front(canvas: &mut Canvas, placed: &Placed, design: &Design, model
     if let Some(slab) = slab {
         draw(canvas, placed, &[Wanted::overall(Beside::Above, (slab.min.x, top), (left, slab.min.y))]);
     }
-    levels(canvas, placed, model);
+    levels(canvas, placed, model)
 }
 
 /// Depth over the posts, the posts, what the top stands over; the rails between top and bottom.
@@ -114,7 +118,7 @@ pub(super) fn left(canvas: &mut Canvas, placed: &Placed, model: &Model) {
     draw(canvas, placed, &[Wanted::all(Beside::Below, across), overall]);
     if let Some(slab) = span(model, |part| part.kind == PartKind::Top) {
         let stops = vec![(slab.min.z, slab.max.y), (back, slab.min.y), (front, slab.min.y), (slab.max.z, slab.max.y)];
-        draw(canvas, placed, &[Wanted { beside: Beside::Above, stops, said: vec![true, false, true] }]);
+        draw(canvas, placed, &[Wanted { beside: Beside::Above, stops, said: vec![true, false, true], after: "" }]);
     }
     middle_rails(canvas, placed, model);
 }
@@ -137,7 +141,7 @@ fn middle_rails(canvas: &mut Canvas, placed: &Placed, model: &Model) {
         said[0] = false;
         said[last] = false;
     }
-    draw(canvas, placed, &[Wanted { beside: Beside::Right, stops, said }]);
+    draw(canvas, placed, &[Wanted { beside: Beside::Right, stops, said, after: "" }]);
 }
 
 /// The top that is taken off, and its sizes; the clear depth for what is kept.
@@ -145,7 +149,8 @@ pub(super) fn plan(canvas: &mut Canvas, placed: &Placed, model: &Model) {
     if let Some(room) = model.rooms.first() {
         let [back, front] = [room.space.min, room.space.max].map(|at| placed.view.project(at));
         let edge = placed.bounds.0.x;
-        draw(canvas, placed, &[Wanted::overall(Beside::Left, (front.y, edge), (back.y, edge))]);
+        let clear = Wanted::overall(Beside::Left, (front.y, edge), (back.y, edge));
+        draw(canvas, placed, &[Wanted { after: " clear", ..clear }]);
     }
     let Some(slab) = span(model, |part| part.kind == PartKind::Top) else { return };
     let (a, b) = (placed.view.project(slab.min).truncate(), placed.view.project(slab.max).truncate());
@@ -156,8 +161,9 @@ pub(super) fn plan(canvas: &mut Canvas, placed: &Placed, model: &Model) {
     draw(canvas, placed, &[Wanted::overall(Beside::Right, (min.y, max.x), (max.y, max.x))]);
 }
 
-/// Heights of floors and shelves from the ground: a triangle on each, with its figure.
-fn levels(canvas: &mut Canvas, placed: &Placed, model: &Model) {
+/// Heights of floors and shelves from the ground: a triangle on each, with its figure. Those without room come back in words.
+fn levels(canvas: &mut Canvas, placed: &Placed, model: &Model) -> Vec<String> {
+    let mut left_over = Vec::new();
     let mut floors: Vec<f64> = Vec::new();
     for room in &model.rooms {
         let (low, high) = (room.space.min, room.space.max);
@@ -173,6 +179,7 @@ fn levels(canvas: &mut Canvas, placed: &Placed, model: &Model) {
         }
         let narrow = to.x - from.x < wide + 2.0 || from.y - to.y < LETTERING + 1.6;
         if narrow {
+            left_over.push(format!("{} {figure}", room.name));
             continue;
         }
         let foot = DVec2::new(f64::midpoint(from.x, to.x) - wide / 2.0 + TRIANGLE, from.y);
@@ -182,6 +189,7 @@ fn levels(canvas: &mut Canvas, placed: &Placed, model: &Model) {
         canvas.line(Pen::Thin, b, foot);
         canvas.figure_on_blank(foot + DVec2::new(TRIANGLE + 1.0, -LETTERING / 2.0 - 0.7), &figure);
     }
+    left_over
 }
 
 /// Half the width of a level's triangle, mm.

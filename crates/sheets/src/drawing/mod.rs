@@ -64,7 +64,7 @@ fn draw(design: &Design, model: &Model, solids: &Solids) -> Option<(Canvas, f64)
         }
         name(&mut canvas, placed, model);
         match placed.view {
-            View::Front => figures::front(&mut canvas, placed, design, model),
+            View::Front => canvas.left_over = figures::front(&mut canvas, placed, design, model),
             View::Left => figures::left(&mut canvas, placed, model),
             View::Above => figures::plan(&mut canvas, placed, model),
         }

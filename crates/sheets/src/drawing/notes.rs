@@ -6,12 +6,21 @@ use casewright_core::length::trimmed;
 use casewright_core::model::{PartKind, Role};
 use casewright_core::{Length, Model, timber};
 
-/// The notes, a sentence or two each.
-pub(super) fn of(design: &Design, model: &Model) -> Vec<String> {
-    [frame(design), tenons(model), panels(design, model), top(design, model), floor(design), shelves(design, model), moisture(design)]
-        .into_iter()
-        .flatten()
-        .collect()
+/// The notes, a sentence or two each; `heights` are those that found no room on the drawing.
+pub(super) fn of(design: &Design, model: &Model, heights: &[String]) -> Vec<String> {
+    [
+        frame(design),
+        tenons(model),
+        panels(design, model),
+        top(design, model),
+        floor(design),
+        shelves(design, model),
+        moisture(design),
+        (!heights.is_empty()).then(|| format!("Heights above the ground: {}.", heights.join("; "))),
+    ]
+    .into_iter()
+    .flatten()
+    .collect()
 }
 
 fn species(id: &str) -> &str {

@@ -40,6 +40,15 @@ fn each_size_is_on_the_drawing_once() {
 }
 
 #[test]
+fn a_height_without_room_in_its_bay_is_said_beside_the_drawing() {
+    let (design, model, solids) = case(&[("carcase.width", "1100")]);
+    let canvas = draw(&design, &model, &solids).expect("a drawing").0;
+    assert_eq!(times(&canvas.words, "1192"), 0);
+    let notes = notes::of(&design, &model, &canvas.left_over);
+    assert!(notes.iter().any(|note| note.contains("bay 3") && note.contains(" 1192")), "{notes:?}");
+}
+
+#[test]
 fn a_wider_case_says_so_and_a_larger_one_is_drawn_smaller() {
     assert_eq!(times(&words(&[("carcase.width", "1500")]), "1500"), 1);
     let scale = |changes: &[(&str, &str)]| {

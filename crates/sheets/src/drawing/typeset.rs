@@ -64,7 +64,7 @@ pub(super) fn pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, SheetError> {
         date: sheet.paper.date.as_deref().unwrap_or_default(),
         lettering: LETTERING / CAPITAL,
         words: &sheet.canvas.words,
-        notes: notes::of(sheet.design, sheet.model),
+        notes: notes::of(sheet.design, sheet.model, &sheet.canvas.left_over),
         findings: sheet.findings.iter().map(finding).collect(),
         rows: list.rows.iter().map(row).collect(),
         count: list.count(),

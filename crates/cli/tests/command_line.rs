@@ -1,0 +1,323 @@
+//! What a person at the command line sees: exit codes, text, JSON, and errors that say where and what would do.
+
+use std::fs;
+use std::io::Read as _;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output, Stdio};
+
+use serde_json::Value;
+
+const DEMO: &str = include_str!("../../../examples/records_cabinet.ron");
+
+fn demo() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("../../examples/records_cabinet.ron")
+}
+
+/// What came of a command.
+struct Run {
+    code: Option<i32>,
+    out: String,
+    errors: String,
+}
+
+fn cli<A: AsRef<std::ffi::OsStr>>(arguments: &[A]) -> Run {
+    let Output { status, stdout, stderr } =
+        Command::new(env!("CARGO_BIN_EXE_casewright-cli")).args(arguments).output().expect("the program starts");
+    let run = Run { code: status.code(), out: String::from_utf8(stdout).expect("text"), errors: String::from_utf8(stderr).expect("text") };
+    assert!(!run.errors.contains("panicked"), "{}", run.errors);
+    run
+}
+
+/// Runs a command on the demo.
+fn on_demo(command: &str, rest: &[&str]) -> Run {
+    let file = demo().display().to_string();
+    let mut arguments = vec![command, &file];
+    arguments.extend(rest);
+    cli(&arguments)
+}
+
+fn json(run: &Run) -> Value {
+    serde_json::from_str(&run.out).unwrap_or_else(|error| panic!("{error}: {}", run.out))
+}
+
+/// Checks a file with this in it.
+fn check_text(text: impl AsRef<[u8]>) -> Run {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("case.ron");
+    fs::write(&file, text).expect("written");
+    cli(&["check".as_ref(), file.as_os_str()])
+}
+
+/// The line, from 1, on which `text` first stands in the demo.
+fn line_of(text: &str) -> usize {
+    DEMO[..DEMO.find(text).expect("in the demo")].lines().count().max(1)
+}
+
+#[test]
+fn the_demo_passes() {
+    let run = on_demo("check", &[]);
+    assert_eq!(run.code, Some(0), "{}{}", run.out, run.errors);
+    assert!(run.out.starts_with("Records cabinet: "), "{}", run.out);
+    assert!(run.errors.is_empty(), "{}", run.errors);
+}
+
+#[test]
+fn a_case_that_will_fail_ends_with_1_and_says_why_and_what_mends_it() {
+    let trial = ["--with", "joinery.rail_to_post.depth_in_face=30"];
+    let run = on_demo("check", &trial);
+    assert_eq!(run.code, Some(1), "{}", run.errors);
+    assert!(run.out.contains("■ Will fail: A mortise breaks"), "{}", run.out);
+
+    let found = json(&on_demo("check", &[&trial[..], &["--json"]].concat()));
+    assert_eq!(found["schema"], 1);
+    let finding = &found["findings"][0];
+    assert_eq!(finding["rule"], "mortises_meet");
+    assert_eq!(finding["seriousness"], "will fail");
+    for field in ["parts", "figures"] {
+        assert!(finding[field].as_array().is_some_and(|list| !list.is_empty()), "{field}: {finding}");
+    }
+    assert!(finding["place"].as_array().is_some_and(|place| place.len() == 3), "{finding}");
+
+    // The remedy it offers is one that works.
+    let changes = finding["remedy"]["changes"].as_array().expect("a remedy");
+    let mut mended: Vec<String> = trial.map(str::to_owned).to_vec();
+    for change in changes {
+        let change = format!("{}={}", change["name"].as_str().expect("a name"), change["value"].as_str().expect("a value"));
+        mended.extend(["--with".to_owned(), change]);
+    }
+    let mended: Vec<&str> = mended.iter().map(String::as_str).collect();
+    let left = on_demo("check", &[&mended[..], &["--json"]].concat());
+    let rules: Vec<_> = json(&left)["findings"].as_array().expect("a list").iter().map(|finding| finding["rule"].clone()).collect();
+    assert!(!rules.contains(&Value::from("mortises_meet")), "{rules:?}");
+}
+
+#[test]
+fn trying_a_decision_leaves_the_file_alone() {
+    let run = on_demo("parts", &["--with", "carcase.width=1400", "--json"]);
+    assert_eq!(run.code, Some(0), "{}", run.errors);
+    let parts = json(&run);
+    let rail = part(&parts, "rail.front.bottom");
+    assert_eq!(rail["length"], 1400.0 - 96.0);
+    assert_eq!(fs::read_to_string(demo()).expect("the demo"), DEMO);
+}
+
+fn part<'v>(document: &'v Value, name: &str) -> &'v Value {
+    let parts = document["parts"].as_array().expect("parts");
+    parts.iter().find(|part| part["name"] == name).unwrap_or_else(|| panic!("{name} is not there"))
+}
+
+#[test]
+fn parts_tell_sizes_timber_place_and_joints() {
+    let parts = json(&on_demo("parts", &["--json"]));
+    let rail = part(&parts, "rail.front.bottom");
+    assert_eq!([&rail["length"], &rail["width"], &rail["thickness"]].map(Value::as_f64), [Some(1264.0), Some(96.0), Some(24.0)]);
+    for (field, value) in
+        [("material", "solid"), ("species", "white_ash"), ("grain", "along the length"), ("state", "planned"), ("stage", "in the glue-up")]
+    {
+        assert_eq!(rail[field], value, "{field}");
+    }
+    assert_eq!(rail["count"], 1);
+    let panel = part(&parts, "panel.back.1");
+    assert_eq!(panel["material"], "sheet");
+    assert!(panel["product"].as_str().is_some_and(|product| DEMO.contains(product)), "{panel}");
+    // Every joint that a part names names the part.
+    for part in parts["parts"].as_array().expect("parts") {
+        for id in part["joints"].as_array().expect("joints") {
+            let joint = &parts["joints"][id.as_u64().expect("an id") as usize];
+            let loose = joint["loose"].as_array().expect("a list");
+            let name = &part["name"];
+            assert!(joint["coming"] == *name || joint["receiving"] == *name || loose.contains(name), "{name} in {joint}");
+        }
+        let volume = part["volume_mm3"].as_f64().expect("a volume");
+        let blank: f64 = ["length", "width", "thickness"].map(|field| part[field].as_f64().expect("a size")).iter().product();
+        assert!(volume > 0.0 && volume < blank + 1e-3, "{part}");
+    }
+    let counted: u64 = parts["cut_list"].as_array().expect("rows").iter().filter_map(|row| row["count"].as_u64()).sum();
+    assert_eq!(counted as usize, parts["parts"].as_array().expect("parts").len());
+}
+
+#[test]
+fn csv_and_the_table_list_the_same_marks() {
+    let csv = on_demo("parts", &["--csv"]).out;
+    let table = on_demo("parts", &[]).out;
+    let marks = |text: &str, skip: usize, end: char| {
+        text.lines().skip(skip).map(|line| line.split(end).next().unwrap_or_default().to_owned()).collect::<Vec<_>>()
+    };
+    assert_eq!(marks(&csv, 1, ','), marks(&table, 3, ' '));
+    assert_eq!(cli(&["parts", "x.ron", "--csv", "--json"]).code, Some(2));
+}
+
+#[test]
+fn a_size_is_explained_back_to_what_was_decided() {
+    for name in ["rail.front.bottom", "R1", "r1", "front rail, bottom"] {
+        let run = on_demo("explain", &[name]);
+        assert_eq!(run.code, Some(0), "{name}: {}", run.errors);
+        for wanted in [
+            "length 1264\n    case width 1360\n    less 2 × post width 48",
+            "rests on carcase.width",
+            "rail end to post, with Post, front left",
+        ] {
+            assert!(run.out.contains(wanted), "{name}: {wanted} is not in\n{}", run.out);
+        }
+    }
+    let run = on_demo("explain", &["rail.frnt.botom"]);
+    assert_eq!(run.code, Some(2));
+    assert!(run.errors.contains("rail.front.bottom"), "{}", run.errors);
+}
+
+#[test]
+fn every_decision_that_is_listed_can_be_tried_as_it_is() {
+    let sizes = json(&on_demo("sizes", &["--json"]));
+    let mut tried = Vec::new();
+    for size in sizes["sizes"].as_array().expect("sizes") {
+        let value = &size["value"];
+        let text = value.as_str().map_or_else(|| value.to_string().trim_end_matches(".0").to_owned(), str::to_owned);
+        tried.extend(["--with".to_owned(), format!("{}={text}", size["name"].as_str().expect("a name"))]);
+        if let (Some(least), Some(greatest), Some(number)) = (size["least"].as_f64(), size["greatest"].as_f64(), value.as_f64()) {
+            assert!(least <= number && number <= greatest, "{size}");
+        }
+    }
+    assert!(tried.len() > 200);
+    let tried: Vec<&str> = tried.iter().map(String::as_str).collect();
+    let again = on_demo("sizes", &[&tried[..], &["--json"]].concat());
+    assert_eq!(again.code, Some(0), "{}", again.errors);
+    assert_eq!(json(&again), sizes);
+}
+
+#[test]
+fn inches_are_taken_where_millimetres_are() {
+    let run = on_demo("parts", &["--with", "carcase.rails.thickness=3/4 in", "--json"]);
+    assert_eq!(part(&json(&run), "rail.front.bottom")["thickness"], 19.05);
+}
+
+#[test]
+fn a_trial_that_will_not_do_says_what_would() {
+    for (trial, wanted) in [
+        ("case.width=900", "did you mean \"carcase.width\""),
+        ("carcase.width=wide", "write millimetres"),
+        ("carcase.width=NaN", "carcase.width"),
+        ("carcase.width=inf", "carcase.width"),
+        ("carcase.width=-5", "it must be 200 to 4000 mm"),
+        ("carcase.width=0", "it must be 200 to 4000 mm"),
+        ("carcase.width=99999999999", "it must be 200 to 4000 mm"),
+        ("timber.frame=grey_ash", "write one of"),
+        ("sawtooth.slats.count=many", "write a whole number"),
+        ("carcase.width=200", "wider"),
+        ("carcase.rails.foot=590", ""),
+        ("nonsense", "carcase.width=1200"),
+        ("=5", "carcase.width=1200"),
+    ] {
+        let run = on_demo("check", &["--with", trial]);
+        if wanted.is_empty() {
+            // Odd, but it can be built; whatever is wrong with it is a finding.
+            assert_ne!(run.code, Some(2), "{trial}: {}", run.errors);
+            continue;
+        }
+        assert_eq!(run.code, Some(2), "{trial}: {}", run.out);
+        assert!(run.errors.contains(wanted) && run.out.is_empty(), "{trial}: {}", run.errors);
+    }
+}
+
+#[test]
+fn a_bad_file_is_told_with_file_line_field_and_range() {
+    for (from, to, field, range) in [
+        ("width: 1360", "width: -5", "carcase.width", "200 to 4000 mm"),
+        ("width: 1360", "width: 0", "carcase.width", "200 to 4000 mm"),
+        ("width: 1360", "width: NaN", "carcase.width", "200 to 4000 mm"),
+        ("width: 1360", "width: inf", "carcase.width", "200 to 4000 mm"),
+        ("width: 1360", "width: 1e300", "carcase.width", "200 to 4000 mm"),
+        ("thickness: 24, top: 72", "thickness: -24, top: 72", "carcase.rails.thickness", "10 to 100 mm"),
+        ("built: 8", "built: 80", "timber.moisture.built", "4 to 20 %"),
+        ("mass: 16.0", "mass: -1", "contents.1.mass", "0 to 500 kg"),
+        ("depth: 470", "depth: \"deep\"", "carcase.depth", ""),
+        ("reveal: 4", "revel: 4", "revel", ""),
+        ("post: (width: 48, depth: 48)", "post: 48", "carcase.post", ""),
+    ] {
+        let text = DEMO.replacen(from, to, 1);
+        assert_ne!(text, DEMO, "{from} is in the demo");
+        let run = check_text(&text);
+        assert_eq!(run.code, Some(2), "{to}: {}", run.out);
+        for wanted in ["case.ron: ", &format!("line {}", line_of(from)), field, range] {
+            assert!(run.errors.contains(wanted), "{to}: {wanted} is not in {}", run.errors);
+        }
+    }
+}
+
+#[test]
+fn a_case_too_small_for_its_posts_is_told_with_its_line() {
+    let text = DEMO.replacen("post: (width: 48, depth: 48)", "post: (width: 48, depth: 200)", 1).replacen("depth: 470", "depth: 400", 1);
+    let run = check_text(text);
+    assert_eq!(run.code, Some(2), "{}", run.out);
+    for wanted in ["case.ron: line ", "carcase.depth: 400 leaves no room between two posts of 200", "at least 420 mm"] {
+        assert!(run.errors.contains(wanted), "{wanted} is not in {}", run.errors);
+    }
+}
+
+#[test]
+fn what_is_no_design_at_all_is_told() {
+    for text in ["", "(", ")", "[]", "\u{feff}", "(format: 1)", "(format: 99)", "{\"format\": 1}", "((((((((((((((((", "\"unended"] {
+        let run = check_text(text);
+        assert_eq!(run.code, Some(2), "{text:?}: {}", run.out);
+        assert!(run.errors.contains("case.ron: line 1"), "{text:?}: {}", run.errors);
+    }
+    let run = check_text([0xff, 0xfe, 0x00, 0x28]);
+    assert_eq!(run.code, Some(2));
+    assert!(run.errors.contains("not text"), "{}", run.errors);
+    let missing = cli(&["check", "no such file.ron"]);
+    assert_eq!(missing.code, Some(2));
+    assert!(missing.errors.contains("no such file.ron: there is no such file"), "{}", missing.errors);
+    let folder = cli(&["check", env!("CARGO_MANIFEST_DIR")]);
+    assert_eq!(folder.code, Some(2));
+    assert!(folder.errors.contains("folder"), "{}", folder.errors);
+}
+
+#[test]
+fn a_file_that_breaks_off_is_told_with_a_line_and_never_a_panic() {
+    let ends: Vec<usize> = (0..DEMO.trim_end().len()).filter(|end| DEMO.is_char_boundary(*end)).step_by(211).collect();
+    assert!(ends.len() > 15);
+    for end in ends {
+        let run = check_text(&DEMO[..end]);
+        assert_eq!(run.code, Some(2), "cut at {end}: {}", run.out);
+        assert!(run.errors.contains("case.ron: line "), "cut at {end}: {}", run.errors);
+    }
+}
+
+#[test]
+fn papers_are_written_and_are_the_same_every_time() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("shop papers/first");
+    let papers = |out: &Path| {
+        let run = on_demo("papers", &["--out", &out.display().to_string()]);
+        assert_eq!(run.code, Some(0), "{}", run.errors);
+        ["cut_list.csv", "drawings.pdf"].map(|name| fs::read(out.join(name)).expect("written"))
+    };
+    let first = papers(&out);
+    assert!(first[0].starts_with(b"mark,part,title,count,length_mm"));
+    assert!(first[1].starts_with(b"%PDF-"));
+    assert_eq!(first, papers(&folder.path().join("second")));
+
+    // Where a file stands in the way, it is told and left as it was.
+    let blocked = folder.path().join("blocked");
+    fs::write(&blocked, "mine").expect("written");
+    let run = on_demo("papers", &["--out", &blocked.display().to_string()]);
+    assert_eq!(run.code, Some(2), "{}", run.out);
+    assert!(run.errors.contains("blocked: it can't be written"), "{}", run.errors);
+    assert_eq!(fs::read_to_string(&blocked).expect("still there"), "mine");
+}
+
+#[test]
+fn a_reader_that_leaves_early_is_no_fault() {
+    let mut child = Command::new(env!("CARGO_BIN_EXE_casewright-cli"))
+        .args(["parts".as_ref(), demo().as_os_str(), "--obj".as_ref()])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .expect("the program starts");
+    // More than a pipe holds is to come; the reader takes one byte and goes.
+    let mut out = child.stdout.take().expect("a pipe");
+    out.read_exact(&mut [0]).expect("a byte");
+    drop(out);
+    let ended = child.wait_with_output().expect("it ends");
+    assert!(ended.stderr.is_empty(), "{}", String::from_utf8_lossy(&ended.stderr));
+    assert_eq!(ended.status.code(), Some(0));
+}

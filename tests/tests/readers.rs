@@ -1,0 +1,144 @@
+//! Programs that are not ours read what is written: JSON with ajv, meshes with trimesh, PDF with pypdf.
+//!
+//! They need Python and Node libraries, so a plain `cargo test` leaves them out; `cargo xtask test readers` fetches what
+//! they need and runs them.
+
+use std::env;
+use std::ffi::OsStr;
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::{Command, Output};
+
+use serde_json::Value;
+use tempfile::TempDir;
+
+/// A trial under which the demo fails, so that a document holds findings.
+const FAILING: [&str; 2] = ["--with", "joinery.rail_to_post.depth_in_face=30"];
+
+fn root() -> PathBuf {
+    Path::new(env!("CARGO_MANIFEST_DIR")).join("..")
+}
+
+fn needed(variable: &str) -> PathBuf {
+    PathBuf::from(env::var_os(variable).unwrap_or_else(|| panic!("{variable} is not set; run `cargo xtask test readers`")))
+}
+
+/// What our command line prints about the demo.
+fn ours(command: &str, rest: &[&str]) -> Vec<u8> {
+    let mut cli = Command::new(needed("CASEWRIGHT_CLI"));
+    cli.arg(command).arg(root().join("examples/records_cabinet.ron")).args(rest);
+    let Output { status, stdout, stderr } = cli.output().expect("the command line starts");
+    // 1 is a case that will fail; it is told in full all the same.
+    assert!(matches!(status.code(), Some(0 | 1)), "{}", String::from_utf8_lossy(&stderr));
+    stdout
+}
+
+fn file(folder: &TempDir, name: &str, bytes: &[u8]) -> PathBuf {
+    let path = folder.path().join(name);
+    fs::write(&path, bytes).expect("written");
+    path
+}
+
+/// Runs one of the programs in `tests/readers`; gives what it prints.
+fn reader(program: &OsStr, script: &str, files: &[&Path]) -> Result<String, String> {
+    let script = root().join("tests/readers").join(script);
+    let Output { status, stdout, stderr } = Command::new(program).arg(script).args(files).output().expect("the reader starts");
+    let (out, errors) = (String::from_utf8_lossy(&stdout), String::from_utf8_lossy(&stderr));
+    if status.success() { Ok(out.into_owned()) } else { Err(format!("{out}{errors}")) }
+}
+
+fn keeps_to(document: &Path, schema: &str) -> Result<String, String> {
+    // The script finds ajv by CASEWRIGHT_NODE_DIR, which it inherits.
+    needed("CASEWRIGHT_NODE_DIR");
+    reader(OsStr::new("node"), "check_json.mjs", &[document, &root().join("assets/schema").join(schema)])
+}
+
+fn pdf(folder: &TempDir, trial: &[&str]) -> Value {
+    let out = folder.path().display().to_string();
+    ours("papers", &[&["--out", &out], trial].concat());
+    let told = reader(needed("CASEWRIGHT_PYTHON").as_os_str(), "check_pdf.py", &[&folder.path().join("drawings.pdf")]);
+    serde_json::from_str(&told.unwrap_or_else(|fault| panic!("{fault}"))).expect("JSON")
+}
+
+#[test]
+#[ignore = "needs Node and ajv; run by cargo xtask test"]
+fn json_keeps_to_its_schema() {
+    let folder = TempDir::new().expect("a folder");
+    for (name, schema, bytes) in [
+        ("check.json", "check.json", ours("check", &["--json"])),
+        ("failing.json", "check.json", ours("check", &[&FAILING[..], &["--json"]].concat())),
+        ("parts.json", "parts.json", ours("parts", &["--json"])),
+        ("sizes.json", "sizes.json", ours("sizes", &["--json"])),
+    ] {
+        let document = file(&folder, name, &bytes);
+        keeps_to(&document, schema).unwrap_or_else(|faults| panic!("{faults}"));
+    }
+}
+
+#[test]
+#[ignore = "needs Node and ajv; run by cargo xtask test"]
+fn the_schema_is_strict_enough_to_find_a_fault() {
+    let folder = TempDir::new().expect("a folder");
+    let sound: Value = serde_json::from_slice(&ours("parts", &["--json"])).expect("JSON");
+    for (pointer, value) in [("/parts/0/length", Value::from("long")), ("/parts/0/length", Value::from(-1)), ("/schema", Value::from(2))] {
+        let mut spoilt = sound.clone();
+        *spoilt.pointer_mut(pointer).expect("a field") = value;
+        let document = file(&folder, "spoilt.json", spoilt.to_string().as_bytes());
+        assert!(keeps_to(&document, "parts.json").is_err(), "{pointer}");
+    }
+}
+
+#[test]
+#[ignore = "needs Python and trimesh; run by cargo xtask test"]
+fn the_mesh_of_every_part_is_watertight_and_of_the_volume_that_is_said() {
+    let folder = TempDir::new().expect("a folder");
+    let parts: Value = serde_json::from_slice(&ours("parts", &["--json"])).expect("JSON");
+    let said = parts["parts"].as_array().expect("parts").iter();
+    let volumes: serde_json::Map<_, _> =
+        said.map(|part| (part["name"].as_str().expect("a name").to_owned(), part["volume_mm3"].clone())).collect();
+    let model = file(&folder, "case.obj", &ours("parts", &["--obj"]));
+    let volumes = file(&folder, "volumes.json", Value::Object(volumes).to_string().as_bytes());
+    reader(needed("CASEWRIGHT_PYTHON").as_os_str(), "check_mesh.py", &[&model, &volumes]).unwrap_or_else(|faults| panic!("{faults}"));
+}
+
+#[test]
+#[ignore = "needs Python and pypdf; run by cargo xtask test"]
+fn the_drawing_is_an_a3_sheet_with_each_size_once() {
+    let folder = TempDir::new().expect("a folder");
+    let paper = pdf(&folder, &[]);
+    // A3 on its side, ISO 216.
+    for (field, mm) in [("width_mm", 420.0), ("height_mm", 297.0)] {
+        let found = paper[field].as_f64().expect("a size");
+        assert!((found - mm).abs() < 0.01, "{field}: {found}");
+    }
+    assert!(paper["pages"].as_u64().is_some_and(|pages| pages >= 2), "{paper}");
+    let text = paper["text"].as_str().expect("text");
+    let (drawing, list) = text.split_once("Cut list").expect("a cut list after the drawing");
+    let figures: Vec<&str> = drawing.split_whitespace().collect();
+    for size in ["1360", "1480", "346", "336", "1228", "374", "1400", "498", "1224"] {
+        assert_eq!(figures.iter().filter(|figure| **figure == size).count(), 1, "{size} on\n{drawing}");
+    }
+    for words in ["Records cabinet", "1:10", "Front", "From the left", "Plan, top taken off", "First angle", "Anchor a tall case"] {
+        assert!(drawing.contains(words), "{words} is not on\n{drawing}");
+    }
+    for words in ["1264", "Front rail, bottom", "Veneered MDF"] {
+        assert!(list.contains(words), "{words} is not in\n{list}");
+    }
+}
+
+#[test]
+#[ignore = "needs Python and pypdf; run by cargo xtask test"]
+fn the_drawing_tells_every_finding() {
+    let folder = TempDir::new().expect("a folder");
+    let found: Value = serde_json::from_slice(&ours("check", &[&FAILING[..], &["--json"]].concat())).expect("JSON");
+    let paper = pdf(&folder, &FAILING);
+    let plain = |text: &str| text.split_whitespace().collect::<Vec<_>>().join(" ");
+    let text = plain(paper["text"].as_str().expect("text"));
+    let findings = found["findings"].as_array().expect("findings");
+    assert!(!findings.is_empty());
+    for finding in findings {
+        let message = plain(finding["message"].as_str().expect("a message"));
+        assert!(text.contains(&message), "{message} is not on\n{text}");
+    }
+    assert_eq!(text.matches("Will fail.").count(), findings.iter().filter(|finding| finding["seriousness"] == "will fail").count());
+}
