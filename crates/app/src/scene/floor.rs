@@ -8,9 +8,9 @@ use bevy::prelude::*;
 use bevy::render::render_resource::{AsBindGroup, RenderPipelineDescriptor, ShaderType, SpecializedMeshPipelineError};
 use bevy::shader::ShaderRef;
 
-use super::light::Adapter;
-use super::paper;
+use super::light::{Adapter, TO_SUN};
 use super::parts::Standing;
+use super::{paper, rod};
 
 pub(super) const SHADER: Handle<Shader> = uuid_handle!("5e0a5c1e-9a7d-4a1b-8f0e-2c6d1d6f3a03");
 
@@ -20,6 +20,7 @@ pub struct Ground {
     paper: Vec4,
     wash: Vec4,
     foot: Vec4,
+    cast: Vec4,
     reach: Vec4,
 }
 
@@ -77,6 +78,17 @@ pub fn lay(mut commands: Commands, mut meshes: ResMut<Assets<Mesh>>, mut floors:
     ));
 }
 
+/// The part of the floor, as least and greatest x and z, on which shadow may fall, its soft rim included.
+fn shadow_falls(standing: &Standing) -> (Vec2, Vec2) {
+    let (mut low, mut high) = standing.all;
+    for end in rod::ends(standing) {
+        (low, high) = (low.min(end), high.max(end));
+    }
+    let away = -TO_SUN.xz() / TO_SUN.y * high.y;
+    let rim = Vec2::splat(320.0);
+    (low.xz().min(low.xz() + away) - rim, high.xz().max(high.xz() + away) + rim)
+}
+
 /// Keeps the floor under the case.
 pub fn follow(
     standing: Res<Standing>,
@@ -88,17 +100,17 @@ pub fn follow(
         return;
     }
     let (low, high) = (standing.low, standing.high);
-    let reach = (high.y * 1.5).max((high - low).length() * 1.2) + standing.spread * 2.0;
+    let (least, most) = shadow_falls(&standing);
     let ground = Ground {
         paper: paper::PAPER.to_linear().to_vec4(),
         wash: paper::WASH.to_linear().to_vec4().truncate().extend(adapter.shadow_samples()),
         foot: Vec4::new(low.x, low.z, high.x, high.z),
-        reach: Vec4::new(high.y, standing.together, reach, 0.0),
+        cast: Vec4::new(least.x, least.y, most.x, most.y),
+        reach: Vec4::new(standing.together, 0.0, 0.0, 0.0),
     };
     for (handle, mut transform) in &mut marks {
-        let middle = (low + high) / 2.0;
-        *transform =
-            Transform::from_xyz(middle.x, 0.0, middle.z).with_scale(Vec3::new(reach / HALF, 1.0, reach / HALF));
+        let (middle, half) = ((least + most) / 2.0, (most - least) / 2.0 / HALF);
+        *transform = Transform::from_xyz(middle.x, 0.0, middle.y).with_scale(Vec3::new(half.x, 1.0, half.y));
         if let Some(mut floor) = floors.get_mut(&handle.0)
             && floor.ground != ground
         {

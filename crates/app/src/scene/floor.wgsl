@@ -12,7 +12,8 @@ struct Floor {
     paper: vec4<f32>,
     wash: vec4<f32>,    // what the paper is multiplied by in full shadow; w: samples of the shadow
     foot: vec4<f32>,    // footprint of the case: least x, least z, greatest x, greatest z
-    reach: vec4<f32>,   // height of the case, 1 together to 0 taken apart, distance to which it may throw shadow, 0
+    fall: vec4<f32>,    // where shadow may fall, as the footprint
+    reach: vec4<f32>,   // 1 together to 0 taken apart, 0, 0, 0
 }
 
 @group(#{MATERIAL_BIND_GROUP}) @binding(0) var<uniform> ground: Floor;
@@ -48,8 +49,8 @@ fn under(at: vec2<f32>, blur: f32) -> f32 {
 @fragment
 fn fragment(in: Seen) -> @location(0) vec4<f32> {
     let at = in.world.xz;
-    let middle = (ground.foot.xy + ground.foot.zw) * 0.5;
-    let fade = 1.0 - smoothstep(ground.reach.z * 0.75, ground.reach.z, length(at - middle));
+    let edge = min(at - ground.fall.xy, ground.fall.zw - at);
+    let fade = smoothstep(0.0, 160.0, min(edge.x, edge.y));
     var shade = 0.0;
     let near = clamp(at, ground.foot.xy, ground.foot.zw);
     let away = length(at - near);
@@ -69,7 +70,7 @@ fn fragment(in: Seen) -> @location(0) vec4<f32> {
         }
         shade = sum / f32(samples) * fade * mix(1.0, 0.55, smoothstep(0.0, 1100.0, away));
     }
-    let contact = (0.5 * under(at, 28.0) + 0.42 * under(at, 150.0)) * ground.reach.y;
+    let contact = (0.5 * under(at, 28.0) + 0.42 * under(at, 150.0)) * ground.reach.x;
     let dark = clamp(1.0 - (1.0 - 0.72 * shade) * (1.0 - contact), 0.0, 1.0);
     return vec4(ground.paper.rgb * mix(vec3(1.0), ground.wash.rgb, dark), 1.0);
 }

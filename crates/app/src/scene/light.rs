@@ -38,7 +38,7 @@ impl Adapter {
     pub fn shadow_samples(self) -> f32 {
         match self {
             Adapter::Card => 24.0,
-            Adapter::Software => 6.0,
+            Adapter::Software => 4.0,
         }
     }
 
@@ -56,7 +56,7 @@ impl Adapter {
 pub struct Sun;
 
 /// From the case to the sun: over the left shoulder of who stands before it.
-const TO_SUN: Vec3 = Vec3::new(-0.42, 0.86, 0.62);
+pub const TO_SUN: Vec3 = Vec3::new(-0.42, 0.86, 0.62);
 
 /// Finds out what draws.
 pub fn know_adapter(mut commands: Commands, info: Option<Res<RenderAdapterInfo>>) {

@@ -19,6 +19,7 @@ pub mod orbit;
 pub mod paper;
 pub mod parts;
 pub mod picking;
+mod rest;
 pub mod rod;
 pub mod take_apart;
 pub mod timber_look;
@@ -26,7 +27,7 @@ pub mod timber_look;
 use bevy::prelude::*;
 use bevy::shader::Shader;
 use bevy::window::PrimaryWindow;
-use bevy_egui::EguiPrimaryContextPass;
+use bevy_egui::{EguiPreUpdateSet, EguiPrimaryContextPass};
 
 use crate::FrameSet;
 use crate::derived::Derived;
@@ -47,6 +48,7 @@ pub struct Projected {
 impl Plugin for ScenePlugin {
     fn build(&self, app: &mut App) {
         add_shaders(app);
+        rest::watch(app);
         app.add_plugins((
             MaterialPlugin::<timber_look::TimberLook>::default(),
             MaterialPlugin::<edges::Pencil>::default(),
@@ -68,6 +70,7 @@ impl Plugin for ScenePlugin {
             Startup,
             (light::know_adapter, (camera::open, light::rise, floor::lay, rod::stand, dimensions::draw)).chain(),
         )
+        .add_systems(PreUpdate, rest::hush.after(EguiPreUpdateSet::ProcessInput).before(EguiPreUpdateSet::BeginPass))
         .add_systems(Update, (camera::feel, camera::keys).before(FrameSet::Ask))
         .add_systems(
             Update,
@@ -82,6 +85,7 @@ impl Plugin for ScenePlugin {
                 handles::follow,
                 (picking::hover, picking::see_through, picking::light_up).chain(),
                 project,
+                rest::settle,
             )
                 .chain()
                 .in_set(FrameSet::Scene),

@@ -45,6 +45,8 @@ pub struct EdgesOf;
 pub struct SceneReady {
     /// That of the last model of which every part was put into the world.
     pub generation_drawn: u64,
+    /// Whether that is on screen: every shader is ready and some frames were drawn since the last change.
+    pub settled: bool,
 }
 
 /// How the case stands: what light, floor, rod and dimensions go by.

@@ -60,22 +60,22 @@ fn chance(seed: u32, n: u32) -> f32 {
     return f32(mixed(seed * 31u + n) & 0xffffu) / 65535.0;
 }
 
-fn corner(c: vec3<i32>) -> f32 {
-    let h = mixed(u32(c.x) * 73856093u ^ u32(c.y) * 19349663u ^ u32(c.z) * 83492791u);
-    return f32(h & 0xffffu) / 32767.5 - 1.0;
+fn corner(x: i32, y: i32) -> f32 {
+    var h = (u32(x) * 73856093u) ^ (u32(y) * 19349663u);
+    h = h * 747796405u;
+    h = (h ^ (h >> 15u)) * 277803737u;
+    return f32(h >> 16u) / 32767.5 - 1.0;
 }
 
-// Smooth noise from -1 to 1.
-fn noise(p: vec3<f32>) -> f32 {
+// Smooth noise from -1 to 1. In two dimensions: along the board, and across it or out from the pith.
+fn noise(p: vec2<f32>) -> f32 {
     let base = floor(p);
-    let c = vec3<i32>(base);
+    let c = vec2<i32>(base);
     let f = p - base;
     let s = f * f * (3.0 - 2.0 * f);
-    let x00 = mix(corner(c), corner(c + vec3(1, 0, 0)), s.x);
-    let x10 = mix(corner(c + vec3(0, 1, 0)), corner(c + vec3(1, 1, 0)), s.x);
-    let x01 = mix(corner(c + vec3(0, 0, 1)), corner(c + vec3(1, 0, 1)), s.x);
-    let x11 = mix(corner(c + vec3(0, 1, 1)), corner(c + vec3(1, 1, 1)), s.x);
-    return mix(mix(x00, x10, s.y), mix(x01, x11, s.y), s.z);
+    let near = mix(corner(c.x, c.y), corner(c.x + 1, c.y), s.x);
+    let far = mix(corner(c.x, c.y + 1), corner(c.x + 1, c.y + 1), s.x);
+    return mix(near, far, s.y);
 }
 
 struct Grain {
@@ -95,20 +95,20 @@ fn grain(local: vec3<f32>, part: u32, pixel: f32) -> Grain {
     }
     let along = p.x + 6000.0 * chance(seed, 1u);
     let pith = vec2(mix(-50.0, 130.0, chance(seed, 2u)), -mix(14.0, 80.0, chance(seed, 3u)));
-    let wander = vec2(noise(vec3(along / 430.0, p.y / 120.0, 3.7)), noise(vec3(along / 350.0, p.y / 140.0, 17.1)));
+    let wander = vec2(noise(vec2(along / 430.0, p.y / 120.0)), noise(vec2(along / 350.0 + 91.7, p.y / 140.0)));
     let radius = length(p.yz - pith + wander * 9.0) + along * 0.011;
-    let phase = radius / timber.figure.x + 0.3 * noise(vec3(along / 170.0, p.y / 17.0, p.z / 17.0));
+    let phase = radius / timber.figure.x + 0.3 * noise(vec2(along / 170.0, radius / 15.0));
     let ring = fract(phase);
     let year = chance(u32(i32(floor(phase)) + 4096), seed);
     let sharp = 1.0 - smoothstep(0.28, 0.8, fwidth(phase));
     let early = smoothstep(0.0, 0.14, ring) * (1.0 - smoothstep(0.14, 0.85, ring));
     var out: Grain;
     out.early = mix(0.34, early * (0.45 + 0.75 * year), sharp);
-    out.streak = noise(vec3(along / 620.0, p.y / 21.0, p.z / 21.0));
+    out.streak = noise(vec2(along / 620.0, radius / 19.0 + 7.3));
     let fine = 1.0 - smoothstep(0.35, 1.3, pixel);
     out.pore = 0.0;
     if fine > 0.0 {
-        let dash = noise(vec3(along / 9.0, p.y * 1.7, p.z * 1.7));
+        let dash = noise(vec2(along / 9.0, p.y * 1.7 + p.z * 2.3));
         out.pore = smoothstep(0.25, 0.75, dash) * (0.25 + 0.75 * early) * fine;
     }
     out.tint = chance(seed, 5u) * 2.0 - 1.0;
@@ -128,7 +128,7 @@ fn solid_wood(local: vec3<f32>, normal: vec3<f32>, part: u32, pixel: f32) -> vec
 
 fn sheet(local: vec3<f32>, normal: vec3<f32>, part: u32, pixel: f32) -> vec3<f32> {
     if abs(normal.z) < 0.75 {
-        let speck = noise(local * 0.9) * (1.0 - smoothstep(0.5, 1.5, pixel));
+        let speck = noise(vec2(local.x, local.y * 1.31 + local.z * 1.77) * 0.9) * (1.0 - smoothstep(0.5, 1.5, pixel));
         return timber.end.rgb * (1.0 + 0.07 * speck);
     }
     // A leaf of veneer is one surface, so depth plays no part in it.
