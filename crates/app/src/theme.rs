@@ -41,7 +41,7 @@ pub const STRIP_HEIGHT: f32 = 76.0;
 /// Width of the left sheet where it holds plain fields.
 pub const LEFT: f32 = 300.0;
 /// Width of the left sheet where it holds a list of boxes.
-pub const LEFT_WIDE: f32 = 348.0;
+pub const LEFT_WIDE: f32 = 364.0;
 /// Width of the left sheet where it holds a table.
 pub const LEFT_TABLE: f32 = 470.0;
 /// Width of the right sheets.
@@ -107,6 +107,7 @@ pub fn apply(context: &Context) {
         style.spacing.slider_rail_height = 2.0;
         style.spacing.tooltip_width = 280.0;
         style.spacing.scroll = egui::style::ScrollStyle::thin();
+        style.spacing.scroll.fade.strength = 0.0;
         style.interaction.selectable_labels = false;
         style.interaction.tooltip_delay = 0.4;
         style.animation_time = 0.0;

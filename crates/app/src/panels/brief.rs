@@ -47,11 +47,11 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out
                 1 | 2 => {
                     words::small(ui, "×");
                 }
-                3 => ui.add_space(10.0),
+                3 => ui.add_space(6.0),
                 _ => {}
             }
             if let Some(decision) = find(name) {
-                field::field(ui, decision, 66.0, out);
+                field::field(ui, decision, 68.0, out);
             }
         }
     });

@@ -81,6 +81,7 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
         .clamp_existing_to_range(false)
         .speed(speed(spec.unit, range.end() - range.start()))
         .max_decimals(if matches!(value, Value::Count(_)) { 0 } else { 2 })
+        .prefix(egui::Atom::grow())
         .suffix(suffix(spec.unit))
         .custom_formatter(|number, _| trimmed(number))
         .custom_parser(read)
@@ -154,14 +155,19 @@ fn read(spec: &Spec, text: &str) -> Result<f64, String> {
 fn choice(ui: &mut Ui, spec: &Spec, word: &str, options: &[(String, String)], width: f32, out: &mut Out) -> Response {
     let shown = options.iter().find(|(option, _)| option == word).map_or(word, |(_, label)| label.as_str());
     let combo = egui::ComboBox::from_id_salt("choice").width(width).truncate().selected_text(shown);
-    let response = combo.show_ui(ui, |ui| {
-        for (option, label) in options {
-            if ui.selectable_label(option == word, label).clicked() && option != word {
-                out.ask(Ask::set(&spec.path, option));
+    // In a place of its own: a long word would else push the row apart.
+    let place = ui.allocate_ui_with_layout(vec2(width, theme::ROW - 2.0), Layout::left_to_right(Align::Center), |ui| {
+        ui.set_max_width(width);
+        combo.show_ui(ui, |ui| {
+            ui.set_min_width(width.max(220.0));
+            for (option, label) in options {
+                if ui.selectable_label(option == word, label).clicked() && option != word {
+                    out.ask(Ask::set(&spec.path, option));
+                }
             }
-        }
+        })
     });
-    response.response.on_hover_text(meaning(spec))
+    place.inner.response.on_hover_text(format!("{shown}\n{}", meaning(spec)))
 }
 
 fn free_text(ui: &mut Ui, spec: &Spec, text: &str, width: f32, out: &mut Out) -> Response {

@@ -26,17 +26,16 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, details: bool, out: &mut Out) {
 }
 
 fn counts(ui: &mut Ui, view: &View<'_>) {
-    ui.horizontal_wrapped(|ui| {
+    ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 5.0;
         for seriousness in [Seriousness::WillFail, Seriousness::AtRisk, Seriousness::Note] {
             let count = view.derived.findings.iter().filter(|finding| finding.seriousness == seriousness).count();
             sign_here(ui, seriousness);
-            let number = if count == 0 { "none".to_owned() } else { count.to_string() };
             let word = match seriousness {
-                Seriousness::Note => "notes",
-                Seriousness::WillFail | Seriousness::AtRisk => seriousness.word(),
+                Seriousness::Note if count != 1 => "notes",
+                Seriousness::Note | Seriousness::WillFail | Seriousness::AtRisk => seriousness.word(),
             };
-            ui.label(RichText::new(format!("{word} {number}")).font(theme::small()).color(words::colour(seriousness)));
+            ui.label(RichText::new(format!("{count} {word}")).font(theme::small()).color(words::colour(seriousness)));
             ui.add_space(6.0);
         }
     });

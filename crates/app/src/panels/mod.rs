@@ -174,7 +174,7 @@ fn right_side(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
     let cut = match (findings_on_the_left, selected) {
         (true, _) => whole.top() - theme::GAP,
         (false, true) => whole.top() + (whole.height() * 0.44).round(),
-        (false, false) => whole.bottom() - 96.0,
+        (false, false) => whole.bottom() - 124.0,
     };
     if !findings_on_the_left {
         let upper = Rect::from_min_max(whole.min, egui::pos2(whole.right(), cut));

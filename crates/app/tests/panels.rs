@@ -1,0 +1,168 @@
+//! The panels, driven by what a person sees and does, without a window.
+
+use std::cell::RefCell;
+use std::rc::Rc;
+
+use casewright::ask::{Ask, Selection};
+use casewright::derived::Derived;
+use casewright::panels::{self, Notice, Out, Stage, View};
+use casewright::session::Session;
+use casewright::theme;
+use casewright_core::Design;
+use casewright_core::design::decisions;
+use egui::accesskit::Role;
+use egui_kittest::Harness;
+use egui_kittest::kittest::{NodeT, Queryable};
+
+/// What the panels asked for and where their widgets stood, in the last pass and in all.
+#[derive(Default)]
+struct Heard {
+    asks: Vec<Ask>,
+    marks: Vec<(String, egui::Rect)>,
+}
+
+/// The panels of a window of 1440 × `height` on a design. What they ask for is done, as far as it is the design's.
+fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (Harness<'static>, Rc<RefCell<Heard>>) {
+    let heard = Rc::new(RefCell::new(Heard::default()));
+    let told = Rc::clone(&heard);
+    let mut session = Session::new(design, None);
+    let mut derived = Derived::of(session.design());
+    let mut themed = false;
+    let harness = Harness::builder().with_size(egui::vec2(1440.0, height)).build_ui(move |ui| {
+        if !std::mem::replace(&mut themed, true) {
+            theme::apply(ui.ctx());
+            ui.ctx().request_repaint();
+            return;
+        }
+        let decisions = decisions::list(session.design());
+        let notice = Notice::default();
+        let mut out = Out::default();
+        let view = View {
+            session: &session,
+            decisions: &decisions,
+            derived: &derived,
+            sticks: &[],
+            stage,
+            selection: &selection,
+            take_apart: 0.0,
+            notice: &notice,
+            question: None,
+        };
+        panels::ui(ui, &view, &mut out);
+        for ask in &out.asks {
+            if let Ask::Set { path, text, gesture } = ask {
+                let mut design = session.design().clone();
+                decisions::set(&mut design, path, text).expect("a field sends only what can be set");
+                session.change(design, *gesture);
+                derived.update(session.design());
+            }
+        }
+        let mut heard = told.borrow_mut();
+        heard.asks.append(&mut out.asks);
+        heard.marks = out.marks;
+    });
+    (harness, heard)
+}
+
+fn place(heard: &Rc<RefCell<Heard>>, name: &str) -> egui::Rect {
+    let heard = heard.borrow();
+    heard.marks.iter().find(|(known, _)| known == name).unwrap_or_else(|| panic!("{name} is on screen")).1
+}
+
+#[test]
+fn every_decision_of_a_stage_has_a_field_on_its_panel() {
+    for stage in Stage::ALL {
+        let (mut harness, heard) = window(casewright::demo(), stage, Selection::default(), 6000.0);
+        harness.run();
+        let heard = heard.borrow();
+        for decision in decisions::list(&casewright::demo()) {
+            if Some(decision.spec.stage) == stage.decisions() {
+                let path = &decision.spec.path;
+                assert!(heard.marks.iter().any(|(name, rect)| name == path && rect.width() > 20.0), "{stage:?} lacks {path}");
+            }
+        }
+    }
+}
+
+#[test]
+fn dragging_a_field_sets_its_decision_in_one_gesture() {
+    let (mut harness, heard) = window(casewright::demo(), Stage::Case, Selection::default(), 900.0);
+    harness.run();
+    let at = place(&heard, "carcase.width").center();
+    harness.drag_at(at);
+    harness.run();
+    for step in 1..=4 {
+        harness.hover_at(at + egui::vec2(10.0 * step as f32, 0.0));
+        harness.run();
+    }
+    harness.drop_at(at + egui::vec2(40.0, 0.0));
+    harness.run();
+    let heard = heard.borrow();
+    let sets: Vec<_> = heard
+        .asks
+        .iter()
+        .filter_map(|ask| match ask {
+            Ask::Set { path, text, gesture } if path == "carcase.width" => Some((text.parse::<f64>().expect("a length"), *gesture)),
+            _ => None,
+        })
+        .collect();
+    assert!(sets.len() > 1, "the case follows while the pointer moves: {sets:?}");
+    assert!(sets.windows(2).all(|pair| pair[0].0 < pair[1].0), "to the right is wider: {sets:?}");
+    assert!(sets.iter().all(|(_, gesture)| gesture.is_some() && *gesture == sets[0].1), "one drag is one step: {sets:?}");
+}
+
+#[test]
+fn a_length_can_be_typed_in_inches_and_nonsense_is_told() {
+    let (mut harness, heard) = window(casewright::demo(), Stage::Case, Selection::default(), 900.0);
+    harness.run();
+    let field = place(&heard, "carcase.width").center();
+    let write = |harness: &mut Harness<'static>, text: &str| {
+        for _ in 0..2 {
+            harness.hover_at(field);
+            harness.drag_at(field);
+            harness.drop_at(field);
+            harness.run();
+        }
+        harness.key_combination_modifiers(egui::Modifiers::COMMAND, &[egui::Key::A]);
+        harness.event(egui::Event::Text(text.to_owned()));
+        harness.run();
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+    };
+    write(&mut harness, "48 in");
+    assert!(heard.borrow().asks.contains(&Ask::set("carcase.width", "1219.2")), "{:?}", heard.borrow().asks);
+    let before = heard.borrow().asks.len();
+    write(&mut harness, "wide");
+    assert_eq!(heard.borrow().asks.len(), before, "nonsense sets nothing");
+    harness.get_by_label_contains("is no length");
+}
+
+#[test]
+fn findings_speak_with_their_word_and_lead_to_their_place() {
+    let mut design = casewright::demo();
+    decisions::set(&mut design, "timber.panel.measured", "13.5").expect("a length");
+    decisions::set(&mut design, "joinery.groove.width_by", "own").expect("a word");
+    let findings = Derived::of(&design).findings;
+    let first = findings.first().expect("a panel too thick for its groove is found");
+    let (mut harness, heard) = window(design, Stage::Case, Selection::default(), 900.0);
+    harness.run();
+    let row = harness.get_all_by_role(Role::Button).find(|node| {
+        node.accesskit_node().label().is_some_and(|label| label.starts_with(first.seriousness.word()) && label.contains(&first.message))
+    });
+    row.expect("the finding is on the sheet with its word").click();
+    harness.run();
+    assert!(heard.borrow().asks.contains(&Ask::ShowFinding(0)), "{:?}", heard.borrow().asks);
+}
+
+#[test]
+fn a_selected_part_tells_its_size_and_where_it_comes_from() {
+    let derived = Derived::of(&casewright::demo());
+    let rail = derived.model.find("rail.front.bottom").expect("the demo has a front rail");
+    let selection = Selection { part: Some(rail.id), finding: None };
+    let (mut harness, _) = window(casewright::demo(), Stage::Case, selection, 1400.0);
+    harness.run();
+    harness.get_by_label(&rail.title);
+    harness.get_by_label("Why 1264?").click();
+    harness.run();
+    harness.get_by_label_contains("case width 1360");
+}
