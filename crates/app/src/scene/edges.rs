@@ -34,7 +34,7 @@ impl Pencil {
             stroke: Stroke {
                 colour: paper::PENCIL.with_alpha(opacity).to_linear().to_vec4(),
                 accent: paper::ACCENT.to_linear().to_vec4(),
-                stroke: Vec4::new(width, 1.4, over, 0.0),
+                stroke: Vec4::new(width, 2.4, over, 0.0),
             },
         }
     }
@@ -128,7 +128,7 @@ pub fn line_mesh(lines: &[Line]) -> Mesh {
 mod tests {
     use super::*;
     use casewright_solid::{Facets, Solid};
-    use glam::DVec3;
+    use bevy::math::DVec3;
 
     #[test]
     fn a_plain_board_has_twelve_edges_of_its_own_size() {

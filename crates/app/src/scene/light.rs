@@ -22,7 +22,7 @@ impl Adapter {
     fn shadow_map(self) -> usize {
         match self {
             Adapter::Card => 4096,
-            Adapter::Software => 1024,
+            Adapter::Software => 2048,
         }
     }
 

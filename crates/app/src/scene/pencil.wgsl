@@ -62,7 +62,7 @@ fn vertex(in: Vertex) -> Seen {
     let off = vec2(-dir.y, dir.x) * in.uv.x * reach - dir * pencil.stroke.z;
     // Drawn nearer by about what a pixel covers, so that it lies on the faces it bounds, but not through a wall.
     let pixel = a.w / (view.clip_from_view[1][1] * half_view.y);
-    let nearer = clamp(pixel * pencil.stroke.y, 0.2, 4.0);
+    let nearer = clamp(pixel * pencil.stroke.y, 0.4, 5.0);
     var out: Seen;
     out.position = vec4(a.xy + off / half_view * a.w, a.z * a.w / max(a.w - nearer, 0.5), a.w);
     // Each end looks toward the other, so the second sees the sides the other way round; it has the sign of its darkness.

@@ -23,7 +23,7 @@ pub fn length(standing: &Standing) -> f32 {
 
 /// Where its foot stands: left of the case, at its front.
 pub fn foot(standing: &Standing) -> Vec3 {
-    let off = (standing.high - standing.low).max_element() * 0.16 + 120.0;
+    let off = (standing.high - standing.low).max_element() * 0.19 + 190.0;
     Vec3::new(standing.low.x - off, 0.0, standing.high.z - 30.0)
 }
 

@@ -154,6 +154,10 @@ fn fragment(in: Seen) -> @location(0) vec4<f32> {
     let normal = normalize(in.world_normal);
     let part = in.mark & 0xffffffu;
     let state = in.mark >> 24u;
+    if timber.nature.y < 1.0 {
+        // What is seen through is a thin wash: many lie over each other, so each must be quick.
+        return vec4(timber.light.rgb * (0.72 + 0.28 * normal.y), timber.nature.y);
+    }
     var albedo: vec3<f32>;
     if timber.nature.x > 0.5 {
         albedo = sheet(in.local, in.local_normal, part, pixel);
@@ -175,16 +179,18 @@ fn fragment(in: Seen) -> @location(0) vec4<f32> {
     let bounce = vec3(0.30, 0.265, 0.21) * (0.5 - 0.5 * normal.y);
     let to_eye = normalize(view.world_position - in.world);
     let lamp = vec3(0.17, 0.165, 0.155) * max(dot(normal, to_eye), 0.0);
-    var colour = albedo * (vec3(0.76, 0.71, 0.63) * lit + (sky + bounce) * open * low + lamp * open);
+    var colour = albedo * (vec3(0.76, 0.71, 0.63) * lit + (sky + bounce) * open * low * mix(vec3(1.1, 0.98, 0.82), vec3(1.0), open) + lamp * open);
     // An oiled surface gleams a little where the eye skims it toward the light.
     let half_way = normalize(to_eye + sun);
     let gleam = pow(max(dot(normal, half_way), 0.0), 18.0) * 0.05 + pow(1.0 - max(dot(normal, to_eye), 0.0), 4.0) * 0.035;
     colour += timber.nature.z * gleam * (0.35 + 0.65 * lit) * open;
 
+    // Lit up as by a blue glass: as light or dark as it was, so that the figure stays.
+    let glass = normalize(timber.accent.rgb) * 2.5 * dot(colour, vec3(0.3, 0.6, 0.1)) + 0.03;
     if (state & 2u) != 0u {
-        colour = mix(colour, timber.accent.rgb * (0.55 + 0.9 * lit), 0.3);
+        colour = mix(colour, glass, 0.55);
     } else if (state & 4u) != 0u {
-        colour = mix(colour, timber.accent.rgb * (0.55 + 0.9 * lit), 0.16);
+        colour = mix(colour, glass, 0.3);
     }
     if (state & 1u) != 0u {
         colour = colour * 1.13 + vec3(0.035, 0.03, 0.022);

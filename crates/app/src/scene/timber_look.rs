@@ -124,9 +124,9 @@ pub struct Wood {
 
 /// Ash, and what a wood without a row of its own looks like, a little greyer.
 const ASH: Wood = Wood {
-    light: 0x00e8_cfa4,
-    dark: 0x00c4_9a63,
-    end: 0x00c0_9763,
+    light: 0x00ee_dab4,
+    dark: 0x00c8_a069,
+    end: 0x00c6_a06e,
     ring: 4.6,
     contrast: 0.62,
     pores: 0.6,
@@ -191,8 +191,8 @@ impl Wood {
 
     fn sheet(id: &str) -> Wood {
         let quiet = Wood {
-            light: 0x00e2_cba4,
-            dark: 0x00cb_a979,
+            light: 0x00e8_d5b0,
+            dark: 0x00cf_b083,
             end: 0x00a5_8a69,
             ring: 7.0,
             contrast: 0.5,
