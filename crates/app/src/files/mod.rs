@@ -85,7 +85,9 @@ impl Plugin for FilesPlugin {
             .init_resource::<picture::Progress>()
             .insert_resource(Session::new(crate::demo(), None))
             .add_systems(PreStartup, begin)
-            .add_systems(Update, (desk::take_in, desk::act, keep::keep).chain().in_set(FrameSet::Files))
+            .add_systems(Update, (desk::take_in, keep::keep).chain().in_set(FrameSet::Files))
+            // In the frame in which it was asked for, and before anything is derived from what it opens.
+            .add_systems(Update, desk::act.after(FrameSet::Ask).before(FrameSet::Derive))
             .add_systems(Update, (picture::take, desk::pace).in_set(FrameSet::Tell));
     }
 }

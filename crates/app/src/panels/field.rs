@@ -212,7 +212,7 @@ mod tests {
     #[test]
     fn inches_are_taken_and_what_is_no_length_is_told() {
         let width = spec("carcase.width");
-        assert_eq!(read(&width, "48 in"), Ok(1219.2));
+        assert_eq!(read(&width, "48 in").map(exact), Ok("1219.2".to_owned()));
         assert!(read(&width, "wide").expect_err("no length").contains("millimetres"));
         assert_eq!(read(&width, "9000"), Err("9000 is out of range: 200 to 4000 mm".to_owned()));
         assert_eq!(read(&spec("timber.moisture.built"), "8,5 %"), Ok(8.5));

@@ -4,12 +4,13 @@ use std::sync::{Arc, Mutex};
 use std::time::Duration;
 
 use bevy::ecs::system::SystemParam;
+use bevy::input::keyboard::{Key as BevyKey, KeyboardFocusLost, KeyboardInput};
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw, WindowCloseRequested};
-use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
+use bevy_egui::input::EguiWantsInput;
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass, EguiRenderOutput};
 use casewright_core::cutlist::{self, Sticks};
 use casewright_core::design::decisions::{self, Decision};
-use egui::{Key, KeyboardShortcut, Modifiers};
 
 use super::{AtStage, Notice, Out, Stage, View};
 use crate::FrameSet;
@@ -29,7 +30,9 @@ impl Plugin for PanelsPlugin {
             .init_resource::<Shown>()
             .init_resource::<Gathered>()
             .init_resource::<DrawAgain>()
+            .add_systems(Update, keys.before(FrameSet::Ask))
             .add_systems(Update, (title, close).in_set(FrameSet::Tell))
+            .add_systems(Last, settle)
             .add_systems(EguiPrimaryContextPass, draw);
     }
 }
@@ -111,7 +114,6 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         question: seen.desk.question.as_ref(),
     };
     let mut out = Out::default();
-    keys(context, &mut out);
     let whole = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(context.viewport_rect());
     super::ui(&mut egui::Ui::new(context.clone(), "window".into(), whole), &view, &mut out);
     pass_on(out, context.pixels_per_point(), &mut told);
@@ -150,26 +152,71 @@ fn pass_on(out: Out, scale: f32, told: &mut Told) {
     }
 }
 
-/// Keys that ask for something wherever the pointer is.
-fn keys(context: &egui::Context, out: &mut Out) {
-    let command = Modifiers::COMMAND;
-    let shifted = Modifiers::COMMAND.plus(Modifiers::SHIFT);
-    // The longer ones first: a shorter one would be taken for them.
-    for (modifiers, key, ask) in [
-        (shifted, Key::S, Ask::SaveAs),
-        (shifted, Key::Z, Ask::Redo),
-        (command, Key::O, Ask::Open),
-        (command, Key::S, Ask::Save),
-        (command, Key::Z, Ask::Undo),
-        (command, Key::Y, Ask::Redo),
-        (command, Key::Q, Ask::Quit),
-    ] {
-        if context.input_mut(|input| input.consume_shortcut(&KeyboardShortcut::new(modifiers, key))) {
-            out.ask(ask);
+/// Keys that ask for something wherever the pointer is. They are read in the order in which they were pressed: with a software
+/// driver a whole chord may fall into one frame.
+fn keys(
+    mut pressed: MessageReader<KeyboardInput>,
+    mut held: Local<Held>,
+    wants: Res<EguiWantsInput>,
+    mut asks: MessageWriter<Ask>,
+    mut lost: MessageReader<KeyboardFocusLost>,
+) {
+    for key in pressed.read() {
+        let down = key.state.is_pressed();
+        match &key.logical_key {
+            BevyKey::Control | BevyKey::Super => held.command = down,
+            BevyKey::Shift => held.shift = down,
+            BevyKey::Escape if down && !wants.wants_any_keyboard_input() => {
+                asks.write(Ask::Select(None));
+            }
+            BevyKey::Character(letter) if down && held.command => {
+                if let Some(ask) = chord(&letter.to_lowercase(), held.shift) {
+                    asks.write(ask);
+                }
+            }
+            _ => {}
         }
     }
-    if !context.egui_wants_keyboard_input() && context.input(|input| input.key_pressed(Key::Escape)) {
-        out.ask(Ask::Select(None));
+    if lost.read().count() > 0 {
+        *held = Held::default();
+    }
+}
+
+/// The keys held down while others are pressed.
+#[derive(Default)]
+struct Held {
+    command: bool,
+    shift: bool,
+}
+
+/// What a letter asks for while the command key is held.
+fn chord(letter: &str, shift: bool) -> Option<Ask> {
+    match (letter, shift) {
+        ("o", false) => Some(Ask::Open),
+        ("s", false) => Some(Ask::Save),
+        ("s", true) => Some(Ask::SaveAs),
+        ("z", false) => Some(Ask::Undo),
+        ("z", true) | ("y", false) => Some(Ask::Redo),
+        ("q", false) => Some(Ask::Quit),
+        _ => None,
+    }
+}
+
+/// Draws a little longer after something was asked for, and after new letters were needed: these are on screen a frame later.
+fn settle(
+    mut asked: MessageReader<Ask>,
+    drawn: Query<&EguiRenderOutput>,
+    mut left: Local<u8>,
+    mut redraw: MessageWriter<RequestRedraw>,
+) {
+    const FRAMES: u8 = 2;
+    let new_letters = drawn.iter().any(|output| !output.textures_delta.set.is_empty());
+    if asked.read().count() > 0 || new_letters {
+        *left = FRAMES;
+    }
+    if *left > 0 {
+        *left -= 1;
+        redraw.write(RequestRedraw);
     }
 }
 
