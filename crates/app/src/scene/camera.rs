@@ -143,7 +143,7 @@ pub fn feel(
     mut ray_cast: MeshRayCast,
     shown: Query<&super::parts::Shown>,
 ) {
-    let busy = under.egui.is_using_pointer() || under.egui.is_popup_open() || under.egui.is_context_menu_open();
+    let busy = under.egui.is_using_pointer() || under.egui.is_popup_open();
     let area = Rect::from_corners(under.area.min, under.area.max);
     let ground = Ground {
         free: &|at| !busy && (area.is_empty() || area.contains(at)),
@@ -290,9 +290,8 @@ pub fn set(
     let place = Transform::from_translation(eye.orbit.eye()).with_rotation(eye.orbit.rotation());
     for (mut camera, mut projection, mut transform) in &mut cameras {
         transform.set_if_neq(place);
-        let known = camera.sub_camera_view.is_some_and(|view| {
-            (view.full_size, view.offset, view.size) == (sub.full_size, sub.offset, sub.size)
-        });
+        let known =
+            camera.sub_camera_view.is_some_and(|view| (view.full_size, view.offset, view.size) == (sub.full_size, sub.offset, sub.size));
         if !known {
             camera.sub_camera_view = Some(sub);
         }

@@ -97,12 +97,7 @@ pub fn layout(standing: &Standing, yaw: f32) -> [Dimension; 3] {
     let upright = leftmost - eye_right * far;
     [
         Dimension { measure: Measure::Width, from: Vec3::new(low.x, low.y, z), to: Vec3::new(high.x, low.y, z), reach: toward_z },
-        Dimension {
-            measure: Measure::Height,
-            from: upright,
-            to: upright.with_y(high.y),
-            reach: eye_right * (far - gap),
-        },
+        Dimension { measure: Measure::Height, from: upright, to: upright.with_y(high.y), reach: eye_right * (far - gap) },
         Dimension { measure: Measure::Depth, from: Vec3::new(x, low.y, low.z), to: Vec3::new(x, low.y, high.z), reach: toward_x },
     ]
 }

@@ -17,7 +17,7 @@ pub(super) const SHADER: Handle<Shader> = uuid_handle!("5e0a5c1e-9a7d-4a1b-8f0e-
 pub struct Stroke {
     colour: Vec4,
     accent: Vec4,
-    stroke: Vec4,
+    line: Vec4,
 }
 
 /// A pencil.
@@ -34,7 +34,7 @@ impl Pencil {
             stroke: Stroke {
                 colour: paper::PENCIL.with_alpha(opacity).to_linear().to_vec4(),
                 accent: paper::ACCENT.to_linear().to_vec4(),
-                stroke: Vec4::new(width, 2.4, over, 0.0),
+                line: Vec4::new(width, 2.4, over, 0.0),
             },
         }
     }
@@ -95,11 +95,7 @@ pub struct Line {
 
 /// The edges of a shape; those in inner corners are drawn lighter.
 pub fn edges_of(shape: &Shape) -> Vec<Line> {
-    shape
-        .edges
-        .iter()
-        .map(|edge| Line { a: edge.a.as_vec3(), b: edge.b.as_vec3(), dark: if edge.convex { 1.0 } else { 0.7 } })
-        .collect()
+    shape.edges.iter().map(|edge| Line { a: edge.a.as_vec3(), b: edge.b.as_vec3(), dark: if edge.convex { 1.0 } else { 0.7 } }).collect()
 }
 
 /// The mesh that `pencil.wgsl` draws lines from: four corners each, two at either end.
@@ -127,8 +123,8 @@ pub fn line_mesh(lines: &[Line]) -> Mesh {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use casewright_solid::{Facets, Solid};
     use bevy::math::DVec3;
+    use casewright_solid::{Facets, Solid};
 
     #[test]
     fn a_plain_board_has_twelve_edges_of_its_own_size() {

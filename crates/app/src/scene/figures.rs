@@ -67,11 +67,8 @@ pub fn paint(
     }
     for (measure, at) in &handles.places {
         let lit = hand.lit() == Some(*measure);
-        let (fill, ring) = if lit {
-            (ink(paper::ACCENT, 1.0), ink(paper::ACCENT, 1.0))
-        } else {
-            (ink(paper::PAPER, 1.0), ink(paper::ACCENT, 0.9))
-        };
+        let (fill, ring) =
+            if lit { (ink(paper::ACCENT, 1.0), ink(paper::ACCENT, 1.0)) } else { (ink(paper::PAPER, 1.0), ink(paper::ACCENT, 0.9)) };
         painter.circle(place(*at), if lit { HANDLE + 1.0 } else { HANDLE }, fill, egui::Stroke::new(1.8, ring));
     }
     if standing.together > 0.0 {

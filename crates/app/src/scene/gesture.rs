@@ -187,11 +187,8 @@ mod tests {
 
     /// A window whose left 200 pixels are a panel, with one handle.
     fn feel(hand: &mut Hand, events: &[Event]) -> Vec<Act> {
-        let ground = Ground {
-            free: &|at| at.x > 200.0,
-            handle: &|at| (at.distance(HANDLE) < 10.0).then_some(Measure::Width),
-            shift: false,
-        };
+        let ground =
+            Ground { free: &|at| at.x > 200.0, handle: &|at| (at.distance(HANDLE) < 10.0).then_some(Measure::Width), shift: false };
         events.iter().filter_map(|event| hand.feel(*event, &ground)).collect()
     }
 
@@ -209,8 +206,7 @@ mod tests {
     #[test]
     fn nothing_that_begins_over_a_panel_reaches_the_case() {
         let (panel, case) = (Vec2::new(100.0, 300.0), Vec2::new(600.0, 300.0));
-        let events =
-            [Event::Moved(panel), Event::Wheel(1.0), Event::Pressed(LEFT), Event::Moved(case), Event::Released(LEFT)];
+        let events = [Event::Moved(panel), Event::Wheel(1.0), Event::Pressed(LEFT), Event::Moved(case), Event::Released(LEFT)];
         assert_eq!(feel(&mut Hand::default(), &events), []);
     }
 

@@ -75,13 +75,7 @@ fn is_software(kind: &str) -> bool {
 pub fn rise(mut commands: Commands) {
     commands.spawn((
         Sun,
-        DirectionalLight {
-            illuminance: 1.0,
-            shadow_maps_enabled: true,
-            shadow_depth_bias: 2.0,
-            shadow_normal_bias: 1.6,
-            ..default()
-        },
+        DirectionalLight { illuminance: 1.0, shadow_maps_enabled: true, shadow_depth_bias: 2.0, shadow_normal_bias: 1.6, ..default() },
         Transform::from_translation(TO_SUN).looking_at(Vec3::ZERO, Vec3::Y),
     ));
 }

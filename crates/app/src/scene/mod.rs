@@ -7,6 +7,8 @@
 //! Mathematics without a window are in [`orbit`], [`gesture`] and [`dimensions`]; the shaders lie beside the materials that
 //! use them.
 
+#![allow(clippy::needless_pass_by_value, reason = "systems take what they ask the world for by value")]
+
 pub mod camera;
 pub mod dimensions;
 pub mod edges;
@@ -66,10 +68,7 @@ impl Plugin for ScenePlugin {
         .init_resource::<handles::Pull>()
         .init_resource::<picking::Pick>()
         .init_resource::<dimensions::Dimensions>()
-        .add_systems(
-            Startup,
-            (light::know_adapter, (camera::open, light::rise, floor::lay, rod::stand, dimensions::draw)).chain(),
-        )
+        .add_systems(Startup, (light::know_adapter, (camera::open, light::rise, floor::lay, rod::stand, dimensions::draw)).chain())
         .add_systems(PreUpdate, rest::hush.after(EguiPreUpdateSet::ProcessInput).before(EguiPreUpdateSet::BeginPass))
         .add_systems(Update, (camera::feel, camera::keys).before(FrameSet::Ask))
         .add_systems(

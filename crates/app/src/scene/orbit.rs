@@ -126,10 +126,7 @@ impl Orbit {
         for _ in 0..6 {
             let to_eye = Mat3::from_quat(orbit.rotation()).transpose();
             let seen = points.iter().map(|point| to_eye * (*point - orbit.target));
-            orbit.distance = seen
-                .clone()
-                .map(|at| at.z + (at.x.abs() / half.x).max(at.y.abs() / half.y))
-                .fold(NEAREST, f32::max);
+            orbit.distance = seen.clone().map(|at| at.z + (at.x.abs() / half.x).max(at.y.abs() / half.y)).fold(NEAREST, f32::max);
             let flat = seen.map(|at| at.truncate() / (orbit.distance - at.z).max(1.0));
             let (least, most) = flat.fold((Vec2::MAX, Vec2::MIN), |(least, most), at| (least.min(at), most.max(at)));
             let off = (least + most) / 2.0 * orbit.distance;
@@ -196,7 +193,13 @@ mod tests {
 
     fn case() -> Vec<Vec3> {
         (0..8)
-            .map(|n| Vec3::new(if n & 1 == 0 { 0.0 } else { 1360.0 }, if n & 2 == 0 { 0.0 } else { 1480.0 }, if n & 4 == 0 { 0.0 } else { 470.0 }))
+            .map(|n| {
+                Vec3::new(
+                    if n & 1 == 0 { 0.0 } else { 1360.0 },
+                    if n & 2 == 0 { 0.0 } else { 1480.0 },
+                    if n & 4 == 0 { 0.0 } else { 470.0 },
+                )
+            })
             .collect()
     }
 
@@ -241,9 +244,7 @@ mod tests {
             let orbit = seen.fitted(&case(), &lens);
             let at: Vec<Vec2> = case().iter().map(|place| lens.project(&orbit, *place).expect("before the eye")).collect();
             assert!(at.iter().all(|at| free.inflate(4.0).contains(*at)), "{at:?}");
-            let spread = |of: fn(&Vec2) -> f32| {
-                at.iter().map(of).fold(f32::MIN, f32::max) - at.iter().map(of).fold(f32::MAX, f32::min)
-            };
+            let spread = |of: fn(&Vec2) -> f32| at.iter().map(of).fold(f32::MIN, f32::max) - at.iter().map(of).fold(f32::MAX, f32::min);
             let (wide, high) = (spread(|at| at.x) / free.width(), spread(|at| at.y) / free.height());
             assert!(wide.max(high) > 0.95, "{wide} {high}");
         }

@@ -182,16 +182,65 @@ pub struct Stock<'w> {
     pencils: ResMut<'w, Assets<Pencil>>,
 }
 
+/// The parts that are in the world, and their edges.
+#[derive(bevy::ecs::system::SystemParam)]
+pub struct InWorld<'w, 's> {
+    commands: Commands<'w, 's>,
+    shown: Query<'w, 's, (&'static mut Shown, &'static mut Mesh3d, &'static mut Aabb, &'static mut Transform), Without<EdgesOf>>,
+    edges: Query<'w, 's, (&'static mut Mesh3d, &'static mut Aabb), With<EdgesOf>>,
+}
+
+/// A part as it is to be shown.
+struct Wanted {
+    part: PartId,
+    home: Transform,
+    shape: Arc<Shape>,
+    solid: Handle<Mesh>,
+    lines: Handle<Mesh>,
+    bounds: Aabb,
+    looks: [Handle<TimberLook>; 2],
+}
+
+impl InWorld<'_, '_> {
+    /// Makes an entity show a part; only what is different is written.
+    fn alter(&mut self, entity: Entity, wanted: Wanted) {
+        let Ok((mut old, mut mesh, mut bounds, mut transform)) = self.shown.get_mut(entity) else { return };
+        if !Arc::ptr_eq(&old.shape, &wanted.shape) {
+            (mesh.0, *bounds, old.shape) = (wanted.solid, wanted.bounds, wanted.shape);
+            if let Ok((mut mesh, mut bounds)) = self.edges.get_mut(old.edges) {
+                (mesh.0, *bounds) = (wanted.lines, wanted.bounds);
+            }
+        }
+        // Parts that stand apart stay so: the move is put on again after this.
+        transform.translation += wanted.home.translation - old.home.translation;
+        transform.rotation = wanted.home.rotation;
+        (old.part, old.home) = (wanted.part, wanted.home);
+        if old.looks != wanted.looks {
+            self.commands.entity(entity).insert(MeshMaterial3d(wanted.looks[0].clone()));
+            old.looks = wanted.looks;
+        }
+    }
+
+    /// A new entity for a part.
+    fn spawn(&mut self, name: &str, wanted: Wanted, pencil: Handle<Pencil>) -> Entity {
+        let Wanted { part, home, shape, solid, lines, bounds, looks } = wanted;
+        let seed = seed_of(name);
+        let line = (EdgesOf, Mesh3d(lines), MeshMaterial3d(pencil), MeshTag(seed), bounds, Transform::default());
+        let edges = self.commands.spawn(line).id();
+        let look = MeshMaterial3d(looks[0].clone());
+        let shown = Shown { part, home, edges, looks, seed, shape };
+        self.commands.spawn((Mesh3d(solid), look, MeshTag(seed), bounds, home, shown)).add_child(edges).id()
+    }
+}
+
 /// Puts the model at hand into the world.
 pub fn keep_up(
-    mut commands: Commands,
     derived: Res<Derived>,
     mut store: ResMut<Store>,
     mut ready: ResMut<SceneReady>,
     mut stock: Stock,
+    mut world: InWorld,
     windows: Query<&Window>,
-    mut shown: Query<(&mut Shown, &mut Mesh3d, &mut Aabb, &mut Transform), Without<EdgesOf>>,
-    mut edges: Query<(&mut Mesh3d, &mut Aabb), With<EdgesOf>>,
 ) {
     if ready.generation_drawn == derived.generation {
         return;
@@ -206,46 +255,20 @@ pub fn keep_up(
         let (solid, lines, bounds) = store.meshes_of(shape, &mut stock.meshes);
         let looks = store.looks_of(part, &mut stock.looks);
         let home = transform_of(&part.pose);
-        let kept = stale.remove(&part.name).filter(|entity| shown.contains(*entity));
-        let entity = if let Some(entity) = kept {
-            if let Ok((mut old, mut mesh, mut box_of, mut transform)) = shown.get_mut(entity) {
-                if !Arc::ptr_eq(&old.shape, shape) {
-                    (mesh.0, *box_of, old.shape) = (solid, bounds, Arc::clone(shape));
-                    if let Ok((mut mesh, mut box_of)) = edges.get_mut(old.edges) {
-                        (mesh.0, *box_of) = (lines, bounds);
-                    }
-                }
-                // Parts that stand apart stay so: the move is put on again after this.
-                transform.translation += home.translation - old.home.translation;
-                transform.rotation = home.rotation;
-                (old.part, old.home) = (part.id, home);
-                if old.looks != looks {
-                    commands.entity(entity).insert(MeshMaterial3d(looks[0].clone()));
-                    old.looks = looks;
-                }
+        let wanted = Wanted { part: part.id, home, shape: Arc::clone(shape), solid, lines, bounds, looks };
+        let entity = match stale.remove(&part.name).filter(|entity| world.shown.contains(*entity)) {
+            Some(entity) => {
+                world.alter(entity, wanted);
+                entity
             }
-            entity
-        } else {
-            let seed = seed_of(&part.name);
-            let edges = commands
-                .spawn((EdgesOf, Mesh3d(lines), MeshMaterial3d(pencil.clone()), MeshTag(seed), bounds, Transform::default()))
-                .id();
-            commands
-                .spawn((
-                    Mesh3d(solid),
-                    MeshMaterial3d(looks[0].clone()),
-                    MeshTag(seed),
-                    bounds,
-                    home,
-                    Shown { part: part.id, home, edges, looks, seed, shape: Arc::clone(shape) },
-                ))
-                .add_child(edges)
-                .id()
+            None => world.spawn(&part.name, wanted, pencil.clone()),
         };
-        store.entities.insert(part.name.clone(), entity);
+        if let Some(double) = store.entities.insert(part.name.clone(), entity) {
+            world.commands.entity(double).despawn();
+        }
     }
     for entity in stale.into_values() {
-        commands.entity(entity).despawn();
+        world.commands.entity(entity).despawn();
     }
     store.tidy(&used);
     ready.generation_drawn = derived.generation;
@@ -278,5 +301,54 @@ mod tests {
     fn boards_keep_their_figure_and_differ_from_each_other() {
         assert_eq!(seed_of("post.front.left"), seed_of("post.front.left"));
         assert_ne!(seed_of("post.front.left"), seed_of("post.front.right"));
+    }
+
+    /// Every part of the model once, with the shape and the place of now, and nothing else.
+    fn assert_shows(app: &mut App) {
+        let mut query = app.world_mut().query::<(&Shown, &Transform, &Mesh3d)>();
+        let world = app.world();
+        let derived = world.resource::<Derived>();
+        let meshes = world.resource::<Assets<Mesh>>();
+        let mut seen: Vec<PartId> = Vec::new();
+        for (shown, transform, mesh) in query.iter(world) {
+            seen.push(shown.part);
+            let part = derived.model.part(shown.part);
+            assert!(transform.translation.distance(part.pose.origin.as_vec3()) < 1e-3, "{} stands elsewhere", part.name);
+            let shape = derived.solids.shape(shown.part).expect("only parts with a shape are shown");
+            let corners = meshes.get(&mesh.0).expect("its mesh is there").count_vertices();
+            assert_eq!(corners, shape.triangles.len() * 3, "{} has another shape", part.name);
+        }
+        seen.sort();
+        let all: Vec<PartId> = derived.model.parts.iter().map(|part| part.id).collect();
+        assert_eq!(seen, all);
+        let edges = app.world_mut().query::<&EdgesOf>().iter(app.world()).count();
+        assert_eq!(edges, all.len());
+        assert!(app.world().resource::<Assets<Mesh>>().len() <= 2 * all.len(), "meshes of old shapes are kept");
+    }
+
+    #[test]
+    fn dragging_leaves_no_stale_part_and_no_part_out() {
+        let mut design = crate::demo();
+        let mut app = App::new();
+        app.insert_resource(Derived::of(&design))
+            .init_resource::<Store>()
+            .init_resource::<SceneReady>()
+            .init_resource::<Assets<Mesh>>()
+            .init_resource::<Assets<TimberLook>>()
+            .init_resource::<Assets<Pencil>>()
+            .add_systems(Update, keep_up);
+        app.update();
+        assert_shows(&mut app);
+        let drags = [("carcase.width", "1100"), ("carcase.height", "2100"), ("carcase.post.width", "60"), ("sawtooth.pitch", "48")];
+        for (path, value) in drags {
+            casewright_core::design::decisions::set(&mut design, path, value).expect("a decision of the demo");
+            app.world_mut().resource_mut::<Derived>().update(&design);
+            app.update();
+            assert_shows(&mut app);
+        }
+        casewright_core::design::edit::apply(&mut design, &casewright_core::design::edit::Edit::RemoveBay(1));
+        app.world_mut().resource_mut::<Derived>().update(&design);
+        app.update();
+        assert_shows(&mut app);
     }
 }

@@ -32,13 +32,7 @@ pub struct Pick {
     pub through: bool,
 }
 
-fn hit(
-    orbit: &Orbit,
-    lens: &Lens,
-    at: Vec2,
-    ray_cast: &mut MeshRayCast,
-    shown: &Query<&Shown>,
-) -> Option<(PartId, Vec3)> {
+fn hit(orbit: &Orbit, lens: &Lens, at: Vec2, ray_cast: &mut MeshRayCast, shown: &Query<&Shown>) -> Option<(PartId, Vec3)> {
     let only_parts = |entity| shown.contains(entity);
     let settings = MeshRayCastSettings::default().with_filter(&only_parts).with_visibility(RayCastVisibility::Any);
     let (entity, found) = ray_cast.cast_ray(lens.ray(orbit, at), &settings).first()?;
@@ -118,12 +112,9 @@ pub fn light_up(
         let told = told.contains(&shown.part);
         let ghost = pick.through && !selected && !told;
         let mut bits = 0;
-        for (is, bit) in [
-            (pick.hovered == Some(shown.part), bit::HOVERED),
-            (selected, bit::SELECTED),
-            (told, bit::TOLD),
-            (ghost, bit::GHOST),
-        ] {
+        for (is, bit) in
+            [(pick.hovered == Some(shown.part), bit::HOVERED), (selected, bit::SELECTED), (told, bit::TOLD), (ghost, bit::GHOST)]
+        {
             bits |= if is { bit } else { 0 };
         }
         let wanted = MeshTag(shown.seed | bits);

@@ -5,8 +5,8 @@ use bevy::mesh::MeshTag;
 use bevy::prelude::*;
 
 use super::edges::{Line, Pencil, line_mesh};
-use super::parts::Standing;
 use super::paper;
+use super::parts::Standing;
 use super::timber_look::{TimberLook, Wood};
 
 /// Width and thickness of the stick, mm.
@@ -37,10 +37,7 @@ pub fn ends(standing: &Standing) -> [Vec3; 2] {
 pub fn figures(standing: &Standing) -> Vec<(u32, Vec3)> {
     let foot = foot(standing) - Vec3::X * SECTION.x / 2.0;
     let marks = (length(standing) / MARK).round() as u32;
-    (0..=marks)
-        .filter(|mark| mark % FIGURED == 0)
-        .map(|mark| (mark * 100, foot + Vec3::Y * mark as f32 * MARK))
-        .collect()
+    (0..=marks).filter(|mark| mark % FIGURED == 0).map(|mark| (mark * 100, foot + Vec3::Y * mark as f32 * MARK)).collect()
 }
 
 /// The stick.
@@ -108,14 +105,11 @@ fn marks(length: f32) -> Vec<Line> {
     lines
 }
 
+/// The stick and its marks, told apart by whether it is the stick.
+type Both<'w, 's> = Query<'w, 's, (Entity, &'static mut Transform, &'static mut Visibility, Has<Rod>), Or<(With<Rod>, With<Marks>)>>;
+
 /// Keeps it beside the case and longer than the case is high.
-pub fn follow(
-    standing: Res<Standing>,
-    mut meshes: ResMut<Assets<Mesh>>,
-    mut commands: Commands,
-    mut last: Local<f32>,
-    mut rods: Query<(Entity, &mut Transform, &mut Visibility, Has<Rod>), Or<(With<Rod>, With<Marks>)>>,
-) {
+pub fn follow(standing: Res<Standing>, mut meshes: ResMut<Assets<Mesh>>, mut commands: Commands, mut last: Local<f32>, mut rods: Both) {
     if !standing.is_changed() {
         return;
     }

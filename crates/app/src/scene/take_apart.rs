@@ -74,13 +74,8 @@ pub fn spread(
             transform.translation = place;
         }
     }
-    let now = Standing {
-        low,
-        high,
-        all: (least + lift, most + lift),
-        together: (1.0 - apart.shown * 3.0).clamp(0.0, 1.0),
-        spread: farthest,
-    };
+    let now =
+        Standing { low, high, all: (least + lift, most + lift), together: (1.0 - apart.shown * 3.0).clamp(0.0, 1.0), spread: farthest };
     standing.set_if_neq(now);
 }
 
