@@ -54,7 +54,7 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Write the cut list (cut_list.csv) and the shop drawing (drawings.pdf) into a folder
+    /// Write the cut list, as CSV, and the shop drawing, as PDF, into a folder
     Papers {
         /// The design.
         #[command(flatten)]

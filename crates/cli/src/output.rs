@@ -36,16 +36,14 @@ pub fn table<const N: usize>(head: [(&str, Align); N], rows: &[[String; N]]) -> 
         cells.chain([width(head[column].0)]).max().unwrap_or(0)
     });
     let line = |cells: [&str; N]| {
-        let mut text = String::new();
-        for (index, cell) in cells.iter().enumerate() {
-            let blanks = " ".repeat(widths[index] - width(cell));
-            let gap = if index == 0 { "" } else { "  " };
-            text += &match head[index].1 {
-                Align::Left => format!("{gap}{cell}{blanks}"),
-                Align::Right => format!("{gap}{blanks}{cell}"),
-            };
-        }
-        format!("{}\n", text.trim_end())
+        let padded: [String; N] = std::array::from_fn(|column| {
+            let (cell, blanks) = (cells[column], " ".repeat(widths[column] - width(cells[column])));
+            match head[column].1 {
+                Align::Left => format!("{cell}{blanks}"),
+                Align::Right => format!("{blanks}{cell}"),
+            }
+        });
+        format!("{}\n", padded.join("  ").trim_end())
     };
     let mut text = line(head.map(|(word, _)| word));
     for row in rows {

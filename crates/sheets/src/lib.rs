@@ -5,7 +5,7 @@
 //! | [`cut_list`] | the cut list as CSV |
 //! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
 //! | [`json`] | parts, findings and sizes for other programs |
-//! | [`obj`] | the solids of all parts in place, as Wavefront OBJ |
+//! | [`mod@obj`] | the solids of all parts in place, as Wavefront OBJ |
 //!
 //! Every function gives the same bytes for the same model: nothing here asks for the time.
 

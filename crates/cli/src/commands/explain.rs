@@ -54,7 +54,7 @@ fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
         let names: Vec<_> = alike.iter().map(|part| part.name.as_str()).collect();
         lines.push(format!("{} like it: {}", alike.len(), names.join(", ")));
     }
-    lines.extend(["".to_owned(), "Sizes, mm".to_owned()]);
+    lines.extend([String::new(), "Sizes, mm".to_owned()]);
     for size in &part.size {
         lines.extend(size.explain().iter().map(|line| format!("  {line}")));
         let decisions = size.decisions();
@@ -62,10 +62,10 @@ fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
             lines.push(format!("    rests on {}", decisions.join(", ")));
         }
     }
-    lines.extend(["".to_owned(), heading(part.cuts.len(), "cut", "from face side, face edge and first end, mm")]);
+    lines.extend([String::new(), heading(part.cuts.len(), "cut", "from face side, face edge and first end, mm")]);
     lines.extend(part.cuts.iter().map(|cut| format!("  {}: {}", cut.feature.name(), cut.feature.describe())));
     let joints: Vec<&Joint> = model.joints_of(part.id).collect();
-    lines.extend(["".to_owned(), heading(joints.len(), "joint", "")]);
+    lines.extend([String::new(), heading(joints.len(), "joint", "")]);
     lines.extend(joints.iter().map(|joint| format!("  {}", joint_line(model, part, joint))));
     format!("{}\n", lines.join("\n"))
 }

@@ -27,12 +27,13 @@ pub fn run(input: &Input, out: &Path, date: Option<String>) -> Result<ExitCode, 
     let list = cut_list_csv(&CutList::of(&model));
     let fail = |path: &Path, error: &std::io::Error| Failure::told(format!("{}: it can't be written: {error}", path.display()));
     fs::create_dir_all(out).map_err(|error| fail(out, &error))?;
-    let mut text = String::new();
+    let mut told = Vec::new();
     for (name, bytes) in [(CUT_LIST, list.as_bytes()), (DRAWINGS, drawing.as_slice())] {
         let path = out.join(name);
         fs::write(&path, bytes).map_err(|error| fail(&path, &error))?;
-        text += &format!("{}\n", path.display());
+        told.push(path.display().to_string());
     }
-    output::print(&format!("{text}{}: {}\n", model.name, summary(&findings)))?;
+    told.push(format!("{}: {}\n", model.name, summary(&findings)));
+    output::print(&told.join("\n"))?;
     Ok(ExitCode::SUCCESS)
 }

@@ -48,7 +48,7 @@ const STROKE: f64 = 0.9;
 /// Between the dimension line and figures over it, mm.
 const OVER: f64 = 1.2;
 /// Between the dimension line and figures that are wider than their dimension, mm: clear of the strokes.
-const CLEAR: f64 = 1.6;
+const CLEAR: f64 = 2.0;
 /// From one tier of figures to the next, mm.
 const TIER: f64 = LETTERING + 1.2;
 

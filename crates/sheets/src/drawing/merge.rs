@@ -13,9 +13,23 @@ const SAME: f64 = 0.01;
 /// Shorter lines are dots that nobody sees, mm at full size.
 const LEAST: f64 = 0.05;
 
+/// The endless line that some lines lie on, and where they lie on it.
+struct Carrier {
+    along: DVec2,
+    /// How far it passes from the origin, to the left.
+    offset: f64,
+    stretches: Vec<(f64, f64)>,
+}
+
+impl Carrier {
+    fn at(&self, place: f64) -> DVec2 {
+        self.along * place + self.along.perp() * self.offset
+    }
+}
+
 /// The same lines, each stretch once, in a stable order.
 pub(super) fn merge(lines: &[Line]) -> Vec<Line> {
-    let mut carriers: BTreeMap<[i64; 3], (DVec2, f64, Vec<(f64, f64)>)> = BTreeMap::new();
+    let mut carriers: BTreeMap<[i64; 3], Carrier> = BTreeMap::new();
     for line in lines {
         let Some(along) = (line.b - line.a).try_normalize() else { continue };
         // One sense for each direction, so that a line and its reverse meet.
@@ -23,19 +37,17 @@ pub(super) fn merge(lines: &[Line]) -> Vec<Line> {
         let offset = along.perp_dot(line.a);
         let key = [along.x * 1e4, along.y * 1e4, offset / SAME].map(|value| value.round() as i64);
         let (a, b) = (along.dot(line.a), along.dot(line.b));
-        let (along, offset, stretches) = carriers.entry(key).or_insert_with(|| (along, offset, Vec::new()));
-        let _ = (along, offset);
-        stretches.push((a.min(b) - SAME / 2.0, a.max(b) + SAME / 2.0));
+        let carrier = carriers.entry(key).or_insert_with(|| Carrier { along, offset, stretches: Vec::new() });
+        carrier.stretches.push((a.min(b) - SAME / 2.0, a.max(b) + SAME / 2.0));
     }
     let mut merged = Vec::new();
-    for (along, offset, stretches) in carriers.into_values() {
-        let at = |place: f64| along * place + along.perp() * offset;
-        let long = Intervals::of(stretches);
+    for mut carrier in carriers.into_values() {
+        let long = Intervals::of(std::mem::take(&mut carrier.stretches));
         merged.extend(
             long.iter()
                 .map(|(from, to)| (from + SAME / 2.0, to - SAME / 2.0))
                 .filter(|(from, to)| to - from > LEAST)
-                .map(|(from, to)| Line { a: at(from), b: at(to) }),
+                .map(|(from, to)| Line { a: carrier.at(from), b: carrier.at(to) }),
         );
     }
     merged

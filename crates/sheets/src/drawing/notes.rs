@@ -9,13 +9,13 @@ use casewright_core::{Length, Model, timber};
 /// The notes, a sentence or two each; `heights` are those that found no room on the drawing.
 pub(super) fn of(design: &Design, model: &Model, heights: &[String]) -> Vec<String> {
     [
-        frame(design),
+        Some(frame(design)),
         tenons(model),
         panels(design, model),
         top(design, model),
         floor(design),
         shelves(design, model),
-        moisture(design),
+        Some(moisture(design)),
         (!heights.is_empty()).then(|| format!("Heights above the ground: {}.", heights.join("; "))),
     ]
     .into_iter()
@@ -32,7 +32,7 @@ fn sheet(sheet: &Sheet) -> String {
     format!("{name}, {} as measured (sold as {})", sheet.measured, sheet.nominal)
 }
 
-fn frame(design: &Design) -> Option<String> {
+fn frame(design: &Design) -> String {
     let case = &design.carcase;
     let rails = &case.rails;
     let stand = if rails.reveal == Length::ZERO {
@@ -40,13 +40,7 @@ fn frame(design: &Design) -> Option<String> {
     } else {
         format!("{} back from the faces of the posts", rails.reveal)
     };
-    Some(format!(
-        "Posts {} × {}. Rails {} thick, {stand}. {}.",
-        case.post.width,
-        case.post.depth,
-        rails.thickness,
-        species(&design.timber.frame)
-    ))
+    format!("Posts {} × {}. Rails {} thick, {stand}. {}.", case.post.width, case.post.depth, rails.thickness, species(&design.timber.frame))
 }
 
 fn tenons(model: &Model) -> Option<String> {
@@ -104,12 +98,12 @@ fn shelves(design: &Design, model: &Model) -> Option<String> {
     ))
 }
 
-fn moisture(design: &Design) -> Option<String> {
+fn moisture(design: &Design) -> String {
     let moisture = &design.timber.moisture;
-    Some(format!(
+    format!(
         "Timber at {} % moisture when built; {} to {} % in its place.",
         trimmed(moisture.built),
         trimmed(moisture.driest),
         trimmed(moisture.wettest)
-    ))
+    )
 }
