@@ -117,8 +117,8 @@ pub struct LinesOf(Measure);
 const LIT: u32 = 2 << 24;
 
 /// Puts the lines into the world, hidden until they are known.
-pub fn draw(mut commands: Commands, mut meshes: ResMut<Assets<Mesh>>, mut pencils: ResMut<Assets<Pencil>>) {
-    let pencil = pencils.add(Pencil::new(paper::FINE, 0.8, 0.0));
+pub fn draw(mut commands: Commands, windows: Query<&Window>, mut meshes: ResMut<Assets<Mesh>>, mut pencils: ResMut<Assets<Pencil>>) {
+    let pencil = pencils.add(Pencil::new(paper::FINE * paper::scale(&windows), 0.8, 0.0));
     // A mesh without any corner is more than the engine bargained for, so there is a line that nobody sees.
     let nothing = meshes.add(line_mesh(&[Line { a: Vec3::ZERO, b: Vec3::X, dark: 0.0 }]));
     for measure in Measure::ALL {

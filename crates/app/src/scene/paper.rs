@@ -1,6 +1,6 @@
 //! The colours of paper, pencil and chalk line, and the width of a pencil line.
 
-use bevy::prelude::Color;
+use bevy::prelude::{Color, Query, Window};
 
 /// The ground: warm paper.
 pub const PAPER: Color = Color::srgb(0.961, 0.945, 0.902);
@@ -15,3 +15,8 @@ pub const WASH: Color = Color::srgb(0.80, 0.745, 0.66);
 pub const EDGE: f32 = 1.15;
 /// Width of a dimension line, logical pixels.
 pub const FINE: f32 = 1.0;
+
+/// Physical pixels a logical pixel: pencils are as wide on a fine screen as on a coarse one.
+pub fn scale(windows: &Query<&Window>) -> f32 {
+    windows.iter().next().map_or(1.0, Window::scale_factor)
+}

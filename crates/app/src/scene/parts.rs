@@ -16,6 +16,7 @@ use casewright_core::model::{Material as Stuff, Part, PartId, PartKind};
 use casewright_solid::{Pose, Shape};
 
 use super::edges::{Pencil, edges_of, line_mesh};
+use super::paper;
 use super::timber_look::{TimberLook, Wood};
 use crate::derived::Derived;
 
@@ -245,8 +246,8 @@ pub fn keep_up(
     if ready.generation_drawn == derived.generation {
         return;
     }
-    let scale = windows.iter().next().map_or(1.0, Window::scale_factor);
-    let pencil = store.pencil.get_or_insert_with(|| stock.pencils.add(Pencil::new(super::paper::EDGE * scale, 0.86, 0.4))).clone();
+    let scale = paper::scale(&windows);
+    let pencil = store.pencil.get_or_insert_with(|| stock.pencils.add(Pencil::new(paper::EDGE * scale, 0.86, 0.4))).clone();
     let mut stale = std::mem::take(&mut store.entities);
     let mut used = HashSet::new();
     for part in &derived.model.parts {

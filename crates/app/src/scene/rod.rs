@@ -51,6 +51,7 @@ pub struct Marks;
 /// Stands the rod beside the case, without a length yet.
 pub fn stand(
     mut commands: Commands,
+    windows: Query<&Window>,
     mut meshes: ResMut<Assets<Mesh>>,
     mut looks: ResMut<Assets<TimberLook>>,
     mut pencils: ResMut<Assets<Pencil>>,
@@ -67,7 +68,7 @@ pub fn stand(
     commands.spawn((
         Marks,
         Mesh3d(meshes.add(line_mesh(&marks(MARK)))),
-        MeshMaterial3d(pencils.add(Pencil::new(paper::EDGE, 0.85, 0.0))),
+        MeshMaterial3d(pencils.add(Pencil::new(paper::EDGE * paper::scale(&windows), 0.85, 0.0))),
         Transform::default(),
         Visibility::Hidden,
     ));

@@ -186,9 +186,9 @@ fn fragment(in: Seen) -> @location(0) vec4<f32> {
     colour += timber.nature.z * gleam * (0.35 + 0.65 * lit) * open;
 
     // Lit up as by a blue glass: as light or dark as it was, so that the figure stays.
-    let glass = normalize(timber.accent.rgb) * 2.5 * dot(colour, vec3(0.3, 0.6, 0.1)) + 0.03;
+    let glass = normalize(timber.accent.rgb) * 1.9 * dot(colour, vec3(0.3, 0.6, 0.1)) + 0.03;
     if (state & 2u) != 0u {
-        colour = mix(colour, glass, 0.55);
+        colour = mix(colour, glass, 0.5);
     } else if (state & 4u) != 0u {
         colour = mix(colour, glass, 0.3);
     }
