@@ -7,6 +7,8 @@
 //! panels, keys, view ──Ask──▶ Session ──▶ Derived ──▶ scene, panels, report
 //! ```
 
+#![allow(clippy::needless_pass_by_value, reason = "bevy gives systems what they ask for by value")]
+
 pub mod ask;
 pub mod derived;
 pub mod files;
@@ -97,17 +99,14 @@ pub struct CasewrightPlugin;
 
 impl Plugin for CasewrightPlugin {
     fn build(&self, app: &mut App) {
-        app.configure_sets(
-            Update,
-            (FrameSet::Files, FrameSet::Ask, FrameSet::Derive, FrameSet::Scene, FrameSet::Tell).chain(),
-        )
-        .add_plugins((
-            files::FilesPlugin,
-            ask::AskPlugin,
-            derived::DerivedPlugin,
-            panels::PanelsPlugin,
-            scene::ScenePlugin,
-            report::ReportPlugin,
-        ));
+        app.configure_sets(Update, (FrameSet::Files, FrameSet::Ask, FrameSet::Derive, FrameSet::Scene, FrameSet::Tell).chain())
+            .add_plugins((
+                files::FilesPlugin,
+                ask::AskPlugin,
+                derived::DerivedPlugin,
+                panels::PanelsPlugin,
+                scene::ScenePlugin,
+                report::ReportPlugin,
+            ));
     }
 }

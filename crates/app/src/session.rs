@@ -29,16 +29,7 @@ pub struct Session {
 impl Session {
     /// A session on a design; `path` is the file it was read from, none for an example.
     pub fn new(design: Design, path: Option<PathBuf>) -> Session {
-        Session {
-            saved: design.clone(),
-            design,
-            undo: Vec::new(),
-            redo: Vec::new(),
-            gesture: None,
-            path,
-            recovered: false,
-            revision: 1,
-        }
+        Session { saved: design.clone(), design, undo: Vec::new(), redo: Vec::new(), gesture: None, path, recovered: false, revision: 1 }
     }
 
     /// The design as it stands.

@@ -197,7 +197,8 @@ fn run(reach: &mut Reach, task: impl Future<Output = Brought> + Send + 'static) 
 fn dialog(reach: &mut Reach) -> Option<AsyncFileDialog> {
     if !desktop_has_dialogs() {
         reach.desk.next = None;
-        let lines = vec!["This desktop has no dialogs for files. Install zenity, or start with the file's name: casewright FILE".to_owned()];
+        let lines =
+            vec!["This desktop has no dialogs for files. Install zenity, or start with the file's name: casewright FILE".to_owned()];
         *reach.notice = Notice::told("No dialog to show", lines);
         return None;
     }
@@ -215,7 +216,8 @@ fn desktop_has_dialogs() -> bool {
         return true;
     }
     let set = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty());
-    let bus = set("DBUS_SESSION_BUS_ADDRESS").is_some() || set("XDG_RUNTIME_DIR").is_some_and(|folder| Path::new(&folder).join("bus").exists());
+    let bus =
+        set("DBUS_SESSION_BUS_ADDRESS").is_some() || set("XDG_RUNTIME_DIR").is_some_and(|folder| Path::new(&folder).join("bus").exists());
     bus || set("PATH").is_some_and(|path| std::env::split_paths(&path).any(|folder| folder.join("zenity").exists()))
 }
 

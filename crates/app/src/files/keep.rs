@@ -65,7 +65,7 @@ pub fn keep(time: Res<Time<Real>>, session: Res<Session>, desk: Res<Desk>, start
     };
     keeper.seen = Some((revision, since));
     let file = file_for(session.path());
-    let Some(file) = file.filter(|_| now - since >= AFTER && keeper.waits()) else { return };
+    let Some(file) = file.filter(|_| now.saturating_sub(since) >= AFTER && keeper.waits()) else { return };
     if let Some((_, old)) = keeper.kept.replace((revision, file.clone()))
         && old != file
     {

@@ -17,7 +17,7 @@ const FRAMES: u32 = 12;
 /// And at least so long.
 const WAIT: Duration = Duration::from_secs(2);
 /// When all this never comes, a picture of what there is tells more than none.
-const LONGEST: Duration = Duration::from_secs(60);
+const LONGEST: Duration = Duration::from_mins(1);
 
 /// How far the picture is.
 #[derive(Resource, Default)]
@@ -44,7 +44,7 @@ pub fn take(
         progress.frames += 1;
         let now = time.elapsed();
         let since = *progress.since.get_or_insert(now);
-        if progress.frames > FRAMES && now - since > WAIT {
+        if progress.frames > FRAMES && now.saturating_sub(since) > WAIT {
             progress.asked = true;
             commands.spawn(Screenshot::primary_window()).observe(save);
         }

@@ -75,7 +75,7 @@ pub fn absolute(path: &Path) -> PathBuf {
     std::path::absolute(path).unwrap_or_else(|_| path.to_owned())
 }
 
-/// A file name for a piece: "records_cabinet.ron".
+/// A file name for a piece: `records_cabinet.ron`.
 pub fn file_name_for(piece: &str) -> String {
     let word: String = piece.trim().to_lowercase().chars().map(|c| if c.is_alphanumeric() { c } else { '_' }).collect();
     let word = word.trim_matches('_');

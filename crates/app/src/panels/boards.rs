@@ -17,7 +17,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     let parts = view.derived.cut_list.count();
     words::small(
         ui,
-        format!("{} under {}; sizes in mm, rough sizes in brackets", words::counted(parts, "part", "parts"), words::counted(rows.len(), "mark", "marks")),
+        format!(
+            "{} under {}; sizes in mm, rough sizes in brackets",
+            words::counted(parts, "part", "parts"),
+            words::counted(rows.len(), "mark", "marks")
+        ),
     );
     ui.add_space(4.0);
     table(ui, view, out);

@@ -20,10 +20,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         let path = decision.spec.path.as_str();
         if let Some(bay) = bay_of(path) {
             bay_row(ui, view, decision, bay, out);
-        } else if path.starts_with("interior.") && path.contains("shelves.") {
-            // All bays at once, so that one without a shelf can get one.
-            continue;
-        } else {
+        } else if !is_shelf(path) {
             if path.starts_with("sawtooth") && !shelves_done {
                 shelves_done = true;
                 add_bay(ui, view, out);
@@ -33,6 +30,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             field::row_with(ui, decision, &own_words(view, decision), out, |_, _| {});
         }
     }
+}
+
+/// Whether a decision is of a shelf. These come all bays at once, so that a bay without a shelf can get one.
+fn is_shelf(path: &str) -> bool {
+    path.starts_with("interior.") && path.contains("shelves.")
 }
 
 /// The label; for a size of one part, its title.

@@ -52,13 +52,13 @@ pub fn field(ui: &mut Ui, decision: &Decision, width: f32, out: &mut Out) -> Res
 /// What a decision means and from where to where it may go.
 pub fn meaning(spec: &Spec) -> String {
     match &spec.range {
-        Some(range) => format!("{}\n{}", spec.meaning, span(spec, range.start(), range.end())),
+        Some(range) => format!("{}\n{}", spec.meaning, span(spec, *range.start(), *range.end())),
         None => spec.meaning.to_owned(),
     }
 }
 
-fn span(spec: &Spec, least: &f64, greatest: &f64) -> String {
-    format!("{} to {} {}", trimmed(*least), trimmed(*greatest), spec.unit.suffix()).trim_end().to_owned()
+fn span(spec: &Spec, least: f64, greatest: f64) -> String {
+    format!("{} to {} {}", trimmed(least), trimmed(greatest), spec.unit.suffix()).trim_end().to_owned()
 }
 
 fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) -> Response {
@@ -136,9 +136,7 @@ fn read(spec: &Spec, text: &str) -> Result<f64, String> {
     let suffix = spec.unit.suffix();
     let number = match spec.unit {
         Unit::Millimetres => parse(bare).map_err(|error| format!("“{bare}” is no length: {}", error.expected()))?.to_mm(),
-        Unit::Count => {
-            bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?
-        }
+        Unit::Count => bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?,
         Unit::Kilograms | Unit::Percent | Unit::Share | Unit::Word => {
             let number = bare.strip_suffix(suffix).unwrap_or(bare).trim().replace(',', ".").parse::<f64>();
             number.ok().filter(|number| number.is_finite()).ok_or_else(|| format!("“{bare}” will not do: write a number"))?
@@ -146,7 +144,7 @@ fn read(spec: &Spec, text: &str) -> Result<f64, String> {
     };
     match &spec.range {
         Some(range) if !range.contains(&number) => {
-            Err(format!("{} is out of range: {}", trimmed(number), span(spec, range.start(), range.end())))
+            Err(format!("{} is out of range: {}", trimmed(number), span(spec, *range.start(), *range.end())))
         }
         _ => Ok(number),
     }

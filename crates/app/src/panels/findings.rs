@@ -1,9 +1,11 @@
 //! Findings: how many of each kind, then each with its sign, its figures and what mends it.
 
+use casewright_core::Seriousness;
+use std::fmt::Write as _;
+
 use casewright_core::inspect::{Figure, Finding};
 use casewright_core::length::trimmed;
 use casewright_core::model::Model;
-use casewright_core::Seriousness;
 use egui::{Label, RichText, Sense, Ui, vec2};
 
 use super::words::{self, sign_here};
@@ -18,6 +20,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, details: bool, out: &mut Out) {
     if view.derived.findings.is_empty() {
         words::rule(ui);
         words::small(ui, "Nothing found: by the checks there are so far, it goes together.");
+    }
+    if !view.derived.errors.is_empty() {
+        words::small(ui, "These are of the last case that could be built.");
     }
     for (index, finding) in view.derived.findings.iter().enumerate() {
         words::rule(ui);
@@ -47,7 +52,7 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, finding: &Finding, details: b
         ui.vertical(|ui| {
             let chosen = view.selection.finding == Some(index);
             let ink = if chosen { theme::CHALK } else { theme::PENCIL };
-            let text = RichText::new(sentence(&finding.message)).font(theme::strong()).color(ink);
+            let text = RichText::new(words::sentence(&finding.message)).font(theme::strong()).color(ink);
             let message = ui.add(Label::new(text).wrap().sense(Sense::click()));
             let message = message.on_hover_cursor(egui::CursorIcon::PointingHand);
             message.widget_info(|| {
@@ -72,11 +77,11 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, finding: &Finding, details: b
 fn mend(ui: &mut Ui, index: usize, finding: &Finding, out: &mut Out) {
     let Some(remedy) = &finding.remedy else { return };
     if remedy.changes.is_empty() {
-        words::small(ui, sentence(&remedy.words));
+        words::small(ui, words::sentence(&remedy.words));
         return;
     }
     ui.add_space(2.0);
-    let button = words::button(ui, sentence(&remedy.words));
+    let button = words::button(ui, words::sentence(&remedy.words));
     out.mark(format!("remedy.{index}"), button.rect);
     if button.clicked() {
         out.ask(Ask::Remedy(index));
@@ -101,13 +106,7 @@ fn parts(finding: &Finding, model: &Model) -> String {
     let titles = finding.parts.iter().filter_map(|part| model.parts.get(part.0)).map(|part| part.title.as_str());
     let mut text = titles.take(MOST).collect::<Vec<_>>().join(", ");
     if finding.parts.len() > MOST {
-        text += &format!(" and {} more", finding.parts.len() - MOST);
+        let _ = write!(text, " and {} more", finding.parts.len() - MOST);
     }
     text
-}
-
-/// With a capital letter.
-fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -51,8 +51,7 @@ pub enum Stage {
 
 impl Stage {
     /// All of them, in the order of the week.
-    pub const ALL: [Stage; 7] =
-        [Stage::Brief, Stage::Case, Stage::Joints, Stage::Timber, Stage::DryFit, Stage::Boards, Stage::Drawings];
+    pub const ALL: [Stage; 7] = [Stage::Brief, Stage::Case, Stage::Joints, Stage::Timber, Stage::DryFit, Stage::Boards, Stage::Drawings];
 
     /// Its name.
     pub fn word(self) -> &'static str {

@@ -46,14 +46,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         words::small(ui, "measured from face side, face edge and first end, mm");
         for cut in &part.cuts {
             let name = cut.feature.name();
-            ui.label(format!("{}: {}", capital(name), cut.feature.describe()));
+            ui.label(format!("{}: {}", words::sentence(name), cut.feature.describe()));
         }
     }
-}
-
-fn capital(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }
 
 fn fact(ui: &mut Ui, name: &str, value: &str) {
@@ -73,7 +68,7 @@ fn size(ui: &mut Ui, view: &View<'_>, part: &Part, dimension: Dimension, out: &m
     let path = own.map(|index| format!("overrides.{}.value", index + 1));
     let decision = path.and_then(|path| view.decisions.iter().find(|decision| decision.spec.path == path));
     if let (Some(decision), Some(index)) = (decision, own) {
-        field::row_with(ui, decision, &capital(dimension.word()), out, |ui, out| {
+        field::row_with(ui, decision, &words::sentence(dimension.word()), out, |ui, out| {
             if words::cross(ui, &format!("Back to the rule for the {}", dimension.word())).clicked() {
                 out.ask(Ask::Edit(Edit::RemoveOverride(index)));
             }
@@ -81,7 +76,7 @@ fn size(ui: &mut Ui, view: &View<'_>, part: &Part, dimension: Dimension, out: &m
         words::small(ui, "your own size, against the rule");
     } else {
         ui.horizontal(|ui| {
-            fact(ui, &capital(dimension.word()), &format!("{} mm", trimmed(size.mm)));
+            fact(ui, &words::sentence(dimension.word()), &format!("{} mm", trimmed(size.mm)));
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
                 let set = words::link(ui, "set my own");
                 let path = format!("part.{}.{}", part.name, dimension.word());

@@ -73,7 +73,8 @@ fn named(view: &View<'_>, path: &str, message: &str) -> String {
     let label = view.decisions.iter().find(|decision| decision.spec.path == path).map(|decision| decision.spec.label.as_str());
     match (label, message.strip_prefix(path)) {
         (Some(label), Some(rest)) => format!("{label}{rest}"),
-        _ => message.to_owned(),
+        (None, Some(rest)) => words::sentence(rest.trim_start_matches([':', ' '])),
+        (_, None) => message.to_owned(),
     }
 }
 

@@ -1,5 +1,7 @@
 //! The strip at the bottom: taking apart, what it comes to, what it holds.
 
+use std::fmt::Write as _;
+
 use casewright_core::contents::rooms_for;
 use casewright_core::model::{Material, Model};
 use casewright_core::timber::{find_sheet, find_species};
@@ -110,10 +112,10 @@ impl Totals {
     fn text(self) -> String {
         let mut text = format!("{} · {:.3} m³ timber", words::counted(self.parts, "part", "parts"), self.timber);
         if self.sheet > 0.0 {
-            text += &format!(" · {:.1} m² sheet", self.sheet);
+            let _ = write!(text, " · {:.1} m² sheet", self.sheet);
         }
         if let Some(mass) = self.mass {
-            text += &format!(" · about {mass:.0} kg empty");
+            let _ = write!(text, " · about {mass:.0} kg empty");
         }
         text
     }

@@ -8,7 +8,7 @@ use bevy::input::keyboard::{Key as BevyKey, KeyboardFocusLost, KeyboardInput};
 use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw, WindowCloseRequested};
 use bevy_egui::input::EguiWantsInput;
-use bevy_egui::{EguiContexts, EguiPrimaryContextPass, EguiRenderOutput};
+use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
 use casewright_core::cutlist::{self, Sticks};
 use casewright_core::design::decisions::{self, Decision};
 
@@ -202,15 +202,16 @@ fn chord(letter: &str, shift: bool) -> Option<Ask> {
     }
 }
 
-/// Draws a little longer after something was asked for, and after new letters were needed: these are on screen a frame later.
+/// Draws a little longer after something was asked for, and after new letters were needed: these are on screen frames later.
 fn settle(
     mut asked: MessageReader<Ask>,
-    drawn: Query<&EguiRenderOutput>,
+    mut images: MessageReader<AssetEvent<Image>>,
     mut left: Local<u8>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    const FRAMES: u8 = 2;
-    let new_letters = drawn.iter().any(|output| !output.textures_delta.set.is_empty());
+    const FRAMES: u8 = 4;
+    // The panels' letters are an image, which changes when one is needed for the first time.
+    let new_letters = images.read().count() > 0;
     if asked.read().count() > 0 || new_letters {
         *left = FRAMES;
     }

@@ -117,3 +117,9 @@ pub fn sign_here(ui: &mut Ui, seriousness: Seriousness) {
 pub fn counted(count: usize, one: &str, many: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
 }
+
+/// With a capital letter.
+pub fn sentence(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
+}
