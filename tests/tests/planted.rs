@@ -110,6 +110,21 @@ fn a_box_that_no_shelf_takes_is_told_with_what_is_lacking() {
 }
 
 #[test]
+fn slats_too_wide_for_the_shelf_are_told_once_with_the_right_width() {
+    let case = Case::with(&[("sawtooth.slats.width", "110")]);
+    assert_eq!(failing(&case), [Rule::SlatsFit]);
+    assert_eq!(case.failures().len(), 1);
+    let finding = case.failures()[0].clone();
+    // 418 of depth less 1 of play for four slats: 104.25 each.
+    assert!(finding.message.contains("5.75 mm too wide"), "{}", finding.message);
+    let mut mended = case.design.clone();
+    for (path, value) in &finding.remedy.expect("narrower slats would do").changes {
+        set(&mut mended, path, value).expect("a remedy can be set");
+    }
+    assert_eq!(failing(&Case::of(mended).expect("derives")), []);
+}
+
+#[test]
 fn shelves_on_neighbouring_teeth_are_in_the_same_place() {
     let case = Case::with(&[("interior.bays.2.opening.shelves.1", "17")]);
     assert!(failing(&case).contains(&Rule::Overlap));

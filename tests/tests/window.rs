@@ -11,6 +11,9 @@ use std::time::{Duration, Instant};
 use casewright_tests::DEMO;
 use serde_json::Value;
 
+/// Moves of the pointer in a drag.
+const DRAG_STEPS: u32 = 12;
+
 /// The window of the program, open on a copy of the demo.
 struct Window {
     program: Child,
@@ -27,7 +30,15 @@ impl Drop for Window {
 }
 
 fn environment(name: &str) -> PathBuf {
-    std::env::var_os(name).map(PathBuf::from).unwrap_or_else(|| panic!("{name} is not set: run this by cargo xtask test"))
+    std::env::var_os(name).map_or_else(|| panic!("{name} is not set: run this by cargo xtask test"), PathBuf::from)
+}
+
+/// Moves and presses as a hand does, or types.
+fn pointer(arguments: &[&str]) {
+    let status = Command::new("xdotool").args(arguments).status().expect("xdotool");
+    assert!(status.success(), "xdotool {arguments:?}");
+    // The software driver draws some ten frames a second; the pointer must not outrun them.
+    sleep(Duration::from_millis(150));
 }
 
 impl Window {
@@ -52,7 +63,7 @@ impl Window {
         let window = Window { program, folder, pictures };
         window.until("the case is drawn", |report| report["generation"].as_u64() >= Some(1) && report["widgets"]["stage.Case"].is_array());
         // A display without a window manager gives no window the keyboard by itself.
-        window.pointer(&["search", "--sync", "--name", "Casewright", "windowfocus"]);
+        pointer(&["search", "--sync", "--name", "Casewright", "windowfocus"]);
         window
     }
 
@@ -85,36 +96,28 @@ impl Window {
         (f64::midpoint(edge(0), edge(2)), f64::midpoint(edge(1), edge(3)))
     }
 
-    fn pointer(&self, arguments: &[&str]) {
-        let status = Command::new("xdotool").args(arguments).status().expect("xdotool");
-        assert!(status.success(), "xdotool {arguments:?}");
-        // The software driver draws some ten frames a second; the pointer must not outrun them.
-        sleep(Duration::from_millis(150));
-    }
-
-    fn move_to(&self, (x, y): (f64, f64)) {
-        self.pointer(&["mousemove", &format!("{x:.0}"), &format!("{y:.0}")]);
+    fn move_to((x, y): (f64, f64)) {
+        pointer(&["mousemove", &format!("{x:.0}"), &format!("{y:.0}")]);
     }
 
     fn click(&self, widget: &str) {
-        self.move_to(self.place(widget));
-        self.pointer(&["click", "1"]);
+        Window::move_to(self.place(widget));
+        pointer(&["click", "1"]);
     }
 
     /// Drags from a place by so many pixels to the right, in small steps, as a hand does.
-    fn drag(&self, from: (f64, f64), by: (f64, f64)) {
-        self.move_to(from);
-        self.pointer(&["mousedown", "1"]);
-        const STEPS: u32 = 12;
-        for step in 1..=STEPS {
-            let part = f64::from(step) / f64::from(STEPS);
-            self.move_to((from.0 + by.0 * part, from.1 + by.1 * part));
+    fn drag(from: (f64, f64), by: (f64, f64)) {
+        Window::move_to(from);
+        pointer(&["mousedown", "1"]);
+        for step in 1..=DRAG_STEPS {
+            let part = f64::from(step) / f64::from(DRAG_STEPS);
+            Window::move_to((from.0 + by.0 * part, from.1 + by.1 * part));
         }
-        self.pointer(&["mouseup", "1"]);
+        pointer(&["mouseup", "1"]);
     }
 
-    fn key(&self, keys: &str) {
-        self.pointer(&["key", keys]);
+    fn key(keys: &str) {
+        pointer(&["key", keys]);
     }
 
     /// A picture of the whole display.
@@ -182,7 +185,7 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
     window.click("stage.Case");
     window.until("the case's decisions are shown", |report| report["widgets"]["carcase.width"].is_array());
     let case_before = window.picture("02-case-before");
-    window.drag(window.place("carcase.width"), (-90.0, 0.0));
+    Window::drag(window.place("carcase.width"), (-90.0, 0.0));
     let after = window.until("the width has changed", |report| number(report, "carcase.width") < 1359.0);
     let case_after = window.picture("03-case-dragged");
 
@@ -195,7 +198,7 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
     assert!(differing(&case_before, &case_after, view_area(&after)) > 2000.0, "the case on screen follows");
 
     // Shallow enough that the deepest box finds no shelf.
-    window.drag(window.place("carcase.depth"), (-60.0, 0.0));
+    Window::drag(window.place("carcase.depth"), (-60.0, 0.0));
     let failing = window.until("a box fits no more", |report| report["findings"].as_array().is_some_and(|found| !found.is_empty()));
     assert!(
         failing["findings"].as_array().expect("findings").iter().any(|finding| finding["rule"] == "box_fits"),
@@ -215,7 +218,7 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
     assert!(differing(&boards_before, &boards_after, stage_area(&failing)) > 200.0, "the cut list on screen follows");
 
     for _ in 0..2 {
-        window.key("ctrl+z");
+        Window::key("ctrl+z");
     }
     let back = window.until("both drags are undone", |report| (number(report, "carcase.width") - 1360.0).abs() < 1e-9);
     assert_eq!(back["findings"].as_array().map(Vec::len), Some(0));
@@ -232,8 +235,8 @@ fn a_part_is_clicked_and_the_joinery_taken_apart() {
         let place = &report["part_screen"][name];
         (place[0].as_f64().expect("x"), place[1].as_f64().expect("y"))
     };
-    window.move_to(at(&start, "post.front.left"));
-    window.pointer(&["click", "1"]);
+    Window::move_to(at(&start, "post.front.left"));
+    pointer(&["click", "1"]);
     let selected = window.until("the post is selected", |report| report["selected"] == "post.front.left");
     window.picture("10-post-selected");
 
@@ -241,7 +244,7 @@ fn a_part_is_clicked_and_the_joinery_taken_apart() {
     let width = selected["widgets"]["take_apart"][2].as_f64().expect("a rectangle")
         - selected["widgets"]["take_apart"][0].as_f64().expect("a rectangle");
     let left = (slider.0 - width / 2.0 + 6.0, slider.1);
-    window.drag(left, (width * 0.8, 0.0));
+    Window::drag(left, (width * 0.8, 0.0));
     let apart = window.until("the case is apart", |report| report["take_apart"].as_f64() > Some(0.5));
     let picture = window.picture("11-taken-apart");
     // The view draws back to hold all of it, so places are taken relative to the top.
@@ -252,12 +255,12 @@ fn a_part_is_clicked_and_the_joinery_taken_apart() {
     }
     let view = view_area(&apart);
     let middle = (view[0] + view[2] / 2.0, view[1] + view[3] * 0.9);
-    window.drag(middle, (140.0, 0.0));
+    Window::drag(middle, (140.0, 0.0));
     let turned = window.picture("12-turned");
     assert!(differing(&picture, &turned, view) > 5000.0, "a drag in the view turns the case");
-    window.move_to(middle);
+    Window::move_to(middle);
     for _ in 0..3 {
-        window.pointer(&["click", "4"]);
+        pointer(&["click", "4"]);
     }
     assert!(differing(&turned, &window.picture("13-nearer"), view) > 5000.0, "the wheel comes nearer");
 }
@@ -269,13 +272,13 @@ fn saved_work_is_on_disk_and_unsaved_work_survives_a_crash() {
     let mut window = Window::open();
     let file = window.folder.path().join("cabinet.ron");
     let read = || casewright_core::design::text::read(&std::fs::read_to_string(&file).expect("the file is there")).expect("a good design");
-    window.drag(window.place("carcase.depth"), (40.0, 0.0));
+    Window::drag(window.place("carcase.depth"), (40.0, 0.0));
     let dragged = window.until("the depth has changed", |report| report["dirty"] == true);
-    window.key("ctrl+s");
+    Window::key("ctrl+s");
     window.until("it is saved", |report| report["dirty"] == false);
     assert!((read().carcase.depth.to_mm() - number(&dragged, "carcase.depth")).abs() < 1e-9);
 
-    window.drag(window.place("carcase.height"), (-60.0, 0.0));
+    Window::drag(window.place("carcase.height"), (-60.0, 0.0));
     let unsaved = window.until("there are unsaved changes", |report| report["dirty"] == true);
     window.until("a copy of them is kept", |_| file.with_file_name(".cabinet.ron.autosave").exists());
     let _ = window.program.kill();

@@ -126,6 +126,8 @@ pub enum Rule {
     GrooveCutter,
     /// A slat lies on its cleats.
     SlatBears,
+    /// The slats of a shelf lie side by side.
+    SlatsFit,
     /// A shelf's tooth is there.
     ShelfHasTooth,
     /// Some shelf takes each kind of box.
@@ -140,7 +142,7 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Rule; 15] = [
+    pub const ALL: [Rule; 16] = [
         Rule::Overlap,
         Rule::Shoulder,
         Rule::TenonLength,
@@ -151,6 +153,7 @@ impl Rule {
         Rule::PanelEngaged,
         Rule::GrooveCutter,
         Rule::SlatBears,
+        Rule::SlatsFit,
         Rule::ShelfHasTooth,
         Rule::BoxFits,
         Rule::AboveGround,
@@ -171,6 +174,7 @@ impl Rule {
             Rule::PanelEngaged => "panel_engaged",
             Rule::GrooveCutter => "groove_cutter",
             Rule::SlatBears => "slat_bears",
+            Rule::SlatsFit => "slats_fit",
             Rule::ShelfHasTooth => "shelf_has_tooth",
             Rule::BoxFits => "box_fits",
             Rule::AboveGround => "above_ground",

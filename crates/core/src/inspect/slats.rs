@@ -1,12 +1,61 @@
-//! Slats on their cleats.
+//! Slats on their cleats: side by side, and with enough of their width.
 
-use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
-use crate::model::{Feature, Joint, Model, Role};
+use std::collections::BTreeSet;
+
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use crate::model::{Feature, Joint, Model, Part, PartId, Role};
 
 /// The least width of a slat that lies on a cleat, mm (common practice, no source).
 pub const LEAST_BEARING: f64 = 12.0;
 
 pub(super) fn check(model: &Model) -> Vec<Finding> {
+    crowded(model).into_iter().chain(bearings(model)).collect()
+}
+
+/// Slats that are too wide to lie side by side; all shelves are alike, so one finding speaks for all.
+fn crowded(model: &Model) -> Option<Finding> {
+    let resting = || model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat);
+    let mut parts = Vec::new();
+    let mut worst = (0.0, 0usize, 0.0);
+    let cleats: BTreeSet<PartId> = resting().map(|joint| joint.b).collect();
+    for cleat in cleats {
+        let mut slats: Vec<&Part> = resting().filter(|joint| joint.b == cleat).map(|joint| model.part(joint.a)).collect();
+        slats.sort_by(|a, b| a.block().min.z.total_cmp(&b.block().min.z));
+        for pair in slats.windows(2) {
+            let over = pair[0].block().max.z - pair[1].block().min.z;
+            if over > TOUCH {
+                parts.extend([pair[0].id, pair[1].id]);
+                if over > worst.0 {
+                    worst = (over, slats.len(), pair[0].size[1].mm);
+                }
+            }
+        }
+    }
+    let (over, count, width) = worst;
+    let first = model.part(*parts.first()?);
+    parts.sort_unstable();
+    parts.dedup();
+    let too_wide = over * (count as f64 - 1.0) / count as f64;
+    let right = (width - too_wide).floor();
+    Some(Finding {
+        rule: Rule::SlatsFit,
+        seriousness: Seriousness::WillFail,
+        joint: None,
+        place: Some(first.block().centre()),
+        figures: vec![Figure::mm("slat width", width), Figure::count("slats a shelf", count as u32), Figure::mm("too wide", too_wide)],
+        message: format!(
+            "{count} slats of {} don't lie side by side: each is {} mm too wide for the depth of the shelf",
+            mm(width),
+            mm(too_wide)
+        ),
+        source: "geometry",
+        remedy: (right >= LEAST_BEARING)
+            .then(|| Remedy::length(format!("Make the slats {} wide", mm(right)), "sawtooth.slats.width", right)),
+        parts,
+    })
+}
+
+fn bearings(model: &Model) -> Vec<Finding> {
     let mut told = Vec::new();
     let resting = model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat);
     resting
