@@ -1,7 +1,7 @@
 //! From decisions to parts: one file an assembly.
 //!
 //! Each assembly places its parts and says where they meet; the [`joint`](crate::joint) chosen for each meeting cuts them. Parts are
-//! placed by blocks of the case, and every size is a [`Size`] that knows its origin.
+//! placed by blocks of the case, and every size is a [`Size`](crate::origin::Size) that knows its origin.
 
 mod builder;
 mod floor;
