@@ -113,7 +113,8 @@ impl Solid {
             }
         }
         for (prism, cut) in self.prisms.iter().enumerate() {
-            let rising = cut.from < cut.to && cut.from.abs().max(cut.to.abs()) <= MAX_COORDINATE;
+            let within = |depth: f64| depth.abs() <= MAX_COORDINATE;
+            let rising = cut.from < cut.to && within(cut.from) && within(cut.to);
             if !rising {
                 return Err(SolidError::Depth { prism });
             }
