@@ -70,8 +70,13 @@ impl fmt::Display for Length {
 
 /// A number with at most two decimals and no trailing zeros.
 pub fn trimmed(value: f64) -> String {
-    let text = format!("{value:.2}");
-    let text = text.trim_end_matches('0').trim_end_matches('.');
+    trimmed_to(value, 2)
+}
+
+/// A number with at most so many decimals and no trailing zeros.
+pub fn trimmed_to(value: f64, decimals: usize) -> String {
+    let text = format!("{value:.decimals$}");
+    let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
 

@@ -15,7 +15,8 @@ mod tenons;
 use glam::DVec3;
 
 use crate::design::Design;
-use crate::length::{Length, trimmed};
+use crate::length::trimmed;
+use crate::length::trimmed as mm;
 use crate::model::{JointId, Model, PartId};
 use crate::shapes::Solids;
 
@@ -201,9 +202,4 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(contents::check(design, model));
     findings.sort_by_key(|finding| finding.seriousness);
     findings
-}
-
-/// "0.05", "12.75", "3": as many decimals as a maker can set, never more than two.
-fn mm(value: f64) -> String {
-    Length::mm(value).to_string()
 }

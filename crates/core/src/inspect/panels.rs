@@ -3,6 +3,7 @@
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
 use crate::joint::groove::Figures;
+use crate::length::trimmed_to;
 use crate::model::{Joint, Model};
 
 /// A panel with more play than this in its groove rattles, mm (slip fit 0.2 to 0.4: common practice, no source).
@@ -30,7 +31,7 @@ fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding>
     let panel = model.part(joint.a).size[2].mm;
     let room = figures.width - panel;
     let (seriousness, message) = if room < -TOUCH {
-        (Seriousness::WillFail, format!("is {} mm too thick for its groove", thousandths(-room)))
+        (Seriousness::WillFail, format!("is {} mm too thick for its groove", trimmed_to(-room, 3)))
     } else if room > RATTLES + TOUCH {
         (Seriousness::AtRisk, format!("is loose in its groove, by {} mm", mm(room)))
     } else {
@@ -54,11 +55,6 @@ fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding>
             ],
         }),
     })
-}
-
-fn thousandths(value: f64) -> String {
-    let text = format!("{value:.3}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn engaged(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {

@@ -9,7 +9,7 @@ use glam::{DVec2, DVec3};
 use super::{JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, plane_axes, rect_prism};
 use crate::derive::{Builder, Detail};
 use crate::design::{Groove, GrooveWidth, Sheet};
-use crate::length::trimmed;
+use crate::length::{trimmed, trimmed_to};
 use crate::model::{Feature, JointId};
 
 /// The figures of a groove, as cut.
@@ -36,17 +36,12 @@ impl Figures {
                 if passes.count == 1 {
                     ", 1 pass".to_owned()
                 } else {
-                    format!(", {} passes, the outer ones {} off centre", passes.count, thousandths(passes.offset))
+                    format!(", {} passes, the outer ones {} off centre", passes.count, trimmed_to(passes.offset, 3))
                 }
             },
         );
         format!("groove {} × {} for {}{passes}", trimmed(self.width), trimmed(self.depth), trimmed(self.panel))
     }
-}
-
-fn thousandths(value: f64) -> String {
-    let text = format!("{value:.3}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 /// How many passes of a cutter make a groove, and how far off the centre line the outer ones are set.

@@ -2,7 +2,7 @@
 
 use glam::DVec3;
 
-use crate::length::Length;
+use crate::length::trimmed;
 use crate::place::Dir;
 
 /// One of the six faces of a part's blank.
@@ -164,7 +164,7 @@ impl Feature {
 
     /// What it is, where and how large, measured from face side, face edge and first end.
     pub fn describe(&self) -> String {
-        let mm = |value: f64| Length::mm(value).to_string();
+        let mm = trimmed;
         match self {
             Feature::Mortise { face, centre, along, length, width, depth, .. } => {
                 let axes = ["from the first end", "from the face edge", "from the face side"];
