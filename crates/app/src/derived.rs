@@ -23,6 +23,8 @@ pub struct Derived {
     pub errors: Vec<DesignError>,
     /// Grows by one whenever the model became another.
     pub generation: u64,
+    /// Which of the session's pieces the model is of.
+    pub piece: u64,
     cache: ShapeCache,
     /// The revision of the session this was derived from.
     revision: u64,
@@ -37,6 +39,7 @@ impl Default for Derived {
             cut_list: CutList { rows: Vec::new() },
             errors: Vec::new(),
             generation: 0,
+            piece: 0,
             cache: ShapeCache::default(),
             revision: 0,
         }
@@ -49,6 +52,24 @@ impl Derived {
         let mut derived = Derived::default();
         derived.update(design);
         derived
+    }
+
+    /// Whether this is what follows from the design at hand, and not from one before it.
+    pub fn is_of(&self, session: &Session) -> bool {
+        self.revision == session.revision()
+    }
+
+    /// Follows the session. When the first design there is gives no case, the example stands in until one does.
+    fn follow(&mut self, session: &Session) {
+        self.update(session.design());
+        self.revision = session.revision();
+        if self.errors.is_empty() {
+            self.piece = session.piece();
+        } else if self.generation == 0 {
+            let errors = std::mem::take(&mut self.errors);
+            self.update(&crate::demo());
+            self.errors = errors;
+        }
     }
 
     /// Derives anew from `design`.
@@ -77,17 +98,39 @@ impl Plugin for DerivedPlugin {
 }
 
 fn follow(session: Res<Session>, mut derived: ResMut<Derived>, mut selection: ResMut<Selection>) {
-    if derived.revision == session.revision() {
+    if derived.is_of(&session) {
         return;
     }
     let chosen = selection.part.and_then(|part| derived.model.parts.get(part.0)).map(|part| part.name.clone());
     let shown = selection.finding.and_then(|index| derived.findings.get(index)).map(|finding| (finding.rule, finding.parts.clone()));
-    derived.update(session.design());
-    derived.revision = session.revision();
+    derived.follow(&session);
     // Parts and findings are numbered anew; what was selected stays selected as long as it is there.
     let part = chosen.and_then(|name| derived.model.find(&name)).map(|part| part.id);
     let finding = shown.and_then(|(rule, parts)| derived.findings.iter().position(|found| found.rule == rule && found.parts == parts));
     if selection.part != part || selection.finding != finding {
         *selection = Selection { part, finding };
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use casewright_core::Length;
+
+    #[test]
+    fn a_design_that_gives_no_case_leaves_one_on_screen_and_says_why() {
+        let mut wide = crate::demo();
+        wide.carcase.width = Length::mm(9000.0);
+        let mut session = Session::new(crate::demo(), None);
+        session.open(wide, None);
+        let mut derived = Derived::default();
+        derived.follow(&session);
+        assert!(derived.errors.iter().any(|error| error.path() == "carcase.width"), "{:?}", derived.errors);
+        assert!(!derived.model.parts.is_empty());
+        assert_ne!(derived.piece, session.piece(), "the case shown is of another piece");
+        session.change(crate::demo(), None);
+        derived.follow(&session);
+        assert!(derived.errors.is_empty());
+        assert_eq!(derived.piece, session.piece());
     }
 }

@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 use bevy::diagnostic::FrameCount;
 use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
+use bevy_egui::input::EguiWantsInput;
 use casewright_core::design::decisions;
 use serde::Serialize;
 
@@ -12,6 +13,7 @@ use crate::ask::{Selection, TakeApart, ViewArea};
 use crate::derived::Derived;
 use crate::files::Desk;
 use crate::panels::{AtStage, Notice, Shown};
+use crate::scene::gesture::Hand;
 use crate::scene::{Projected, SceneReady};
 use crate::session::Session;
 use crate::{FrameSet, Start, files};
@@ -31,6 +33,10 @@ struct Report {
     generation: u64,
     /// The generation that stands in the 3D view.
     generation_drawn: u64,
+    /// Whether that is on screen and the eye at rest.
+    settled: bool,
+    /// Whether a button of the pointer holds something.
+    held: bool,
     title: String,
     dirty: bool,
     stage: &'static str,
@@ -97,6 +103,8 @@ struct Seen<'w> {
     area: Res<'w, ViewArea>,
     ready: Res<'w, SceneReady>,
     projected: Res<'w, Projected>,
+    hand: Res<'w, Hand>,
+    egui: Res<'w, EguiWantsInput>,
 }
 
 fn keep(start: Res<Start>, frame: Res<FrameCount>, seen: Seen, mut last: Local<Option<Report>>) {
@@ -119,6 +127,8 @@ fn report(seen: &Seen) -> Report {
     Report {
         generation: derived.generation,
         generation_drawn: seen.ready.generation_drawn,
+        settled: seen.ready.settled && seen.ready.generation_drawn == derived.generation,
+        held: seen.hand.holds() || seen.egui.is_using_pointer(),
         title: seen.session.title(),
         dirty: seen.session.is_dirty(),
         stage: seen.stage.0.word(),

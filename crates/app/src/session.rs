@@ -24,12 +24,23 @@ pub struct Session {
     /// Whether the design at hand came back after a crash and is in no file.
     recovered: bool,
     revision: u64,
+    piece: u64,
 }
 
 impl Session {
     /// A session on a design; `path` is the file it was read from, none for an example.
     pub fn new(design: Design, path: Option<PathBuf>) -> Session {
-        Session { saved: design.clone(), design, undo: Vec::new(), redo: Vec::new(), gesture: None, path, recovered: false, revision: 1 }
+        Session {
+            saved: design.clone(),
+            design,
+            undo: Vec::new(),
+            redo: Vec::new(),
+            gesture: None,
+            path,
+            recovered: false,
+            revision: 1,
+            piece: 0,
+        }
     }
 
     /// The design as it stands.
@@ -45,7 +56,7 @@ impl Session {
 
     /// Whether there are changes that no file holds.
     pub fn is_dirty(&self) -> bool {
-        self.recovered || self.design != self.saved
+        self.recovered || !same(&self.design, &self.saved)
     }
 
     /// The file it was read from or last saved to; none for an example not yet saved.
@@ -66,6 +77,16 @@ impl Session {
     /// Grows by one whenever the design became another.
     pub fn revision(&self) -> u64 {
         self.revision
+    }
+
+    /// Grows by one whenever another piece was opened, whatever it is called.
+    pub fn piece(&self) -> u64 {
+        self.piece
+    }
+
+    /// Whether `design` is the one at hand.
+    pub fn holds(&self, design: &Design) -> bool {
+        same(&self.design, design)
     }
 
     /// Takes `design` as the next step. Steps of one gesture are one step of the history.
@@ -106,7 +127,7 @@ impl Session {
 
     /// Goes over to another design, read from `path`; the history starts anew.
     pub fn open(&mut self, design: Design, path: Option<PathBuf>) {
-        *self = Session { revision: self.revision + 1, ..Session::new(design, path) };
+        *self = Session { revision: self.revision + 1, piece: self.piece + 1, ..Session::new(design, path) };
     }
 
     /// Goes over to a design that was kept beside its file and not saved: as a step that can be taken back.
@@ -121,6 +142,11 @@ impl Session {
         self.path = Some(path);
         self.recovered = false;
     }
+}
+
+/// Whether two designs are the same. A file may hold what is no number, which is unlike itself.
+fn same(a: &Design, b: &Design) -> bool {
+    a == b || (a.clone() != *a && format!("{a:?}") == format!("{b:?}"))
 }
 
 #[cfg(test)]
@@ -159,6 +185,25 @@ mod tests {
         session.change(wider(&demo(), 2.0), Some(2));
         session.undo();
         assert_eq!(*session.design(), wider(&demo(), 1.0));
+    }
+
+    #[test]
+    fn a_file_with_no_number_in_it_is_not_unsaved_when_opened() {
+        let design = wider(&demo(), f64::NAN);
+        let session = Session::new(design, None);
+        assert!(!session.is_dirty());
+        assert!(!session.holds(&demo()));
+    }
+
+    #[test]
+    fn a_new_name_is_no_new_piece() {
+        let mut session = Session::new(demo(), None);
+        let mut named = demo();
+        named.name.push('s');
+        session.change(named, None);
+        assert_eq!(session.piece(), 0);
+        session.open(demo(), None);
+        assert_eq!(session.piece(), 1);
     }
 
     #[test]

@@ -6,6 +6,7 @@ use std::time::Duration;
 use bevy::ecs::system::SystemParam;
 use bevy::prelude::*;
 use bevy::tasks::{IoTaskPool, Task, block_on, poll_once};
+use bevy::window::RequestRedraw;
 use bevy::winit::{UpdateMode, WinitSettings};
 use casewright_core::Design;
 use rfd::AsyncFileDialog;
@@ -26,14 +27,16 @@ pub struct Desk {
     running: Option<Task<Brought>>,
     /// What is to be done once the changes are saved.
     next: Option<Next>,
+    /// What was asked for while something was running, and is done after it.
+    waiting: Option<FileAsk>,
 }
 
 /// What a task brings.
 enum Brought {
     /// The dialog was closed without an answer.
     Nothing,
-    /// A file was read.
-    Read(PathBuf, Result<Box<Design>, Vec<String>>),
+    /// A file was read; the session was at `revision` when it was asked for.
+    Read { path: PathBuf, revision: u64, read: Result<Box<Design>, Vec<String>> },
     /// A design was written.
     Written(PathBuf, Box<Design>, Result<(), String>),
     /// Papers were written.
@@ -49,6 +52,7 @@ pub struct Reach<'w> {
     keeper: ResMut<'w, Keeper>,
     derived: Res<'w, Derived>,
     exit: MessageWriter<'w, AppExit>,
+    redraw: MessageWriter<'w, RequestRedraw>,
 }
 
 /// Takes in what a task brought.
@@ -58,18 +62,19 @@ pub fn take_in(mut reach: Reach) {
     reach.desk.running = None;
     match brought {
         Brought::Nothing => reach.desk.next = None,
-        Brought::Read(path, Ok(design)) => {
-            reach.keeper.clear();
-            reach.session.open(*design, Some(path));
-            *reach.notice = Notice::default();
-            reach.desk.question = keep::left_over(&reach.session);
+        Brought::Read { path, revision, read: Ok(design) } => {
+            let next = Next::Take { design, path };
+            // The window could be worked in while the dialog was open.
+            if revision == reach.session.revision() { go_on(next, &mut reach) } else { unless_unsaved(next, &mut reach) }
         }
-        Brought::Read(path, Err(lines)) => *reach.notice = Notice::told(format!("{} can't be opened", store::name(&path)), lines),
+        Brought::Read { path, read: Err(lines), .. } => {
+            *reach.notice = Notice::told(format!("{} can't be opened", store::name(&path)), lines);
+        }
         Brought::Written(path, design, Ok(())) => {
             *reach.notice = Notice::default();
             reach.session.saved(*design, path);
             if let Some(next) = reach.desk.next.take() {
-                go_on(next, &mut reach);
+                unless_unsaved(next, &mut reach);
             }
         }
         Brought::Written(_, _, Err(error)) => {
@@ -81,21 +86,61 @@ pub fn take_in(mut reach: Reach) {
         }
         Brought::Papers(_, Err(error)) => *reach.notice = Notice::told("The papers are not saved", vec![error]),
     }
+    reach.redraw.write(RequestRedraw);
 }
 
-/// Acts on what is asked of files.
+/// Acts on what is asked of files, first on what had to wait.
 pub fn act(mut asked: MessageReader<FileAsk>, mut reach: Reach) {
+    if reach.desk.running.is_none()
+        && let Some(ask) = reach.desk.waiting.take()
+    {
+        one(ask, &mut reach);
+    }
     for ask in asked.read() {
-        match *ask {
-            FileAsk::Answer(answer) => answered(answer, &mut reach),
-            FileAsk::Quit => unless_unsaved(Next::Quit, &mut reach),
-            // One dialog at a time: a second one would hide the first.
-            _ if reach.desk.running.is_some() => {}
-            FileAsk::Open => unless_unsaved(Next::Open, &mut reach),
-            FileAsk::Save => save(&mut reach),
-            FileAsk::SaveAs => save_as(&mut reach),
-            FileAsk::SavePapers => save_papers(&mut reach),
+        one(*ask, &mut reach);
+    }
+}
+
+fn one(ask: FileAsk, reach: &mut Reach) {
+    if reach.desk.running.is_some() && !may_go_beside(ask) {
+        wait(ask, reach);
+        return;
+    }
+    match ask {
+        FileAsk::Answer(answer) => answered(answer, reach),
+        FileAsk::Quit => unless_unsaved(Next::Quit, reach),
+        FileAsk::Open => unless_unsaved(Next::Open, reach),
+        FileAsk::Save => save(reach),
+        FileAsk::SaveAs => save_as(reach),
+        FileAsk::SavePapers => save_papers(reach),
+    }
+}
+
+/// Whether it starts nothing and ends nothing, so that what is running need not be waited for.
+fn may_go_beside(ask: FileAsk) -> bool {
+    match ask {
+        FileAsk::Answer(Answer::Stay | Answer::TakeKept | Answer::LeaveKept) => true,
+        FileAsk::Answer(Answer::Save | Answer::LeaveIt)
+        | FileAsk::Open
+        | FileAsk::Save
+        | FileAsk::SaveAs
+        | FileAsk::SavePapers
+        | FileAsk::Quit => false,
+    }
+}
+
+/// What is running is never broken off: it may be half way through a file.
+fn wait(ask: FileAsk, reach: &mut Reach) {
+    match ask {
+        FileAsk::Quit | FileAsk::Answer(_) => {
+            reach.desk.waiting = Some(ask);
+            reach.notice.add("A file is still being chosen or written", vec!["That comes first; then it goes on.".to_owned()]);
         }
+        FileAsk::Save => {
+            reach.desk.waiting.get_or_insert(ask);
+        }
+        // One dialog at a time: a second one would hide the first.
+        FileAsk::Open | FileAsk::SaveAs | FileAsk::SavePapers => {}
     }
 }
 
@@ -114,6 +159,12 @@ fn go_on(next: Next, reach: &mut Reach) {
             reach.exit.write(AppExit::Success);
         }
         Next::Open => open(reach),
+        Next::Take { design, path } => {
+            reach.keeper.clear();
+            reach.session.open(*design, Some(path));
+            *reach.notice = Notice::default();
+            reach.desk.question = keep::left_over(&reach.session, &mut reach.notice);
+        }
     }
 }
 
@@ -124,8 +175,14 @@ fn answered(answer: Answer, reach: &mut Reach) {
             save(reach);
         }
         (Some(Question::Unsaved(next)), Answer::LeaveIt) => go_on(next, reach),
-        (Some(Question::Kept { design, .. }), Answer::TakeKept) => reach.session.recover(*design),
-        (Some(Question::Kept { file, .. }), Answer::LeaveKept) => keep::put_by(&file),
+        (Some(Question::Kept { design, file }), Answer::TakeKept) => {
+            reach.session.recover(*design);
+            reach.keeper.adopt(file);
+        }
+        (Some(Question::Kept { file, .. }), Answer::LeaveKept) => match keep::put_by(&file) {
+            Ok(aside) => reach.notice.add("Left, not lost", vec![format!("They are in {}.", aside.display())]),
+            Err(error) => reach.notice.add("They stay where they are", vec![error]),
+        },
         (Some(question @ Question::Kept { .. }), Answer::Save | Answer::LeaveIt | Answer::Stay) => reach.desk.question = Some(question),
         (Some(Question::Unsaved(_)), Answer::Stay | Answer::TakeKept | Answer::LeaveKept) | (None, _) => reach.desk.next = None,
     }
@@ -134,11 +191,12 @@ fn answered(answer: Answer, reach: &mut Reach) {
 fn open(reach: &mut Reach) {
     let Some(dialog) = dialog(reach) else { return };
     let dialog = dialog.set_title("Open a design").add_filter("Designs", &["ron"]);
+    let revision = reach.session.revision();
     run(reach, async move {
         let Some(file) = dialog.pick_file().await else { return Brought::Nothing };
         let path = store::absolute(file.path());
         let read = store::read(&path).map(Box::new);
-        Brought::Read(path, read)
+        Brought::Read { path, revision, read }
     });
 }
 
@@ -157,19 +215,33 @@ fn save_as(reach: &mut Reach) {
     let dialog = dialog.set_title("Save the design").add_filter("Designs", &["ron"]).set_file_name(store::file_name_for(&design.name));
     run(reach, async move {
         let Some(file) = dialog.save_file().await else { return Brought::Nothing };
-        let mut path = store::absolute(file.path());
-        if path.extension().is_none() {
-            path.set_extension("ron");
+        let path = store::absolute(file.path());
+        match store::with_extension(path.clone()) {
+            Ok(path) => {
+                let written = store::write_design(&path, &design);
+                Brought::Written(path, design, written)
+            }
+            Err(taken) => Brought::Written(path, design, Err(taken)),
         }
-        let written = store::write_design(&path, &design);
-        Brought::Written(path, design, written)
     });
 }
 
 fn save_papers(reach: &mut Reach) {
+    if !reach.derived.is_of(&reach.session) {
+        // Changed in this very frame: the case follows before the next.
+        reach.desk.waiting = Some(FileAsk::SavePapers);
+        reach.redraw.write(RequestRedraw);
+        return;
+    }
+    let from = match for_papers(&reach.session, &reach.derived) {
+        Ok(from) => from,
+        Err(why) => {
+            *reach.notice = Notice::told("No papers are made", vec![why]);
+            return;
+        }
+    };
     let Some(dialog) = dialog(reach) else { return };
     let dialog = dialog.set_title("A folder for the papers");
-    let from = for_papers(&reach.session, &reach.derived);
     run(reach, async move {
         let Some(folder) = dialog.pick_folder().await else { return Brought::Nothing };
         let folder = store::absolute(folder.path());
@@ -179,14 +251,20 @@ fn save_papers(reach: &mut Reach) {
 }
 
 /// All that papers are made of, as it stands.
-pub fn for_papers(session: &Session, derived: &Derived) -> ForPapers {
-    ForPapers {
+///
+/// # Errors
+/// A sentence, while the design gives no case: papers would be of another one than the design says.
+pub fn for_papers(session: &Session, derived: &Derived) -> Result<ForPapers, String> {
+    if !derived.errors.is_empty() {
+        return Err("As it stands this can't be built, and papers of the case before it would mislead. Mend it first.".to_owned());
+    }
+    Ok(ForPapers {
         design: session.design().clone(),
         model: derived.model.clone(),
         solids: derived.solids.clone(),
         findings: derived.findings.clone(),
         cut_list: derived.cut_list.clone(),
-    }
+    })
 }
 
 fn run(reach: &mut Reach, task: impl Future<Output = Brought> + Send + 'static) {

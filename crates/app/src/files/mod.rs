@@ -52,10 +52,17 @@ pub enum Answer {
 }
 
 /// What comes after unsaved changes are dealt with.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Debug, PartialEq)]
 pub enum Next {
-    /// Opening another design.
+    /// Choosing another design.
     Open,
+    /// Going over to a design that was read; the one at hand was changed meanwhile.
+    Take {
+        /// What was read.
+        design: Box<Design>,
+        /// The file it was read from.
+        path: PathBuf,
+    },
     /// Leaving.
     Quit,
 }
@@ -101,6 +108,6 @@ fn begin(start: Res<Start>, mut session: ResMut<Session>, mut notice: ResMut<Not
         }
     }
     if start.picture.is_none() {
-        desk.question = keep::left_over(&session);
+        desk.question = keep::left_over(&session, &mut notice);
     }
 }

@@ -53,7 +53,10 @@ pub fn take(
 
 fn save(taken: On<ScreenshotCaptured>, start: Res<Start>, session: Res<Session>, derived: Res<Derived>, mut exit: MessageWriter<AppExit>) {
     let Some(picture) = &start.picture else { return };
-    let papers = start.papers.as_ref().map_or(Ok(()), |folder| store::write_papers(folder, &desk::for_papers(&session, &derived)));
+    let papers = start
+        .papers
+        .as_ref()
+        .map_or(Ok(()), |folder| desk::for_papers(&session, &derived).and_then(|from| store::write_papers(folder, &from)));
     let outcome = write_picture(picture, taken.image.clone()).and(papers);
     match outcome {
         Ok(()) => {

@@ -8,13 +8,13 @@ use casewright_core::design::text;
 use casewright_core::{CutList, Design, Finding, Model, Solids};
 use casewright_sheets::{Paper, cut_list_csv, drawing_pdf};
 
-/// Reads a design.
+/// Reads a design. Its values may be out of range: what was saved half way can be opened and mended.
 ///
 /// # Errors
-/// Every mistake in a sentence, with file, line, field and range where they apply.
+/// Why it is no design of this program, in sentences with file, line and field where they apply.
 pub fn read(path: &Path) -> Result<Design, Vec<String>> {
     let text = std::fs::read_to_string(path).map_err(|error| vec![format!("{}: {error}", name(path))])?;
-    text::read(&text).map_err(|errors| errors.iter().map(|error| format!("{}, {error}", name(path))).collect())
+    text::parse(&text).map_err(|errors| errors.iter().map(|error| format!("{}, {error}", name(path))).collect())
 }
 
 /// Writes so that either all of it is there or the old file still is.
@@ -27,12 +27,14 @@ pub fn write(path: &Path, bytes: &[u8]) -> io::Result<()> {
     file.commit()
 }
 
-/// Writes a design.
+/// Writes a design. One that has no text leaves the file as it is.
 ///
 /// # Errors
 /// A sentence that names the file.
 pub fn write_design(path: &Path, design: &Design) -> Result<(), String> {
-    write(path, text::write(design).as_bytes()).map_err(|error| format!("{} was not written: {error}", path.display()))
+    let told = |error: &dyn std::fmt::Display| format!("{} was not written: {error}", path.display());
+    let text = text::write(design).map_err(|error| told(&error))?;
+    write(path, text.as_bytes()).map_err(|error| told(&error))
 }
 
 /// All that papers are made of.
@@ -48,6 +50,22 @@ pub struct ForPapers {
     pub findings: Vec<Finding>,
     /// Equal parts together.
     pub cut_list: CutList,
+}
+
+/// Where to save when a name was given without an extension, which is added.
+///
+/// # Errors
+/// A sentence when that is the name of another file: the dialog has asked only about the name as it was given.
+pub fn with_extension(path: PathBuf) -> Result<PathBuf, String> {
+    if path.extension().is_some() {
+        return Ok(path);
+    }
+    let full = path.with_extension("ron");
+    match full.try_exists() {
+        Ok(false) => Ok(full),
+        Ok(true) => Err(format!("{} is there already; give that whole name to replace it", full.display())),
+        Err(error) => Err(format!("{} can't be looked at: {error}", full.display())),
+    }
 }
 
 /// Writes cut list and drawings into a folder, which is made if it is not there.
@@ -90,5 +108,25 @@ mod tests {
     fn a_file_name_is_made_of_the_name() {
         assert_eq!(file_name_for("Records cabinet"), "records_cabinet.ron");
         assert_eq!(file_name_for(" / "), "case.ron");
+    }
+
+    #[test]
+    fn adding_the_extension_never_leads_to_another_file() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let (hall, porch) = (folder.path().join("hall"), folder.path().join("porch"));
+        std::fs::write(folder.path().join("hall.ron"), "another design").expect("written");
+        assert!(with_extension(hall.clone()).expect_err("a file of that name").contains("hall.ron"));
+        assert_eq!(with_extension(porch), Ok(folder.path().join("porch.ron")));
+        assert_eq!(with_extension(folder.path().join("hall.ron")), Ok(folder.path().join("hall.ron")), "the dialog asked about this one");
+    }
+
+    #[test]
+    fn a_design_out_of_range_is_read_and_half_a_file_is_not() {
+        let folder = tempfile::tempdir().expect("a folder");
+        let file = folder.path().join("hall.ron");
+        std::fs::write(&file, crate::DEMO.replace("width: 1360", "width: 9000")).expect("written");
+        assert!((read(&file).expect("a design").carcase.width.to_mm() - 9000.0).abs() < 1e-9);
+        std::fs::write(&file, &crate::DEMO[..crate::DEMO.len() / 2]).expect("written");
+        assert!(read(&file).expect_err("half a design").concat().starts_with("hall.ron, line"));
     }
 }

@@ -65,13 +65,29 @@ fn bay_row(ui: &mut Ui, view: &View<'_>, decision: &Decision, bay: usize, out: &
         } else {
             ("share", "Let it take a share of what the others leave")
         };
+        // How wide a share is can't be told while the design gives no case.
+        if takes_share && !view.derived.errors.is_empty() {
+            return;
+        }
         let toggle = words::link(ui, text).on_hover_text(meaning);
         out.mark(format!("bay.{}.share", bay + 1), toggle.rect);
-        if toggle.clicked() {
-            let clear = bay_plans(view.session.design()).ok().and_then(|plans| plans.get(bay).map(|plan| plan.clear().round()));
-            out.ask(Ask::Edit(Edit::ShareBay { bay, share: !takes_share, clear: clear.unwrap_or(400.0) }));
+        if toggle.clicked()
+            && let Some(clear) = clear_width(view.session.design(), bay)
+        {
+            out.ask(Ask::Edit(Edit::ShareBay { bay, share: !takes_share, clear }));
         }
     });
+}
+
+/// The clear width of a bay of the case, from its left face to its right one, however it is divided itself, mm.
+fn clear_width(design: &Design, bay: usize) -> Option<f64> {
+    let plans = bay_plans(design).ok()?;
+    let opening = format!("interior.bays.{}.opening", bay + 1);
+    let within = |path: &str| path.strip_prefix(&opening).is_some_and(|rest| rest.is_empty() || rest.starts_with('.'));
+    let mut plans = plans.iter().filter(|plan| within(&plan.path));
+    let first = plans.next()?;
+    let last = plans.next_back().unwrap_or(first);
+    Some(last.right.mm - first.left.mm)
 }
 
 fn add_bay(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
@@ -126,4 +142,25 @@ fn bays_with_shelves(design: &Design) -> Vec<(usize, String)> {
     let mut found = Vec::new();
     walk(&design.interior, "interior", &mut 0, &mut found);
     found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use casewright_core::Length;
+    use casewright_core::design::{Along, Bay, BaySize, Divider, Split};
+
+    #[test]
+    fn a_bay_after_a_divided_one_has_its_own_width() {
+        let mut design = crate::demo();
+        let before: Vec<_> = (0..2).map(|bay| clear_width(&design, bay).expect("a bay of the demo")).collect();
+        let Opening::Split(split) = &mut design.interior else { panic!("the demo is divided") };
+        let half = || Bay { size: BaySize::Share(1.0), opening: Opening::Leaf(Fitting::Empty) };
+        let divider = Divider { width: Length::mm(40.0), cross_rail: Length::mm(50.0) };
+        split.bays[0].opening = Opening::Split(Split { along: Along::Width, divider, bays: vec![half(), half()] });
+        for (bay, width) in before.into_iter().enumerate() {
+            let now = clear_width(&design, bay).expect("still a bay");
+            assert!((now - width).abs() < 1e-6, "bay {bay}: {width} became {now}");
+        }
+    }
 }

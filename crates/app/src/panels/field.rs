@@ -67,6 +67,11 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
     let range = spec.range.clone().unwrap_or(f64::MIN..=f64::MAX);
     let refused = RefCell::new(None);
     let read = |text: &str| match read(spec, text) {
+        // Left as it was shown, it stays what it is: more may be known than is shown.
+        _ if text.trim() == trimmed(old) => {
+            refused.replace(Some(None));
+            None
+        }
         Ok(number) => {
             refused.replace(Some(None));
             Some(number)
@@ -98,15 +103,9 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
         if response.dragged() {
             ui.data_mut(|data| data.insert_temp(problem_id(&spec.path), None::<String>));
         }
-        out.ask(Ask::Set { path: spec.path.clone(), text: exact(number), gesture });
+        out.ask(Ask::Set { path: spec.path.clone(), text: number.to_string(), gesture });
     }
     response
-}
-
-/// The number as it is typed, to a thousandth: no more than a bench can tell.
-fn exact(number: f64) -> String {
-    let text = format!("{number:.3}");
-    text.trim_end_matches('0').trim_end_matches('.').to_owned()
 }
 
 fn suffix(unit: Unit) -> String {
@@ -135,7 +134,11 @@ fn read(spec: &Spec, text: &str) -> Result<f64, String> {
     let bare = text.trim();
     let suffix = spec.unit.suffix();
     let number = match spec.unit {
-        Unit::Millimetres => parse(bare).map_err(|error| format!("“{bare}” is no length: {}", error.expected()))?.to_mm(),
+        Unit::Millimetres => {
+            let mm = parse(bare).map_err(|error| format!("“{bare}” is no length: {}", error.expected()))?.to_mm();
+            // Inches leave a dust of binary digits behind the last that was meant.
+            (mm * 1e9).round() / 1e9
+        }
         Unit::Count => bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?,
         Unit::Kilograms | Unit::Percent | Unit::Share | Unit::Word => {
             let number = bare.strip_suffix(suffix).unwrap_or(bare).trim().replace(',', ".").parse::<f64>();
@@ -210,7 +213,7 @@ mod tests {
     #[test]
     fn inches_are_taken_and_what_is_no_length_is_told() {
         let width = spec("carcase.width");
-        assert_eq!(read(&width, "48 in").map(exact), Ok("1219.2".to_owned()));
+        assert_eq!(read(&width, "48 in").map(|mm| mm.to_string()), Ok("1219.2".to_owned()));
         assert!(read(&width, "wide").expect_err("no length").contains("millimetres"));
         assert_eq!(read(&width, "9000"), Err("9000 is out of range: 200 to 4000 mm".to_owned()));
         assert_eq!(read(&spec("timber.moisture.built"), "8,5 %"), Ok(8.5));

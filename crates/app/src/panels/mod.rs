@@ -97,6 +97,17 @@ impl Notice {
     pub fn told(title: impl Into<String>, lines: Vec<String>) -> Notice {
         Notice { title: title.into(), lines }
     }
+
+    /// Tells something besides what is told already.
+    pub fn add(&mut self, title: impl Into<String>, lines: Vec<String>) {
+        let title = title.into();
+        if self.title.is_empty() {
+            *self = Notice { title, lines };
+        } else {
+            self.lines.push(title);
+            self.lines.extend(lines);
+        }
+    }
 }
 
 /// All that the panels show.

@@ -16,10 +16,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         ui.horizontal_wrapped(|ui| {
             let answers: [(&str, &str, Answer); 3] = match question {
                 Question::Unsaved(next) => {
-                    words::strong(ui, "There are changes that no file holds.");
+                    words::strong(ui, unsaved(next));
                     let leave = match next {
                         Next::Quit => "Leave without saving",
-                        Next::Open => "Open without saving",
+                        Next::Open | Next::Take { .. } => "Open without saving",
                     };
                     [("Save", "answer.save", Answer::Save), (leave, "answer.leave", Answer::LeaveIt), ("Stay", "answer.stay", Answer::Stay)]
                 }
@@ -42,4 +42,11 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             }
         });
     });
+}
+
+fn unsaved(next: &Next) -> &'static str {
+    match next {
+        Next::Open | Next::Quit => "There are changes that no file holds.",
+        Next::Take { .. } => "You went on while the other design was being chosen: there are changes that no file holds.",
+    }
 }

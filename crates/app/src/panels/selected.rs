@@ -82,7 +82,7 @@ fn size(ui: &mut Ui, view: &View<'_>, part: &Part, dimension: Dimension, out: &m
                 let path = format!("part.{}.{}", part.name, dimension.word());
                 out.mark(&path, set.rect);
                 if set.clicked() {
-                    out.ask(Ask::set(path, format!("{:.3}", size.mm)));
+                    out.ask(Ask::set(path, size.mm.to_string()));
                 }
             });
         });

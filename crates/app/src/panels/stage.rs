@@ -51,7 +51,12 @@ fn told(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         for error in errors {
             ui.label(named(view, error.path(), &error.to_string()));
         }
-        words::small(ui, "The case shown is the last that could be.");
+        let shown = if view.derived.piece == view.session.piece() {
+            "The case shown is the last that could be.".to_owned()
+        } else {
+            format!("The case shown is not this one: it is “{}”, the last that could be built.", view.derived.model.name)
+        };
+        words::small(ui, shown);
         words::rule(ui);
     }
     if !view.notice.title.is_empty() {

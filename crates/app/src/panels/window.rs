@@ -30,6 +30,7 @@ impl Plugin for PanelsPlugin {
             .init_resource::<Shown>()
             .init_resource::<Gathered>()
             .init_resource::<DrawAgain>()
+            .init_resource::<Typing>()
             .add_systems(Update, keys.before(FrameSet::Ask))
             .add_systems(Update, (title, close).in_set(FrameSet::Tell))
             .add_systems(Last, settle)
@@ -54,6 +55,10 @@ impl DrawAgain {
         self.0.lock().ok().and_then(|mut after| after.take())
     }
 }
+
+/// Whether a text is being written, whose own keys go before those of the window.
+#[derive(Resource, Default)]
+struct Typing(bool);
 
 /// What panels show that is gathered from the design, kept until the design changes.
 #[derive(Resource, Default)]
@@ -84,6 +89,7 @@ struct Told<'w> {
     redraw: MessageWriter<'w, RequestRedraw>,
     area: ResMut<'w, ViewArea>,
     shown: ResMut<'w, Shown>,
+    typing: ResMut<'w, Typing>,
 }
 
 fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, mut told: Told) {
@@ -116,6 +122,7 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
     let mut out = Out::default();
     let whole = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(context.viewport_rect());
     super::ui(&mut egui::Ui::new(context.clone(), "window".into(), whole), &view, &mut out);
+    told.typing.0 = context.text_edit_focused();
     pass_on(out, context.pixels_per_point(), &mut told);
 }
 
@@ -158,6 +165,7 @@ fn keys(
     mut pressed: MessageReader<KeyboardInput>,
     mut held: Local<Held>,
     wants: Res<EguiWantsInput>,
+    typing: Res<Typing>,
     mut asks: MessageWriter<Ask>,
     mut lost: MessageReader<KeyboardFocusLost>,
 ) {
@@ -170,8 +178,13 @@ fn keys(
                 asks.write(Ask::Select(None));
             }
             BevyKey::Character(letter) if down && held.command => {
-                if let Some(ask) = chord(&letter.to_lowercase(), held.shift) {
-                    asks.write(ask);
+                match chord(&letter.to_lowercase(), held.shift) {
+                    // In a text these take back letters, not steps of the design.
+                    Some(Ask::Undo | Ask::Redo) if typing.0 => {}
+                    Some(ask) => {
+                        asks.write(ask);
+                    }
+                    None => {}
                 }
             }
             _ => {}

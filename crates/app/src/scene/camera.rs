@@ -39,7 +39,7 @@ pub struct Eye {
     /// Where it is flying.
     flight: Option<Flight>,
     /// The piece it last showed whole, so that another is shown whole when it is opened.
-    shown: Option<String>,
+    shown: Option<u64>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -222,10 +222,10 @@ pub fn look(
     if resized {
         eye.lens.area = seen;
     }
-    let other = !derived.model.parts.is_empty() && eye.shown.as_ref() != Some(&derived.model.name);
+    let other = !derived.model.parts.is_empty() && eye.shown != Some(derived.piece);
     if other {
         let first = eye.shown.is_none();
-        eye.shown = Some(derived.model.name.clone());
+        eye.shown = Some(derived.piece);
         let to = eye.on_whole(&standing);
         if first {
             eye.hold(to);

@@ -3,7 +3,6 @@
 use bevy::prelude::*;
 use casewright_core::Design;
 use casewright_core::design::decisions;
-use casewright_core::length::trimmed;
 
 use super::camera::Eye;
 use super::dimensions::{Dimensions, Measure};
@@ -74,7 +73,7 @@ impl Pull {
             least,
             most,
             gesture: new_gesture(),
-            last: trimmed(dimension.value().round()),
+            last: dimension.value().round().to_string(),
         });
     }
 
@@ -83,7 +82,7 @@ impl Pull {
         let pulled = self.now.as_mut()?;
         let along = along_line(eye.lens.ray(&eye.orbit, at), pulled.from, pulled.measure.axis())?;
         let size = f64::from(along + pulled.off).round().clamp(pulled.least, pulled.most);
-        let text = trimmed(size);
+        let text = size.to_string();
         if text == pulled.last {
             return None;
         }

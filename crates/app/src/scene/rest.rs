@@ -9,6 +9,7 @@ use bevy::render::{Render, RenderApp, RenderSystems};
 use bevy::window::RequestRedraw;
 use bevy_egui::{EguiInput, egui};
 
+use super::camera::Eye;
 use super::parts::SceneReady;
 use crate::ask::Selection;
 
@@ -37,11 +38,12 @@ pub fn watch(app: &mut App) {
 pub fn settle(
     unready: Res<Unready>,
     selection: Res<Selection>,
+    eye: Res<Eye>,
     mut ready: ResMut<SceneReady>,
     mut calm: Local<u8>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    if unready.0.load(Ordering::Relaxed) || selection.is_changed() || ready.is_changed() {
+    if unready.0.load(Ordering::Relaxed) || selection.is_changed() || ready.is_changed() || eye.is_changed() {
         *calm = 0;
     }
     let settled = *calm >= CALM;
