@@ -342,8 +342,8 @@ fn a_design_out_of_range_opens_and_is_mended() {
     // A click alone changes nothing; what is typed does.
     window.click("carcase.depth");
     Window::key("Escape");
+    // The second selects all that stands there.
     window.click("carcase.depth");
-    Window::key("ctrl+a");
     pointer(&["type", "470"]);
     Window::key("Return");
     let mended = window.at_rest("it can be built", |report| report["errors"].as_array().is_some_and(Vec::is_empty));

@@ -29,6 +29,7 @@ impl Plugin for ReportPlugin {
 
 /// The report. Lengths are mm; places on the window are physical pixels from its top left.
 #[derive(Serialize, PartialEq, Default, Clone)]
+#[allow(clippy::struct_excessive_bools, reason = "facts for a test to read, each its own")]
 struct Report {
     generation: u64,
     /// The generation that stands in the 3D view.

@@ -166,3 +166,22 @@ fn a_selected_part_tells_its_size_and_where_it_comes_from() {
     harness.run();
     harness.get_by_label_contains("case width 1360");
 }
+
+#[test]
+fn clicking_into_a_field_and_out_again_leaves_its_value_as_it_was() {
+    // One has more digits than are shown, the other is out of range.
+    for width in [1360.0041, 9000.0] {
+        let mut design = casewright::demo();
+        design.carcase.width = casewright_core::Length::mm(width);
+        let (mut harness, heard) = window(design, Stage::Case, Selection::default(), 900.0);
+        harness.run();
+        let field = place(&heard, "carcase.width").center();
+        harness.hover_at(field);
+        harness.drag_at(field);
+        harness.drop_at(field);
+        harness.run();
+        harness.key_press(egui::Key::Enter);
+        harness.run();
+        assert!(heard.borrow().asks.is_empty(), "{width}: {:?}", heard.borrow().asks);
+    }
+}

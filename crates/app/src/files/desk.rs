@@ -314,3 +314,108 @@ pub fn pace(desk: Res<Desk>, keeper: Res<Keeper>, start: Res<Start>, again: Res<
         *settings = WinitSettings { focused_mode: mode, unfocused_mode: mode };
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use std::sync::Arc;
+    use std::sync::atomic::{AtomicBool, Ordering};
+    use std::task::Poll;
+
+    /// The desk with a design that was changed since it was read from `hall.ron`, and nothing else of the window.
+    fn desk() -> App {
+        let mut app = App::new();
+        let mut session = Session::new(crate::demo(), Some(PathBuf::from("hall.ron")));
+        session.change(named("Hall"), None);
+        app.add_plugins(MinimalPlugins)
+            .add_message::<FileAsk>()
+            .add_message::<RequestRedraw>()
+            .init_resource::<Desk>()
+            .init_resource::<Notice>()
+            .init_resource::<Keeper>()
+            .init_resource::<Derived>()
+            .insert_resource(session)
+            .add_systems(Update, (take_in, act).chain());
+        app
+    }
+
+    fn named(name: &str) -> Design {
+        Design { name: name.to_owned(), ..crate::demo() }
+    }
+
+    /// Something under way that brings `brought` once `done`.
+    fn under_way(app: &mut App, brought: Brought) -> Arc<AtomicBool> {
+        let done = Arc::new(AtomicBool::new(false));
+        let (seen, mut brought) = (Arc::clone(&done), Some(brought));
+        let task = std::future::poll_fn(move |context| {
+            if seen.load(Ordering::Relaxed) {
+                return Poll::Ready(brought.take().unwrap_or(Brought::Nothing));
+            }
+            context.waker().wake_by_ref();
+            Poll::Pending
+        });
+        app.update();
+        app.world_mut().resource_mut::<Desk>().running = Some(IoTaskPool::get().spawn(task));
+        done
+    }
+
+    fn finish(app: &mut App, done: &AtomicBool) {
+        done.store(true, Ordering::Relaxed);
+        while app.world().resource::<Desk>().running.is_some() {
+            app.update();
+        }
+        app.update();
+    }
+
+    fn question(app: &App) -> Option<&Question> {
+        app.world().resource::<Desk>().question.as_ref()
+    }
+
+    fn ask(app: &mut App, ask: FileAsk) {
+        app.world_mut().write_message(ask);
+        app.update();
+    }
+
+    #[test]
+    fn work_done_while_a_file_was_being_chosen_is_asked_about() {
+        let mut app = desk();
+        let revision = app.world().resource::<Session>().revision();
+        let read = Ok(Box::new(named("Porch")));
+        let done = under_way(&mut app, Brought::Read { path: PathBuf::from("porch.ron"), revision, read });
+        app.world_mut().resource_mut::<Session>().change(named("Hallway"), None);
+        finish(&mut app, &done);
+        assert_eq!(app.world().resource::<Session>().design().name, "Hallway");
+        assert!(matches!(question(&app), Some(Question::Unsaved(Next::Take { .. }))));
+        ask(&mut app, FileAsk::Answer(Answer::LeaveIt));
+        assert_eq!(app.world().resource::<Session>().design().name, "Porch");
+    }
+
+    #[test]
+    fn leaving_waits_for_the_file_being_written_and_asks_when_there_is_more_to_save() {
+        for more in [false, true] {
+            let mut app = desk();
+            let written = Brought::Written(PathBuf::from("hall.ron"), Box::new(named("Hall")), Ok(()));
+            let done = under_way(&mut app, written);
+            ask(&mut app, FileAsk::Quit);
+            assert!(app.world().resource::<Desk>().running.is_some(), "what is written is not broken off");
+            assert_eq!(app.should_exit(), None);
+            if more {
+                app.world_mut().resource_mut::<Session>().change(named("Hallway"), None);
+            }
+            finish(&mut app, &done);
+            assert_eq!(matches!(question(&app), Some(Question::Unsaved(Next::Quit))), more);
+            let left = !app.world().resource::<Messages<AppExit>>().is_empty();
+            assert_eq!(left, !more, "it leaves only with nothing unsaved");
+        }
+    }
+
+    #[test]
+    fn no_papers_are_made_of_a_design_that_gives_no_case() {
+        let mut wide = crate::demo();
+        wide.carcase.width = casewright_core::Length::mm(9000.0);
+        let mut derived = Derived::of(&crate::demo());
+        assert!(for_papers(&Session::new(crate::demo(), None), &derived).is_ok());
+        derived.update(&wide);
+        assert!(for_papers(&Session::new(wide, None), &derived).is_err());
+    }
+}

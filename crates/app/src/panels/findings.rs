@@ -19,7 +19,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, details: bool, out: &mut Out) {
     counts(ui, view);
     if view.derived.findings.is_empty() {
         words::rule(ui);
-        words::small(ui, "Nothing found: by the checks there are so far, it goes together.");
+        let nothing = if view.derived.errors.is_empty() {
+            "Nothing found: by the checks there are so far, it goes together."
+        } else {
+            "Nothing found."
+        };
+        words::small(ui, nothing);
     }
     if !view.derived.errors.is_empty() {
         words::small(ui, "These are of the last case that could be built.");
