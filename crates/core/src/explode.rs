@@ -17,10 +17,6 @@ const HOME: f64 = 1e-4;
 /// The move of every part for joints that open one step, in the case's axes; multiply by the step in mm.
 pub fn moves(model: &Model) -> Vec<DVec3> {
     let count = model.parts.len();
-    let mut loose = vec![false; count];
-    for part in model.joints.iter().flat_map(|joint| &joint.loose) {
-        loose[part.0] = true;
-    }
     let springs: Vec<Spring> = model
         .joints
         .iter()

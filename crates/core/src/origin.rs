@@ -120,7 +120,8 @@ impl Size {
     fn gather<'a>(&'a self, found: &mut Vec<&'a str>) {
         match &self.origin {
             Origin::Decision { path } => {
-                if !found.contains(&path.as_str()) {
+                // What is not there, such as the floor of a case without one, was decided by no one.
+                if !path.is_empty() && !found.contains(&path.as_str()) {
                     found.push(path);
                 }
             }

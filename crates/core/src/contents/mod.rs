@@ -12,7 +12,7 @@ use crate::model::{Model, Room};
 pub const OVER: f64 = 25.0;
 /// Room beside a box, both sides together, mm (common practice, no source: 2 to 5 an item).
 pub const BESIDE: f64 = 3.0;
-/// Room before or behind a box, mm. A box may be flush with the front of the shelf.
+/// Room behind a box, mm; its front may be flush with the front of the shelf (common practice, no source).
 pub const BEHIND: f64 = 5.0;
 
 /// By how much a room is too small for a box, mm; zero or less where it is large enough.

@@ -1,6 +1,5 @@
 //! What every assembly builds with: parts placed by blocks, and meetings that become joints.
 
-use std::borrow::Cow;
 use std::collections::HashMap;
 
 use super::marks;
@@ -68,7 +67,7 @@ impl<'d> Builder<'d> {
     pub fn new(design: &'d Design) -> Self {
         let lengths = decisions::list(design).into_iter().filter_map(|decision| match decision.value {
             Value::Length(length) => {
-                let name = format!("{}", spoken(&decision.spec.group, &decision.spec.label));
+                let name = spoken(&decision.spec.group, &decision.spec.label);
                 Some((decision.spec.path.clone(), Size::decided(decision.spec.path, name, length.to_mm())))
             }
             _ => None,
@@ -179,6 +178,7 @@ impl<'d> Builder<'d> {
         for (own, met) in self.design.overrides.iter().zip(&self.overrides_met) {
             if !met {
                 self.model.findings.push(Finding {
+                    explains: Vec::new(),
                     rule: Rule::NoSuchPart,
                     seriousness: Seriousness::AtRisk,
                     parts: Vec::new(),
@@ -199,12 +199,12 @@ impl<'d> Builder<'d> {
 }
 
 /// A decision's name inside a sentence: "case width", "pitch of the sawtooth standards".
-fn spoken(group: &str, label: &str) -> Cow<'static, str> {
+fn spoken(group: &str, label: &str) -> String {
     let label = lower(label);
     match group {
-        "Outside" => format!("case {label}").into(),
-        "Posts and rails" | "Bays" | "Cleats and slats" => label.into(),
-        _ => format!("{label} ({})", lower(group)).into(),
+        "Outside" => format!("case {label}"),
+        "Posts and rails" | "Bays" | "Cleats and slats" => label,
+        _ => format!("{label} ({})", lower(group)),
     }
 }
 

@@ -1,4 +1,7 @@
 //! The floor: a piece of sheet a bay, on bearers, laid after glue-up.
+//!
+//! Each piece goes down from above before the top and the standards are on, tipped past the cross rails. So it is notched
+//! round every upright that stands further in than the rails, stiles and muntins as well as posts.
 
 use glam::{DVec2, DVec3};
 
@@ -16,8 +19,8 @@ use crate::place::{Block, Dir, Lie};
 struct Bound {
     /// Where the free room ends, along the width.
     at: Size,
-    /// The posts in the corners there, front and back, if the room runs in behind them.
-    posts: Option<[PartId; 2]>,
+    /// The uprights in the corners there, front and back, that the piece must pass on its way down.
+    uprights: Option<[PartId; 2]>,
     /// The cross rail it lies on.
     cross_rail: Option<PartId>,
     /// Where a bearer must end.
@@ -60,7 +63,7 @@ fn bound(
         let middle = Size::sum("middle of the divider", [(0.5, a), (0.5, b)]);
         return Bound {
             at: Size::sum("edge of the floor over the cross rail", [(1.0, &middle), (inward * 0.5, &clearance)]),
-            posts: None,
+            uprights: Some(cross_rail.uprights),
             cross_rail: Some(cross_rail.bottom),
             bearer: Size::sum("face of the cross rail", [(1.0, &middle), (inward * 0.5, &levels.rail)]),
         };
@@ -71,13 +74,13 @@ fn bound(
     match side {
         Side::Frame(_) => Bound {
             at: Size::sum("edge of the floor at the side rail", [(1.0, &near), (inward, &levels.inner), (inward, &clearance)]),
-            posts: Some([frames.post(true, left), frames.post(false, left)]),
+            uprights: Some([frames.post(true, left), frames.post(false, left)]),
             cross_rail: None,
             bearer,
         },
         Side::Open => Bound {
             at: Size::sum("edge of the floor at the post", [(1.0, &bearer), (inward, &clearance)]),
-            posts: None,
+            uprights: None,
             cross_rail: None,
             bearer,
         },
@@ -163,6 +166,7 @@ fn piece(
         size: [long, wide.clone(), sized(&title, Dimension::Thickness, &thickness)],
         stage: BuildStage::AfterGlueUp,
     });
+    let bearing = builder.size("carcase.bottom.bearer").mm - clearance.mm;
     let mut rest = |on: PartId, x: (f64, f64), z: (f64, f64)| {
         let contact = Contact {
             centre: DVec3::new(f64::midpoint(x.0, x.1), y.0, f64::midpoint(z.0, z.1)),
@@ -172,11 +176,8 @@ fn piece(
         };
         builder.meet(&Meeting { role: Role::FloorToBearer, a: id, b: on, contact, detail: Detail::None });
     };
-    for bearer in bearers {
-        let (bearing_x, bearing_z) = (x, z);
-        let section = levels.inner.mm;
-        let z = if bearer == bearers[0] { (bearing_z.1 - section, bearing_z.1) } else { (bearing_z.0, bearing_z.0 + section) };
-        rest(bearer, bearing_x, z);
+    for (bearer, bearing) in bearers.into_iter().zip([(z.1 - bearing, z.1), (z.0, z.0 + bearing)]) {
+        rest(bearer, (left.bearer.mm, right.bearer.mm), bearing);
     }
     if let Some(rail) = left.cross_rail {
         rest(rail, (x.0, x.0 + levels.rail.mm / 2.0), z);
@@ -185,21 +186,21 @@ fn piece(
         rest(rail, (x.1 - levels.rail.mm / 2.0, x.1), z);
     }
     for (bound, is_left) in [(left, true), (right, false)] {
-        let Some(posts) = bound.posts else { continue };
-        for (post, front) in posts.into_iter().zip([true, false]) {
-            round_post(builder, id, post, is_left, front, clearance.mm);
+        let Some(uprights) = bound.uprights else { continue };
+        for (upright, front) in uprights.into_iter().zip([true, false]) {
+            round_upright(builder, id, upright, is_left, front, clearance.mm);
         }
     }
     Ok(())
 }
 
-fn round_post(builder: &mut Builder<'_>, floor: PartId, post: PartId, left: bool, front: bool, clearance: f64) {
-    let (block, own) = (builder.part(post).block(), builder.part(floor).block());
+fn round_upright(builder: &mut Builder<'_>, floor: PartId, upright: PartId, left: bool, front: bool, clearance: f64) {
+    let (block, own) = (builder.part(upright).block(), builder.part(floor).block());
     let corner = DVec3::new(if left { block.max.x } else { block.min.x }, own.max.y, if front { block.min.z } else { block.max.z });
     builder.meet(&Meeting {
         role: Role::FloorRoundPost,
         a: floor,
-        b: post,
+        b: upright,
         contact: Contact {
             centre: corner,
             into: if left { Dir::MinusX } else { Dir::PlusX },

@@ -137,7 +137,12 @@ fn frame(
     let (extent, post) = if plane.out.axis() == 2 { (&levels.width, &levels.post_width) } else { (&levels.depth, &levels.post_depth) };
     let far = Size::sum("face of the second post", [(1.0, extent), (-1.0, post)]);
     let span = Size::sum("between the posts", [(1.0, extent), (-2.0, post)]);
-    let first = Upright { part: posts[0], low: post.named("post, outer face"), high: post.named("face of the first post"), is_post: true };
+    let first = Upright {
+        part: posts[0],
+        low: Size::sum("post, outer face", [(1.0, post), (-1.0, post)]),
+        high: post.named("face of the first post"),
+        is_post: true,
+    };
     let last = Upright { part: posts[1], low: far.clone(), high: extent.clone(), is_post: true };
 
     let rail = |builder: &mut Builder<'_>, place: &str, v: (f64, f64), width: &Size, edge: Dir| {
@@ -298,7 +303,7 @@ fn middle_rails(
     Ok(columns)
 }
 
-/// The least height or width of a cell for a panel, mm.
+/// The least height or width of a cell for a panel, mm: less is no panel but a slip.
 const LEAST_CELL: f64 = 10.0;
 
 fn middle_name(plane: Plane, index: u32, column: usize, alone: bool) -> (String, String) {

@@ -42,7 +42,10 @@ pub fn bay_plans(design: &Design) -> Result<Vec<BayPlan>, Vec<DesignError>> {
     plan(&builder, &Levels::of(&builder)?)
 }
 
-/// The least clear width of a bay, mm.
+/// How deep bays may be divided again. All divisions stand side by side, so deeper ones say nothing that wider ones don't.
+const MOST_NESTED: usize = 4;
+
+/// The least clear width of a bay, mm: less is no bay but a slip.
 const LEAST_BAY: f64 = 20.0;
 
 /// The bays of the case from the left.
@@ -70,6 +73,13 @@ fn divide(
     cross_rail: Size,
     plans: &mut Vec<BayPlan>,
 ) -> Result<(), DesignError> {
+    if path.matches(".bays.").count() > MOST_NESTED {
+        return Err(DesignError::NoRoom {
+            path: path.to_owned(),
+            problem: format!("bays are nested more than {MOST_NESTED} deep"),
+            remedy: "divide the bay above into more bays instead".to_owned(),
+        });
+    }
     match opening {
         Opening::Leaf(fitting) => plans.push(BayPlan { left, right, fitting: fitting.clone(), path: path.to_owned(), cross_rail }),
         Opening::Split(split) => match split.along {
@@ -156,6 +166,8 @@ fn clear_widths(
 pub(super) struct CrossRails {
     /// The lower one, under the floor.
     pub bottom: PartId,
+    /// The stile and the muntin of the divider.
+    pub uprights: [PartId; 2],
 }
 
 /// Thickness of the floor sheet, or nothing where there is no floor.
@@ -206,7 +218,7 @@ pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plan
         };
         let bottom = place("bottom", (low - width.mm, low), [frames.front.bottom, back.bottom]);
         place("top", (levels.post_height.mm - width.mm, levels.post_height.mm), [frames.front.top, back.top]);
-        all.push(CrossRails { bottom });
+        all.push(CrossRails { bottom, uprights: [frames.front.uprights[index], back.uprights[index]] });
     }
     all
 }

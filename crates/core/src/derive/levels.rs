@@ -38,7 +38,7 @@ pub struct Levels {
     pub inner: Size,
 }
 
-/// The least opening height and bay that still is a case, mm.
+/// The least opening that still is a case, mm: less is a slip.
 const LEAST_OPENING: f64 = 20.0;
 
 impl Levels {
@@ -117,6 +117,8 @@ impl Levels {
                 "make the back a frame, or leave the floor out".to_owned(),
             );
         }
+        // Width and depth may be wrong for the same reason.
+        errors.dedup();
         errors
     }
 }

@@ -1,6 +1,6 @@
 //! Marks: equal parts share one.
 
-use crate::model::{Feature, Material, Part, PartKind};
+use crate::model::{BuildStage, Feature, Material, Part, PartKind};
 
 /// Gives every part its mark: the letters of its kind and a number, the same for parts that are cut alike.
 pub(super) fn give(parts: &mut [Part]) {
@@ -17,11 +17,12 @@ pub(super) fn give(parts: &mut [Part]) {
     }
 }
 
-/// What makes parts equal: kind, material, size and cuts, to a ten-thousandth of a millimetre.
+/// What makes parts equal: kind, material, when they go in, size and cuts, to a ten-thousandth of a millimetre.
 #[derive(PartialEq)]
 struct Alike {
     kind: PartKind,
     material: Material,
+    stage: BuildStage,
     size: [i64; 3],
     cuts: Vec<(&'static str, Vec<i64>)>,
 }
@@ -30,7 +31,7 @@ impl Alike {
     fn of(part: &Part) -> Alike {
         let mut cuts: Vec<_> = part.cuts.iter().map(|cut| figures(&cut.feature)).collect();
         cuts.sort();
-        Alike { kind: part.kind, material: part.material.clone(), size: part.lwt().to_array().map(grain), cuts }
+        Alike { kind: part.kind, material: part.material.clone(), stage: part.stage, size: part.lwt().to_array().map(grain), cuts }
     }
 }
 

@@ -17,7 +17,8 @@ pub use interior::{BayPlan, bay_plans};
 pub use levels::Levels;
 
 use crate::design::decisions::{self, DecisionError};
-use crate::design::{Design, FORMAT};
+use crate::design::{Design, FORMAT, Fitting};
+use crate::length::trimmed;
 use crate::model::Model;
 
 /// Why a design gives no case.
@@ -69,13 +70,47 @@ pub fn derive(design: &Design) -> Result<Model, Vec<DesignError>> {
     if !bad.is_empty() {
         return Err(bad.into_iter().map(DesignError::Decision).collect());
     }
+    moisture_in_order(design)?;
     let mut builder = Builder::new(design);
     let levels = Levels::of(&builder)?;
     let plans = interior::plan(&builder, &levels)?;
+    bounded(design, &plans)?;
     let frames = frames::build(&mut builder, &levels, &plans)?;
     let cross_rails = interior::build_cross_rails(&mut builder, &levels, &plans, &frames);
     floor::build(&mut builder, &levels, &plans, &frames, &cross_rails)?;
     top::build(&mut builder, &levels, &plans, &frames)?;
     shelving::build(&mut builder, &levels, &plans, &frames)?;
     Ok(builder.finish())
+}
+
+/// A piece has hundreds of parts; far more are a slip of the pen, and would only make everything slow.
+const MOST_PARTS: usize = 6000;
+
+fn bounded(design: &Design, plans: &[BayPlan]) -> Result<(), Vec<DesignError>> {
+    let slats = design.sawtooth.slats.count as usize;
+    let shelves = |plan: &BayPlan| match &plan.fitting {
+        Fitting::Sawtooth(fitting) => fitting.shelves.len(),
+        Fitting::Empty => 0,
+    };
+    let parts: usize = plans.iter().map(|plan| 30 + shelves(plan).saturating_mul(2 + slats)).fold(0, usize::saturating_add);
+    if parts <= MOST_PARTS {
+        return Ok(());
+    }
+    Err(vec![DesignError::NoRoom {
+        path: "interior".to_owned(),
+        problem: format!("the bays and shelves come to some {parts} parts"),
+        remedy: format!("take fewer shelves or slats, for at most {MOST_PARTS}"),
+    }])
+}
+
+fn moisture_in_order(design: &Design) -> Result<(), Vec<DesignError>> {
+    let moisture = &design.timber.moisture;
+    if moisture.driest <= moisture.wettest {
+        return Ok(());
+    }
+    Err(vec![DesignError::NoRoom {
+        path: "timber.moisture.driest".to_owned(),
+        problem: format!("the driest, {} %, is wetter than the wettest, {} %", trimmed(moisture.driest), trimmed(moisture.wettest)),
+        remedy: "it must be at most the wettest".to_owned(),
+    }])
 }

@@ -43,11 +43,11 @@ impl<'s> Common<'s> {
         let teeth = (levels.depth.mm - levels.post_depth.mm - width.mm, levels.post_depth.mm + width.mm);
         let no_room =
             |path: &str, problem: String, remedy: String| Err(vec![DesignError::NoRoom { path: path.to_owned(), problem, remedy }]);
-        if sawtooth.pitch <= sawtooth.crest {
+        if sawtooth.pitch <= sawtooth.crest * 2.0 {
             return no_room(
                 "sawtooth.crest",
-                format!("a flat of {} leaves no tooth in a pitch of {}", sawtooth.crest, sawtooth.pitch),
-                format!("it must be less than {} mm", sawtooth.pitch),
+                format!("a flat of {} mm leaves no tooth worth the name in a pitch of {} mm", sawtooth.crest, sawtooth.pitch),
+                format!("it must be less than half the pitch, {} mm", trimmed(sawtooth.pitch.to_mm() / 2.0)),
             );
         }
         if cleat_length.mm - 2.0 * seat::bevel_inset(sawtooth) < LEAST_CLEAT {
@@ -81,7 +81,7 @@ impl<'s> Common<'s> {
     }
 }
 
-/// The least length of a cleat at its upper edge, and the least depth of a shelf, mm.
+/// The least length of a cleat at its upper edge, and the least depth of a shelf, mm: less is a slip.
 const LEAST_CLEAT: f64 = 5.0;
 
 /// One side of a bay.
@@ -181,7 +181,7 @@ fn span(a: f64, b: f64) -> (f64, f64) {
     (a.min(b), a.max(b))
 }
 
-/// Places the shelves whose teeth are there, and gives the teeth in use from the lowest.
+/// Places the shelves whose teeth are there and free, and gives tooth and number of each from the lowest.
 #[allow(clippy::too_many_arguments, reason = "a shelf knows its bay, its teeth and both flanks")]
 fn place_shelves(
     builder: &mut Builder<'_>,
@@ -192,14 +192,18 @@ fn place_shelves(
     shelves: &Shelves,
     flanks: &[Flank; 2],
     standards: &[[PartId; 2]; 2],
-) -> Vec<u32> {
-    let mut used = Vec::new();
+) -> Vec<(u32, usize)> {
+    let mut used: Vec<(u32, usize)> = Vec::new();
     for (index, &tooth) in shelves.shelves.iter().enumerate() {
         if tooth == 0 || tooth > common.seats {
-            builder.found(no_tooth(plan, bay, index, tooth, common.seats, standards[0][0]));
+            builder.found(no_tooth(plan, bay, index, tooth, common, &shelves.shelves, standards[0][0]));
             continue;
         }
-        used.push(tooth);
+        if let Some((_, other)) = used.iter().find(|(taken, _)| *taken == tooth) {
+            builder.found(tooth_taken(bay, index, *other, tooth, standards[0][0]));
+            continue;
+        }
+        used.push((tooth, index));
         let seat = levels.low.mm + seat::seat_height(common.sawtooth, tooth);
         let name = format!("{}.{}", bay + 1, index + 1);
         let title = format!("bay {}, shelf {}", bay + 1, index + 1);
@@ -210,19 +214,46 @@ fn place_shelves(
     used
 }
 
-fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, seats: u32, standard: PartId) -> Finding {
+fn tooth_taken(bay: usize, index: usize, other: usize, tooth: u32, standard: PartId) -> Finding {
     Finding {
         rule: Rule::ShelfHasTooth,
         seriousness: Seriousness::WillFail,
         parts: vec![standard],
+        explains: Vec::new(),
         joint: None,
         place: None,
-        figures: vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", seats)],
-        message: format!("Shelf {} of bay {} has no tooth: it asks for tooth {tooth} and the standards have {seats}", index + 1, bay + 1),
+        figures: vec![Figure::count("tooth wanted", tooth)],
+        message: format!("Shelf {} of bay {} is left out: shelf {} lies on tooth {tooth} already", index + 1, bay + 1, other + 1),
         source: "arithmetic",
-        remedy: (seats > 0).then(|| crate::inspect::Remedy {
-            words: format!("Put it on tooth {seats}"),
-            changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), seats.to_string())],
+        remedy: None,
+    }
+}
+
+#[allow(clippy::too_many_arguments, reason = "a shelf that can't be placed knows its bay, its wish and the others")]
+fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, common: &Common<'_>, wishes: &[u32], standard: PartId) -> Finding {
+    // The highest tooth that leaves a cleat and a slat of room to every other shelf.
+    let s = common.sawtooth;
+    let step = ((s.cleat.height.to_mm() + s.slats.thickness.to_mm()) / s.pitch.to_mm()).ceil() as u32;
+    let others = || wishes.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, tooth)| *tooth);
+    let free = (1..=common.seats).rev().find(|tooth| others().all(|other| other.abs_diff(*tooth) >= step));
+    Finding {
+        rule: Rule::ShelfHasTooth,
+        seriousness: Seriousness::WillFail,
+        parts: vec![standard],
+        explains: Vec::new(),
+        joint: None,
+        place: None,
+        figures: vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)],
+        message: format!(
+            "Shelf {} of bay {} has no tooth: it asks for tooth {tooth} and the standards have {}",
+            index + 1,
+            bay + 1,
+            common.seats
+        ),
+        source: "arithmetic",
+        remedy: free.map(|tooth| crate::inspect::Remedy {
+            words: format!("Put it on tooth {tooth}, which is free"),
+            changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), tooth.to_string())],
         }),
     }
 }
@@ -372,24 +403,20 @@ fn rest_on_cleat(builder: &mut Builder<'_>, slat: PartId, cleat: PartId) {
 }
 
 /// The clear rooms of a bay, from the floor up.
-fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, plan: &BayPlan, teeth: &[u32]) {
-    let has_floor = matches!(builder.design.carcase.bottom, Bottom::LooseFloor(_));
-    let tops = teeth.iter().map(|&tooth| common.shelf_height(tooth));
-    let mut bases: Vec<(String, f64)> =
-        tops.enumerate().map(|(index, height)| (format!("level {}", index + 1), levels.low.mm + height)).collect();
-    if has_floor {
-        bases.insert(0, ("floor".to_owned(), levels.low.mm));
+fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, plan: &BayPlan, shelves: &[(u32, usize)]) {
+    let mut bases: Vec<(String, f64)> = Vec::new();
+    if let Bottom::LooseFloor(_) = builder.design.carcase.bottom {
+        bases.push((format!("the floor of bay {}", bay + 1), levels.low.mm));
+    }
+    for (tooth, index) in shelves {
+        bases.push((format!("shelf {} of bay {}", index + 1, bay + 1), levels.low.mm + common.shelf_height(*tooth)));
     }
     let slat = common.sawtooth.slats.thickness.to_mm();
     for (index, (name, base)) in bases.iter().enumerate() {
         let ceiling = bases.get(index + 1).map_or(levels.high.mm, |(_, next)| next - slat);
-        if ceiling <= *base {
-            continue;
+        if ceiling > *base {
+            let space = Block::new((plan.left.mm, plan.right.mm), (*base, ceiling), (common.shelf.0.mm, common.shelf.1.mm));
+            builder.add_room(Room { name: name.clone(), bay, space });
         }
-        builder.add_room(Room {
-            name: format!("bay {}, {name}", bay + 1),
-            bay,
-            space: Block::new((plan.left.mm, plan.right.mm), (*base, ceiling), (common.shelf.0.mm, common.shelf.1.mm)),
-        });
     }
 }

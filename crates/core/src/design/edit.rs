@@ -39,19 +39,14 @@ pub enum Edit {
 
 /// Teeth between a new shelf and the one below it.
 const NEW_SHELF_STEP: u32 = 8;
+/// The highest tooth that a design may name.
+pub(super) const HIGHEST_TOOTH: u32 = 400;
 
 /// The design after `edit`.
 pub fn apply(design: &mut Design, edit: &Edit) {
     match *edit {
         Edit::AddBay => add_bay(design),
-        Edit::RemoveBay(bay) => {
-            if let Opening::Split(split) = &mut design.interior
-                && split.bays.len() > 1
-                && bay < split.bays.len()
-            {
-                split.bays.remove(bay);
-            }
-        }
+        Edit::RemoveBay(bay) => remove_bay(design, bay),
         Edit::ShareBay { bay, share, clear } => {
             if let Opening::Split(split) = &mut design.interior
                 && let Some(bay) = split.bays.get_mut(bay)
@@ -62,7 +57,8 @@ pub fn apply(design: &mut Design, edit: &Edit) {
         Edit::AddShelf(bay) => {
             if let Some(shelves) = shelves_of(design, bay) {
                 let next = shelves.iter().max().map_or(NEW_SHELF_STEP, |top| top.saturating_add(NEW_SHELF_STEP));
-                shelves.push(next);
+                // A tooth in range, though it may be above the last one: the checks then offer a free one.
+                shelves.push(next.min(HIGHEST_TOOTH));
             }
         }
         Edit::RemoveShelf { bay, shelf } => {
@@ -70,6 +66,7 @@ pub fn apply(design: &mut Design, edit: &Edit) {
                 && shelf < shelves.len()
             {
                 shelves.remove(shelf);
+                design.overrides.retain_mut(|own| renumber(own, &SHELF_PARTS, 2, shelf, Some((1, bay))));
             }
         }
         Edit::AddBox(id) => {
@@ -98,10 +95,60 @@ fn remove<T>(list: &mut Vec<T>, index: usize) {
 
 fn add_bay(design: &mut Design) {
     if let Opening::Split(split) = &mut design.interior {
+        share_one(&mut split.bays);
         split
             .bays
             .push(Bay { size: BaySize::Share(1.0), opening: Opening::Leaf(Fitting::Sawtooth(Shelves { shelves: vec![NEW_SHELF_STEP] })) });
     }
+}
+
+fn remove_bay(design: &mut Design, bay: usize) {
+    let Opening::Split(split) = &mut design.interior else { return };
+    if split.bays.len() < 2 || bay >= split.bays.len() {
+        return;
+    }
+    split.bays.remove(bay);
+    share_one(&mut split.bays);
+    // The divider to its right goes with it; with the last bay, the one to its left.
+    let divider = bay.min(split.bays.len() - 1);
+    design.overrides.retain_mut(|own| {
+        renumber(own, &BAY_PARTS, 1, bay, None)
+            && renumber(own, &DIVIDER_PARTS, 1, divider, None)
+            && renumber(own, &["panel.back."], 2, bay, None)
+    });
+}
+
+/// Makes the last bay take a share where none does: something must give when the case or a bay changes.
+fn share_one(bays: &mut [Bay]) {
+    if bays.iter().all(|bay| matches!(bay.size, BaySize::Clear(_)))
+        && let Some(last) = bays.last_mut()
+    {
+        last.size = BaySize::Share(1.0);
+    }
+}
+
+/// Parts whose names count bays, dividers, or the shelves of a bay.
+const BAY_PARTS: [&str; 5] = ["floor.", "bearer.", "standard.", "cleat.", "slat."];
+const DIVIDER_PARTS: [&str; 3] = ["stile.", "muntin.", "cross_rail."];
+const SHELF_PARTS: [&str; 2] = ["cleat.", "slat."];
+
+/// After the thing numbered `removed` (from 0) is gone: false for a size of a part of its own, and one less in the names of
+/// those that followed. `within` limits this to names that hold another number at another place.
+fn renumber(own: &mut Override, kinds: &[&str], at: usize, removed: usize, within: Option<(usize, usize)>) -> bool {
+    if !kinds.iter().any(|kind| own.part.starts_with(kind)) {
+        return true;
+    }
+    let mut words: Vec<String> = own.part.split('.').map(str::to_owned).collect();
+    let number = |at: usize| words.get(at).and_then(|word| word.parse::<usize>().ok());
+    if within.is_some_and(|(at, wanted)| number(at) != Some(wanted + 1)) {
+        return true;
+    }
+    let Some(found) = number(at) else { return true };
+    if found > removed + 1 {
+        words[at] = (found - 1).to_string();
+        own.part = words.join(".");
+    }
+    found != removed + 1
 }
 
 /// The shelves of a bay, counted from the left through all openings.
@@ -125,5 +172,58 @@ pub fn override_part(design: &mut Design, part: &str, of: Dimension, value: Opti
     design.overrides.retain(|own| !(own.part == part && own.of == of));
     if let Some(value) = value {
         design.overrides.push(Override { part: part.to_owned(), of, value });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn demo() -> Design {
+        crate::design::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo")
+    }
+
+    fn own(design: &Design) -> Vec<&str> {
+        design.overrides.iter().map(|own| own.part.as_str()).collect()
+    }
+
+    #[test]
+    fn sizes_of_ones_own_stay_with_their_parts_when_a_bay_goes() {
+        let mut design = demo();
+        for part in ["rail.front.top", "stile.1", "stile.2", "slat.1.1.1", "slat.3.2.4", "panel.back.2", "panel.back.3"] {
+            override_part(&mut design, part, Dimension::Length, Some(Length::mm(500.0)));
+        }
+        apply(&mut design, &Edit::RemoveBay(1));
+        assert_eq!(own(&design), ["rail.front.top", "stile.1", "slat.1.1.1", "slat.2.2.4", "panel.back.2"]);
+    }
+
+    #[test]
+    fn sizes_of_ones_own_stay_with_their_parts_when_a_shelf_goes() {
+        let mut design = demo();
+        for part in ["cleat.1.1.left", "cleat.1.2.left", "cleat.1.3.left", "cleat.2.3.left"] {
+            override_part(&mut design, part, Dimension::Width, Some(Length::mm(30.0)));
+        }
+        apply(&mut design, &Edit::RemoveShelf { bay: 0, shelf: 1 });
+        assert_eq!(own(&design), ["cleat.1.1.left", "cleat.1.2.left", "cleat.2.3.left"]);
+    }
+
+    #[test]
+    fn bays_come_and_go_and_the_case_still_derives() {
+        let mut design = demo();
+        for _ in 0..3 {
+            let last = design_bays(&design) - 1;
+            apply(&mut design, &Edit::RemoveBay(last));
+            assert!(crate::derive(&design).is_ok());
+        }
+        assert_eq!(design_bays(&design), 1);
+        apply(&mut design, &Edit::AddBay);
+        assert!(crate::derive(&design).is_ok());
+    }
+
+    fn design_bays(design: &Design) -> usize {
+        match &design.interior {
+            Opening::Split(split) => split.bays.len(),
+            Opening::Leaf(_) => 1,
+        }
     }
 }

@@ -46,6 +46,24 @@ fn hint(field: Option<&str>) -> String {
 /// # Errors
 /// All that is wrong, each with its line.
 pub fn read(text: &str) -> Result<Design, Vec<ReadError>> {
+    let design = parse(text)?;
+    let places = Places::of(text);
+    let errors: Vec<_> =
+        decisions::check(&design).into_iter().map(|error| ReadError::Decision { line: places.line(error.path()), error }).collect();
+    if errors.is_empty() { Ok(design) } else { Err(errors) }
+}
+
+/// Reads a design whose values may be out of range: what a maker saved half way is theirs to open again, and
+/// [`derive()`](crate::derive()) says what must change.
+///
+/// # Errors
+/// When the text is cut off, is no design, or comes from another version of the program.
+pub fn parse(text: &str) -> Result<Design, Vec<ReadError>> {
+    // Some editors put a mark of byte order before the first letter.
+    let text = text.strip_prefix('\u{feff}').unwrap_or(text);
+    if text.trim().is_empty() {
+        return Err(vec![ReadError::Syntax { line: 1, column: 1, problem: "the file is empty".to_owned(), field: None }]);
+    }
     let places = Places::of(text);
     if let Some((line, found)) = places.value(text, "format")
         && found != FORMAT.to_string()
@@ -53,14 +71,11 @@ pub fn read(text: &str) -> Result<Design, Vec<ReadError>> {
     {
         return Err(vec![ReadError::Format { line, found }]);
     }
-    let design: Design = ron::from_str(text).map_err(|error| {
+    ron::from_str(text).map_err(|error| {
         let (line, column) = (error.span.start.line, error.span.start.col);
         let field = places.field_at(line, column);
         vec![ReadError::Syntax { line, column, problem: problem(&error.code), field }]
-    })?;
-    let errors: Vec<_> =
-        decisions::check(&design).into_iter().map(|error| ReadError::Decision { line: places.line(error.path()), error }).collect();
-    if errors.is_empty() { Ok(design) } else { Err(errors) }
+    })
 }
 
 /// What a reader's error means to a maker who edits the file by hand.
@@ -81,11 +96,19 @@ pub fn with_line(text: &str, error: &DesignError) -> String {
     format!("line {}, {error}", line_of(text, error.path()))
 }
 
+/// Why a design can't be written.
+#[derive(Clone, Debug, PartialEq, thiserror::Error)]
+#[error("the design can't be written as text: {0}")]
+pub struct WriteError(String);
+
 /// Writes a design so that a person can read and edit it.
-pub fn write(design: &Design) -> String {
+///
+/// # Errors
+/// When its bays are nested deeper than the format allows; nothing may then replace what is on disk.
+pub fn write(design: &Design) -> Result<String, WriteError> {
     let config = ron::ser::PrettyConfig::new().depth_limit(8).indentor("    ").struct_names(false).compact_arrays(false);
-    let body = ron::ser::to_string_pretty(design, config).unwrap_or_default();
-    format!("// A Casewright design. Lengths are millimetres, measured on the finished part.\n{body}\n")
+    let body = ron::ser::to_string_pretty(design, config).map_err(|error| WriteError(error.to_string()))?;
+    Ok(format!("// A Casewright design. Lengths are millimetres, measured on the finished part.\n{body}\n"))
 }
 
 /// Where the fields of a RON text stand: path, line, column and byte of each field name or list entry.
@@ -260,7 +283,7 @@ mod tests {
     #[test]
     fn what_is_written_reads_back_the_same() {
         let design = read(DEMO).expect("the demo");
-        assert_eq!(read(&write(&design)).expect("own text"), design);
+        assert_eq!(read(&write(&design).expect("the demo is written")).expect("own text"), design);
     }
 
     #[test]

@@ -16,22 +16,23 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
             let mut missing = Vec::new();
             for (word, amount) in [("wider", width), ("deeper", depth), ("higher", height)] {
                 if amount > 0.0 {
-                    missing.push(format!("{} {word}", mm(amount)));
+                    missing.push(format!("{} mm {word}", mm(amount)));
                 }
             }
             let (message, place) = match room {
                 Some(room) => (
-                    format!("No shelf takes {}: {} would have to be {}", kind.name, room.name, missing.join(" and ")),
+                    format!("No shelf takes {}: the room on {} would have to be {}", kind.name, room.name, missing.join(" and ")),
                     Some(room.space.centre()),
                 ),
                 None => (format!("No shelf takes {}: there is none", kind.name), None),
             };
             // More depth is the one lack that a single decision always mends.
             let remedy = (width <= 0.0 && height <= 0.0 && depth > 0.0).then(|| Remedy {
-                words: format!("Make the case {} deeper", mm(depth)),
-                changes: vec![("carcase.depth".to_owned(), mm(design.carcase.depth.to_mm() + depth))],
+                words: format!("Make the case {} mm deeper", mm(depth)),
+                changes: vec![("carcase.depth".to_owned(), (design.carcase.depth.to_mm() + depth).to_string())],
             });
             Some(Finding {
+                explains: Vec::new(),
                 rule: Rule::BoxFits,
                 seriousness: Seriousness::WillFail,
                 parts: Vec::new(),

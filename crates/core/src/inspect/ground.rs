@@ -11,6 +11,7 @@ pub(super) fn check(model: &Model) -> Vec<Finding> {
             let block = part.block();
             let below = -block.min.y;
             (below > TOUCH).then(|| Finding {
+                explains: Vec::new(),
                 rule: Rule::AboveGround,
                 seriousness: Seriousness::WillFail,
                 parts: vec![part.id],

@@ -3,19 +3,22 @@
 //! One file a family of checks; each check is one function from the model (and its solids) to findings. A check that knows
 //! the cause speaks before the one that only sees the symptom: parts already told of are not told again as an overlap.
 
+mod buttons;
 mod contents;
+mod grooves;
 mod ground;
+mod moisture;
 mod mortises;
 mod overlap;
 mod panels;
 mod shoulders;
 mod slats;
+mod sticks;
 mod tenons;
 
 use glam::DVec3;
 
-use crate::design::Design;
-use crate::length::trimmed;
+use crate::design::{Design, decisions};
 use crate::length::trimmed as mm;
 use crate::model::{JointId, Model, PartId};
 use crate::shapes::Solids;
@@ -29,6 +32,8 @@ pub struct Finding {
     pub seriousness: Seriousness,
     /// The parts it is about, the one to look at first.
     pub parts: Vec<PartId>,
+    /// Pairs of parts whose overlap this explains; they are not told again as an overlap.
+    pub explains: Vec<(PartId, PartId)>,
     /// The joint it is about.
     pub joint: Option<JointId>,
     /// Where to look, in the case, mm.
@@ -100,7 +105,7 @@ pub struct Remedy {
 impl Remedy {
     /// Sets one length.
     fn length(words: String, path: &str, mm: f64) -> Remedy {
-        Remedy { words, changes: vec![(path.to_owned(), trimmed(mm))] }
+        Remedy { words, changes: vec![(path.to_owned(), mm.to_string())] }
     }
 }
 
@@ -125,6 +130,12 @@ pub enum Rule {
     PanelEngaged,
     /// A cutter is no wider than its groove.
     GrooveCutter,
+    /// A groove leaves wood beside it, behind it, and to the mortises near it.
+    GrooveLeavesWood,
+    /// The tongue of a button holds the top at every moisture.
+    ButtonHolds,
+    /// The moisture is in the range in which movement can be reckoned.
+    MoistureRange,
     /// A slat lies on its cleats.
     SlatBears,
     /// The slats of a shelf lie side by side.
@@ -135,6 +146,8 @@ pub enum Rule {
     BoxFits,
     /// No part reaches below the floor of the room.
     AboveGround,
+    /// A part comes out of a stick.
+    StickLength,
     /// An override names a part that is there.
     NoSuchPart,
     /// A part's cuts leave something of it.
@@ -143,7 +156,7 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Rule; 16] = [
+    pub const ALL: [Rule; 20] = [
         Rule::Overlap,
         Rule::Shoulder,
         Rule::TenonLength,
@@ -153,11 +166,15 @@ impl Rule {
         Rule::PanelThickness,
         Rule::PanelEngaged,
         Rule::GrooveCutter,
+        Rule::GrooveLeavesWood,
+        Rule::ButtonHolds,
+        Rule::MoistureRange,
         Rule::SlatBears,
         Rule::SlatsFit,
         Rule::ShelfHasTooth,
         Rule::BoxFits,
         Rule::AboveGround,
+        Rule::StickLength,
         Rule::NoSuchPart,
         Rule::Solid,
     ];
@@ -174,15 +191,24 @@ impl Rule {
             Rule::PanelThickness => "panel_thickness",
             Rule::PanelEngaged => "panel_engaged",
             Rule::GrooveCutter => "groove_cutter",
+            Rule::GrooveLeavesWood => "groove_leaves_wood",
+            Rule::ButtonHolds => "button_holds",
+            Rule::MoistureRange => "moisture_range",
             Rule::SlatBears => "slat_bears",
             Rule::SlatsFit => "slats_fit",
             Rule::ShelfHasTooth => "shelf_has_tooth",
             Rule::BoxFits => "box_fits",
             Rule::AboveGround => "above_ground",
+            Rule::StickLength => "stick_length",
             Rule::NoSuchPart => "no_such_part",
             Rule::Solid => "solid",
         }
     }
+}
+
+/// A length with its unit, however small.
+fn small(value: f64) -> String {
+    if value < 0.005 { "less than 0.01 mm".to_owned() } else { format!("{} mm", mm(value)) }
 }
 
 /// Lengths closer than this count as equal, mm: far below what a bench can tell, far above what sums lose.
@@ -194,6 +220,10 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(tenons::check(model));
     findings.extend(mortises::check(model));
     findings.extend(panels::check(model));
+    findings.extend(grooves::check(model));
+    findings.extend(buttons::check(model));
+    findings.extend(moisture::check(design));
+    findings.extend(sticks::check(design, model));
     findings.extend(shoulders::check(model));
     findings.extend(slats::check(model));
     findings.extend(ground::check(model));
@@ -201,5 +231,14 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(overlap::check(model, solids, &told));
     findings.extend(contents::check(design, model));
     findings.sort_by_key(|finding| finding.seriousness);
+    for finding in &mut findings {
+        finding.remedy = finding.remedy.take().filter(|remedy| possible(design, remedy));
+    }
     findings
+}
+
+/// Whether the changes of a remedy can be made, and leave a design in range.
+fn possible(design: &Design, remedy: &Remedy) -> bool {
+    let mut changed = design.clone();
+    remedy.changes.iter().all(|(path, value)| decisions::set(&mut changed, path, value).is_ok()) && decisions::check(&changed).is_empty()
 }

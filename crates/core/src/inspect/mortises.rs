@@ -6,7 +6,7 @@ use glam::DVec3;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
 use crate::joint::loose_tenon::role_path;
-use crate::model::{Cut, Feature, JointId, Model, Part, PartId};
+use crate::model::{Cut, Face, Feature, JointId, Model, Part, PartId};
 
 /// The least wall between two mortises in hardwood, mm (common practice, no source: at least 3).
 pub const LEAST_WALL: f64 = 3.0;
@@ -26,14 +26,14 @@ pub(super) fn check(model: &Model) -> Vec<Finding> {
 }
 
 /// A pocket with its prisms and their box, in the part's own measures.
-struct Pocket<'p> {
-    cut: &'p Cut,
-    prisms: Vec<Prism>,
-    low: DVec3,
-    high: DVec3,
+pub(super) struct Pocket<'p> {
+    pub(super) cut: &'p Cut,
+    pub(super) prisms: Vec<Prism>,
+    pub(super) low: DVec3,
+    pub(super) high: DVec3,
 }
 
-fn pockets(part: &Part) -> Vec<Pocket<'_>> {
+pub(super) fn pockets(part: &Part) -> Vec<Pocket<'_>> {
     let size = part.lwt();
     part.cuts
         .iter()
@@ -79,14 +79,15 @@ fn too_near(model: &Model, part: &Part, a: &Pocket<'_>, b: &Pocket<'_>) -> Optio
     let mut parts = vec![part.id];
     let joints: Vec<JointId> = [a, b].iter().filter_map(|pocket| pocket.cut.joint).collect();
     parts.extend(joints.iter().map(|joint| other(model, *joint, part.id)));
+    parts.dedup();
     let others = titles(model, &parts[1..]);
-    let (too_deep, message) = if meets {
-        let past = -apart(a, b);
-        (LEAST_WALL + past, format!("A mortise breaks {} mm into the other in {}: for {others}", mm(past), part.title))
+    let message = if meets {
+        format!("A mortise breaks {} mm into the other in {}: for {others}", mm(-apart(a, b)), part.title)
     } else {
-        (LEAST_WALL - wall, format!("Mortises leave a wall of {} mm in {}: for {others}", mm(wall), part.title))
+        format!("Mortises leave a wall of {} mm in {}: for {others}", mm(wall), part.title)
     };
     Some(Finding {
+        explains: Vec::new(),
         rule: Rule::MortisesMeet,
         seriousness: if meets { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
@@ -99,7 +100,7 @@ fn too_near(model: &Model, part: &Part, a: &Pocket<'_>, b: &Pocket<'_>) -> Optio
         ],
         message,
         source: "a wall of 3 mm in hardwood: common practice, no source",
-        remedy: remedy(model, &joints, too_deep),
+        remedy: remedy(model, part, &joints, LEAST_WALL + past(a, b).min(past(b, a))),
     })
 }
 
@@ -108,18 +109,31 @@ fn apart(a: &Pocket<'_>, b: &Pocket<'_>) -> f64 {
     (a.low - b.high).max(b.low - a.high).max_element()
 }
 
-fn remedy(model: &Model, joints: &[JointId], too_deep: f64) -> Option<Remedy> {
-    let joint = model.joint(*joints.first()?);
+/// How far the bottom of pocket `a` lies past the near wall of pocket `b`, mm: less depth by so much would part them.
+fn past(a: &Pocket<'_>, b: &Pocket<'_>) -> f64 {
+    let Feature::Mortise { face, .. } = a.cut.feature else { return f64::INFINITY };
+    let deep = face.axis();
+    if face.is_first() { a.high[deep] - b.low[deep] } else { b.high[deep] - a.low[deep] }
+}
+
+/// Shallower mortises where two of a kind come from two faces of one part, as of two rails in a post; wider margins between
+/// two of a row. Other meetings have no cure that is sure.
+fn remedy(model: &Model, part: &Part, joints: &[JointId], too_deep: f64) -> Option<Remedy> {
+    let (&[first, second], joint) = (joints, model.joint(*joints.first()?)) else { return None };
     let JointKind::LooseTenons(figures) = &joint.kind else { return None };
-    let (depth, path) = (figures.depth_in_face - too_deep, role_path(joint.role));
-    if depth < 4.0 {
+    let (other, path) = (model.joint(second), role_path(joint.role));
+    if first == second {
+        return Some(Remedy::length(format!("Leave {LEAST_WALL} mm between them"), &format!("joinery.{path}.margin"), LEAST_WALL));
+    }
+    let two_faces = joint.contact.into.axis() != other.contact.into.axis();
+    if role_path(other.role) != path || joint.b != part.id || other.b != part.id || !two_faces {
         return None;
     }
-    let depth = (depth * 2.0).floor() / 2.0;
+    let depth = ((figures.depth_in_face - too_deep) * 2.0).floor() / 2.0;
     let length = figures.length - (figures.depth_in_face - depth);
     Some(Remedy {
-        words: format!("Go {} deep with tenons {} long; or stagger them, or mitre the tenons", mm(depth), mm(length)),
-        changes: vec![(format!("joinery.{path}.depth_in_face"), mm(depth)), (format!("joinery.{path}.length"), mm(length))],
+        words: format!("Go {} mm deep with tenons {} mm long; or stagger them, or mitre the tenons", mm(depth), mm(length)),
+        changes: vec![(format!("joinery.{path}.depth_in_face"), depth.to_string()), (format!("joinery.{path}.length"), length.to_string())],
     })
 }
 
@@ -128,12 +142,17 @@ fn breaking_out(model: &Model, part: &Part) -> Vec<Finding> {
     let mut findings = Vec::new();
     for pocket in pockets(part) {
         let Feature::Mortise { face, depth, .. } = pocket.cut.feature else { continue };
-        let behind = size[face.axis()] - depth;
+        // Teeth take their depth from the back edge.
+        let teeth = part.cuts.iter().find_map(|cut| match cut.feature {
+            Feature::Teeth { seat, .. } if face == Face::FaceEdge => Some(seat),
+            _ => None,
+        });
+        let behind = size[face.axis()] - depth - teeth.unwrap_or(0.0);
         let side = (0..3)
             .filter(|axis| *axis != face.axis())
             .map(|axis| pocket.low[axis].min(size[axis] - pocket.high[axis]))
             .fold(f64::INFINITY, f64::min);
-        let through = behind <= TOUCH || side < -TOUCH;
+        let through = behind <= TOUCH || side <= TOUCH;
         if face.axis() != 0 && behind >= LEAST_BEHIND - TOUCH && !through {
             continue;
         }
@@ -142,17 +161,17 @@ fn breaking_out(model: &Model, part: &Part) -> Vec<Finding> {
         }
         let other = pocket.cut.joint.map(|joint| self::other(model, joint, part.id));
         let parts: Vec<PartId> = std::iter::once(part.id).chain(other).collect();
-        let wall = behind.min(side);
         findings.push(Finding {
+            explains: Vec::new(),
             rule: Rule::MortiseBreaksOut,
             seriousness: if through { Seriousness::WillFail } else { Seriousness::AtRisk },
             joint: pocket.cut.joint,
             place: Some(part.pose.point((pocket.low + pocket.high) / 2.0)),
-            figures: vec![Figure::mm("left", wall), Figure::mm("least", LEAST_BEHIND)],
+            figures: vec![Figure::mm("left", behind), Figure::mm("least", LEAST_BEHIND)],
             message: if through {
                 format!("The mortise for {} breaks out of {}", titles(model, &parts[1..]), part.title)
             } else {
-                format!("The mortise for {} leaves {} behind it in {}", titles(model, &parts[1..]), mm(wall), part.title)
+                format!("The mortise for {} leaves {} mm behind it in {}", titles(model, &parts[1..]), mm(behind), part.title)
             },
             source: "4 mm behind a blind mortise: common practice, no source",
             remedy: None,

@@ -1,8 +1,10 @@
 //! Parts in the same place.
 
+use std::collections::HashSet;
+
 use casewright_solid::{broad_phase, overlap};
 
-use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
+use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm, small};
 use crate::model::{Model, PartId};
 use crate::shapes::Solids;
 
@@ -14,6 +16,7 @@ pub(super) fn check(model: &Model, solids: &Solids, told: &[Finding]) -> Vec<Fin
         .filter_map(|part| {
             let error = solids.of(part.id).err()?;
             Some(Finding {
+                explains: Vec::new(),
                 rule: Rule::Solid,
                 seriousness: Seriousness::WillFail,
                 parts: vec![part.id],
@@ -34,15 +37,13 @@ pub(super) fn check(model: &Model, solids: &Solids, told: &[Finding]) -> Vec<Fin
             (block.min, block.max)
         })
         .collect();
+    let explained: HashSet<(PartId, PartId)> =
+        told.iter().flat_map(|finding| &finding.explains).map(|&(a, b)| (a.min(b), a.max(b))).collect();
     for (a, b) in broad_phase(&boxes) {
-        let (a, b) = (PartId(a), PartId(b));
-        if told
-            .iter()
-            .any(|finding| finding.seriousness == Seriousness::WillFail && finding.parts.contains(&a) && finding.parts.contains(&b))
-        {
-            continue;
+        let (a, b) = (PartId(a.min(b)), PartId(a.max(b)));
+        if !explained.contains(&(a, b)) {
+            findings.extend(pair(model, solids, a, b));
         }
-        findings.extend(pair(model, solids, a, b));
     }
     findings
 }
@@ -55,6 +56,7 @@ fn pair(model: &Model, solids: &Solids, a: PartId, b: PartId) -> Option<Finding>
     }
     let joint = model.joints_of(a).find(|joint| [joint.a, joint.b].contains(&b) || joint.loose.contains(&b)).map(|joint| joint.id);
     Some(Finding {
+        explains: Vec::new(),
         rule: Rule::Overlap,
         seriousness: Seriousness::WillFail,
         parts: vec![a, b],
@@ -65,16 +67,12 @@ fn pair(model: &Model, solids: &Solids, a: PartId, b: PartId) -> Option<Finding>
             "{} and {} are in the same place: {} deep, {}",
             first.title,
             second.title,
-            mm_or_less(found.depth),
+            small(found.depth),
             volume(found.volume)
         ),
         source: "geometry",
         remedy: None,
     })
-}
-
-fn mm_or_less(depth: f64) -> String {
-    if depth < 0.005 { "less than 0.01 mm".to_owned() } else { format!("{} mm", mm(depth)) }
 }
 
 fn volume(mm3: f64) -> String {

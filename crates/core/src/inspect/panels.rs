@@ -12,18 +12,35 @@ pub const RATTLES: f64 = 0.5;
 pub const LEAST_ENGAGED: f64 = 3.0;
 
 pub(super) fn check(model: &Model) -> Vec<Finding> {
-    let mut findings = Vec::new();
+    let mut findings: Vec<Finding> = Vec::new();
     let mut cutter_told = false;
     for joint in &model.joints {
         let JointKind::Groove(figures) = &joint.kind else { continue };
-        findings.extend(thickness(model, joint, figures));
-        findings.extend(engaged(model, joint, figures));
+        for finding in thickness(model, joint, figures).into_iter().chain(engaged(model, joint, figures)) {
+            tell_once(&mut findings, finding);
+        }
         if !cutter_told && figures.passes.is_none() {
             cutter_told = true;
             findings.push(cutter(model, joint, figures));
         }
     }
     findings
+}
+
+/// One finding speaks for all panels that are wrong by the same figures: they rest on one decision.
+fn tell_once(findings: &mut Vec<Finding>, finding: Finding) {
+    let same = |known: &&mut Finding| known.rule == finding.rule && known.figures == finding.figures;
+    match findings.iter_mut().find(same) {
+        Some(known) => {
+            known.explains.extend(finding.explains);
+            for part in finding.parts {
+                if !known.parts.contains(&part) {
+                    known.parts.push(part);
+                }
+            }
+        }
+        None => findings.push(finding),
+    }
 }
 
 fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
@@ -39,22 +56,30 @@ fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding>
     };
     let (a, b) = (model.part(joint.a), model.part(joint.b));
     Some(Finding {
+        explains: vec![(a.id, b.id)],
         rule: Rule::PanelThickness,
         seriousness,
         parts: vec![a.id, b.id],
         joint: Some(joint.id),
         place: Some(joint.contact.centre),
         figures: vec![Figure::mm("panel", panel), Figure::mm("groove", figures.width), Figure::mm("room", room)],
-        message: format!("{} {message} in {}: {} in {}", a.title, b.title, mm(panel), mm(figures.width)),
+        message: format!("{} {message} in {}: {} mm in {} mm", a.title, b.title, mm(panel), mm(figures.width)),
         source: "slip fit 0.2 to 0.4: common practice, no source",
-        remedy: Some(Remedy {
-            words: "Let the grooves follow the sheet".to_owned(),
-            changes: vec![
-                ("joinery.groove.width_by".to_owned(), "from_sheet".to_owned()),
-                ("joinery.groove.fit".to_owned(), "0.2".to_owned()),
-            ],
-        }),
+        remedy: Some(wider(panel, figures)),
     })
+}
+
+/// Grooves that follow the sheet; or, where the part is not as thick as the sheet, grooves of their own width.
+fn wider(panel: f64, figures: &Figures) -> Remedy {
+    const SLIP: f64 = 0.2;
+    let set = |path: &str, value: String| (path.to_owned(), value);
+    if (panel - figures.panel).abs() <= TOUCH {
+        let changes = vec![set("joinery.groove.width_by", "from_sheet".to_owned()), set("joinery.groove.fit", SLIP.to_string())];
+        return Remedy { words: "Let the grooves follow the sheet".to_owned(), changes };
+    }
+    let width = panel + SLIP;
+    let changes = vec![set("joinery.groove.width_by", "own".to_owned()), set("joinery.groove.own_width", width.to_string())];
+    Remedy { words: format!("Make the grooves {} mm wide", mm(width)), changes }
 }
 
 fn engaged(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
@@ -70,35 +95,39 @@ fn engaged(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
         return None;
     };
     Some(Finding {
+        explains: vec![(a.id, b.id)],
         rule: Rule::PanelEngaged,
         seriousness,
         parts: vec![a.id, b.id],
         joint: Some(joint.id),
         place: Some(joint.contact.centre),
         figures: vec![Figure::mm("engaged", reach), Figure::mm("groove depth", figures.depth)],
-        message: format!("{} reaches only {} into {}", a.title, mm(reach), b.title),
+        message: format!("{} reaches only {} mm into {}", a.title, mm(reach), b.title),
         source: "at least 3 mm: common practice, no source",
-        remedy: Some(Remedy::length(
-            "Give less play at the bottom".to_owned(),
-            "joinery.groove.play",
-            (figures.depth - LEAST_ENGAGED).clamp(0.0, 1.0),
-        )),
+        remedy: Some(Remedy {
+            words: "Give less play at the bottom".to_owned(),
+            changes: vec![
+                ("joinery.groove.play".to_owned(), (figures.depth - LEAST_ENGAGED).clamp(0.0, 1.0).to_string()),
+                ("joinery.groove.depth".to_owned(), figures.depth.max(LEAST_ENGAGED).to_string()),
+            ],
+        }),
     })
 }
 
 fn cutter(model: &Model, joint: &Joint, figures: &Figures) -> Finding {
     let (a, b) = (model.part(joint.a), model.part(joint.b));
     Finding {
+        explains: Vec::new(),
         rule: Rule::GrooveCutter,
         seriousness: Seriousness::WillFail,
         parts: vec![b.id, a.id],
         joint: Some(joint.id),
         place: Some(joint.contact.centre),
         figures: vec![Figure::mm("groove", figures.width)],
-        message: format!("The cutter is wider than the groove of {}", mm(figures.width)),
+        message: format!("The cutter is wider than the groove of {} mm", mm(figures.width)),
         source: "arithmetic",
         remedy: Some(Remedy::length(
-            format!("Take a cutter of {}", mm(figures.width.floor())),
+            format!("Take a cutter of {} mm", mm(figures.width.floor())),
             "joinery.groove.cutter",
             figures.width.floor(),
         )),

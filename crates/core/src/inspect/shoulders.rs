@@ -1,7 +1,10 @@
 //! Shoulders that don't reach.
 
-use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, small};
+use crate::design::Dimension;
+use crate::joint::local_axis;
 use crate::model::{Joint, Model, Role};
+use crate::origin::Origin;
 
 /// Every shoulder that stays open, with its gap.
 pub(super) fn check(model: &Model) -> Vec<Finding> {
@@ -49,22 +52,22 @@ fn open(model: &Model, joint: &Joint) -> Option<Finding> {
         return None;
     }
     let (a, b) = (model.part(joint.a), model.part(joint.b));
-    let own = a.size.iter().position(|size| size.name.contains("your own"));
-    let remedy = own.map(|index| {
-        let dimension = crate::design::Dimension::ALL[index];
-        Remedy {
-            words: format!("Make the {} {}", dimension.word(), mm(a.size[index].mm + gap)),
-            changes: vec![(format!("part.{}.{}", a.name, dimension.word()), crate::length::trimmed(a.size[index].mm + gap))],
-        }
+    // Only a size of the maker's own, and only the one along which the gap lies, can have left it open.
+    let axis = local_axis(a, joint.contact.into.vector());
+    let own = matches!(&a.size[axis].origin, Origin::Decision { path } if path.starts_with("overrides."));
+    let remedy = own.then(|| {
+        let (word, right) = (Dimension::ALL[axis].word(), a.size[axis].mm + gap);
+        Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", a.name), right)
     });
     Some(Finding {
+        explains: Vec::new(),
         rule: Rule::Shoulder,
         seriousness: Seriousness::WillFail,
         parts: vec![a.id, b.id],
         joint: Some(joint.id),
         place: Some(joint.contact.centre),
         figures: vec![Figure::mm("gap", gap)],
-        message: format!("{} stays {} mm short of {}", a.title, mm(gap), b.title),
+        message: format!("{} stays {} short of {}", a.title, small(gap), b.title),
         source: "geometry",
         remedy,
     })
@@ -74,6 +77,7 @@ fn open(model: &Model, joint: &Joint) -> Option<Finding> {
 fn missing(model: &Model, joint: &Joint, beside: f64) -> Finding {
     let (a, b) = (model.part(joint.a), model.part(joint.b));
     Finding {
+        explains: Vec::new(),
         rule: Rule::Shoulder,
         seriousness: Seriousness::WillFail,
         parts: vec![a.id, b.id],

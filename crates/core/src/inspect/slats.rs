@@ -1,6 +1,6 @@
 //! Slats on their cleats: side by side, and with enough of their width.
 
-use std::collections::BTreeSet;
+use std::collections::BTreeMap;
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::model::{Feature, Joint, Model, Part, PartId, Role};
@@ -14,17 +14,19 @@ pub(super) fn check(model: &Model) -> Vec<Finding> {
 
 /// Slats that are too wide to lie side by side; all shelves are alike, so one finding speaks for all.
 fn crowded(model: &Model) -> Option<Finding> {
-    let resting = || model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat);
-    let mut parts = Vec::new();
+    let mut on_cleats: BTreeMap<PartId, Vec<&Part>> = BTreeMap::new();
+    for joint in model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat) {
+        on_cleats.entry(joint.b).or_default().push(model.part(joint.a));
+    }
+    let (mut parts, mut explains) = (Vec::new(), Vec::new());
     let mut worst = (0.0, 0usize, 0.0);
-    let cleats: BTreeSet<PartId> = resting().map(|joint| joint.b).collect();
-    for cleat in cleats {
-        let mut slats: Vec<&Part> = resting().filter(|joint| joint.b == cleat).map(|joint| model.part(joint.a)).collect();
+    for slats in on_cleats.values_mut() {
         slats.sort_by(|a, b| a.block().min.z.total_cmp(&b.block().min.z));
         for pair in slats.windows(2) {
             let over = pair[0].block().max.z - pair[1].block().min.z;
             if over > TOUCH {
                 parts.extend([pair[0].id, pair[1].id]);
+                explains.push((pair[0].id, pair[1].id));
                 if over > worst.0 {
                     worst = (over, slats.len(), pair[0].size[1].mm);
                 }
@@ -38,19 +40,20 @@ fn crowded(model: &Model) -> Option<Finding> {
     let too_wide = over * (count as f64 - 1.0) / count as f64;
     let right = (width - too_wide).floor();
     Some(Finding {
+        explains,
         rule: Rule::SlatsFit,
         seriousness: Seriousness::WillFail,
         joint: None,
         place: Some(first.block().centre()),
         figures: vec![Figure::mm("slat width", width), Figure::count("slats a shelf", count as u32), Figure::mm("too wide", too_wide)],
         message: format!(
-            "{count} slats of {} don't lie side by side: each is {} mm too wide for the depth of the shelf",
+            "{count} slats of {} mm don't lie side by side: each is {} mm too wide for the depth of the shelf",
             mm(width),
             mm(too_wide)
         ),
         source: "geometry",
         remedy: (right >= LEAST_BEARING)
-            .then(|| Remedy::length(format!("Make the slats {} wide", mm(right)), "sawtooth.slats.width", right)),
+            .then(|| Remedy::length(format!("Make the slats {} mm wide", mm(right)), "sawtooth.slats.width", right)),
         parts,
     })
 }
@@ -95,9 +98,10 @@ fn bearing(model: &Model, joint: &Joint) -> Option<Finding> {
     let message = if bearing <= TOUCH {
         format!("{} does not lie on its cleat", slat.title)
     } else {
-        format!("{} lies on its cleat with only {} of its width", slat.title, mm(bearing))
+        format!("{} lies on its cleat with only {} mm of its width", slat.title, mm(bearing))
     };
     Some(Finding {
+        explains: Vec::new(),
         rule: Rule::SlatBears,
         seriousness,
         parts: vec![slat.id, cleat.id],

@@ -5,65 +5,69 @@ use crate::joint::JointKind;
 use crate::joint::loose_tenon::{Figures, role_path};
 use crate::model::{Joint, Model};
 
-/// A tenon this share of the thinner part, or between these, is right by rule.
+/// The share of the thinner part that a tenon may take: a third by rule (Noyes, Handwork in Wood), to a half where it is
+/// cut by machine (common practice, no source).
 const THIRD: std::ops::RangeInclusive<f64> = 0.25..=0.5;
 
 pub(super) fn check(model: &Model) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    let mut thickness_told = Vec::new();
+    // One word for all joints of a kind: they rest on one decision.
+    let mut kinds: Vec<(&'static str, Vec<(&Joint, &Figures)>)> = Vec::new();
     for joint in &model.joints {
         let JointKind::LooseTenons(figures) = &joint.kind else { continue };
-        findings.extend(too_long(model, joint, figures));
-        // One word for all joints of a kind: it is one decision.
         let path = role_path(joint.role);
-        if !thickness_told.contains(&path)
-            && let Some(finding) = thickness(model, joint, figures)
-        {
-            thickness_told.push(path);
-            findings.push(finding);
+        match kinds.iter_mut().find(|(known, _)| *known == path) {
+            Some((_, all)) => all.push((joint, figures)),
+            None => kinds.push((path, vec![(joint, figures)])),
         }
     }
-    findings
+    kinds.iter().flat_map(|(path, all)| too_long(model, path, all).into_iter().chain(thickness(model, path, all))).collect()
 }
 
-fn too_long(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
-    let room = figures.room();
-    if room >= -TOUCH {
-        return None;
-    }
-    let (a, b) = (model.part(joint.a), model.part(joint.b));
-    let mut parts = vec![a.id, b.id];
-    parts.extend(&joint.loose);
-    let depth = figures.depth_in_end + figures.depth_in_face;
-    Some(Finding {
+fn too_long(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Finding> {
+    let long: Vec<_> = all.iter().filter(|(_, figures)| figures.room() < -TOUCH).collect();
+    let (first, figures) = long.first()?;
+    let mut finding = Finding {
         rule: Rule::TenonLength,
         seriousness: Seriousness::WillFail,
-        parts,
-        joint: Some(joint.id),
-        place: Some(joint.contact.centre),
-        figures: vec![Figure::mm("tenon", figures.length), Figure::mm("mortises", depth), Figure::mm("too long", -room)],
+        parts: Vec::new(),
+        explains: Vec::new(),
+        joint: Some(first.id),
+        place: Some(first.contact.centre),
+        figures: vec![
+            Figure::mm("tenon", figures.length),
+            Figure::mm("mortises", figures.depth_in_end + figures.depth_in_face),
+            Figure::mm("too long", -figures.room()),
+        ],
         message: format!(
-            "The loose tenon of {} is {} mm longer than its mortises: {} in {} and {}",
-            a.title,
-            mm(-room),
+            "Loose tenons of {} mm are {} mm longer than their mortises, {} and {} mm: {} and {} like it",
             mm(figures.length),
+            mm(-figures.room()),
             mm(figures.depth_in_end),
-            mm(figures.depth_in_face)
+            mm(figures.depth_in_face),
+            model.part(first.a).title,
+            long.len() - 1
         ),
         source: "geometry",
-        remedy: Some(Remedy::length(
-            format!("Cut the tenons {} long", mm((depth - 1.0).max(8.0))),
-            &format!("joinery.{}.length", role_path(joint.role)),
-            (depth - 1.0).max(8.0),
-        )),
-    })
+        remedy: None,
+    };
+    for (joint, _) in &long {
+        for &tenon in &joint.loose {
+            finding.parts.push(tenon);
+            finding.explains.extend([(joint.a, tenon), (joint.b, tenon)]);
+        }
+    }
+    let right = figures.depth_in_end + figures.depth_in_face - 1.0;
+    finding.remedy = Some(Remedy::length(format!("Cut the tenons {} mm long", mm(right)), &format!("joinery.{path}.length"), right));
+    Some(finding)
 }
 
-fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
-    let (a, b) = (model.part(joint.a), model.part(joint.b));
-    // The thinner of the two parts, measured the way of the tenon's thickness.
-    let across = 3 - joint.contact.into.axis() - joint.contact.along.axis();
-    let stock = a.block().size()[across].min(b.block().size()[across]);
+fn thickness(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Finding> {
+    // The thinnest of all the parts that these tenons go into, measured the way of the tenon's thickness.
+    let stock = |joint: &Joint| {
+        let across = 3 - joint.contact.into.axis() - joint.contact.along.axis();
+        model.part(joint.a).block().size()[across].min(model.part(joint.b).block().size()[across])
+    };
+    let (joint, figures, stock) = all.iter().map(|(joint, figures)| (joint, figures, stock(joint))).min_by(|a, b| a.2.total_cmp(&b.2))?;
     let share = figures.thickness / stock;
     if THIRD.contains(&share) {
         return None;
@@ -72,16 +76,13 @@ fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding>
     Some(Finding {
         rule: Rule::TenonThickness,
         seriousness: if share > *THIRD.end() { Seriousness::AtRisk } else { Seriousness::Note },
-        parts: vec![a.id, b.id],
+        parts: vec![joint.a, joint.b],
+        explains: Vec::new(),
         joint: Some(joint.id),
         place: Some(joint.contact.centre),
         figures: vec![Figure::mm("tenon", figures.thickness), Figure::mm("stock", stock), Figure { name: "share", value: share, unit: "" }],
-        message: format!("A tenon of {} in stock of {} is far from a third of it", mm(figures.thickness), mm(stock)),
-        source: "a third of the stock: mortise and tenon primers; half where machine cut",
-        remedy: Some(Remedy::length(
-            format!("Take tenons {} thick", mm(right)),
-            &format!("joinery.{}.thickness", role_path(joint.role)),
-            right,
-        )),
+        message: format!("A tenon of {} mm in stock of {} mm is far from a third of it", mm(figures.thickness), mm(stock)),
+        source: "a third of the stock: Noyes, Handwork in Wood; to a half where machine cut: common practice, no source",
+        remedy: Some(Remedy::length(format!("Take tenons {} mm thick", mm(right)), &format!("joinery.{path}.thickness"), right)),
     })
 }

@@ -56,6 +56,12 @@ pub struct Figures {
 }
 
 impl Figures {
+    /// How much of the tongue is in the slot when the top is driest, mm. Across the rail the top pulls it out; along the
+    /// rail it only slides.
+    pub fn held(&self) -> f64 {
+        if self.gap > 0.0 { self.tongue - self.gap - self.shrinkage } else { self.tongue }
+    }
+
     /// "button, tongue 12, 2.4 free, slot 46".
     pub fn describe(&self) -> String {
         format!("button, tongue {}, {} free at the shoulder, slot {} long", trimmed(self.tongue), trimmed(self.gap), trimmed(self.slot))

@@ -123,7 +123,8 @@ pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -
     let contact = joint.contact;
     let part = builder.part(joint.b);
     let (face, middle) = face_and_point(part, -contact.into.vector(), contact.centre);
-    let half = contact.extent.x / 2.0;
+    // As much longer than the panel as the panel is free in the grooves that cross this one.
+    let half = contact.extent.x / 2.0 + figures.play;
     let (from, to) = (middle.x - half, middle.x + half);
     let length = part.size[0].mm;
     let centre = if face.axis() == 1 { middle.z } else { middle.y };

@@ -157,7 +157,7 @@ pub struct Contact {
 /// A clear room in a bay between two levels: where boxes stand.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Room {
-    /// "bay 2, shelf 1", or "bay 2, floor".
+    /// What boxes stand on there: "shelf 1 of bay 2", or "the floor of bay 2".
     pub name: String,
     /// Which bay, from 0.
     pub bay: usize,

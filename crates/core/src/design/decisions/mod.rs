@@ -108,11 +108,11 @@ impl Value {
         }
     }
 
-    /// The value as it is typed.
+    /// The value as it is typed: the shortest text that reads back as the same.
     pub fn text(&self) -> String {
         match self {
-            Value::Length(length) => trimmed(length.to_mm()),
-            Value::Number(number) => trimmed(*number),
+            Value::Length(length) => length.to_mm().to_string(),
+            Value::Number(number) => number.to_string(),
             Value::Count(count) => count.to_string(),
             Value::Choice { word, .. } => word.clone(),
             Value::Text(text) => text.clone(),

@@ -4,6 +4,7 @@ use std::ops::RangeInclusive;
 
 use super::words::{Product, Species};
 use super::{Choice, Slot, Spec, Stage, Unit};
+use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::{
     Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, Design, Divider, Fitting, Frame, Groove, GrooveWidth, LooseFloor,
     LooseTenons, Moisture, Opening, Rails, Sawtooth, Section, Sheet, Side, Slab, Slats, Split, Sticks, Timber, Top,
@@ -204,7 +205,7 @@ fn interior(walk: &mut Walk<'_>, opening: &mut Opening, name: &str) {
                     &(index + 1).to_string(),
                     &label,
                     "The tooth on which the shelf lies, counted from the lowest.",
-                    1.0..=400.0,
+                    1.0..=f64::from(HIGHEST_TOOTH),
                     tooth,
                 );
             }
