@@ -66,7 +66,7 @@ pub const VIRTUAL_DISPLAY: &[Need] =
 
 /// What presses the keys and looks at the pictures in the window tests.
 pub const WINDOW_TESTS: &[Need] =
-    &[program("xdotool", &["xdotool"]), program("imagemagick", &["convert", "magick"]), program("x11-utils", &["xwininfo"])];
+    &[program("xdotool", &["xdotool"]), program("imagemagick", &["import"]), program("imagemagick", &["compare"])];
 
 /// What the independent readers run in.
 pub const READERS: &[Need] = &[

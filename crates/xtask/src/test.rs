@@ -65,17 +65,24 @@ pub fn run(names: &[String]) -> Result {
     let asked = |step: &&Step| names.is_empty() || names.iter().any(|name| name == step.name);
     let steps: Vec<&Step> = STEPS.iter().filter(asked).collect();
     // All at the beginning: nobody wants to hear of a missing package after twenty minutes of building.
-    rust_has("fmt", "rustfmt")?;
-    rust_has("clippy", "clippy")?;
+    for (step, component) in [("fmt", "rustfmt"), ("clippy", "clippy")] {
+        if steps.iter().any(|asked| asked.name == step) {
+            rust_has(step, component)?;
+        }
+    }
     packages::make_sure_of(steps.iter().flat_map(|step| step.needs).copied().flatten())?;
     steps::run_all(&steps)
 }
 
 fn rust_has(command: &str, component: &str) -> Result {
-    match output_of(cargo().args([command, "--version"])) {
-        Ok(_) => Ok(()),
-        Err(_) => fail(format!("Rust lacks its component {component}; please run\n  rustup component add {component}")),
+    let works = || output_of(cargo().args([command, "--version"])).is_ok();
+    if works() {
+        return Ok(());
     }
+    println!("Rust lacks its component {component}; adding it.");
+    // Where Rust came without rustup this fails, and the line below says what is missing.
+    let _ = output_of(std::process::Command::new("rustup").args(["component", "add", component]));
+    if works() { Ok(()) } else { fail(format!("Rust lacks its component {component}; please run\n  rustup component add {component}")) }
 }
 
 fn window() -> Result {
