@@ -219,13 +219,17 @@ fn chord(letter: &str, shift: bool) -> Option<Ask> {
 fn settle(
     mut asked: MessageReader<Ask>,
     mut images: MessageReader<AssetEvent<Image>>,
+    wants: Res<EguiWantsInput>,
+    mut held: Local<bool>,
     mut left: Local<u8>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
     const FRAMES: u8 = 4;
     // The panels' letters are an image, which changes when one is needed for the first time.
     let new_letters = images.read().count() > 0;
-    if asked.read().count() > 0 || new_letters {
+    // A button let go is known to the rest of the window one frame later.
+    let let_go = std::mem::replace(&mut *held, wants.is_using_pointer()) != *held;
+    if asked.read().count() > 0 || new_letters || let_go {
         *left = FRAMES;
     }
     if *left > 0 {
