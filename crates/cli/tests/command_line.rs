@@ -110,7 +110,7 @@ fn part<'v>(document: &'v Value, name: &str) -> &'v Value {
 fn parts_tell_sizes_timber_place_and_joints() {
     let parts = json(&on_demo("parts", &["--json"]));
     let rail = part(&parts, "rail.front.bottom");
-    assert_eq!([&rail["length"], &rail["width"], &rail["thickness"]].map(Value::as_f64), [Some(1264.0), Some(96.0), Some(24.0)]);
+    assert_eq!([&rail["length"], &rail["width"], &rail["thickness"]].map(Value::as_f64), [Some(1264.0), Some(110.0), Some(24.0)]);
     for (field, value) in
         [("material", "solid"), ("species", "white_ash"), ("grain", "along the length"), ("state", "planned"), ("stage", "in the glue-up")]
     {

@@ -78,7 +78,7 @@ mod tests {
         assert_eq!(pieces, model.parts.len());
         // The bottom front rail runs from post to post: 1360 less two posts of 48; 25 and 6 are added for the rough size.
         let rail = records.iter().find(|record| &record[2] == "Front rail, bottom").expect("the rail");
-        assert_eq!(rail.iter().skip(3).take(6).collect::<Vec<_>>(), ["1", "1264", "96", "24", "1289", "102"]);
+        assert_eq!(rail.iter().skip(3).take(6).collect::<Vec<_>>(), ["1", "1264", "110", "24", "1289", "116"]);
         // Sheet goods are cut to size at once, as thick as they measure.
         let panel = records.iter().find(|record| &record[1] == "Panel").expect("a panel");
         assert_eq!((&panel[4], &panel[5], &panel[6]), (&panel[7], &panel[8], "12.75"));

@@ -88,7 +88,8 @@ pub fn check(model: &Model, findings: &[Finding]) -> CheckDocument {
 }
 
 fn entry(model: &Model, finding: &Finding) -> FindingEntry {
-    let Finding { rule, seriousness, parts, joint, place, figures, message, source, remedy } = finding;
+    // What a finding explains is between the checks.
+    let Finding { rule, seriousness, parts, joint, place, figures, message, source, remedy, explains: _ } = finding;
     FindingEntry {
         rule: rule.id(),
         seriousness: seriousness.word(),
