@@ -49,6 +49,9 @@ pub fn summary(findings: &[Finding]) -> String {
     if words.is_empty() { "nothing found".to_owned() } else { words.join(", ") }
 }
 
+/// So many parts of a finding are named; `--json` names all.
+const NAMED: usize = 4;
+
 /// "1 part", "3 parts".
 pub fn count(number: usize, word: &str) -> String {
     format!("{number} {word}{}", if number == 1 { "" } else { "s" })
@@ -68,7 +71,10 @@ fn one(model: &Model, finding: &Finding) -> String {
         }
     };
     let parts: Vec<_> = finding.parts.iter().map(|part| model.part(*part)).collect();
-    let names: Vec<_> = parts.iter().map(|part| format!("{} ({}, {})", part.title, part.mark, part.name)).collect();
+    let mut names: Vec<_> = parts.iter().take(NAMED).map(|part| format!("{} ({}, {})", part.title, part.mark, part.name)).collect();
+    if parts.len() > NAMED {
+        names.push(format!("and {} more", parts.len() - NAMED));
+    }
     line("parts", &names.join("; "));
     if let Some(place) = finding.place {
         line("place", &format!("{} right, {} up, {} forward, mm", trimmed(place.x), trimmed(place.y), trimmed(place.z)));

@@ -404,19 +404,19 @@ fn rest_on_cleat(builder: &mut Builder<'_>, slat: PartId, cleat: PartId) {
 
 /// The clear rooms of a bay, from the floor up.
 fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, plan: &BayPlan, shelves: &[(u32, usize)]) {
-    let mut bases: Vec<(String, f64)> = Vec::new();
+    let mut bases: Vec<(Option<usize>, f64)> = Vec::new();
     if let Bottom::LooseFloor(_) = builder.design.carcase.bottom {
-        bases.push((format!("the floor of bay {}", bay + 1), levels.low.mm));
+        bases.push((None, levels.low.mm));
     }
-    for (tooth, index) in shelves {
-        bases.push((format!("shelf {} of bay {}", index + 1, bay + 1), levels.low.mm + common.shelf_height(*tooth)));
-    }
+    bases.extend(shelves.iter().map(|(tooth, index)| (Some(*index), levels.low.mm + common.shelf_height(*tooth))));
     let slat = common.sawtooth.slats.thickness.to_mm();
-    for (index, (name, base)) in bases.iter().enumerate() {
+    for (index, &(shelf, base)) in bases.iter().enumerate() {
         let ceiling = bases.get(index + 1).map_or(levels.high.mm, |(_, next)| next - slat);
-        if ceiling > *base {
-            let space = Block::new((plan.left.mm, plan.right.mm), (*base, ceiling), (common.shelf.0.mm, common.shelf.1.mm));
-            builder.add_room(Room { name: name.clone(), bay, space });
+        if ceiling <= base {
+            continue;
         }
+        let name = shelf.map_or_else(|| format!("the floor of bay {}", bay + 1), |shelf| format!("shelf {} of bay {}", shelf + 1, bay + 1));
+        let space = Block::new((plan.left.mm, plan.right.mm), (base, ceiling), (common.shelf.0.mm, common.shelf.1.mm));
+        builder.add_room(Room { name, bay, shelf, space });
     }
 }

@@ -161,6 +161,8 @@ pub struct Room {
     pub name: String,
     /// Which bay, from 0.
     pub bay: usize,
+    /// Which of the bay's shelves its boxes stand on, from 0 in the order of the design; none for the floor.
+    pub shelf: Option<usize>,
     /// The free space, mm; boxes stand on its lower face.
     pub space: Block,
 }

@@ -171,7 +171,7 @@ fn levels(canvas: &mut Canvas, placed: &Placed, model: &Model) -> Vec<String> {
         let (from, to) = (placed.at(low.x, low.y), placed.at(high.x, high.y));
         let wide = 2.0 * TRIANGLE + 1.0 + width_of(&figure);
         // The floor runs through; its height is said once.
-        if room.name.ends_with("floor") {
+        if room.shelf.is_none() {
             if floors.iter().any(|floor| (floor - low.y).abs() < 5e-3) {
                 continue;
             }
