@@ -3,6 +3,7 @@
 use super::decisions::{self, DecisionError};
 use super::{Design, FORMAT};
 use crate::derive::DesignError;
+use crate::length::trimmed;
 
 /// Why a text is no design that can be built.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -74,7 +75,8 @@ pub fn parse(text: &str) -> Result<Design, Vec<ReadError>> {
     ron::from_str(text).map_err(|error| {
         let (line, column) = (error.span.start.line, error.span.start.col);
         let field = places.field_at(line, column);
-        vec![ReadError::Syntax { line, column, problem: problem(&error.code), field }]
+        let wanted = field.as_ref().and_then(|field| places.wanted(text, field)).unwrap_or_default();
+        vec![ReadError::Syntax { line, column, problem: problem(&error.code) + &wanted, field }]
     })
 }
 
@@ -82,6 +84,7 @@ pub fn parse(text: &str) -> Result<Design, Vec<ReadError>> {
 fn problem(error: &ron::Error) -> String {
     match error {
         ron::Error::Eof => "the file ends in the middle of the design; it seems cut off".to_owned(),
+        ron::Error::ExpectedFloat | ron::Error::ExpectedInteger => "this is no number".to_owned(),
         other => other.to_string(),
     }
 }
@@ -194,6 +197,21 @@ impl Places {
         let rest = text.get(place.value_at..)?.trim_start_matches([':', ' ', '\t', '\r', '\n']);
         let end = rest.find([',', ')', '\n']).unwrap_or(rest.len());
         Some((place.line, rest[..end].trim().to_owned()))
+    }
+
+    /// What belongs in a field that holds something else: found by reading the text with a number in its place.
+    fn wanted(&self, text: &str, path: &str) -> Option<String> {
+        let place = self.0.iter().find(|place| place.path == path)?;
+        let rest = text.get(place.value_at..)?;
+        let value = rest.trim_start_matches(|c: char| c == ':' || c.is_whitespace());
+        let start = text.len() - value.len();
+        let end = start + token_length(value, value.chars().next()?);
+        let tried = format!("{}1{}", text.get(..start)?, text.get(end..)?);
+        let design = ron::from_str::<Design>(&tried).ok()?;
+        let decision = decisions::list(&design).into_iter().find(|decision| decision.spec.path == path)?;
+        let range = decision.spec.range?;
+        let unit = decision.spec.unit.suffix();
+        Some(format!("; a number from {} to {} {unit} belongs here", trimmed(*range.start()), trimmed(*range.end())).trim_end().to_owned())
     }
 
     /// The last field that starts at or before a place.
@@ -316,6 +334,7 @@ mod tests {
         assert!(unknown.contains("line 25") && unknown.contains("revel"), "{unknown}");
         let wrong = error(&DEMO.replacen("height: 1480", "height: \"tall\"", 1));
         assert!(wrong.contains("line 22") && wrong.contains("carcase.height"), "{wrong}");
+        assert!(wrong.contains("a number from 200 to 3000 mm belongs here"), "{wrong}");
         let missing = error(&DEMO.replacen("depth: 470,\n", "", 1));
         assert!(missing.contains("depth"), "{missing}");
     }
