@@ -1,15 +1,18 @@
 //! Where things lie.
 
 use std::env;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use crate::failure::{Failure, Result, While};
 
-/// The top of the source tree this program was built from.
+/// The top of the source tree.
+///
+/// Cargo says at run time where this package lies. What it said when this was built may be another clone: clones that
+/// share a target folder share this program.
 pub fn root() -> PathBuf {
-    let here = Path::new(env!("CARGO_MANIFEST_DIR"));
+    let here = env::var_os("CARGO_MANIFEST_DIR").map_or_else(|| PathBuf::from(env!("CARGO_MANIFEST_DIR")), PathBuf::from);
     // crates/xtask lies two levels below.
-    here.ancestors().nth(2).unwrap_or(here).to_path_buf()
+    here.ancestors().nth(2).unwrap_or(&here).to_path_buf()
 }
 
 /// Where pictures and papers go; made where it is not there.
