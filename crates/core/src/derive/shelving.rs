@@ -7,7 +7,7 @@ use super::frames::Frames;
 use super::interior::BayPlan;
 use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
 use crate::design::{Bottom, Dimension, Fitting, Sawtooth, Shelves};
-use crate::inspect::{Figure, Finding, Rule, Seriousness};
+use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::joint::seat;
 use crate::length::trimmed;
 use crate::model::{BuildStage, Contact, Feature, Material, PartId, PartKind, Role, Room};
@@ -215,6 +215,12 @@ fn place_shelves(
 }
 
 fn tooth_taken(bay: usize, index: usize, other: usize, tooth: u32, standard: PartId) -> Finding {
+    let message = format!("Shelf {} of bay {} is left out: shelf {} lies on tooth {tooth} already", index + 1, bay + 1, other + 1);
+    left_out(standard, vec![Figure::count("tooth wanted", tooth)], message, None)
+}
+
+/// A shelf that is not placed.
+fn left_out(standard: PartId, figures: Vec<Figure>, message: String, remedy: Option<Remedy>) -> Finding {
     Finding {
         rule: Rule::ShelfHasTooth,
         seriousness: Seriousness::WillFail,
@@ -222,10 +228,10 @@ fn tooth_taken(bay: usize, index: usize, other: usize, tooth: u32, standard: Par
         explains: Vec::new(),
         joint: None,
         place: None,
-        figures: vec![Figure::count("tooth wanted", tooth)],
-        message: format!("Shelf {} of bay {} is left out: shelf {} lies on tooth {tooth} already", index + 1, bay + 1, other + 1),
+        figures,
+        message,
         source: "arithmetic",
-        remedy: None,
+        remedy,
     }
 }
 
@@ -236,26 +242,13 @@ fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, common: &Commo
     let step = ((s.cleat.height.to_mm() + s.slats.thickness.to_mm()) / s.pitch.to_mm()).ceil() as u32;
     let others = || wishes.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, tooth)| *tooth);
     let free = (1..=common.seats).rev().find(|tooth| others().all(|other| other.abs_diff(*tooth) >= step));
-    Finding {
-        rule: Rule::ShelfHasTooth,
-        seriousness: Seriousness::WillFail,
-        parts: vec![standard],
-        explains: Vec::new(),
-        joint: None,
-        place: None,
-        figures: vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)],
-        message: format!(
-            "Shelf {} of bay {} has no tooth: it asks for tooth {tooth} and the standards have {}",
-            index + 1,
-            bay + 1,
-            common.seats
-        ),
-        source: "arithmetic",
-        remedy: free.map(|tooth| crate::inspect::Remedy {
-            words: format!("Put it on tooth {tooth}, which is free"),
-            changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), tooth.to_string())],
-        }),
-    }
+    let message =
+        format!("Shelf {} of bay {} has no tooth: it asks for tooth {tooth} and the standards have {}", index + 1, bay + 1, common.seats);
+    let remedy = free.map(|tooth| Remedy {
+        words: format!("Put it on tooth {tooth}, which is free"),
+        changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), tooth.to_string())],
+    });
+    left_out(standard, vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)], message, remedy)
 }
 
 #[allow(clippy::too_many_arguments, reason = "a cleat stands between two standards on a tooth of a flank")]
