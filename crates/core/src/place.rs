@@ -21,6 +21,9 @@ pub enum Dir {
 }
 
 impl Dir {
+    /// All six.
+    pub const ALL: [Dir; 6] = [Dir::PlusX, Dir::MinusX, Dir::PlusY, Dir::MinusY, Dir::PlusZ, Dir::MinusZ];
+
     /// The unit vector.
     pub fn vector(self) -> DVec3 {
         match self {
@@ -169,10 +172,9 @@ mod tests {
     #[test]
     fn every_lie_is_right_handed_and_fills_its_block() {
         let block = Block::new((10.0, 110.0), (20.0, 70.0), (30.0, 42.0));
-        let dirs = [Dir::PlusX, Dir::MinusX, Dir::PlusY, Dir::MinusY, Dir::PlusZ, Dir::MinusZ];
         let mut seen = 0;
-        for face in dirs {
-            for edge in dirs {
+        for face in Dir::ALL {
+            for edge in Dir::ALL {
                 if face.axis() == edge.axis() {
                     continue;
                 }

@@ -8,10 +8,11 @@ use glam::{DVec2, DVec3};
 use super::builder::sized;
 use super::frames::Frames;
 use super::interior::{BayPlan, CrossRails};
-use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use super::{Builder, DesignError, Levels};
 use crate::design::{Bottom, Dimension, Side};
+use crate::joint::Detail;
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Material, PartId, PartKind, Role};
+use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -120,18 +121,20 @@ fn bearer(
         size: [length.clone(), sized(&title, Dimension::Width, &section), sized(&title, Dimension::Thickness, &section)],
         stage: BuildStage::GlueUp,
     });
-    builder.meet(&Meeting {
-        role: Role::BearerToRail,
-        a: id,
-        b: rail,
-        contact: Contact {
-            centre: DVec3::new(f64::midpoint(from.mm, to.mm), top - section.mm / 2.0, if front { z.1 } else { z.0 }),
-            into,
-            along: Dir::PlusX,
-            extent: DVec2::new(length.mm, section.mm),
+    builder.meet(
+        &Meeting {
+            role: Role::BearerToRail,
+            a: id,
+            b: rail,
+            contact: Contact {
+                centre: DVec3::new(f64::midpoint(from.mm, to.mm), top - section.mm / 2.0, if front { z.1 } else { z.0 }),
+                into,
+                along: Dir::PlusX,
+                extent: DVec2::new(length.mm, section.mm),
+            },
         },
-        detail: Detail::None,
-    });
+        &Detail::None,
+    );
     Ok(id)
 }
 
@@ -174,7 +177,7 @@ fn piece(
             along: if x.1 - x.0 > z.1 - z.0 { Dir::PlusX } else { Dir::PlusZ },
             extent: DVec2::new((x.1 - x.0).max(z.1 - z.0), (x.1 - x.0).min(z.1 - z.0)),
         };
-        builder.meet(&Meeting { role: Role::FloorToBearer, a: id, b: on, contact, detail: Detail::None });
+        builder.meet(&Meeting { role: Role::FloorToBearer, a: id, b: on, contact }, &Detail::None);
     };
     for (bearer, bearing) in bearers.into_iter().zip([(z.1 - bearing, z.1), (z.0, z.0 + bearing)]) {
         rest(bearer, (left.bearer.mm, right.bearer.mm), bearing);
@@ -197,18 +200,20 @@ fn piece(
 fn round_upright(builder: &mut Builder<'_>, floor: PartId, upright: PartId, left: bool, front: bool, clearance: f64) {
     let (block, own) = (builder.part(upright).block(), builder.part(floor).block());
     let corner = DVec3::new(if left { block.max.x } else { block.min.x }, own.max.y, if front { block.min.z } else { block.max.z });
-    builder.meet(&Meeting {
-        role: Role::FloorRoundPost,
-        a: floor,
-        b: upright,
-        contact: Contact {
-            centre: corner,
-            into: if left { Dir::MinusX } else { Dir::PlusX },
-            along: Dir::PlusZ,
-            extent: DVec2::splat(clearance),
+    builder.meet(
+        &Meeting {
+            role: Role::FloorRoundPost,
+            a: floor,
+            b: upright,
+            contact: Contact {
+                centre: corner,
+                into: if left { Dir::MinusX } else { Dir::PlusX },
+                along: Dir::PlusZ,
+                extent: DVec2::splat(clearance),
+            },
         },
-        detail: Detail::Round { block, clearance },
-    });
+        &Detail::Round { block, clearance },
+    );
 }
 
 fn too_small(bay: usize, what: &str, mm: f64) -> DesignError {

@@ -4,10 +4,11 @@ use glam::DVec2;
 
 use super::builder::sized;
 use super::interior::BayPlan;
-use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use super::{Builder, DesignError, Levels};
 use crate::design::{Dimension, Filling, Frame, Side};
+use crate::joint::Detail;
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Material, PartId, PartKind, Role};
+use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -202,18 +203,20 @@ fn place_rail(
 fn meet_rail(builder: &mut Builder<'_>, levels: &Levels, plane: Plane, rail: PartId, upright: &Upright, into: Dir, v: (f64, f64)) {
     let at = if into.sign() < 0.0 { upright.high.mm } else { upright.low.mm };
     let middle = levels.reveal.mm + levels.rail.mm / 2.0;
-    builder.meet(&Meeting {
-        role: if upright.is_post { Role::RailToPost } else { Role::RailToMuntin },
-        a: rail,
-        b: upright.part,
-        contact: Contact {
-            centre: plane.point(at, f64::midpoint(v.0, v.1), middle),
-            into,
-            along: Dir::PlusY,
-            extent: DVec2::new(v.1 - v.0, levels.rail.mm),
+    builder.meet(
+        &Meeting {
+            role: if upright.is_post { Role::RailToPost } else { Role::RailToMuntin },
+            a: rail,
+            b: upright.part,
+            contact: Contact {
+                centre: plane.point(at, f64::midpoint(v.0, v.1), middle),
+                into,
+                along: Dir::PlusY,
+                extent: DVec2::new(v.1 - v.0, levels.rail.mm),
+            },
         },
-        detail: Detail::None,
-    });
+        &Detail::None,
+    );
 }
 
 /// The stile of a divider in front, its muntin at the back: from rail to rail, as deep as a post behind its reveal.
@@ -249,18 +252,20 @@ fn place_upright(
     });
     let middle = f64::midpoint(before.right.mm, after.left.mm);
     for (rail, v, into) in [(rails[0], levels.low.mm, Dir::MinusY), (rails[1], levels.high.mm, Dir::PlusY)] {
-        builder.meet(&Meeting {
-            role,
-            a: part,
-            b: rail,
-            contact: Contact {
-                centre: plane.point(middle, v, levels.reveal.mm + levels.rail.mm / 2.0),
-                into,
-                along: Dir::PlusX,
-                extent: DVec2::new(width.mm, levels.rail.mm),
+        builder.meet(
+            &Meeting {
+                role,
+                a: part,
+                b: rail,
+                contact: Contact {
+                    centre: plane.point(middle, v, levels.reveal.mm + levels.rail.mm / 2.0),
+                    into,
+                    along: Dir::PlusX,
+                    extent: DVec2::new(width.mm, levels.rail.mm),
+                },
             },
-            detail: Detail::None,
-        });
+            &Detail::None,
+        );
     }
     Upright { part, low: before.right.clone(), high: after.left.clone(), is_post: false }
 }
@@ -388,13 +393,15 @@ fn panel(
         (below.0, plane.point(mid_u, below.1.mm, middle), Dir::MinusY, right_way, u.1 - u.0),
         (above.0, plane.point(mid_u, above.1.mm, middle), Dir::PlusY, right_way, u.1 - u.0),
     ] {
-        builder.meet(&Meeting {
-            role: Role::PanelToFrame,
-            a: id,
-            b: member,
-            contact: Contact { centre: at, into, along, extent: DVec2::new(extent, thickness.mm) },
-            detail: Detail::Sheet(sheet),
-        });
+        builder.meet(
+            &Meeting {
+                role: Role::PanelToFrame,
+                a: id,
+                b: member,
+                contact: Contact { centre: at, into, along, extent: DVec2::new(extent, thickness.mm) },
+            },
+            &Detail::Sheet(sheet),
+        );
     }
     Ok(())
 }

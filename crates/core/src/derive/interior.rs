@@ -4,10 +4,11 @@ use glam::DVec2;
 
 use super::builder::sized;
 use super::frames::Frames;
-use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use super::{Builder, DesignError, Levels};
 use crate::design::{Along, BaySize, Bottom, Design, Dimension, Fitting, Opening, Side, Split};
+use crate::joint::Detail;
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Material, PartId, PartKind, Role};
+use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -206,13 +207,15 @@ pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plan
             });
             let at = |z: f64| glam::DVec3::new(middle, f64::midpoint(v.0, v.1), z);
             for (rail, z, into) in [(rails[0], levels.depth.mm - levels.inner.mm, Dir::PlusZ), (rails[1], levels.inner.mm, Dir::MinusZ)] {
-                builder.meet(&Meeting {
-                    role: Role::CrossRailToRail,
-                    a: id,
-                    b: rail,
-                    contact: Contact { centre: at(z), into, along: Dir::PlusY, extent: DVec2::new(width.mm, levels.rail.mm) },
-                    detail: Detail::None,
-                });
+                builder.meet(
+                    &Meeting {
+                        role: Role::CrossRailToRail,
+                        a: id,
+                        b: rail,
+                        contact: Contact { centre: at(z), into, along: Dir::PlusY, extent: DVec2::new(width.mm, levels.rail.mm) },
+                    },
+                    &Detail::None,
+                );
             }
             id
         };

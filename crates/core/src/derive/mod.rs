@@ -8,11 +8,10 @@ mod floor;
 mod frames;
 mod interior;
 mod levels;
-mod marks;
 mod shelving;
 mod top;
 
-pub(crate) use builder::{Builder, Detail, Meeting, NewPart};
+pub(crate) use builder::Builder;
 pub use interior::{BayPlan, bay_plans};
 pub use levels::Levels;
 

@@ -5,12 +5,12 @@ use glam::{DVec2, DVec3};
 use super::builder::sized;
 use super::frames::Frames;
 use super::interior::BayPlan;
-use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use super::{Builder, DesignError, Levels};
 use crate::design::{Bottom, Dimension, Fitting, Sawtooth, Shelves};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
-use crate::joint::seat;
+use crate::joint::{Detail, seat};
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Feature, Material, PartId, PartKind, Role, Room};
+use crate::model::{BuildStage, Contact, Feature, Material, Meeting, NewPart, PartId, PartKind, Role, Room};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -154,24 +154,26 @@ fn standards(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, ba
                 crest: s.crest.to_mm(),
                 count: common.seats,
             };
-            builder.cut(id, teeth, None);
+            builder.cut(id, teeth);
         }
-        builder.meet(&Meeting {
-            role: Role::StandardToPost,
-            a: id,
-            b: flank.uprights[index],
-            contact: Contact {
-                centre: DVec3::new(
-                    f64::midpoint(x.0, x.1),
-                    f64::midpoint(levels.low.mm, levels.high.mm),
-                    if into == Dir::PlusZ { z.1 } else { z.0 },
-                ),
-                into,
-                along: Dir::PlusY,
-                extent: DVec2::new(levels.opening.mm, common.thickness.mm),
+        builder.meet(
+            &Meeting {
+                role: Role::StandardToPost,
+                a: id,
+                b: flank.uprights[index],
+                contact: Contact {
+                    centre: DVec3::new(
+                        f64::midpoint(x.0, x.1),
+                        f64::midpoint(levels.low.mm, levels.high.mm),
+                        if into == Dir::PlusZ { z.1 } else { z.0 },
+                    ),
+                    into,
+                    along: Dir::PlusY,
+                    extent: DVec2::new(levels.opening.mm, common.thickness.mm),
+                },
             },
-            detail: Detail::None,
-        });
+            &Detail::None,
+        );
         made[index] = id;
     }
     made
@@ -282,18 +284,20 @@ fn cleat(
         stage: BuildStage::Loose,
     });
     for (standard, z, into) in [(standards[0], common.teeth.0, Dir::PlusZ), (standards[1], common.teeth.1, Dir::MinusZ)] {
-        builder.meet(&Meeting {
-            role: Role::CleatToStandard,
-            a: id,
-            b: standard,
-            contact: Contact {
-                centre: DVec3::new(f64::midpoint(x.0, x.1), seat, z),
-                into,
-                along: Dir::PlusX,
-                extent: DVec2::new(thickness.mm, common.sawtooth.seat.to_mm()),
+        builder.meet(
+            &Meeting {
+                role: Role::CleatToStandard,
+                a: id,
+                b: standard,
+                contact: Contact {
+                    centre: DVec3::new(f64::midpoint(x.0, x.1), seat, z),
+                    into,
+                    along: Dir::PlusX,
+                    extent: DVec2::new(thickness.mm, common.sawtooth.seat.to_mm()),
+                },
             },
-            detail: Detail::Tooth(tooth),
-        });
+            &Detail::Tooth(tooth),
+        );
     }
     id
 }
@@ -363,36 +367,40 @@ fn notch_slat(builder: &mut Builder<'_>, levels: &Levels, slat: PartId, standard
     }
     let left = block.centre().x < own.centre().x;
     let corner = DVec3::new(if left { block.max.x } else { block.min.x }, own.min.y, if front { block.min.z } else { block.max.z });
-    builder.meet(&Meeting {
-        role: Role::SlatRoundStandard,
-        a: slat,
-        b: standard,
-        contact: Contact {
-            centre: corner,
-            into: if left { Dir::MinusX } else { Dir::PlusX },
-            along: Dir::PlusZ,
-            extent: DVec2::splat(clearance),
+    builder.meet(
+        &Meeting {
+            role: Role::SlatRoundStandard,
+            a: slat,
+            b: standard,
+            contact: Contact {
+                centre: corner,
+                into: if left { Dir::MinusX } else { Dir::PlusX },
+                along: Dir::PlusZ,
+                extent: DVec2::splat(clearance),
+            },
         },
-        detail: Detail::Round { block, clearance },
-    });
+        &Detail::Round { block, clearance },
+    );
 }
 
 fn rest_on_cleat(builder: &mut Builder<'_>, slat: PartId, cleat: PartId) {
     let (own, on) = (builder.part(slat).block(), builder.part(cleat).block());
     let low = own.min.max(on.min);
     let high = own.max.min(on.max);
-    builder.meet(&Meeting {
-        role: Role::SlatToCleat,
-        a: slat,
-        b: cleat,
-        contact: Contact {
-            centre: DVec3::new(f64::midpoint(low.x, high.x), own.min.y, f64::midpoint(low.z, high.z)),
-            into: Dir::MinusY,
-            along: Dir::PlusZ,
-            extent: DVec2::new((high.z - low.z).max(0.0), (high.x - low.x).max(0.0)),
+    builder.meet(
+        &Meeting {
+            role: Role::SlatToCleat,
+            a: slat,
+            b: cleat,
+            contact: Contact {
+                centre: DVec3::new(f64::midpoint(low.x, high.x), own.min.y, f64::midpoint(low.z, high.z)),
+                into: Dir::MinusY,
+                along: Dir::PlusZ,
+                extent: DVec2::new((high.z - low.z).max(0.0), (high.x - low.x).max(0.0)),
+            },
         },
-        detail: Detail::None,
-    });
+        &Detail::None,
+    );
 }
 
 /// The clear rooms of a bay, from the floor up.

@@ -5,11 +5,12 @@ use glam::{DVec2, DVec3};
 use super::builder::sized;
 use super::frames::Frames;
 use super::interior::BayPlan;
-use super::{Builder, DesignError, Detail, Levels, Meeting, NewPart};
+use super::{Builder, DesignError, Levels};
 use crate::design::{Dimension, FixedLine, Slab, Top};
+use crate::joint::Detail;
 use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Material, PartId, PartKind, Role};
+use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 use crate::timber;
@@ -59,18 +60,20 @@ fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &F
     for post in frames.posts {
         let block = builder.part(post).block();
         let (centre, extent) = (block.centre(), block.size());
-        builder.meet(&Meeting {
-            role: Role::TopToPost,
-            a: id,
-            b: post,
-            contact: Contact {
-                centre: DVec3::new(centre.x, y.0, centre.z),
-                into: Dir::MinusY,
-                along: Dir::PlusX,
-                extent: DVec2::new(extent.x, extent.z),
+        builder.meet(
+            &Meeting {
+                role: Role::TopToPost,
+                a: id,
+                b: post,
+                contact: Contact {
+                    centre: DVec3::new(centre.x, y.0, centre.z),
+                    into: Dir::MinusY,
+                    along: Dir::PlusX,
+                    extent: DVec2::new(extent.x, extent.z),
+                },
             },
-            detail: Detail::None,
-        });
+            &Detail::None,
+        );
     }
     id
 }
@@ -184,25 +187,29 @@ impl Maker<'_, '_> {
         });
         let tongue_middle = high - thickness + figures.tongue / 2.0;
         let along = Dir::nearest(across);
-        self.builder.meet(&Meeting {
-            role: Role::ButtonToRail,
-            a: id,
-            b: rail,
-            contact: Contact { centre: DVec3::new(at.x, tongue_middle, at.z), into, along, extent: DVec2::new(width, figures.tongue) },
-            detail: Detail::Button { figures, shift },
-        });
-        let under = block.centre();
-        self.builder.meet(&Meeting {
-            role: Role::ButtonToTop,
-            a: id,
-            b: self.top,
-            contact: Contact {
-                centre: DVec3::new(under.x, self.levels.post_height.mm, under.z),
-                into: Dir::PlusY,
-                along,
-                extent: DVec2::new(width, length),
+        self.builder.meet(
+            &Meeting {
+                role: Role::ButtonToRail,
+                a: id,
+                b: rail,
+                contact: Contact { centre: DVec3::new(at.x, tongue_middle, at.z), into, along, extent: DVec2::new(width, figures.tongue) },
             },
-            detail: Detail::None,
-        });
+            &Detail::Button { figures, shift },
+        );
+        let under = block.centre();
+        self.builder.meet(
+            &Meeting {
+                role: Role::ButtonToTop,
+                a: id,
+                b: self.top,
+                contact: Contact {
+                    centre: DVec3::new(under.x, self.levels.post_height.mm, under.z),
+                    into: Dir::PlusY,
+                    along,
+                    extent: DVec2::new(width, length),
+                },
+            },
+            &Detail::None,
+        );
     }
 }

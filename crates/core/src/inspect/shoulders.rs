@@ -8,34 +8,13 @@ use crate::origin::Origin;
 
 /// Every shoulder that stays open, with its gap.
 pub(super) fn check(model: &Model) -> Vec<Finding> {
-    model.joints.iter().filter(|joint| has_shoulder(joint.role)).filter_map(|joint| open(model, joint)).collect()
-}
-
-fn has_shoulder(role: Role) -> bool {
-    match role {
-        Role::RailToPost
-        | Role::RailToMuntin
-        | Role::StileToRail
-        | Role::MuntinToRail
-        | Role::CrossRailToRail
-        | Role::StandardToPost
-        | Role::BearerToRail
-        | Role::TopToPost
-        | Role::FloorToBearer
-        | Role::SlatToCleat => true,
-        Role::PanelToFrame
-        | Role::ButtonToRail
-        | Role::ButtonToTop
-        | Role::FloorRoundPost
-        | Role::CleatToStandard
-        | Role::SlatRoundStandard => false,
-    }
+    model.joints.iter().filter(|joint| joint.kind.has_shoulder()).filter_map(|joint| open(model, joint)).collect()
 }
 
 /// How far apart the two parts are: along the way in which they close, and beside it.
 fn gaps(model: &Model, joint: &Joint) -> (f64, f64) {
     let into = joint.contact.into;
-    let (a, b) = (model.part(joint.a).block(), model.part(joint.b).block());
+    let (a, b) = (model.part(joint.a).body(), model.part(joint.b).body());
     let apart = (a.min - b.max).max(b.min - a.max);
     let axis = into.axis();
     let along = if into.sign() > 0.0 { b.min[axis] - a.max[axis] } else { a.min[axis] - b.max[axis] };

@@ -6,26 +6,25 @@
 use casewright_solid::Prism;
 use glam::{DVec2, DVec3};
 
-use super::{JointKind, OVERSHOOT, face_and_point, local_axis, rect_prism};
-use crate::derive::{Builder, Detail};
+use super::{Joining, JointKind, OVERSHOOT, face_and_point, local_axis, rect_prism};
 use crate::length::trimmed;
-use crate::model::{Face, Feature, JointId};
+use crate::model::{Assembly, Contact, Face, Feature, JointId};
+use crate::place::Dir;
 
 /// Cuts the tongue of a button, and the slot for it in the rail.
-pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -> JointKind {
-    let Detail::Button { figures, shift } = detail else { return JointKind::Rest };
-    let joint = builder.joint(id).clone();
+pub(super) fn cut(assembly: &mut Assembly, id: JointId, figures: &Figures, shift: f64) -> JointKind {
+    let joint = assembly.joint(id).clone();
     let contact = joint.contact;
     let (into, along) = (contact.into.vector(), contact.along.vector());
-    let button = builder.part(joint.a);
+    let button = assembly.part(joint.a);
     let (end, _) = face_and_point(button, into, contact.centre);
     let (side, _) = face_and_point(button, DVec3::Y, contact.centre);
     let step = button.size[2].mm - figures.tongue;
     let rabbet =
         Feature::Rabbet { second_end: end == Face::SecondEnd, back_side: side == Face::BackSide, length: figures.tongue, depth: step };
-    builder.cut(joint.a, rabbet, Some(id));
-    let rail = builder.part(joint.b);
-    let middle = contact.centre - DVec3::Y * (BELOW_TONGUE / 2.0) + along * *shift;
+    assembly.cut(joint.a, rabbet, Some(id));
+    let rail = assembly.part(joint.b);
+    let middle = contact.centre - DVec3::Y * (BELOW_TONGUE / 2.0) + along * shift;
     let (face, centre) = face_and_point(rail, -into, middle);
     let slot = Feature::Mortise {
         face,
@@ -36,7 +35,7 @@ pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -
         depth: figures.tongue + SLOT_ROOM,
         round: false,
     };
-    builder.cut(joint.b, slot, Some(id));
+    assembly.cut(joint.b, slot, Some(id));
     JointKind::Button(figures.clone())
 }
 
@@ -61,10 +60,23 @@ impl Figures {
     pub fn held(&self) -> f64 {
         if self.gap > 0.0 { self.tongue - self.gap - self.shrinkage } else { self.tongue }
     }
+}
 
-    /// "button, tongue 12, 2.4 free, slot 46".
-    pub fn describe(&self) -> String {
+impl Joining for Figures {
+    fn describe(&self) -> String {
         format!("button, tongue {}, {} free at the shoulder, slot {} long", trimmed(self.tongue), trimmed(self.gap), trimmed(self.slot))
+    }
+
+    fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
+        vec![contact.into.opposite()]
+    }
+
+    fn has_shoulder(&self) -> bool {
+        false
+    }
+
+    fn strength(&self) -> &'static str {
+        "the tongue must stay 4 mm in its slot when the top is driest (common practice, no source)"
     }
 }
 

@@ -6,11 +6,11 @@
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
 
-use super::{JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, plane_axes, rect_prism};
-use crate::derive::{Builder, Detail};
+use super::{Joining, JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, plane_axes, rect_prism};
 use crate::design::{Groove, GrooveWidth, Sheet};
 use crate::length::{trimmed, trimmed_to};
-use crate::model::{Feature, JointId};
+use crate::model::{Assembly, Contact, Feature, JointId};
+use crate::place::Dir;
 
 /// The figures of a groove, as cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -27,9 +27,8 @@ pub struct Figures {
     pub passes: Option<Passes>,
 }
 
-impl Figures {
-    /// "groove 12.85 × 9 for 12.75, 2 passes 0.08 off centre".
-    pub fn describe(&self) -> String {
+impl Joining for Figures {
+    fn describe(&self) -> String {
         let passes = self.passes.map_or_else(
             || ", too narrow for the cutter".to_owned(),
             |passes| {
@@ -41,6 +40,19 @@ impl Figures {
             },
         );
         format!("groove {} × {} for {}{passes}", trimmed(self.width), trimmed(self.depth), trimmed(self.panel))
+    }
+
+    /// Out of the groove; a part that has four grooves round it can go none of its four ways until one of them is off.
+    fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
+        vec![contact.into.opposite(), contact.along, contact.along.opposite()]
+    }
+
+    fn has_shoulder(&self) -> bool {
+        false
+    }
+
+    fn strength(&self) -> &'static str {
+        "never glued, so that the panel is free (common practice, no source)"
     }
 }
 
@@ -116,12 +128,11 @@ pub(super) fn prisms(feature: &Feature, size: DVec3) -> Vec<Prism> {
 }
 
 /// Cuts the groove for a panel's edge into the member that receives it. It runs out where the panel does, and stops where it stops.
-pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -> JointKind {
-    let Detail::Sheet(sheet) = detail else { return JointKind::Rest };
-    let figures = figures(&builder.design.joinery.groove, sheet);
-    let joint = builder.joint(id);
+pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Groove, sheet: &Sheet) -> JointKind {
+    let figures = figures(wanted, sheet);
+    let joint = assembly.joint(id);
     let contact = joint.contact;
-    let part = builder.part(joint.b);
+    let part = assembly.part(joint.b);
     let (face, middle) = face_and_point(part, -contact.into.vector(), contact.centre);
     // As much longer than the panel as the panel is free in the grooves that cross this one.
     let half = contact.extent.x / 2.0 + figures.play;
@@ -132,7 +143,7 @@ pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -
     let feature =
         Feature::Groove { face, centre, width: figures.width, depth: figures.depth, from: from.max(0.0), to: to.min(length), through };
     let part = part.id;
-    builder.cut(part, feature, Some(id));
+    assembly.cut(part, feature, Some(id));
     JointKind::Groove(figures)
 }
 

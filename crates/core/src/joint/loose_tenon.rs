@@ -10,12 +10,25 @@
 use casewright_solid::{Axis, Prism, Profile, Segment};
 use glam::{DVec2, DVec3};
 
-use super::{JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, local_axis, plane_axes};
-use crate::derive::{Builder, NewPart};
+use super::{Joining, JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, local_axis, plane_axes};
 use crate::design::{Dimension, LooseTenons};
-use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Feature, Joint, JointId, Material, PartId, PartKind, Role};
+use crate::length::{Length, trimmed};
+use crate::model::{Assembly, BuildStage, Contact, Feature, Joint, JointId, Material, NewPart, PartId, PartKind, Role};
+use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
+
+/// A row of loose tenons that is wanted.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted<'a> {
+    /// Their sizes.
+    pub sizes: &'a LooseTenons,
+    /// Where the design keeps them, such as `rail_to_post`; empty where no design does.
+    pub path: &'a str,
+    /// The species they are of.
+    pub timber: &'a str,
+    /// Whether they are glued; else they only locate.
+    pub glued: bool,
+}
 
 /// The figures of a row of loose tenons, as cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -38,15 +51,29 @@ pub struct Figures {
     pub play: f64,
 }
 
-impl Figures {
-    /// "2 loose tenons 8 × 22 × 50, 24.5 and 26.5 deep".
-    pub fn describe(&self) -> String {
+impl Joining for Figures {
+    fn describe(&self) -> String {
         let count = self.at.len();
         let words = if count == 1 { "loose tenon".to_owned() } else { format!("{count} loose tenons") };
         let play = if count > 1 { format!(", first snug, the rest play {}", trimmed(self.play)) } else { ", snug".to_owned() };
         format!("{words} {} × {} × {}{play}", trimmed(self.thickness), trimmed(self.width), trimmed(self.length))
     }
 
+    fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
+        vec![contact.into.opposite()]
+    }
+
+    fn has_shoulder(&self) -> bool {
+        true
+    }
+
+    fn strength(&self) -> &'static str {
+        "glue on both faces of the tenon and in the mortise: a dry tenon in a glued mortise tested at under a third \
+         (a maker's test, read second-hand)"
+    }
+}
+
+impl Figures {
     /// Width of mortise number `index` of the row in the part that receives, mm.
     pub fn width_in_face(&self, index: usize) -> f64 {
         self.width + if index == 0 { self.fit } else { self.play.max(self.fit) }
@@ -133,10 +160,10 @@ pub(super) fn round_edge_prisms(size: DVec3) -> Vec<Prism> {
 }
 
 /// Cuts both mortises of every tenon in the row and adds the tenons.
-pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, wanted: &LooseTenons) -> JointKind {
-    let joint = builder.joint(id).clone();
+pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> JointKind {
+    let joint = assembly.joint(id).clone();
     let contact = joint.contact;
-    let figures = figures(wanted, contact.extent.x);
+    let figures = figures(wanted.sizes, contact.extent.x);
     let (into, along) = (contact.into.vector(), contact.along.vector());
     for (index, at) in figures.at.iter().enumerate() {
         let middle = contact.centre + along * *at;
@@ -144,19 +171,19 @@ pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, wanted: &LooseTenons) 
             (joint.a, into, figures.width_in_end(), figures.depth_in_end),
             (joint.b, -into, figures.width_in_face(index), figures.depth_in_face),
         ] {
-            let part = builder.part(part);
+            let part = assembly.part(part);
             let (face, centre) = face_and_point(part, out, middle);
             let along = local_axis(part, along);
             let (part, thickness) = (part.id, figures.thickness + figures.fit);
-            builder.cut(part, Feature::Mortise { face, centre, along, length: width, width: thickness, depth, round: true }, Some(id));
+            assembly.cut(part, Feature::Mortise { face, centre, along, length: width, width: thickness, depth, round: true }, Some(id));
         }
-        let tenon = place_tenon(builder, &joint, &figures, index, middle);
-        builder.add_loose(id, tenon);
+        let tenon = place_tenon(assembly, &joint, wanted, &figures, index, middle);
+        assembly.add_loose(id, tenon);
     }
     JointKind::LooseTenons(figures)
 }
 
-fn place_tenon(builder: &mut Builder<'_>, joint: &Joint, figures: &Figures, index: usize, middle: DVec3) -> PartId {
+fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figures: &Figures, index: usize, middle: DVec3) -> PartId {
     let Contact { into, along, .. } = joint.contact;
     let across = Dir::nearest(into.vector().cross(along.vector()));
     let reach = figures.reach_in_face();
@@ -164,24 +191,28 @@ fn place_tenon(builder: &mut Builder<'_>, joint: &Joint, figures: &Figures, inde
     let shallow = deep - into.vector() * figures.length;
     let half = (along.vector() * figures.width + across.vector() * figures.thickness).abs() / 2.0;
     let block = Block { min: deep.min(shallow) - half, max: deep.max(shallow) + half };
-    let (a, b) = (builder.part(joint.a), builder.part(joint.b));
+    let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
     let (name, title) =
         (format!("tenon.{}.{}.{}", a.name, b.name, index + 1), format!("Loose tenon {}, {} to {}", index + 1, a.title, b.title));
-    let path = role_path(joint.role);
-    let size = |word: &str, of: Dimension| builder.size(&format!("joinery.{path}.{word}")).named(format!("loose tenon: {}", of.word()));
-    let size = [size("length", Dimension::Length), size("width", Dimension::Width), size("thickness", Dimension::Thickness)];
+    let size = |of: Dimension, length: Length| {
+        let path = format!("joinery.{}.{}", wanted.path, of.word());
+        let size = assembly.decided(&path).cloned().unwrap_or_else(|| Size::decided(path, "", length.to_mm()));
+        size.named(format!("loose tenon: {}", of.word()))
+    };
+    let LooseTenons { length, width, thickness, .. } = *wanted.sizes;
+    let size = [size(Dimension::Length, length), size(Dimension::Width, width), size(Dimension::Thickness, thickness)];
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
-    let tenon = builder.place(NewPart {
+    let tenon = assembly.place(NewPart {
         name,
         title,
         kind: PartKind::LooseTenon,
-        material: Material::Solid(builder.design.timber.frame.clone()),
+        material: Material::Solid(wanted.timber.to_owned()),
         block,
         lie: Lie { face: across, edge: along },
         size,
         stage,
     });
-    builder.cut(tenon, Feature::RoundEdges, Some(joint.id));
+    assembly.cut(tenon, Feature::RoundEdges, Some(joint.id));
     tenon
 }
 
@@ -201,14 +232,14 @@ pub(crate) fn role_path(role: Role) -> &'static str {
         | Role::FloorRoundPost
         | Role::CleatToStandard
         | Role::SlatToCleat
-        | Role::SlatRoundStandard => "standard_to_post",
+        | Role::SlatRoundStandard
+        | Role::Own => "standard_to_post",
     }
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::length::Length;
 
     fn wanted(width: f64, at_most: u32) -> LooseTenons {
         let mm = Length::mm;

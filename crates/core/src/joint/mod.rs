@@ -1,19 +1,24 @@
-//! Joints: what each cuts in its two parts, which loose parts it adds, and its figures.
+//! Joints: what each cuts in its two parts, which loose parts it adds, its figures, and which way it comes apart.
 //!
-//! `derive` says where parts meet and in what [`Role`]; [`choose`] answers with the joint that the
-//! design wants there; the joint then writes its cuts into both parts. Nothing but a joint cuts a part for joining.
+//! `derive` says where parts meet and in what [`Role`]; [`choose`] answers with the joint that the design [wants](Wanted) there;
+//! [`cut`] has the joint write its cuts into both parts. Nothing but a joint cuts a part for joining.
 
 pub mod button;
+pub mod fit;
 pub mod groove;
 pub mod loose_tenon;
 pub mod notch;
+pub mod plain;
 pub mod seat;
 
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
 
-use crate::design::{Joinery, LooseTenons};
-use crate::model::{Face, Feature, Part, Role};
+pub use plain::Fixing;
+
+use crate::design::{self, Design, Sheet};
+use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, Role};
+use crate::place::{Block, Dir};
 
 /// A joint with its figures, as cut.
 #[derive(Clone, Debug, PartialEq)]
@@ -25,74 +30,147 @@ pub enum JointKind {
     /// A button's tongue in a slot.
     Button(button::Figures),
     /// A part notched round another.
-    Notch {
-        /// Free room, mm.
-        clearance: f64,
-    },
+    Notch(notch::Figures),
     /// A cleat in the teeth.
-    Seat {
-        /// Which tooth, from 1.
-        tooth: u32,
-    },
-    /// One part lies on another.
-    Rest,
-    /// Face glued to face.
-    Glue,
-    /// Screwed.
-    Screw,
+    Seat(seat::Figures),
+    /// Face to face, nothing cut.
+    Plain(Fixing),
+}
+
+/// What every joint can tell of itself.
+pub(crate) trait Joining {
+    /// See [`JointKind::describe`].
+    fn describe(&self) -> String;
+    /// See [`JointKind::ways_apart`].
+    fn ways_apart(&self, contact: &Contact) -> Vec<Dir>;
+    /// See [`JointKind::has_shoulder`].
+    fn has_shoulder(&self) -> bool;
+    /// See [`JointKind::strength`].
+    fn strength(&self) -> &'static str;
 }
 
 impl JointKind {
-    /// What it is called, with its leading figures: "loose tenon 8 × 40".
-    pub fn describe(&self) -> String {
+    fn joining(&self) -> &dyn Joining {
         match self {
-            JointKind::LooseTenons(figures) => figures.describe(),
-            JointKind::Groove(figures) => figures.describe(),
-            JointKind::Button(figures) => figures.describe(),
-            JointKind::Notch { clearance } => format!("notched round it, {} free", crate::length::trimmed(*clearance)),
-            JointKind::Seat { tooth } => format!("in tooth {tooth}"),
-            JointKind::Rest => "lies on it".to_owned(),
-            JointKind::Glue => "glued face to face".to_owned(),
-            JointKind::Screw => "screwed".to_owned(),
+            JointKind::LooseTenons(figures) => figures,
+            JointKind::Groove(figures) => figures,
+            JointKind::Button(figures) => figures,
+            JointKind::Notch(figures) => figures,
+            JointKind::Seat(figures) => figures,
+            JointKind::Plain(fixing) => fixing,
+        }
+    }
+
+    /// What it is called, with its leading figures: "loose tenon 8 × 22 × 50".
+    pub fn describe(&self) -> String {
+        self.joining().describe()
+    }
+
+    /// The straight ways in which the part that comes up can leave the part that receives, as the joint is made. Glue is not asked.
+    pub fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
+        self.joining().ways_apart(contact)
+    }
+
+    /// Whether the part that comes up must stand with its shoulder against the part that receives.
+    pub fn has_shoulder(&self) -> bool {
+        self.joining().has_shoulder()
+    }
+
+    /// What is known of its strength, with where that comes from; empty where nothing is.
+    pub fn strength(&self) -> &'static str {
+        self.joining().strength()
+    }
+}
+
+/// The joint that is wanted where two parts meet, with the sizes it is to have.
+#[derive(Clone, Copy, Debug)]
+pub enum Wanted<'a> {
+    /// Loose tenons.
+    LooseTenons(loose_tenon::Wanted<'a>),
+    /// A groove for the edge of a panel.
+    Groove(&'a design::Groove, &'a Sheet),
+    /// A button's tongue in a slot, which lies so far along the rail from the middle of the button, mm.
+    Button(&'a button::Figures, f64),
+    /// The part that comes up notched round a block of the case, with so much clearance, mm.
+    Notch(Block, f64),
+    /// The end of a cleat in a tooth, counted from 1.
+    Seat(&'a design::Sawtooth, u32),
+    /// Nothing cut.
+    Plain(Fixing),
+}
+
+impl Wanted<'_> {
+    /// Whether it is glued.
+    pub fn is_glued(&self) -> bool {
+        match self {
+            Wanted::LooseTenons(wanted) => wanted.glued,
+            Wanted::Plain(fixing) => *fixing == Fixing::Glue,
+            Wanted::Groove(..) | Wanted::Button(..) | Wanted::Notch(..) | Wanted::Seat(..) => false,
         }
     }
 }
 
-/// What the design wants where parts meet in a role.
-#[derive(Clone, Copy, Debug)]
-pub enum Choice<'a> {
-    /// Loose tenons of these sizes, glued or not.
-    LooseTenons(&'a LooseTenons, bool),
-    /// A groove.
-    Groove,
-    /// A button's tongue.
-    Button,
-    /// A notch.
-    Notch,
-    /// A tooth.
-    Seat,
-    /// Nothing but weight.
-    Rest,
-    /// Glue.
-    Glue,
-    /// A screw.
-    Screw,
+/// What some joints need to know besides the contact and the design.
+pub(crate) enum Detail<'m> {
+    None,
+    /// The sheet of a panel.
+    Sheet(&'m Sheet),
+    /// The tooth of a cleat, from 1.
+    Tooth(u32),
+    /// What a notch goes round, and how much room it leaves.
+    Round {
+        block: Block,
+        clearance: f64,
+    },
+    /// A button's figures, and the shift of its slot along the rail.
+    Button {
+        figures: button::Figures,
+        shift: f64,
+    },
 }
 
-/// The joint for a role.
-pub fn choose(role: Role, joinery: &Joinery) -> Choice<'_> {
-    match role {
-        Role::RailToPost | Role::RailToMuntin => Choice::LooseTenons(&joinery.rail_to_post, true),
-        Role::StileToRail | Role::MuntinToRail => Choice::LooseTenons(&joinery.stile_to_rail, true),
-        Role::CrossRailToRail => Choice::LooseTenons(&joinery.cross_rail_to_rail, true),
-        Role::StandardToPost => Choice::LooseTenons(&joinery.standard_to_post, false),
-        Role::PanelToFrame => Choice::Groove,
-        Role::ButtonToRail => Choice::Button,
-        Role::ButtonToTop => Choice::Screw,
-        Role::BearerToRail => Choice::Glue,
-        Role::TopToPost | Role::FloorToBearer | Role::SlatToCleat => Choice::Rest,
-        Role::FloorRoundPost | Role::SlatRoundStandard => Choice::Notch,
-        Role::CleatToStandard => Choice::Seat,
+/// The joint that the design wants for a role. Where a detail that the joint needs is missing, the parts only lie together.
+pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>) -> Wanted<'a> {
+    let joinery = &design.joinery;
+    let tenons = |sizes, glued| {
+        let (path, timber) = (loose_tenon::role_path(role), design.timber.frame.as_str());
+        Wanted::LooseTenons(loose_tenon::Wanted { sizes, path, timber, glued })
+    };
+    match (role, detail) {
+        (Role::RailToPost | Role::RailToMuntin, _) => tenons(&joinery.rail_to_post, true),
+        (Role::StileToRail | Role::MuntinToRail, _) => tenons(&joinery.stile_to_rail, true),
+        (Role::CrossRailToRail, _) => tenons(&joinery.cross_rail_to_rail, true),
+        (Role::StandardToPost, _) => tenons(&joinery.standard_to_post, false),
+        (Role::PanelToFrame, Detail::Sheet(sheet)) => Wanted::Groove(&joinery.groove, sheet),
+        (Role::ButtonToRail, Detail::Button { figures, shift }) => Wanted::Button(figures, *shift),
+        (Role::ButtonToTop, _) => Wanted::Plain(Fixing::Screw),
+        (Role::BearerToRail, _) => Wanted::Plain(Fixing::Glue),
+        (Role::FloorRoundPost | Role::SlatRoundStandard, Detail::Round { block, clearance }) => Wanted::Notch(*block, *clearance),
+        (Role::CleatToStandard, Detail::Tooth(tooth)) => Wanted::Seat(&design.sawtooth, *tooth),
+        (
+            Role::TopToPost
+            | Role::FloorToBearer
+            | Role::SlatToCleat
+            | Role::PanelToFrame
+            | Role::ButtonToRail
+            | Role::FloorRoundPost
+            | Role::SlatRoundStandard
+            | Role::CleatToStandard
+            | Role::Own,
+            _,
+        ) => Wanted::Plain(Fixing::Rest),
+    }
+}
+
+/// Cuts both parts of a joint as wanted, adds its loose parts, and gives its figures.
+pub(crate) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> JointKind {
+    match *wanted {
+        Wanted::LooseTenons(wanted) => loose_tenon::cut(assembly, id, &wanted),
+        Wanted::Groove(sizes, sheet) => groove::cut(assembly, id, sizes, sheet),
+        Wanted::Button(figures, shift) => button::cut(assembly, id, figures, shift),
+        Wanted::Notch(block, clearance) => notch::cut(assembly, id, &block, clearance),
+        Wanted::Seat(sawtooth, tooth) => seat::cut(assembly, id, sawtooth, tooth),
+        Wanted::Plain(fixing) => JointKind::Plain(fixing),
     }
 }
 
@@ -121,7 +199,7 @@ pub(crate) fn face_and_point(part: &Part, out: DVec3, point: DVec3) -> (Face, DV
 
 /// The axis of the part, 0 to 2, that runs in the case's direction `along`.
 pub(crate) fn local_axis(part: &Part, along: DVec3) -> usize {
-    crate::place::Dir::nearest(part.pose.inverse().vector(along)).axis()
+    Dir::nearest(part.pose.inverse().vector(along)).axis()
 }
 
 /// The depth range of a pocket of `depth` from `face`, overshooting the face.

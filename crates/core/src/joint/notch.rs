@@ -3,14 +3,40 @@
 use casewright_solid::Prism;
 use glam::{DVec2, DVec3};
 
-use super::{JointKind, OVERSHOOT, rect_prism};
-use crate::derive::{Builder, Detail};
-use crate::model::{Feature, JointId};
+use super::{Joining, JointKind, OVERSHOOT, rect_prism};
+use crate::length::trimmed;
+use crate::model::{Assembly, Contact, Feature, JointId};
+use crate::place::{Block, Dir};
+
+/// The figures of a notch, as cut.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Figures {
+    /// Free room round what it goes round, mm.
+    pub clearance: f64,
+}
+
+impl Joining for Figures {
+    fn describe(&self) -> String {
+        format!("notched round it, {} free", trimmed(self.clearance))
+    }
+
+    /// Any way but further in, as far as the notch's two walls go.
+    fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
+        Dir::ALL.into_iter().filter(|dir| *dir != contact.into).collect()
+    }
+
+    fn has_shoulder(&self) -> bool {
+        false
+    }
+
+    fn strength(&self) -> &'static str {
+        ""
+    }
+}
 
 /// Notches the coming part round a block of the case, with clearance.
-pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -> JointKind {
-    let Detail::Round { block, clearance } = *detail else { return JointKind::Rest };
-    let part = builder.part(builder.joint(id).a);
+pub(super) fn cut(assembly: &mut Assembly, id: JointId, block: &Block, clearance: f64) -> JointKind {
+    let part = assembly.part(assembly.joint(id).a);
     let inverse = part.pose.inverse();
     let (a, b) = (inverse.point(block.min), inverse.point(block.max));
     let (low, high, size) = (a.min(b), a.max(b), part.lwt());
@@ -20,9 +46,9 @@ pub(crate) fn cut(builder: &mut Builder<'_>, id: JointId, detail: &Detail<'_>) -
     let (length, width) = (reach(second_end, low.x, high.x, size.x), reach(back_edge, low.y, high.y, size.y));
     let part = part.id;
     if length > 0.0 && width > 0.0 {
-        builder.cut(part, Feature::Notch { second_end, back_edge, length, width }, Some(id));
+        assembly.cut(part, Feature::Notch { second_end, back_edge, length, width }, Some(id));
     }
-    JointKind::Notch { clearance }
+    JointKind::Notch(Figures { clearance })
 }
 
 pub(super) fn prisms(size: DVec3, second_end: bool, back_edge: bool, length: f64, width: f64) -> Vec<Prism> {

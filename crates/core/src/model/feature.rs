@@ -147,6 +147,42 @@ pub enum Feature {
 }
 
 impl Feature {
+    /// The same cut `by` farther from the first end, mm.
+    pub(crate) fn shift_along(&mut self, by: f64) {
+        match self {
+            Feature::Mortise { centre, .. } => centre.x += by,
+            Feature::Groove { from, to, .. } => (*from, *to) = (*from + by, *to + by),
+            Feature::Teeth { first, .. } => *first += by,
+            // Corners and ends: what stands out beyond the first end is not theirs to cut, so they reach that much further in.
+            Feature::Notch { second_end, length, .. } | Feature::Rabbet { second_end, length, .. } => {
+                if !*second_end {
+                    *length += by;
+                }
+            }
+            Feature::Bevel { .. } | Feature::RoundEdges => {}
+        }
+    }
+
+    /// Its figures in a fixed order: cuts of one name with equal figures are equal.
+    pub(crate) fn figures(&self) -> Vec<f64> {
+        let flag = |set: bool| if set { 1.0 } else { 0.0 };
+        match *self {
+            Feature::Mortise { face, centre, along, length, width, depth, round } => {
+                let mut at = centre;
+                at[face.axis()] = flag(face.is_first());
+                vec![face.axis() as f64, at.x, at.y, at.z, along as f64, length, width, depth, flag(round)]
+            }
+            Feature::Groove { face, centre, width, depth, from, to, through } => {
+                vec![face.axis() as f64, flag(face.is_first()), centre, width, depth, from, to, flag(through[0]), flag(through[1])]
+            }
+            Feature::Notch { second_end, back_edge, length, width } => vec![flag(second_end), flag(back_edge), length, width],
+            Feature::Rabbet { second_end, back_side, length, depth } => vec![flag(second_end), flag(back_side), length, depth],
+            Feature::Bevel { second_end, inset } => vec![flag(second_end), inset],
+            Feature::Teeth { first, pitch, seat, crest, count } => vec![first, pitch, seat, crest, f64::from(count)],
+            Feature::RoundEdges => Vec::new(),
+        }
+    }
+
     /// What it is called, for lists.
     pub fn name(&self) -> &'static str {
         match self {

@@ -31,11 +31,13 @@ pub enum PartKind {
     Button,
     /// A loose tenon.
     LooseTenon,
+    /// A part of no assembly, placed by hand.
+    Own,
 }
 
 impl PartKind {
     /// All kinds, in the order of a cut list.
-    pub const ALL: [PartKind; 14] = [
+    pub const ALL: [PartKind; 15] = [
         PartKind::Post,
         PartKind::Rail,
         PartKind::Stile,
@@ -50,6 +52,7 @@ impl PartKind {
         PartKind::Slat,
         PartKind::Button,
         PartKind::LooseTenon,
+        PartKind::Own,
     ];
 
     /// Singular and plural, for lists.
@@ -69,6 +72,7 @@ impl PartKind {
             PartKind::Slat => ("Slat", "Slats"),
             PartKind::Button => ("Button", "Buttons"),
             PartKind::LooseTenon => ("Loose tenon", "Loose tenons"),
+            PartKind::Own => ("Part", "Parts"),
         }
     }
 
@@ -89,6 +93,7 @@ impl PartKind {
             PartKind::Slat => "SL",
             PartKind::Button => "BT",
             PartKind::LooseTenon => "LT",
+            PartKind::Own => "N",
         }
     }
 }
@@ -184,6 +189,8 @@ pub enum Role {
     SlatToCleat,
     /// Slat round a standard and the post before it.
     SlatRoundStandard,
+    /// Of no assembly: joined by hand.
+    Own,
 }
 
 impl Role {
@@ -206,6 +213,7 @@ impl Role {
             Role::CleatToStandard => "cleat in standard",
             Role::SlatToCleat => "slat on cleat",
             Role::SlatRoundStandard => "slat round standard",
+            Role::Own => "part to part",
         }
     }
 }

@@ -1,11 +1,15 @@
 //! Every part at its finished size, with its cuts and where it stands, and every joint between them.
 
+mod assembly;
 mod feature;
 mod kind;
+mod marks;
 
 use casewright_solid::{Pose, Solid};
 use glam::{DVec2, DVec3};
 
+pub use assembly::{Assembly, Meeting, NewPart};
+pub(crate) use assembly::{OVERRIDES, OwnSize};
 pub use feature::{Face, Feature};
 pub use kind::{BuildStage, Material, PartKind, Role};
 
@@ -79,6 +83,8 @@ pub struct Part {
     pub material: Material,
     /// Finished length (along the grain), width and thickness.
     pub size: [Size; 3],
+    /// How far tenons stand out beyond the shoulders at the first and at the second end, mm; part of the length.
+    pub beyond_shoulders: [f64; 2],
     /// Where it stands.
     pub pose: Pose,
     /// Everything cut into it.
@@ -102,6 +108,14 @@ impl Part {
     /// The upright box it fills in the case; parts stand square to the case.
     pub fn block(&self) -> Block {
         let (a, b) = (self.pose.point(DVec3::ZERO), self.pose.point(self.lwt()));
+        Block { min: a.min(b), max: a.max(b) }
+    }
+
+    /// The upright box between its shoulders: [`block`](Part::block) without the tenons at its ends.
+    pub fn body(&self) -> Block {
+        let [first, second] = self.beyond_shoulders;
+        let (low, high) = (DVec3::new(first, 0.0, 0.0), self.lwt() - DVec3::new(second, 0.0, 0.0));
+        let (a, b) = (self.pose.point(low), self.pose.point(high));
         Block { min: a.min(b), max: a.max(b) }
     }
 

@@ -51,13 +51,7 @@ fn tenons(model: &Model) -> Option<String> {
 fn panels(design: &Design, model: &Model) -> Option<String> {
     let groove = model.joints.iter().find_map(|joint| match &joint.kind {
         JointKind::Groove(figures) => Some(figures.describe()),
-        JointKind::LooseTenons(_)
-        | JointKind::Button(_)
-        | JointKind::Notch { .. }
-        | JointKind::Seat { .. }
-        | JointKind::Rest
-        | JointKind::Glue
-        | JointKind::Screw => None,
+        JointKind::LooseTenons(_) | JointKind::Button(_) | JointKind::Notch(_) | JointKind::Seat(_) | JointKind::Plain(_) => None,
     })?;
     Some(format!("Panels: {}; {groove}.", sheet(&design.timber.panel)))
 }
