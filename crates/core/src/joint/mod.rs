@@ -9,12 +9,14 @@ pub mod groove;
 pub mod loose_tenon;
 pub mod notch;
 pub mod plain;
+pub mod rules;
 pub mod seat;
 
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
 
 pub use plain::Fixing;
+pub use rules::Broken;
 
 use crate::design::{self, Design, Sheet};
 use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, Role};
@@ -47,6 +49,10 @@ pub(crate) trait Joining {
     fn has_shoulder(&self) -> bool;
     /// See [`JointKind::strength`].
     fn strength(&self) -> &'static str;
+    /// See [`JointKind::broken`].
+    fn broken(&self) -> Vec<Broken> {
+        Vec::new()
+    }
 }
 
 impl JointKind {
@@ -79,6 +85,11 @@ impl JointKind {
     /// What is known of its strength, with where that comes from; empty where nothing is.
     pub fn strength(&self) -> &'static str {
         self.joining().strength()
+    }
+
+    /// The rules that its figures break. Those told with more knowledge of the whole, by a check of their own, are not among them.
+    pub fn broken(&self) -> Vec<Broken> {
+        self.joining().broken()
     }
 }
 
