@@ -3,9 +3,10 @@
 //! A [`Solid`] is a rectangular blank less a list of [`Prism`]s. From it come
 //!
 //! * a [`Shape`]: a closed surface with faces, edges, volume, area and centroid, found one
-//!   supporting plane at a time;
+//!   supporting plane at a time; and how much of it lies on another ([`contact()`]);
 //! * [`Cells`]: the same solid as convex pieces, which answer how far two parts, however they
-//!   are turned, stand in each other ([`overlap()`]).
+//!   are turned, stand in each other ([`overlap()`]), how much room is between them
+//!   ([`clearance()`]), and whether a part strikes another on its way ([`sweep()`], [`turn()`]).
 //!
 //! All lengths are millimetres. A blank lies between the origin and its size, L × W × T.
 //!
@@ -43,10 +44,15 @@ mod solid;
 pub use axis::Axis;
 pub use broad_phase::broad_phase;
 pub use cells::Cells;
+pub use cells::clearance::{Clearance, clearance};
+pub use cells::moves::Hit;
 pub use cells::overlap::{Overlap, overlap};
+pub use cells::sweep::{sweep, swept_bounds};
+pub use cells::turn::turn;
 pub use cells::void_gap::{VoidGap, void_gap};
 pub use facet::Facets;
 pub use pose::Pose;
 pub use profile::{Profile, ProfileError, Segment};
+pub use shape::contact::{Contact, contact};
 pub use shape::{Arc, Face, FaceOrigin, FeatureEdge, Shape};
 pub use solid::{Prism, Solid, SolidError};

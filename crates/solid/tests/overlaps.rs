@@ -3,18 +3,10 @@
 mod common;
 
 use approx::assert_relative_eq;
-use casewright_solid::{Axis, Cells, Facets, Overlap, Pose, Profile, Solid, overlap};
-use common::{by_manifold, placed, pocket, prism, v2, v3};
-use glam::{DMat3, DQuat, DVec3};
+use casewright_solid::{Facets, Overlap, Pose, Solid, overlap};
+use common::{at, by_manifold, cells, loose_tenon, mortised_post, placed, pose, two_parts, v3};
+use glam::{DMat3, DVec3};
 use proptest::prelude::*;
-
-fn cells(solid: &Solid) -> Cells {
-    solid.cells(24).expect("something is left")
-}
-
-fn at(x: f64, y: f64, z: f64) -> Pose {
-    Pose { origin: v3(x, y, z), ..Pose::IDENTITY }
-}
 
 fn between(a: &Solid, b: &Solid, pose: &Pose) -> Option<Overlap> {
     overlap(&cells(a), &Pose::IDENTITY, &cells(b), pose)
@@ -55,40 +47,10 @@ fn turned_boxes_have_the_octagon_in_common() {
     assert_relative_eq!(found.depth, 1.0, max_relative = 1e-9);
 }
 
-fn mortised_post() -> Solid {
-    let mortise = Profile::stadium(v2(100.0, 20.0), true, 60.0, 8.0);
-    Solid { size: v3(300.0, 40.0, 40.0), prisms: vec![prism(Axis::T, 10.0, 41.0, mortise)] }
-}
-
-/// A loose tenon with round ends, its length along L of its own frame: all around is cut away.
-fn tenon() -> Solid {
-    let half = |upper: bool| {
-        let (near, far) = if upper { (8.0, 9.0) } else { (0.0, -1.0) };
-        let arc = |to, centre| casewright_solid::Segment::Arc { to, centre, ccw: !upper };
-        let line = |to| casewright_solid::Segment::Line { to };
-        let (left, right) = (v2(4.0, 4.0), v2(56.0, 4.0));
-        Profile::path(
-            v2(-1.0, 4.0),
-            vec![
-                line(v2(0.0, 4.0)),
-                arc(v2(4.0, near), left),
-                line(v2(56.0, near)),
-                arc(v2(60.0, 4.0), right),
-                line(v2(61.0, 4.0)),
-                line(v2(61.0, far)),
-                line(v2(-1.0, far)),
-            ],
-        )
-        .expect("half of the surroundings")
-    };
-    let prisms = [true, false].map(|upper| prism(Axis::T, -1.0, 31.0, half(upper)));
-    Solid { size: v3(60.0, 8.0, 30.0), prisms: prisms.to_vec() }
-}
-
 /// Held against the faceted stadium: the tenon is one convex piece, and touches all round.
 #[test]
 fn a_tenon_that_fits_touches_only() {
-    let tenon = tenon();
+    let tenon = loose_tenon();
     let outline = 52.0 * 8.0 + 12.0 * 16.0 * (std::f64::consts::TAU / 24.0).sin();
     assert_relative_eq!(cells(&tenon).volume(), outline * 30.0, max_relative = 1e-9);
     assert_eq!(between(&mortised_post(), &tenon, &at(70.0, 16.0, 10.0)), None);
@@ -97,20 +59,12 @@ fn a_tenon_that_fits_touches_only() {
 /// Held against the sides of the mortise: the tenon moved sideways stands in one cheek.
 #[test]
 fn a_tenon_moved_sideways_stands_in_the_cheek() {
-    let found = between(&mortised_post(), &tenon(), &at(70.0, 16.3, 10.0)).expect("they overlap");
+    let found = between(&mortised_post(), &loose_tenon(), &at(70.0, 16.3, 10.0)).expect("they overlap");
     let wanted = by_manifold(&mortised_post(), Facets::PerTurn(24))
-        .intersection(&placed(&by_manifold(&tenon(), Facets::PerTurn(24)), &at(70.0, 16.3, 10.0)))
+        .intersection(&placed(&by_manifold(&loose_tenon(), Facets::PerTurn(24)), &at(70.0, 16.3, 10.0)))
         .volume();
     assert_relative_eq!(found.volume, wanted, max_relative = 1e-6);
     assert_relative_eq!(found.depth, 0.3, max_relative = 1e-6);
-}
-
-fn pose() -> impl Strategy<Value = Pose> {
-    let part = || -1.0..1.0_f64;
-    let shift = || -30.0..30.0_f64;
-    (part(), part(), part(), part(), shift(), shift(), shift())
-        .prop_filter("a turn", |q| q.0 * q.0 + q.1 * q.1 + q.2 * q.2 + q.3 * q.3 > 0.01)
-        .prop_map(|(x, y, z, w, a, b, c)| Pose { basis: DMat3::from_quat(DQuat::from_xyzw(x, y, z, w).normalize()), origin: v3(a, b, c) })
 }
 
 proptest! {
@@ -119,17 +73,7 @@ proptest! {
     /// Held against the intersection by `manifold-rust`.
     #[test]
     fn turned_parts_overlap_by_what_the_other_kernel_finds(a in pose(), b in pose()) {
-        let one = Solid {
-            size: v3(60.0, 20.0, 30.0),
-            prisms: vec![
-                pocket(Axis::T, 20.0, 30.0, (10.0, 5.0), (40.0, 15.0)),
-                prism(Axis::W, -1.0, 21.0, Profile::circle(v2(10.0, 45.0), 6.0)),
-            ],
-        };
-        let two = Solid {
-            size: v3(50.0, 40.0, 15.0),
-            prisms: vec![pocket(Axis::L, -1.0, 51.0, (10.0, 5.0), (20.0, 16.0))],
-        };
+        let (one, two) = two_parts();
         let facets = Facets::PerTurn(24);
         let wanted = placed(&by_manifold(&one, facets), &a)
             .intersection(&placed(&by_manifold(&two, facets), &b))

@@ -123,6 +123,14 @@ impl Material {
         }
     }
 
+    /// How heavy it is, kg/m³, where the table says; solid timber at 12 % moisture.
+    pub fn density(&self) -> Option<f64> {
+        match self {
+            Material::Solid(id) => crate::timber::find_species(id)?.density,
+            Material::Sheet(id) => crate::timber::find_sheet(id)?.density,
+        }
+    }
+
     /// Which way the grain runs.
     pub fn grain(&self) -> &'static str {
         match self {

@@ -1,5 +1,8 @@
 //! How far apart two convex cells lie.
 
+use std::cmp::Reverse;
+use std::collections::BinaryHeap;
+
 use glam::DVec3;
 
 use super::Cell;
@@ -9,29 +12,68 @@ use super::hull::Hull;
 #[derive(Clone, Copy, Debug)]
 pub(super) struct Nearest {
     pub distance: f64,
+    pub on_a: DVec3,
+    pub on_b: DVec3,
+}
+
+impl Nearest {
     /// Midway between the two.
-    pub middle: DVec3,
+    pub fn middle(&self) -> DVec3 {
+        (self.on_a + self.on_b) / 2.0
+    }
+}
+
+/// The nearest points of two groups of cells that share no volume; nothing when one is empty.
+pub(super) fn nearest(a: &[Cell], b: &[Cell]) -> Option<Nearest> {
+    // By the distance of the boxes, which is no more than that of the cells; numbers that are not below zero keep their order as bits.
+    let pairs = a.iter().enumerate().flat_map(|(i, x)| b.iter().enumerate().map(move |(j, y)| (box_gap(x, y), i, j)));
+    let mut waiting: BinaryHeap<Reverse<(u64, usize, usize)>> = pairs.map(|(gap, i, j)| Reverse((gap.to_bits(), i, j))).collect();
+    let mut best: Option<Nearest> = None;
+    while let Some(Reverse((gap, i, j))) = waiting.pop() {
+        if best.is_some_and(|b| b.distance <= f64::from_bits(gap)) {
+            break;
+        }
+        let found = between(&a[i], &b[j]);
+        if best.is_none_or(|b| found.distance < b.distance) {
+            best = Some(found);
+        }
+    }
+    best
 }
 
 /// The distance between the boxes around two cells: no more than that between the cells.
-pub(super) fn between_boxes(a: &Cell, b: &Cell) -> Nearest {
-    let gap = (a.min - b.max).max(b.min - a.max).max(DVec3::ZERO);
-    Nearest { distance: gap.length(), middle: (a.min.max(b.min) + a.max.min(b.max)) / 2.0 }
+fn box_gap(a: &Cell, b: &Cell) -> f64 {
+    (a.min - b.max).max(b.min - a.max).max(DVec3::ZERO).length()
+}
+
+/// The nearest points of the boxes around two cells.
+fn between_boxes(a: &Cell, b: &Cell) -> Nearest {
+    // Along each axis the middle of what they share, or the two that look at each other.
+    let (low, high) = (a.min.max(b.min), a.max.min(b.max));
+    let shared = (low + high) / 2.0;
+    let (mut on_a, mut on_b) = (shared, shared);
+    for axis in 0..3 {
+        if low[axis] > high[axis] {
+            let a_is_below = a.max[axis] < b.min[axis];
+            (on_a[axis], on_b[axis]) = if a_is_below { (high[axis], low[axis]) } else { (low[axis], high[axis]) };
+        }
+    }
+    Nearest { distance: on_a.distance(on_b), on_a, on_b }
 }
 
 /// The distance between two cells that share no volume.
 ///
 /// Asks every corner against every side and every edge against every edge, which for convex
 /// bodies apart from each other is all there is.
-pub(super) fn between(a: &Cell, b: &Cell) -> Nearest {
+fn between(a: &Cell, b: &Cell) -> Nearest {
     let boxes = between_boxes(a, b);
     if a.hull.is_none() && b.hull.is_none() {
         return boxes;
     }
     let (a, b) = (a.to_hull(), b.to_hull());
-    let mut best = Nearest { distance: f64::INFINITY, middle: boxes.middle };
-    corners_to_sides(&a, &b, &mut best);
-    corners_to_sides(&b, &a, &mut best);
+    let mut best = Nearest { distance: f64::INFINITY, ..boxes };
+    corners_to_sides(&a, &b, |on_a, on_b| keep(&mut best, on_a, on_b));
+    corners_to_sides(&b, &a, |on_b, on_a| keep(&mut best, on_a, on_b));
     let b_edges: Vec<(DVec3, DVec3)> = edges(&b).collect();
     for (p, q) in edges(&a) {
         for &(r, s) in &b_edges {
@@ -42,11 +84,12 @@ pub(super) fn between(a: &Cell, b: &Cell) -> Nearest {
     best
 }
 
-fn keep(best: &mut Nearest, p: DVec3, q: DVec3) {
-    let distance = p.distance(q);
+fn keep(best: &mut Nearest, on_a: DVec3, on_b: DVec3) -> f64 {
+    let distance = on_a.distance(on_b);
     if distance < best.distance {
-        *best = Nearest { distance, middle: (p + q) / 2.0 };
+        *best = Nearest { distance, on_a, on_b };
     }
+    best.distance
 }
 
 /// Each edge once: its two polygons run along it in opposite directions.
@@ -59,18 +102,21 @@ fn edges(hull: &Hull) -> impl Iterator<Item = (DVec3, DVec3)> {
         .filter(|(p, q)| p.to_array() < q.to_array())
 }
 
-fn corners_to_sides(corners_of: &Hull, sides_of: &Hull, best: &mut Nearest) {
+/// Calls `found` with each corner of the one that looks square onto a side of the other, and the point of the side below it, as long as
+/// those are nearer than the least distance that it gives back.
+fn corners_to_sides(corners_of: &Hull, sides_of: &Hull, mut found: impl FnMut(DVec3, DVec3) -> f64) {
+    let mut best = f64::INFINITY;
     for (plane, side) in sides_of.sides() {
         for &corner in corners_of.points() {
             let height = plane.normal.dot(corner) - plane.offset;
-            if height < 0.0 || height >= best.distance {
+            if height < 0.0 || height >= best {
                 continue;
             }
             let foot = corner - plane.normal * height;
             let next = side.iter().cycle().skip(1);
             let inside = side.iter().zip(next).all(|(&p, &q)| (q - p).cross(foot - p).dot(plane.normal) >= 0.0);
             if inside {
-                keep(best, corner, foot);
+                best = found(corner, foot);
             }
         }
     }

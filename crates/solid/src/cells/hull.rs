@@ -162,6 +162,11 @@ impl Hull {
         Some(self.cut(plane))
     }
 
+    /// What two hulls have in common; nothing when that has no volume.
+    pub fn common(&self, other: &Self) -> Option<Self> {
+        self.sides().try_fold(other.clone(), |rest, (plane, _)| rest.inside(plane))
+    }
+
     /// [`Hull::inside`] for a plane known to cut.
     fn cut(&self, plane: HalfSpace) -> Self {
         let mut cut = Self { sides: Vec::with_capacity(self.sides.len() + 1), points: Vec::with_capacity(self.points.len() + 8) };

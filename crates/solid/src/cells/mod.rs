@@ -1,10 +1,15 @@
 //! A solid as convex pieces that share no volume.
 
+mod body;
+pub(crate) mod clearance;
 mod convex_parts;
 mod distance;
 mod hull;
+pub(crate) mod moves;
 pub(crate) mod overlap;
 mod subtract;
+pub(crate) mod sweep;
+pub(crate) mod turn;
 pub(crate) mod void_gap;
 
 use glam::DVec3;
@@ -57,7 +62,8 @@ impl Cell {
 
 /// A solid as convex cells that share no volume, in the part's own frame.
 ///
-/// Made by [`Solid::cells`]; asked by [`overlap()`](crate::overlap()).
+/// Made by [`Solid::cells`]; asked by [`overlap()`](crate::overlap()), [`sweep()`](crate::sweep()), [`turn()`](crate::turn()) and
+/// [`clearance()`](crate::clearance()).
 #[derive(Clone, Debug, PartialEq)]
 pub struct Cells {
     pieces: Vec<Cell>,

@@ -2,6 +2,7 @@
 
 use glam::DVec3;
 
+use super::body::corners;
 use super::hull::Hull;
 use super::{Cell, Cells, THIN};
 use crate::pose::Pose;
@@ -14,6 +15,8 @@ pub struct Overlap {
     /// How deep the parts stand in each other, mm: of the deepest piece of the overlap (one cell
     /// in one cell) the least thickness along the face normals of the two cells.
     pub depth: f64,
+    /// The middle of that deepest piece in the world, mm: a point inside both.
+    pub deepest_at: DVec3,
     /// The centre of its volume in the world, mm.
     pub centre: DVec3,
     /// The least corner of the upright box around it in the world, mm.
@@ -40,12 +43,13 @@ pub fn overlap(a: &Cells, pose_a: &Pose, b: &Cells, pose_b: &Pose) -> Option<Ove
         let (min, max) = pose_a.bounds_of_box(piece.min, piece.max);
         let centre = pose_a.point(piece.centre);
         sum = Some(match sum {
-            None => Overlap { volume: piece.volume, depth: piece.depth, centre, min, max },
+            None => Overlap { volume: piece.volume, depth: piece.depth, deepest_at: centre, centre, min, max },
             Some(so_far) => {
                 let volume = so_far.volume + piece.volume;
                 Overlap {
                     volume,
                     depth: so_far.depth.max(piece.depth),
+                    deepest_at: if piece.depth > so_far.depth { centre } else { so_far.deepest_at },
                     centre: so_far.centre.lerp(centre, piece.volume / volume),
                     min: so_far.min.min(min),
                     max: so_far.max.max(max),
@@ -114,7 +118,7 @@ fn cell_in_cell(a: &Cell, b: &Cell) -> Option<Piece> {
         of_box = Hull::of_box(a.min, a.max);
         &of_box
     };
-    let common = a_hull.sides().try_fold(b_hull.clone(), |rest, (plane, _)| rest.inside(plane))?;
+    let common = a_hull.common(b_hull)?;
     let depth = a_hull.sides().chain(b_hull.sides()).map(|(plane, _)| common.extent(plane.normal)).fold(f64::INFINITY, f64::min);
     let (volume, centre) = common.volume_and_centre();
     let (min, max) = common.bounds();
@@ -130,11 +134,4 @@ fn apart(a: &Cell, b: &Hull) -> bool {
         // The sides of the box have been asked: the boxes around the two meet.
         None => parted(b, &corners(a.min, a.max)),
     }
-}
-
-fn corners(min: DVec3, max: DVec3) -> [DVec3; 8] {
-    std::array::from_fn(|i| {
-        let pick = |bit: usize, axis: usize| if i & bit == 0 { min[axis] } else { max[axis] };
-        DVec3::new(pick(1, 0), pick(2, 1), pick(4, 2))
-    })
 }

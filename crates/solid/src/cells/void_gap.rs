@@ -2,9 +2,9 @@
 
 use glam::DVec3;
 
-use super::distance::{Nearest, between, between_boxes};
+use super::distance::nearest;
 use super::overlap::overlap;
-use super::{Cell, Cells, subtract};
+use super::{Cells, subtract};
 use crate::cutter::{GRID, snap3};
 use crate::facet::Facets;
 use crate::pose::Pose;
@@ -54,22 +54,5 @@ pub fn void_gap(size: DVec3, a: &[Prism], b: &[Prism]) -> Result<Option<VoidGap>
     if let Some(common) = overlap(&of_a, &Pose::IDENTITY, &of_b, &Pose::IDENTITY) {
         return Ok(Some(VoidGap::Overlapping { volume: common.volume, centre: common.centre }));
     }
-    Ok(nearest(&of_a.pieces, &of_b.pieces).map(|n| VoidGap::Apart { distance: n.distance, at: n.middle }))
-}
-
-/// The nearest pair of cells; those whose boxes lie farther apart than the best are not asked.
-fn nearest(a: &[Cell], b: &[Cell]) -> Option<Nearest> {
-    let mut pairs: Vec<(f64, &Cell, &Cell)> = a.iter().flat_map(|x| b.iter().map(move |y| (between_boxes(x, y).distance, x, y))).collect();
-    pairs.sort_by(|x, y| x.0.total_cmp(&y.0));
-    let mut best: Option<Nearest> = None;
-    for (at_least, x, y) in pairs {
-        if best.is_some_and(|b| b.distance <= at_least) {
-            break;
-        }
-        let found = between(x, y);
-        if best.is_none_or(|b| found.distance < b.distance) {
-            best = Some(found);
-        }
-    }
-    best
+    Ok(nearest(&of_a.pieces, &of_b.pieces).map(|n| VoidGap::Apart { distance: n.distance, at: n.middle() }))
 }

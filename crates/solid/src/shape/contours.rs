@@ -115,7 +115,16 @@ impl Engine {
 
     /// All subjects together, less all clips together.
     pub fn difference(&mut self) -> Vec<Polygon> {
-        let shapes = self.overlay.overlay(OverlayRule::Difference, FillRule::NonZero);
+        self.overlay(OverlayRule::Difference, FillRule::NonZero)
+    }
+
+    /// What subjects and clips have in common; here a contour within another is a hole in it, whichever way it turns.
+    pub fn common(&mut self) -> Vec<Polygon> {
+        self.overlay(OverlayRule::Intersect, FillRule::EvenOdd)
+    }
+
+    fn overlay(&mut self, rule: OverlayRule, fill: FillRule) -> Vec<Polygon> {
+        let shapes = self.overlay.overlay(rule, fill);
         let outline = |contour: Vec<IntPoint<i64>>| contour.into_iter().map(from_grid).collect();
         shapes.into_iter().map(|shape| shape.into_iter().map(outline).collect()).collect()
     }

@@ -10,6 +10,7 @@ use super::strips::around_strips;
 use super::{Arc, FaceOrigin};
 use crate::axis::Axis;
 use crate::cutter::{Cutter, TOUCH};
+use crate::facet::WallTag;
 
 /// A wall or an end of a prism that others may cut into or share a plane with.
 struct Candidate {
@@ -98,9 +99,7 @@ fn walls(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Can
         if rect.is_empty() {
             continue;
         }
-        let origin = FaceOrigin::Wall { prism: cutter.prism, segment: tag.segment };
-        let arc = tag.arc.map(|centre| Arc { axis: cutter.axis, centre, radius: centre.distance(p) });
-        let surface = Surface::new(&plane, origin, arc);
+        let surface = wall_surface(cutter, &plane, p, *tag);
         let bounds = plane.bounds(rect);
         if neighbours.iter().any(|&n| cutters[n].touches(bounds)) {
             candidates.push(Candidate { plane, surface, owner, window, outline: rect.corners().to_vec(), around: rect, upright: true });
@@ -112,6 +111,13 @@ fn walls(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Can
     }
 }
 
+/// What the wall over the edge that starts at `corner` is part of.
+fn wall_surface(cutter: &Cutter, plane: &Plane, corner: DVec2, tag: WallTag) -> Surface {
+    let origin = FaceOrigin::Wall { prism: cutter.prism, segment: tag.segment };
+    let arc = tag.arc.map(|centre| Arc { axis: cutter.axis, centre, radius: centre.distance(corner) });
+    Surface::new(plane, origin, arc)
+}
+
 /// The two ends of a prism that lie inside the blank.
 fn ends(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Candidate>, skin: &mut Skin) {
     let cutter = &cutters[owner];
@@ -121,8 +127,7 @@ fn ends(size: DVec3, cutters: &[Cutter], owner: usize, candidates: &mut Vec<Cand
         let Some(window) = plane.window(size) else {
             continue;
         };
-        let origin = FaceOrigin::End { prism: cutter.prism, far };
-        let surface = Surface::new(&plane, origin, None);
+        let surface = Surface::new(&plane, FaceOrigin::End { prism: cutter.prism, far }, None);
         let whole = Rect { min: cutter.outline_min, max: cutter.outline_max };
         let around = whole.intersection(window);
         let inside = window.holds(whole, 0.0);

@@ -6,6 +6,7 @@
 //! in the plane, [`skin`] collects the outlines on welded vertices, [`stitch`] makes their edges
 //! meet in pairs, [`triangulate`] fills them.
 
+pub(crate) mod contact;
 mod contours;
 mod edges;
 mod faces;

@@ -1,9 +1,15 @@
-//! Real solids of all parts: shapes to look at, cells to test against each other.
+//! Real solids of all parts: shapes to look at, cells to test against each other; what they weigh and what their faces are called.
+
+mod mass;
+mod named;
 
 use std::collections::HashMap;
 use std::sync::Arc;
 
 use casewright_solid::{Cells, Facets, Shape, Solid, SolidError};
+
+pub use mass::Mass;
+pub use named::{NamedEdge, NamedFace};
 
 use crate::model::{Model, PartId};
 

@@ -1,0 +1,221 @@
+//! Turns about an axis.
+
+use std::f64::consts::{FRAC_PI_2, TAU};
+
+use glam::{DMat3, DVec3};
+
+use super::body::{across_edges, corners, depth};
+use super::moves::{Bodies, Hit, middle, share};
+use super::{Cells, THIN};
+use crate::pose::Pose;
+
+/// Turns a part about an axis and tells where it first goes deeper into what stands than `slack` mm.
+///
+/// The axis runs through `pivot` in the world along `axis`; by the right hand for an `angle` above zero, radians. `pose` is where the
+/// part starts. Nothing is sampled: a stretch of the turn is found free only when for each two convex pieces some direction parts
+/// them all along it, and is halved else. What goes deeper than `slack` is always found; what stays below half of it never counts. In
+/// between it may count, and so may what takes more than some hundred thousand steps to prove.
+///
+/// The depth of the hit is the greatest at evenly spaced angles from there on: no less than that is reached. An axis of no length turns
+/// nothing.
+///
+/// ```
+/// use casewright_solid::{Pose, Solid, turn};
+/// use glam::DVec3;
+///
+/// // A door 400 wide and 20 thick, hung on one corner: it turns away from the side that it lies against, but not into it.
+/// let door = Solid::blank(DVec3::new(400.0, 700.0, 20.0)).cells(16)?;
+/// let side = Solid::blank(DVec3::new(20.0, 700.0, 500.0)).cells(16)?;
+/// let beside = Pose { origin: DVec3::new(-20.0, 0.0, 0.0), ..Pose::IDENTITY };
+/// let swing = |degrees: f64| turn(&door, &Pose::IDENTITY, DVec3::ZERO, DVec3::Y, degrees.to_radians(), &side, &beside, 0.01);
+/// assert_eq!(swing(90.0), None);
+/// let struck = swing(-5.0).expect("its other corner");
+/// assert!((struck.after - (0.01_f64 / 20.0).asin()).abs() < 3e-4);
+/// # Ok::<(), casewright_solid::SolidError>(())
+/// ```
+#[expect(clippy::too_many_arguments, reason = "two placed parts, an axis, an angle and a tolerance; a struct would only name them twice")]
+pub fn turn(
+    moving: &Cells,
+    pose: &Pose,
+    pivot: DVec3,
+    axis: DVec3,
+    angle: f64,
+    standing: &Cells,
+    standing_pose: &Pose,
+    slack: f64,
+) -> Option<Hit> {
+    let there = standing_pose.inverse();
+    let start = there.then_of(pose);
+    let spin = Spin { pivot: there.point(pivot), axis: there.vector(axis.try_normalize()?) };
+    if !angle.is_finite() {
+        return None;
+    }
+    let angle = angle.clamp(-TAU, TAU);
+    let slack = slack.max(THIN);
+    let mut search = Search::new(moving, start, standing, spin, slack);
+    // Along a direction a corner then turns back at most once in a stretch.
+    let quarters = (angle.abs() / FRAC_PI_2).ceil().max(1.0);
+    let all = search.all();
+    let mut quarter = 0.0;
+    while quarter < quarters {
+        if let Some((i, j, after)) = search.first(&all, angle * quarter / quarters, angle * (quarter + 1.0) / quarters) {
+            let turned = spin.after(after).then_of(&start);
+            let at = standing_pose.point(middle(search.own.cell(i), &turned, search.others.cell(j)));
+            return Some(Hit { depth: search.deepest(after, angle), at, after: after.abs() });
+        }
+        quarter += 1.0;
+    }
+    None
+}
+
+/// An axis to turn about.
+#[derive(Clone, Copy, Debug)]
+struct Spin {
+    pivot: DVec3,
+    axis: DVec3,
+}
+
+impl Spin {
+    /// The move that turns by an angle.
+    fn after(&self, angle: f64) -> Pose {
+        let basis = DMat3::from_axis_angle(self.axis, angle);
+        Pose { basis, origin: self.pivot - basis * self.pivot }
+    }
+
+    /// How far a point lies from the axis.
+    fn radius(&self, point: DVec3) -> f64 {
+        (point - self.pivot).cross(self.axis).length()
+    }
+
+    /// The least and the greatest height of points along a fixed direction while they turn from `from` to `to`, at most a quarter apart.
+    fn span(&self, points: &[DVec3], direction: DVec3, from: f64, to: f64) -> (f64, f64) {
+        let ((sin_a, cos_a), (sin_b, cos_b)) = (from.sin_cos(), to.sin_cos());
+        let forward = (to - from).signum();
+        let (mut least, mut most) = (f64::INFINITY, f64::NEG_INFINITY);
+        for &point in points {
+            let arm = point - self.pivot;
+            let along = self.axis * self.axis.dot(arm);
+            // The height is c + x cos + y sin of the angle.
+            let (c, x, y) = (direction.dot(self.pivot + along), direction.dot(arm - along), direction.dot(self.axis.cross(arm)));
+            let (a, b) = (x * cos_a + y * sin_a, x * cos_b + y * sin_b);
+            let (rise_a, rise_b) = (forward * (y * cos_a - x * sin_a), forward * (y * cos_b - x * sin_b));
+            let (mut low, mut high) = (a.min(b), a.max(b));
+            if rise_a > 0.0 && rise_b < 0.0 {
+                high = x.hypot(y);
+            } else if rise_a < 0.0 && rise_b > 0.0 {
+                low = -x.hypot(y);
+            }
+            least = least.min(c + low);
+            most = most.max(c + high);
+        }
+        (least, most)
+    }
+}
+
+/// What is asked stretch by stretch.
+struct Search<'a> {
+    /// The moving cells where they start.
+    own: Bodies<'a>,
+    others: Bodies<'a>,
+    spin: Spin,
+    slack: f64,
+    /// How far from the axis the moving part reaches, and how many steps are left.
+    reach: f64,
+    steps: u32,
+}
+
+/// Steps after which what is not proven free counts as struck.
+const STEPS: u32 = 400_000;
+
+/// Angles at which the depth is asked after a hit.
+const LOOKS: u32 = 128;
+
+impl<'a> Search<'a> {
+    fn new(moving: &'a Cells, start: Pose, standing: &'a Cells, spin: Spin, slack: f64) -> Self {
+        // The box around the ring in which the part turns, however far.
+        let (min, max) = start.bounds_of_box(moving.min, moving.max);
+        let (mut reach, mut low, mut high) = (0.0_f64, f64::INFINITY, f64::NEG_INFINITY);
+        for corner in corners(min, max) {
+            reach = reach.max(spin.radius(corner));
+            let height = spin.axis.dot(corner - spin.pivot);
+            (low, high) = (low.min(height), high.max(height));
+        }
+        let (foot, head) = (spin.pivot + spin.axis * low, spin.pivot + spin.axis * high);
+        let aside = DVec3::from_array(spin.axis.to_array().map(|c| reach * (1.0 - c * c).max(0.0).sqrt()));
+        let ring = (foot.min(head) - aside, foot.max(head) + aside);
+        let others = Bodies::of(standing, Pose::IDENTITY, |min, max| share((min, max), ring, slack));
+        let own = Bodies::of(moving, start, |_, _| true);
+        Self { own, others, spin, slack, reach, steps: STEPS }
+    }
+
+    fn all(&self) -> Vec<(usize, usize)> {
+        (0..self.own.count()).flat_map(|i| (0..self.others.count()).map(move |j| (i, j))).collect()
+    }
+
+    /// The first pair that strikes between two angles, and where. Pairs come in the order of the moving cells.
+    fn first(&mut self, pairs: &[(usize, usize)], from: f64, to: f64) -> Option<(usize, usize, f64)> {
+        let mut left = Vec::new();
+        let mut swept = None;
+        for &(i, j) in pairs {
+            let bounds = match swept {
+                Some((cell, bounds)) if cell == i => bounds,
+                _ => self.bounds(i, from, to),
+            };
+            swept = Some((i, bounds));
+            if share(bounds, self.others.bounds(j), self.slack) && !self.is_free(i, j, from, to) {
+                left.push((i, j));
+            }
+        }
+        let &(i, j) = left.first()?;
+        self.steps = self.steps.saturating_sub(1);
+        // No point then moves by more than half of the slack from where it was.
+        if self.reach * (to - from).abs() <= self.slack / 2.0 || self.steps == 0 {
+            return Some((i, j, from));
+        }
+        let middle = f64::midpoint(from, to);
+        self.first(&left, from, middle).or_else(|| self.first(&left, middle, to))
+    }
+
+    /// The upright box around all that a cell passes through between two angles.
+    fn bounds(&mut self, i: usize, from: f64, to: f64) -> (DVec3, DVec3) {
+        let spin = self.spin;
+        let points = &self.own.body(i).points;
+        let [x, y, z] = DVec3::AXES.map(|axis| spin.span(points, axis, from, to));
+        (DVec3::new(x.0, y.0, z.0), DVec3::new(x.1, y.1, z.1))
+    }
+
+    /// Whether some direction parts two cells all along a stretch, to within the slack.
+    fn is_free(&mut self, i: usize, j: usize, from: f64, to: f64) -> bool {
+        let (spin, slack) = (self.spin, self.slack);
+        let (own, other) = (self.own.body(i), self.others.body(j));
+        let apart = |a: (f64, f64), b: (f64, f64)| (a.1 - b.0).min(b.1 - a.0) <= slack;
+        // Directions that stand, along which the one turns; then directions that turn along, in whose eyes the other turns back.
+        let stands = |d: DVec3| apart(spin.span(&own.points, d, from, to), other.span(d));
+        let turns = |d: DVec3| apart(own.span(d), spin.span(&other.points, d, -from, -to));
+        if other.normals.iter().any(|&d| stands(d)) || own.normals.iter().any(|&d| turns(d)) {
+            return true;
+        }
+        let middle = DMat3::from_axis_angle(spin.axis, f64::midpoint(from, to));
+        let edges: Vec<DVec3> = own.edges.iter().map(|&e| middle * e).collect();
+        across_edges(&edges, &other.edges).any(stands)
+    }
+
+    /// The greatest depth at angles from where it strikes to the end.
+    fn deepest(&mut self, from: f64, to: f64) -> f64 {
+        let mut deepest = 0.0_f64;
+        for look in 0..=LOOKS {
+            let angle = from + (to - from) * f64::from(look) / f64::from(LOOKS);
+            let pose = self.spin.after(angle);
+            for i in 0..self.own.count() {
+                let bounds = self.bounds(i, angle, angle);
+                let turned = self.own.body(i).mapped(&pose);
+                for j in 0..self.others.count() {
+                    if share(bounds, self.others.bounds(j), deepest) {
+                        deepest = deepest.max(depth(&turned, self.others.body(j)));
+                    }
+                }
+            }
+        }
+        deepest
+    }
+}
