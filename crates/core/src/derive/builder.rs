@@ -66,7 +66,9 @@ impl<'d> Builder<'d> {
     /// The finished model; overrides of parts that are not there are reported.
     pub fn finish(mut self) -> Model {
         let unmet: Vec<Finding> = self.assembly.unmet().map(no_such_part).collect();
-        unmet.into_iter().for_each(|finding| self.assembly.found(finding));
+        for finding in unmet {
+            self.assembly.found(finding);
+        }
         self.assembly.finish()
     }
 }

@@ -4,6 +4,7 @@
 //! placed by blocks of the case, and every size is a [`Size`](crate::origin::Size) that knows its origin.
 
 mod builder;
+mod edges;
 mod floor;
 mod frames;
 mod interior;

@@ -3,6 +3,7 @@
 use glam::{DVec2, DVec3};
 
 use super::builder::sized;
+use super::edges;
 use super::frames::Frames;
 use super::interior::BayPlan;
 use super::{Builder, DesignError, Levels};
@@ -57,6 +58,7 @@ fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &F
         size: [length, width, thickness],
         stage: BuildStage::AfterGlueUp,
     });
+    edges::work(builder, id, &slab.edges);
     for post in frames.posts {
         let block = builder.part(post).block();
         let (centre, extent) = (block.centre(), block.size());

@@ -161,8 +161,66 @@ pub struct Slab {
     pub over_back: Length,
     /// Over the posts on the left and on the right, mm.
     pub over_sides: Length,
+    /// How its edges are worked.
+    #[serde(default)]
+    pub edges: Edges,
     /// The wooden buttons that hold it down and let it move.
     pub buttons: Buttons,
+}
+
+/// How the edges of a solid top are worked. Breaking the arrises by 0.5 to 1 mm is bench work and not among it.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Edges {
+    /// What is taken off.
+    pub shape: EdgeShape,
+    /// Radius of the round, or width of the chamfer on both faces, mm.
+    pub size: Length,
+    /// Which arrises.
+    pub arrises: Arrises,
+    /// Along which edges.
+    pub sides: EdgeSides,
+}
+
+impl Default for Edges {
+    /// Square; 3 mm on the upper arrises of front and ends as soon as it is not.
+    fn default() -> Self {
+        Edges { shape: EdgeShape::default(), size: Length::mm(3.0), arrises: Arrises::default(), sides: EdgeSides::default() }
+    }
+}
+
+/// What is taken off an arris.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum EdgeShape {
+    /// Nothing.
+    #[default]
+    Square,
+    /// A quarter round.
+    Round,
+    /// A chamfer at 45°.
+    Chamfer,
+}
+
+/// Which arrises of an edge are worked.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Arrises {
+    /// The upper ones.
+    #[default]
+    Upper,
+    /// The lower ones: the edge seems lighter from above.
+    Lower,
+    /// Both.
+    Both,
+}
+
+/// Along which edges of a top its arrises are worked.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum EdgeSides {
+    /// Front and both ends; the back stands against a wall.
+    #[default]
+    FrontAndEnds,
+    /// All round.
+    AllRound,
 }
 
 /// Wooden buttons under a solid top: screwed to the top, their tongues in slots of the rails.
@@ -393,8 +451,42 @@ pub struct Groove {
     pub fit: Length,
     /// Width of the groove when it is the maker's own, mm.
     pub own_width: Length,
-    /// Diameter of the cutter that makes the grooves, mm.
+    /// How wide the cutter that makes the grooves cuts, mm: the diameter of a round cutter, the thickness of a slot cutter.
     pub cutter: Length,
+    /// What kind of cutter it is.
+    #[serde(default)]
+    pub cutter_kind: CutterKind,
+    /// Diameter of the slot cutter or saw, when it is one, mm.
+    #[serde(default = "slot_cutter")]
+    pub cutter_diameter: Length,
+    /// How panels pass what the cutter leaves where a groove stops.
+    #[serde(default)]
+    pub corners: PanelCorners,
+}
+
+/// How a panel passes what the cutter leaves where its groove stops.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum PanelCorners {
+    /// Its corners stay square: the groove is at full depth as far as they reach, and runs out beyond.
+    #[default]
+    Square,
+    /// Its corners are cut off: the groove runs out where the panel ends.
+    CutOff,
+}
+
+/// What kind of cutter makes a groove.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum CutterKind {
+    /// A round cutter that plunges: a groove stops half round.
+    #[default]
+    Round,
+    /// A slot cutter, or a saw: a groove stops in a ramp.
+    Slot,
+}
+
+/// The slot cutter that is taken until the maker says which: 40 mm (common practice, no source).
+fn slot_cutter() -> Length {
+    Length::mm(40.0)
 }
 
 /// How the width of a groove is found.

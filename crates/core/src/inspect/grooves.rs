@@ -6,7 +6,6 @@ use glam::DVec3;
 
 use super::mortises::{LEAST_WALL, Pocket, pockets};
 use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
-use crate::joint::groove::run_out;
 use crate::model::{Cut, Face, Feature, Model, Part, PartId};
 
 pub(super) fn check(model: &Model) -> Vec<Finding> {
@@ -20,17 +19,18 @@ struct Channel<'p> {
     /// From and to across the groove.
     across: (f64, f64),
     depth: f64,
-    /// From and to along L, the rounds of stopped ends left out.
+    /// From and to along L, what the cutter leaves beyond left out.
     along: (f64, f64),
+    /// How far the cutter reaches beyond where it stops.
+    run_out: f64,
 }
 
 impl Channel<'_> {
-    /// Its box, rounds included.
+    /// Its box, what the cutter leaves at its stops included.
     fn bounds(&self, size: DVec3) -> (DVec3, DVec3) {
         let deep = self.face.axis();
-        let run_out = run_out(self.across.1 - self.across.0);
         let depth = if self.face.is_first() { (0.0, self.depth) } else { (size[deep] - self.depth, size[deep]) };
-        let (mut low, mut high) = (DVec3::splat(self.along.0 - run_out), DVec3::splat(self.along.1 + run_out));
+        let (mut low, mut high) = (DVec3::splat(self.along.0 - self.run_out), DVec3::splat(self.along.1 + self.run_out));
         (low[deep], high[deep]) = depth;
         (low[3 - deep], high[3 - deep]) = self.across;
         (low, high)
@@ -41,9 +41,14 @@ fn channels(part: &Part) -> Vec<Channel<'_>> {
     part.cuts
         .iter()
         .filter_map(|cut| match cut.feature {
-            Feature::Groove { face, centre, width, depth, from, to, .. } => {
-                Some(Channel { cut, face, across: (centre - width / 2.0, centre + width / 2.0), depth, along: (from, to) })
-            }
+            Feature::Groove { face, centre, width, depth, from, to, stop, .. } => Some(Channel {
+                cut,
+                face,
+                across: (centre - width / 2.0, centre + width / 2.0),
+                depth,
+                along: (from, to),
+                run_out: stop.run_out(width, depth),
+            }),
             _ => None,
         })
         .collect()

@@ -5,6 +5,7 @@
 
 mod buttons;
 mod contents;
+mod edges;
 mod grooves;
 mod ground;
 mod moisture;
@@ -152,11 +153,13 @@ pub enum Rule {
     NoSuchPart,
     /// A part's cuts leave something of it.
     Solid,
+    /// A round or a chamfer leaves some of the edge.
+    EdgeLeavesWood,
 }
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Rule; 20] = [
+    pub const ALL: [Rule; 21] = [
         Rule::Overlap,
         Rule::Shoulder,
         Rule::TenonLength,
@@ -177,6 +180,7 @@ impl Rule {
         Rule::StickLength,
         Rule::NoSuchPart,
         Rule::Solid,
+        Rule::EdgeLeavesWood,
     ];
 
     /// Its name in files.
@@ -202,6 +206,7 @@ impl Rule {
             Rule::StickLength => "stick_length",
             Rule::NoSuchPart => "no_such_part",
             Rule::Solid => "solid",
+            Rule::EdgeLeavesWood => "edge_leaves_wood",
         }
     }
 }
@@ -227,6 +232,7 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(shoulders::check(model));
     findings.extend(slats::check(model));
     findings.extend(ground::check(model));
+    findings.extend(edges::check(model));
     let told = findings.clone();
     findings.extend(overlap::check(model, solids, &told));
     findings.extend(contents::check(design, model));

@@ -1,15 +1,19 @@
 //! Grooves for panels: their width from the sheet as measured, and the passes that make them.
 //!
-//! Width: panel and fit, a slip fit of 0.1 to 0.4 mm (common practice, no source). A stopped groove keeps its full width as far
-//! as the panel reaches and ends half round beyond, as a round cutter leaves it.
+//! Width: panel and fit, a slip fit of 0.1 to 0.4 mm (common practice, no source). A stopped groove keeps its full width and depth as
+//! far as the panel reaches, so that the panel stays clear of what the cutter leaves beyond: a half round, or a ramp of √(d (D − d))
+//! for a slot cutter of diameter D at depth d (40 at 10: 17.3; 150 at 10: 37.4; geometry).
 
-use casewright_solid::{Prism, Profile};
-use glam::{DVec2, DVec3};
+use casewright_solid::Prism;
+use glam::DVec3;
 
-use super::{Joining, JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, plane_axes, rect_prism};
-use crate::design::{Groove, GrooveWidth, Sheet};
+use super::members::{Span, reach};
+use super::rules::Rules;
+use super::tongue::{CLEAR_OF_STOP, CUTTER_REACHES, cut_back, cutter_reach, slides};
+use super::{Broken, Joining, JointKind, face_and_point};
+use crate::design::{CutterKind, Groove, GrooveWidth, PanelCorners, Sheet};
 use crate::length::{trimmed, trimmed_to};
-use crate::model::{Assembly, Contact, Feature, JointId};
+use crate::model::{Assembly, Contact, Feature, JointId, PartId, Stop, channel};
 use crate::place::Dir;
 
 /// The figures of a groove, as cut.
@@ -25,6 +29,10 @@ pub struct Figures {
     pub play: f64,
     /// How the cutter makes it.
     pub passes: Option<Passes>,
+    /// What the cutter leaves where it stops.
+    pub stop: Stop,
+    /// Whether it runs out of the member at the beginning and at the end of the contact.
+    pub open: [bool; 2],
 }
 
 impl Joining for Figures {
@@ -39,12 +47,19 @@ impl Joining for Figures {
                 }
             },
         );
-        format!("groove {} × {} for {}{passes}", trimmed(self.width), trimmed(self.depth), trimmed(self.panel))
+        let ramp = match self.stop {
+            Stop::Ramp { .. } if self.open != [true, true] => {
+                format!(", ramp {}", trimmed_to(self.stop.run_out(self.width, self.depth), 1))
+            }
+            Stop::Ramp { .. } | Stop::Round => String::new(),
+        };
+        format!("groove {} × {} for {}{passes}{ramp}", trimmed(self.width), trimmed(self.depth), trimmed(self.panel))
     }
 
-    /// Out of the groove; a part that has four grooves round it can go none of its four ways until one of them is off.
+    /// Out of the groove, and along it where it is open; a part that has four grooves round it can go none of its four ways until
+    /// one of them is off.
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
-        vec![contact.into.opposite(), contact.along, contact.along.opposite()]
+        slides(contact, self.open, true)
     }
 
     fn has_shoulder(&self) -> bool {
@@ -53,6 +68,11 @@ impl Joining for Figures {
 
     fn strength(&self) -> &'static str {
         "never glued, so that the panel is free (common practice, no source)"
+    }
+
+    fn broken(&self) -> Vec<Broken> {
+        let Stop::Ramp { diameter } = self.stop else { return Vec::new() };
+        Rules::default().at_most(cutter_reach(diameter), self.depth, CUTTER_REACHES, "common practice, no source").broken()
     }
 }
 
@@ -95,43 +115,25 @@ pub fn figures(wanted: &Groove, sheet: &Sheet) -> Figures {
         panel: sheet.measured.to_mm(),
         play: wanted.play.to_mm(),
         passes: passes(width, wanted.cutter.to_mm()),
+        stop: match wanted.cutter_kind {
+            CutterKind::Round => Stop::Round,
+            CutterKind::Slot => Stop::Ramp { diameter: wanted.cutter_diameter.to_mm() },
+        },
+        open: [false; 2],
     }
-}
-
-/// How far beyond its full width a stopped groove reaches, mm: the radius of the round that the cutter leaves.
-pub fn run_out(width: f64) -> f64 {
-    width / 2.0
 }
 
 pub(super) fn prisms(feature: &Feature, size: DVec3) -> Vec<Prism> {
-    let Feature::Groove { face, centre, width, depth, from, to, through } = *feature else { return Vec::new() };
-    let axis = face.axis();
-    let (u, _) = plane_axes(axis);
-    let (low, high) = depth_range(face, size, depth);
-    // In the profile plane L is the first axis on a side (T) and the second on an edge (W).
-    let point = |l: f64, across: f64| if u == 0 { DVec2::new(l, across) } else { DVec2::new(across, l) };
-    let half = width / 2.0;
-    let start = if through[0] { -OVERSHOOT } else { from };
-    let end = if through[1] { size.x + OVERSHOOT } else { to };
-    if through == [true, true] {
-        return vec![rect_prism(axis, low, high, point(start, centre - half), point(end, centre + half))];
-    }
-    if through == [false, false] {
-        let middle = point(f64::midpoint(start, end), centre);
-        let profile = Profile::stadium(middle, u == 0, end - start + width, width);
-        return vec![Prism { axis: axis_of(axis), from: low, to: high, profile }];
-    }
-    // One end runs out: a stadium that overshoots that end by more than its round.
-    let (start, end) = if through[0] { (start - width, end) } else { (start, end + width) };
-    let middle = point(f64::midpoint(start, end), centre);
-    vec![Prism { axis: axis_of(axis), from: low, to: high, profile: Profile::stadium(middle, u == 0, end - start + width, width) }]
+    let Feature::Groove { face, centre, width, depth, from, to, through, stop } = *feature else { return Vec::new() };
+    channel(face, 0, centre, width, depth, [from, to], through, Some(stop), size)
 }
 
-/// Cuts the groove for a panel's edge into the member that receives it. It runs out where the panel does, and stops where it stops.
+/// Cuts the groove for a panel's edge into the member that receives it. It runs out where the panel does, and stops where it stops;
+/// there the groove runs on past the panel's corners, or they are cut off.
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Groove, sheet: &Sheet) -> JointKind {
-    let figures = figures(wanted, sheet);
+    let mut figures = figures(wanted, sheet);
     let joint = assembly.joint(id);
-    let contact = joint.contact;
+    let (panel, contact) = (joint.a, joint.contact);
     let part = assembly.part(joint.b);
     let (face, middle) = face_and_point(part, -contact.into.vector(), contact.centre);
     // As much longer than the panel as the panel is free in the grooves that cross this one.
@@ -139,12 +141,39 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Groove, sheet: 
     let (from, to) = (middle.x - half, middle.x + half);
     let length = part.size[0].mm;
     let centre = if face.axis() == 1 { middle.z } else { middle.y };
-    let through = [from <= run_out(figures.width), to >= length - run_out(figures.width)];
-    let feature =
-        Feature::Groove { face, centre, width: figures.width, depth: figures.depth, from: from.max(0.0), to: to.min(length), through };
+    // Less than half its width from the end a maker runs it out.
+    let through = [from <= figures.width / 2.0, to >= length - figures.width / 2.0];
+    let span = Span::of(part, &contact);
+    figures.open = span.in_order(through);
+    let short = match wanted.corners {
+        PanelCorners::Square => 0.0,
+        PanelCorners::CutOff => figures.stop.run_out(figures.width, figures.depth).min(half - LEAST_FULL).max(0.0),
+    };
+    let from = if through[0] { from.max(0.0) } else { from + short };
+    let to = if through[1] { to.min(length) } else { to - short };
+    let feature = Feature::Groove { face, centre, width: figures.width, depth: figures.depth, from, to, through, stop: figures.stop };
     let part = part.id;
     assembly.cut(part, feature, Some(id));
+    // The corner ends clear of what the cutter leaves; it stands the play short of where the groove does.
+    let off = short - figures.play + CLEAR_OF_STOP;
+    if short > 0.0 && off > 0.0 {
+        cut_corners(assembly, id, panel, figures.open.map(|open| if open { 0.0 } else { off }));
+    }
     JointKind::Groove(figures)
+}
+
+/// The least length of a groove at full depth, on either side of its middle, mm.
+const LEAST_FULL: f64 = 1.0;
+
+/// Cuts the corners off the edge of a panel that is in its groove: so far from the beginning and the end of the contact.
+fn cut_corners(assembly: &mut Assembly, id: JointId, panel: PartId, off: [f64; 2]) {
+    let contact = assembly.joint(id).contact;
+    let part = assembly.part(panel);
+    let (edge, _) = face_and_point(part, contact.into.vector(), contact.centre);
+    let (reach, off) = (reach(part, &contact), Span::of(part, &contact).in_order(off));
+    if reach > 0.0 && edge.axis() != 2 {
+        cut_back(assembly, panel, id, edge, reach, off);
+    }
 }
 
 #[cfg(test)]

@@ -3,14 +3,22 @@
 //! `derive` says where parts meet and in what [`Role`]; [`choose`] answers with the joint that the design [wants](Wanted) there;
 //! [`cut`] has the joint write its cuts into both parts. Nothing but a joint cuts a part for joining.
 
+pub mod box_joint;
+pub mod breadboard;
 pub mod button;
+pub mod dovetail;
 pub mod fit;
 pub mod groove;
+pub mod housing;
 pub mod loose_tenon;
+mod members;
 pub mod notch;
 pub mod plain;
+pub mod rabbet;
 pub mod rules;
 pub mod seat;
+pub mod sliding_dovetail;
+pub mod tongue;
 
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
@@ -19,7 +27,7 @@ pub use plain::Fixing;
 pub use rules::Broken;
 
 use crate::design::{self, Design, Sheet};
-use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, Role};
+use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, Role, Shaping};
 use crate::place::{Block, Dir};
 
 /// A joint with its figures, as cut.
@@ -37,6 +45,20 @@ pub enum JointKind {
     Seat(seat::Figures),
     /// Face to face, nothing cut.
     Plain(Fixing),
+    /// A tongue in a groove.
+    Tongue(tongue::Figures),
+    /// An end let into a channel.
+    Housing(housing::Figures),
+    /// An end with a tail along it, in an undercut channel.
+    SlidingDovetail(sliding_dovetail::Figures),
+    /// An end or a back in a step.
+    Rabbet(rabbet::Figures),
+    /// Square fingers at a corner.
+    BoxJoint(box_joint::Figures),
+    /// Tails in sockets at a corner.
+    Dovetail(dovetail::Figures),
+    /// An end board that keeps a top flat and lets it move.
+    Breadboard(breadboard::Figures),
 }
 
 /// What every joint can tell of itself.
@@ -49,6 +71,10 @@ pub(crate) trait Joining {
     fn has_shoulder(&self) -> bool;
     /// See [`JointKind::strength`].
     fn strength(&self) -> &'static str;
+    /// See [`JointKind::glued_length`].
+    fn glued_length(&self, contact: &Contact) -> f64 {
+        contact.extent.x
+    }
     /// See [`JointKind::broken`].
     fn broken(&self) -> Vec<Broken> {
         Vec::new()
@@ -64,6 +90,13 @@ impl JointKind {
             JointKind::Notch(figures) => figures,
             JointKind::Seat(figures) => figures,
             JointKind::Plain(fixing) => fixing,
+            JointKind::Tongue(figures) => figures,
+            JointKind::Housing(figures) => figures,
+            JointKind::SlidingDovetail(figures) => figures,
+            JointKind::Rabbet(figures) => figures,
+            JointKind::BoxJoint(figures) => figures,
+            JointKind::Dovetail(figures) => figures,
+            JointKind::Breadboard(figures) => figures,
         }
     }
 
@@ -87,6 +120,11 @@ impl JointKind {
         self.joining().strength()
     }
 
+    /// How much of the contact's long way is glued where the joint is, mm; less than all of it where the wood must move.
+    pub fn glued_length(&self, contact: &Contact) -> f64 {
+        self.joining().glued_length(contact)
+    }
+
     /// The rules that its figures break. Those told with more knowledge of the whole, by a check of their own, are not among them.
     pub fn broken(&self) -> Vec<Broken> {
         self.joining().broken()
@@ -108,6 +146,20 @@ pub enum Wanted<'a> {
     Seat(&'a design::Sawtooth, u32),
     /// Nothing cut.
     Plain(Fixing),
+    /// A tongue on an edge or an end, in a groove.
+    Tongue(tongue::Wanted),
+    /// An end in a housing.
+    Housing(housing::Wanted),
+    /// An end in a sliding dovetail.
+    SlidingDovetail(sliding_dovetail::Wanted),
+    /// An end or a back in a rabbet.
+    Rabbet(rabbet::Wanted),
+    /// A box joint.
+    BoxJoint(box_joint::Wanted),
+    /// Dovetails; the part that comes up has the tails.
+    Dovetail(dovetail::Wanted),
+    /// A breadboard end; the top comes up.
+    Breadboard(breadboard::Wanted<'a>),
 }
 
 impl Wanted<'_> {
@@ -117,6 +169,13 @@ impl Wanted<'_> {
             Wanted::LooseTenons(wanted) => wanted.glued,
             Wanted::Plain(fixing) => *fixing == Fixing::Glue,
             Wanted::Groove(..) | Wanted::Button(..) | Wanted::Notch(..) | Wanted::Seat(..) => false,
+            Wanted::Tongue(wanted) => wanted.glued,
+            Wanted::Housing(wanted) => wanted.glued,
+            Wanted::SlidingDovetail(wanted) => wanted.glued,
+            Wanted::Rabbet(wanted) => wanted.glued,
+            Wanted::BoxJoint(wanted) => wanted.glued,
+            Wanted::Dovetail(wanted) => wanted.glued,
+            Wanted::Breadboard(wanted) => wanted.glued,
         }
     }
 }
@@ -182,6 +241,13 @@ pub(crate) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
         Wanted::Notch(block, clearance) => notch::cut(assembly, id, &block, clearance),
         Wanted::Seat(sawtooth, tooth) => seat::cut(assembly, id, sawtooth, tooth),
         Wanted::Plain(fixing) => JointKind::Plain(fixing),
+        Wanted::Tongue(wanted) => tongue::cut(assembly, id, &wanted),
+        Wanted::Housing(wanted) => housing::cut(assembly, id, &wanted),
+        Wanted::SlidingDovetail(wanted) => sliding_dovetail::cut(assembly, id, &wanted),
+        Wanted::Rabbet(wanted) => rabbet::cut(assembly, id, &wanted),
+        Wanted::BoxJoint(wanted) => box_joint::cut(assembly, id, &wanted),
+        Wanted::Dovetail(wanted) => dovetail::cut(assembly, id, &wanted),
+        Wanted::Breadboard(wanted) => breadboard::cut(assembly, id, &wanted),
     }
 }
 
@@ -196,12 +262,20 @@ impl Feature {
             Feature::Bevel { second_end, inset } => seat::bevel_prisms(size, second_end, inset),
             Feature::Teeth { first, pitch, seat, crest, count } => seat::teeth_prisms(size, first, pitch, seat, crest, count),
             Feature::RoundEdges => loose_tenon::round_edge_prisms(size),
+            Feature::EdgeRabbet(cut) => cut.prisms(size),
+            Feature::Housing(cut) => cut.prisms(size),
+            Feature::Tail(cut) => cut.prisms(size),
+            Feature::EndGap(cut) => cut.prisms(size),
+            Feature::Socket(cut) => cut.prisms(size),
+            Feature::EdgeRound(cut) => cut.prisms(size),
+            Feature::EdgeChamfer(cut) => cut.prisms(size),
+            Feature::Taper(cut) => cut.prisms(size),
         }
     }
 }
 
 /// How far prisms stand out of the blank where they run out of it, mm.
-const OVERSHOOT: f64 = 1.0;
+pub(crate) const OVERSHOOT: f64 = 1.0;
 
 /// The face of `part` that looks in the case's direction `out`, and a point of the case in the part's own measures.
 pub(crate) fn face_and_point(part: &Part, out: DVec3, point: DVec3) -> (Face, DVec3) {
@@ -214,17 +288,17 @@ pub(crate) fn local_axis(part: &Part, along: DVec3) -> usize {
 }
 
 /// The depth range of a pocket of `depth` from `face`, overshooting the face.
-fn depth_range(face: Face, size: DVec3, depth: f64) -> (f64, f64) {
+pub(crate) fn depth_range(face: Face, size: DVec3, depth: f64) -> (f64, f64) {
     let extent = size[face.axis()];
     if face.is_first() { (-OVERSHOOT, depth) } else { (extent - depth, extent + OVERSHOOT) }
 }
 
 /// The profile plane's first and second axis for a prism along `axis`: cyclic, so L → (W, T), W → (T, L), T → (L, W).
-fn plane_axes(axis: usize) -> (usize, usize) {
+pub(crate) fn plane_axes(axis: usize) -> (usize, usize) {
     ((axis + 1) % 3, (axis + 2) % 3)
 }
 
-fn axis_of(index: usize) -> casewright_solid::Axis {
+pub(crate) fn axis_of(index: usize) -> casewright_solid::Axis {
     match index {
         0 => casewright_solid::Axis::L,
         1 => casewright_solid::Axis::W,
@@ -233,6 +307,13 @@ fn axis_of(index: usize) -> casewright_solid::Axis {
 }
 
 /// An upright rectangle prism along axis `axis` (0 to 2).
-fn rect_prism(axis: usize, from: f64, to: f64, min: DVec2, max: DVec2) -> Prism {
+pub(crate) fn rect_prism(axis: usize, from: f64, to: f64, min: DVec2, max: DVec2) -> Prism {
     Prism { axis: axis_of(axis), from, to, profile: Profile::rect(min, max) }
+}
+
+/// A prism along axis `axis` (0 to 2) over a polygon, whose corners are points of the part; none when it encloses nothing.
+pub(crate) fn polygon_prism(axis: usize, from: f64, to: f64, corners: &[DVec3]) -> Option<Prism> {
+    let (u, v) = plane_axes(axis);
+    let outline = corners.iter().map(|corner| DVec2::new(corner[u], corner[v])).collect();
+    Profile::polygon(outline).ok().map(|profile| Prism { axis: axis_of(axis), from, to, profile })
 }

@@ -1,6 +1,16 @@
 //! What is cut into a part, in the part's own measures.
 
+mod channels;
+mod edges;
+mod ends;
+
+use casewright_solid::Prism;
 use glam::DVec3;
+
+pub(crate) use channels::channel;
+pub use channels::{Housing, Stop};
+pub use edges::{EdgeChamfer, EdgeRabbet, EdgeRound, Taper};
+pub use ends::{EndGap, Socket, Tail};
 
 use crate::length::trimmed;
 use crate::place::Dir;
@@ -97,8 +107,10 @@ pub enum Feature {
         from: f64,
         /// Where its full width ends, along L.
         to: f64,
-        /// Whether it runs out at the first and at the second end; else it stops half-round beyond its full width.
+        /// Whether it runs out at the first and at the second end; else it stops there.
         through: [bool; 2],
+        /// What the cutter leaves beyond its full width and depth where it stops.
+        stop: Stop,
     },
     /// A corner cut out through the thickness.
     Notch {
@@ -144,6 +156,36 @@ pub enum Feature {
     },
     /// Both edges rounded to half circles, as on a loose tenon.
     RoundEdges,
+    /// A step along an edge.
+    EdgeRabbet(EdgeRabbet),
+    /// A channel in a face, most often across the grain.
+    Housing(Housing),
+    /// An end left as one tail or tongue.
+    Tail(Tail),
+    /// A gap in an end through the thickness.
+    EndGap(EndGap),
+    /// A pocket in an end that a tail goes into.
+    Socket(Socket),
+    /// An arris rounded over.
+    EdgeRound(EdgeRound),
+    /// An arris chamfered.
+    EdgeChamfer(EdgeChamfer),
+    /// A face planed to a slope toward an end.
+    Taper(Taper),
+}
+
+/// What a cut with a type of its own can tell of itself.
+pub(crate) trait Shaping {
+    /// See [`Feature::name`].
+    fn name(&self) -> &'static str;
+    /// See [`Feature::describe`].
+    fn describe(&self) -> String;
+    /// See [`Feature::figures`].
+    fn figures(&self) -> Vec<f64>;
+    /// See [`Feature::shift_along`].
+    fn shift_along(&mut self, by: f64);
+    /// See [`Feature::prisms`].
+    fn prisms(&self, size: DVec3) -> Vec<Prism>;
 }
 
 impl Feature {
@@ -160,26 +202,41 @@ impl Feature {
                 }
             }
             Feature::Bevel { .. } | Feature::RoundEdges => {}
+            Feature::EdgeRabbet(cut) => cut.shift_along(by),
+            Feature::Housing(cut) => cut.shift_along(by),
+            Feature::Tail(cut) => cut.shift_along(by),
+            Feature::EndGap(cut) => cut.shift_along(by),
+            Feature::Socket(cut) => cut.shift_along(by),
+            Feature::EdgeRound(cut) => cut.shift_along(by),
+            Feature::EdgeChamfer(cut) => cut.shift_along(by),
+            Feature::Taper(cut) => cut.shift_along(by),
         }
     }
 
     /// Its figures in a fixed order: cuts of one name with equal figures are equal.
     pub(crate) fn figures(&self) -> Vec<f64> {
-        let flag = |set: bool| if set { 1.0 } else { 0.0 };
         match *self {
             Feature::Mortise { face, centre, along, length, width, depth, round } => {
                 let mut at = centre;
                 at[face.axis()] = flag(face.is_first());
                 vec![face.axis() as f64, at.x, at.y, at.z, along as f64, length, width, depth, flag(round)]
             }
-            Feature::Groove { face, centre, width, depth, from, to, through } => {
-                vec![face.axis() as f64, flag(face.is_first()), centre, width, depth, from, to, flag(through[0]), flag(through[1])]
+            Feature::Groove { face, centre, width, depth, from, to, through, stop } => {
+                vec![number(face), centre, width, depth, from, to, flag(through[0]), flag(through[1]), stop.figure()]
             }
             Feature::Notch { second_end, back_edge, length, width } => vec![flag(second_end), flag(back_edge), length, width],
             Feature::Rabbet { second_end, back_side, length, depth } => vec![flag(second_end), flag(back_side), length, depth],
             Feature::Bevel { second_end, inset } => vec![flag(second_end), inset],
             Feature::Teeth { first, pitch, seat, crest, count } => vec![first, pitch, seat, crest, f64::from(count)],
             Feature::RoundEdges => Vec::new(),
+            Feature::EdgeRabbet(cut) => cut.figures(),
+            Feature::Housing(cut) => cut.figures(),
+            Feature::Tail(cut) => cut.figures(),
+            Feature::EndGap(cut) => cut.figures(),
+            Feature::Socket(cut) => cut.figures(),
+            Feature::EdgeRound(cut) => cut.figures(),
+            Feature::EdgeChamfer(cut) => cut.figures(),
+            Feature::Taper(cut) => cut.figures(),
         }
     }
 
@@ -195,6 +252,14 @@ impl Feature {
             Feature::Bevel { .. } => "bevel",
             Feature::Teeth { .. } => "teeth",
             Feature::RoundEdges => "rounded edges",
+            Feature::EdgeRabbet(cut) => cut.name(),
+            Feature::Housing(cut) => cut.name(),
+            Feature::Tail(cut) => cut.name(),
+            Feature::EndGap(cut) => cut.name(),
+            Feature::Socket(cut) => cut.name(),
+            Feature::EdgeRound(cut) => cut.name(),
+            Feature::EdgeChamfer(cut) => cut.name(),
+            Feature::Taper(cut) => cut.name(),
         }
     }
 
@@ -203,9 +268,8 @@ impl Feature {
         let mm = trimmed;
         match self {
             Feature::Mortise { face, centre, along, length, width, depth, .. } => {
-                let axes = ["from the first end", "from the face edge", "from the face side"];
                 let at: Vec<_> =
-                    (0..3).filter(|axis| *axis != face.axis()).map(|axis| format!("{} {}", mm(centre[axis]), axes[axis])).collect();
+                    (0..3).filter(|axis| *axis != face.axis()).map(|axis| format!("{} {}", mm(centre[axis]), FROM[axis])).collect();
                 let turned = if *along == 0 { "" } else { ", across" };
                 format!(
                     "{} × {}, {} deep, in the {}{turned}, middle {}",
@@ -216,13 +280,8 @@ impl Feature {
                     at.join(" and ")
                 )
             }
-            Feature::Groove { face, centre, width, depth, from, to, through } => {
-                let ends = match through {
-                    [true, true] => "through".to_owned(),
-                    [true, false] => format!("from the first end, full to {}", mm(*to)),
-                    [false, true] => format!("full from {}, to the second end", mm(*from)),
-                    [false, false] => format!("stopped, full from {} to {}", mm(*from), mm(*to)),
-                };
+            Feature::Groove { face, centre, width, depth, from, to, through, stop } => {
+                let ends = stop.describe_ends(*through, [*from, *to], stop.run_out(*width, *depth));
                 let datum = if face.axis() == 1 { "face side" } else { "face edge" };
                 format!(
                     "{} wide, {} deep, in the {}, middle {} from the {datum}, {ends}",
@@ -233,22 +292,51 @@ impl Feature {
                 )
             }
             Feature::Notch { second_end, back_edge, length, width } => {
-                let (end, edge) =
-                    (if *second_end { "second end" } else { "first end" }, if *back_edge { "back edge" } else { "face edge" });
-                format!("{} × {} out of the corner of {end} and {edge}", mm(*length), mm(*width))
+                let edge = if *back_edge { "back edge" } else { "face edge" };
+                format!("{} × {} out of the corner of {} and {edge}", mm(*length), mm(*width), end(*second_end))
             }
             Feature::Rabbet { second_end, back_side, length, depth } => {
-                let (end, side) =
-                    (if *second_end { "second end" } else { "first end" }, if *back_side { "back side" } else { "face side" });
-                format!("{} long, {} off the {side} at the {end}", mm(*length), mm(*depth))
+                format!("{} long, {} off the {} at the {}", mm(*length), mm(*depth), side(*back_side), end(*second_end))
             }
             Feature::Bevel { second_end, inset } => {
-                format!("{} off the back edge at the {}", mm(*inset), if *second_end { "second end" } else { "first end" })
+                format!("{} off the back edge at the {}", mm(*inset), end(*second_end))
             }
             Feature::Teeth { first, pitch, seat, crest, count } => {
                 format!("{count} seats {} deep every {}, the lowest at {}, tips {} flat", mm(*seat), mm(*pitch), mm(*first), mm(*crest))
             }
             Feature::RoundEdges => "both edges half round".to_owned(),
+            Feature::EdgeRabbet(cut) => cut.describe(),
+            Feature::Housing(cut) => cut.describe(),
+            Feature::Tail(cut) => cut.describe(),
+            Feature::EndGap(cut) => cut.describe(),
+            Feature::Socket(cut) => cut.describe(),
+            Feature::EdgeRound(cut) => cut.describe(),
+            Feature::EdgeChamfer(cut) => cut.describe(),
+            Feature::Taper(cut) => cut.describe(),
         }
     }
+}
+
+/// From where a figure along each axis is measured.
+const FROM: [&str; 3] = ["from the first end", "from the face edge", "from the face side"];
+
+fn flag(set: bool) -> f64 {
+    if set { 1.0 } else { 0.0 }
+}
+
+/// A number for each face.
+fn number(face: Face) -> f64 {
+    face.axis() as f64 * 2.0 + flag(face.is_first())
+}
+
+fn end(second: bool) -> &'static str {
+    if second { "second end" } else { "first end" }
+}
+
+fn side(back: bool) -> &'static str {
+    if back { "back side" } else { "face side" }
+}
+
+fn range([from, to]: [f64; 2]) -> String {
+    format!("{} to {}", trimmed(from), trimmed(to))
 }

@@ -10,7 +10,8 @@ use glam::{DVec2, DVec3};
 
 pub use assembly::{Assembly, Meeting, NewPart};
 pub(crate) use assembly::{OVERRIDES, OwnSize};
-pub use feature::{Face, Feature};
+pub use feature::{EdgeChamfer, EdgeRabbet, EdgeRound, EndGap, Face, Feature, Housing, Socket, Stop, Tail, Taper};
+pub(crate) use feature::{Shaping, channel};
 pub use kind::{BuildStage, Material, PartKind, Role};
 
 use crate::inspect::Finding;

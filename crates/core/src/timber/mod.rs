@@ -14,6 +14,8 @@ pub struct Species {
     pub id: String,
     /// Its name for people: "Ash, white".
     pub name: String,
+    /// Whether it is a softwood, by botany.
+    pub softwood: bool,
     /// Density at 12 % moisture, kg/m³, where known.
     pub density: Option<f64>,
     /// Change across the growth rings per percent of moisture, as a fraction of the size, where known.
@@ -45,6 +47,7 @@ pub struct SheetProduct {
 struct SpeciesRow {
     id: String,
     common_name: String,
+    hardwood_or_softwood: String,
     density_12_kg_m3: Option<f64>,
     coeff_radial_per_pct_mc: Option<f64>,
     coeff_tangential_per_pct_mc: Option<f64>,
@@ -66,6 +69,7 @@ static SPECIES: LazyLock<Vec<Species>> = LazyLock::new(|| {
         .map(|row| Species {
             id: row.id,
             name: row.common_name,
+            softwood: row.hardwood_or_softwood == "softwood",
             density: row.density_12_kg_m3,
             radial: row.coeff_radial_per_pct_mc,
             tangential: row.coeff_tangential_per_pct_mc,
@@ -104,6 +108,11 @@ pub fn find_species(id: &str) -> Option<&'static Species> {
 /// The sheet product of that id.
 pub fn find_sheet(id: &str) -> Option<&'static SheetProduct> {
     SHEETS.iter().find(|sheet| sheet.id == id)
+}
+
+/// Whether a species is a softwood; one that the table does not know is taken as none.
+pub fn is_softwood(species: &str) -> bool {
+    find_species(species).is_some_and(|species| species.softwood)
 }
 
 /// The larger of the two movement coefficients used when the table has none for a species: that of American beech

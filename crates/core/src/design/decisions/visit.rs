@@ -6,8 +6,9 @@ use super::words::{Product, Species};
 use super::{Choice, Slot, Spec, Stage, Unit};
 use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::{
-    Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, Design, Divider, Fitting, Frame, Groove, GrooveWidth, LooseFloor,
-    LooseTenons, Moisture, Opening, Rails, Sawtooth, Section, Sheet, Side, Slab, Slats, Split, Sticks, Timber, Top,
+    Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, CutterKind, Design, Divider, EdgeShape, Edges, Fitting, Frame, Groove,
+    GrooveWidth, LooseFloor, LooseTenons, Moisture, Opening, Rails, Sawtooth, Section, Sheet, Side, Slab, Slats, Split, Sticks, Timber,
+    Top,
 };
 use crate::length::Length;
 
@@ -169,12 +170,21 @@ fn side(walk: &mut Walk<'_>, name: &str, side: &mut Side) {
 }
 
 fn top_slab(walk: &mut Walk<'_>, slab: &mut Slab) {
-    let Slab { thickness, over_front, over_back, over_sides, buttons } = slab;
+    let Slab { thickness, over_front, over_back, over_sides, edges, buttons } = slab;
     walk.under(Stage::Case, "Top");
     walk.length("thickness", "Thickness", "Thickness of the top, mm.", 8.0..=80.0, thickness);
     walk.length("over_front", "Over front", "How far the top stands over the front of the posts, mm.", 0.0..=200.0, over_front);
     walk.length("over_back", "Over back", "How far the top stands over the back of the posts, mm.", 0.0..=200.0, over_back);
     walk.length("over_sides", "Over sides", "How far the top stands over the posts left and right, mm.", 0.0..=200.0, over_sides);
+    walk.inside("edges", |walk| {
+        let Edges { shape, size, arrises, sides } = edges;
+        walk.choice("shape", "Edges", "What is taken off the arrises of the top; breaking them by 0.5 to 1 mm is bench work.", shape);
+        if *shape != EdgeShape::Square {
+            walk.length("size", "Edge size", "Radius of the round, or width of the chamfer, mm.", 0.0..=80.0, size);
+            walk.choice("arrises", "Which arrises", "Which arrises of an edge are worked.", arrises);
+            walk.choice("sides", "Along", "Along which edges of the top.", sides);
+        }
+    });
     walk.under(Stage::Joints, "Top, on buttons");
     walk.inside("buttons", |walk| {
         let Buttons { length, width, thickness, tongue, first, spacing, fixed } = buttons;
@@ -307,7 +317,7 @@ fn loose_tenons(walk: &mut Walk<'_>, group: &str, joint: &mut LooseTenons) {
 }
 
 fn groove(walk: &mut Walk<'_>, groove: &mut Groove) {
-    let Groove { depth, play, width_by, fit, own_width, cutter } = groove;
+    let Groove { depth, play, width_by, fit, own_width, cutter, cutter_kind, cutter_diameter, corners } = groove;
     walk.under(Stage::Joints, "Panels in grooves");
     walk.length("depth", "Groove depth", "Depth of the grooves for panels, mm.", 2.0..=40.0, depth);
     walk.length("play", "Play at the bottom", "How far short of the bottom of its groove a panel ends, mm.", 0.0..=10.0, play);
@@ -318,7 +328,21 @@ fn groove(walk: &mut Walk<'_>, groove: &mut Groove) {
         }
         GrooveWidth::Own => walk.length("own_width", "Own width", "Width of the grooves when it is your own, mm.", 2.0..=60.0, own_width),
     }
-    walk.length("cutter", "Cutter", "Diameter of the cutter that makes the grooves, mm.", 2.0..=60.0, cutter);
+    walk.choice("cutter_kind", "Made with", "What makes the grooves: a round cutter, or a slot cutter or saw.", cutter_kind);
+    walk.length(
+        "cutter",
+        "Cuts wide",
+        "How wide the cutter that makes the grooves cuts, mm: the diameter of a round cutter, the thickness of a slot cutter.",
+        2.0..=60.0,
+        cutter,
+    );
+    if *cutter_kind == CutterKind::Slot {
+        let meaning = "Diameter of the slot cutter or saw, mm. Where a groove stops it leaves a ramp.";
+        walk.length("cutter_diameter", "Cutter diameter", meaning, 20.0..=400.0, cutter_diameter);
+    }
+    let meaning =
+        "How panels pass what the cutter leaves where a groove stops: the groove runs on past square corners, or they are cut off.";
+    walk.choice("corners", "Panel corners", meaning, corners);
 }
 
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {

@@ -1,7 +1,7 @@
 //! Decisions that are one of a closed set of words.
 
 use super::Choice;
-use crate::design::{Filling, FixedLine, GrooveWidth};
+use crate::design::{Arrises, CutterKind, EdgeShape, EdgeSides, Filling, FixedLine, GrooveWidth, PanelCorners};
 use crate::timber;
 
 /// A species of the table, by its id.
@@ -66,3 +66,8 @@ macro_rules! words {
 words!(Filling { Filling::Panel => "panel", "panels in grooves"; Filling::Open => "open", "open"; });
 words!(GrooveWidth { GrooveWidth::FromSheet => "from_sheet", "from the sheet"; GrooveWidth::Own => "own", "my own"; });
 words!(FixedLine { FixedLine::Front => "front", "the front"; FixedLine::Centre => "centre", "the middle"; FixedLine::Back => "back", "the back"; });
+words!(CutterKind { CutterKind::Round => "round", "a round cutter"; CutterKind::Slot => "slot", "a slot cutter or saw"; });
+words!(EdgeShape { EdgeShape::Square => "square", "square"; EdgeShape::Round => "round", "rounded"; EdgeShape::Chamfer => "chamfer", "chamfered"; });
+words!(Arrises { Arrises::Upper => "upper", "the upper ones"; Arrises::Lower => "lower", "the lower ones"; Arrises::Both => "both", "both"; });
+words!(EdgeSides { EdgeSides::FrontAndEnds => "front_and_ends", "front and ends"; EdgeSides::AllRound => "all_round", "all round"; });
+words!(PanelCorners { PanelCorners::Square => "square", "square"; PanelCorners::CutOff => "cut_off", "cut off"; });
