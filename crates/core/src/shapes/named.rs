@@ -106,7 +106,7 @@ mod tests {
 
     use super::NamedFace;
     use crate::ShapeCache;
-    use crate::model::{Assembly, Face, Feature, Material, NewPart, PartKind};
+    use crate::model::{Assembly, Face, Feature, Material, NewPart, PartKind, Stop};
     use crate::place::{Block, Dir, Lie};
 
     /// Held against the figures that the cuts were given, however the part stands in the case.
@@ -120,8 +120,16 @@ mod tests {
             PartKind::Post,
             Material::Solid("white_ash".to_owned()),
         ));
-        let groove =
-            Feature::Groove { face: Face::FaceEdge, centre: 10.0, width: 6.0, depth: 8.0, from: 0.0, to: 800.0, through: [true; 2] };
+        let groove = Feature::Groove {
+            face: Face::FaceEdge,
+            centre: 10.0,
+            width: 6.0,
+            depth: 8.0,
+            from: 0.0,
+            to: 800.0,
+            through: [true; 2],
+            stop: Stop::Round,
+        };
         let mortise = Feature::Mortise {
             face: Face::FaceSide,
             centre: DVec3::new(100.0, 30.0, 0.0),

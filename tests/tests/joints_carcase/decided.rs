@@ -1,0 +1,109 @@
+//! What a design decides of grooves and edges.
+
+use approx::assert_abs_diff_eq;
+use casewright_core::inspect::{Rule, Seriousness};
+use casewright_core::model::{Feature, Stop};
+use casewright_tests::{Case, DEMO};
+
+use crate::with_figures;
+
+/// A groove of the post at the front left, with what is told of it.
+fn post_groove(case: &Case) -> (&Feature, String) {
+    let post = case.model.find("post.front.left").expect("a post");
+    let cut = post.cuts.iter().find(|cut| matches!(cut.feature, Feature::Groove { .. })).expect("a groove");
+    (&cut.feature, cut.feature.describe())
+}
+
+#[test]
+fn designs_of_before_take_a_round_cutter_square_corners_and_square_edges() {
+    for field in ["cutter_kind", "cutter_diameter", "corners", "edges"] {
+        assert!(!DEMO.contains(field), "the demo is a design of before");
+    }
+    let case = Case::with(&[]);
+    assert!(matches!(post_groove(&case).0, Feature::Groove { stop: Stop::Round, .. }));
+    let top = case.model.find("top").expect("a top");
+    assert_eq!(top.cuts, []);
+}
+
+/// A slot cutter of 40 at the demo's 9 deep: √(9 · 31) = 16.7 (geometry).
+#[test]
+fn a_slot_cutter_ramps_past_square_panels_or_their_corners_are_cut_off() {
+    let ramp = (9.0_f64 * 31.0).sqrt();
+    let with = |corners: &str| {
+        Case::with(&[("joinery.groove.cutter_kind", "slot"), ("joinery.groove.cutter_diameter", "40"), ("joinery.groove.corners", corners)])
+    };
+    let overlaps = |case: &Case| case.findings.iter().any(|finding| finding.rule == Rule::Overlap);
+    let bounds = |case: &Case| {
+        let Feature::Groove { from, to, width, depth, stop, through, .. } = *post_groove(case).0 else { panic!("a groove") };
+        assert_eq!(through, [false, false]);
+        assert_abs_diff_eq!(stop.run_out(width, depth), ramp, epsilon = 1e-9);
+        (from, to)
+    };
+    let (square, cut_off) = (with("square"), with("cut_off"));
+    assert!(!overlaps(&square) && !overlaps(&cut_off));
+    let ((from, to), (full_from, full_to)) = (bounds(&square), bounds(&cut_off));
+    assert_abs_diff_eq!(full_from - from, ramp, epsilon = 1e-9);
+    assert_abs_diff_eq!(to - full_to, ramp, epsilon = 1e-9);
+    assert!(post_groove(&square).1.contains("ramps begin at"), "{}", post_groove(&square).1);
+    // Four corners of every panel, as wide as it reaches in, as long as the ramp and the millimetre it is clear of it, less the play.
+    let panel = |case: &Case| {
+        let part = case.model.parts.iter().find(|part| part.name.starts_with("panel.left")).expect("a panel").clone();
+        let corners = part.cuts.iter().filter(|cut| matches!(cut.feature, Feature::Notch { .. })).count();
+        let gone = part.lwt().element_product() - case.solids.shape(part.id).expect("a shape").volume;
+        (corners, gone, part.size[2].mm)
+    };
+    assert_eq!(panel(&square).0, 0);
+    let (corners, gone, thickness) = panel(&cut_off);
+    assert_eq!(corners, 4);
+    assert_abs_diff_eq!(gone, 4.0 * ramp * 8.0 * thickness, epsilon = 1e-3);
+    // The ramps of square panels run on toward the mortises of the rails; cut off corners keep them away.
+    let near = |case: &Case| case.findings.iter().filter(|finding| finding.rule == Rule::GrooveLeavesWood).count();
+    assert!(near(&square) > 0);
+    assert_eq!(near(&cut_off), 0);
+}
+
+#[test]
+fn a_cutter_too_small_for_its_groove_breaks_a_rule() {
+    let case = Case::with(&[("joinery.groove.cutter_kind", "slot"), ("joinery.groove.cutter_diameter", "30")]);
+    let broken = case.model.joints.iter().flat_map(|joint| joint.kind.broken()).collect::<Vec<_>>();
+    assert!(with_figures(&broken).contains(&("a slot cutter reaches no deeper than its arbor lets it", 9.0, 7.0)));
+}
+
+#[test]
+fn the_edges_of_the_top_are_worked_as_decided() {
+    let taken = |changes: &[(&str, &str)]| {
+        let case = Case::with(changes);
+        let top = case.model.find("top").expect("a top");
+        let shape = case.solids.shape(top.id).expect("a shape");
+        assert!(shape.is_watertight());
+        (top.cuts.len(), top.lwt().element_product() - shape.volume, case)
+    };
+    let chamfer = ("carcase.top.edges.shape", "chamfer");
+    let (cuts, gone, case) = taken(&[chamfer, ("carcase.top.edges.size", "4")]);
+    let top = case.model.find("top").expect("a top").lwt();
+    assert_eq!(cuts, 3);
+    // Along the front and both ends; where they meet at the two front corners a piece of 4 · 4 · 4 / 3 is common to both.
+    assert_abs_diff_eq!(gone, 8.0 * (top.x + 2.0 * top.y) - 2.0 * 64.0 / 3.0, epsilon = 1e-3);
+    assert_eq!(case.findings, []);
+    let (cuts, gone, _) =
+        taken(&[chamfer, ("carcase.top.edges.size", "4"), ("carcase.top.edges.sides", "all_round"), ("carcase.top.edges.arrises", "both")]);
+    assert_eq!(cuts, 8);
+    assert_abs_diff_eq!(gone, 2.0 * (8.0 * 2.0 * (top.x + top.y) - 4.0 * 64.0 / 3.0), epsilon = 1e-3);
+    let (_, gone, _) = taken(&[("carcase.top.edges.shape", "round"), ("carcase.top.edges.size", "6")]);
+    let round = (1.0 - std::f64::consts::FRAC_PI_4) * 36.0 * (top.x + 2.0 * top.y);
+    assert!((gone - round).abs() < 0.03 * 36.0 * (top.x + 2.0 * top.y), "{gone} for {round}");
+}
+
+/// At most half of the thickness (common practice, no source): the demo's top is 24 thick.
+#[test]
+fn a_round_of_more_than_half_the_thickness_is_at_risk_and_mended_at_half() {
+    let rules = |size: &str| {
+        let case = Case::with(&[("carcase.top.edges.shape", "round"), ("carcase.top.edges.size", size)]);
+        case.findings.iter().map(|finding| (finding.rule, finding.seriousness, finding.message.clone())).collect::<Vec<_>>()
+    };
+    assert_eq!(rules("12"), []);
+    let told = rules("15");
+    assert_eq!(told.len(), 1);
+    assert_eq!((told[0].0, told[0].1), (Rule::EdgeLeavesWood, Seriousness::AtRisk));
+    assert!(told[0].2.contains("15 mm") && told[0].2.contains("24 mm"), "{}", told[0].2);
+}
