@@ -4,6 +4,8 @@ use approx::assert_abs_diff_eq;
 use casewright_core::inspect::{Rule, Seriousness};
 use casewright_core::model::{Feature, Stop};
 use casewright_tests::{Case, DEMO};
+use proptest::prelude::*;
+use proptest::test_runner::RngSeed;
 
 use crate::with_figures;
 
@@ -106,4 +108,52 @@ fn a_round_of_more_than_half_the_thickness_is_at_risk_and_mended_at_half() {
     assert_eq!(told.len(), 1);
     assert_eq!((told[0].0, told[0].1), (Rule::EdgeLeavesWood, Seriousness::AtRisk));
     assert!(told[0].2.contains("15 mm") && told[0].2.contains("24 mm"), "{}", told[0].2);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig {
+        cases: 96, rng_seed: RngSeed::Fixed(404), failure_persistence: None, max_shrink_iters: 40, ..ProptestConfig::default()
+    })]
+
+    /// Whatever cutter, corners and edges are decided, every part can be made and no two are in the same place.
+    #[test]
+    fn any_cutter_and_any_edge_give_a_case_that_goes_together(
+        slot in any::<bool>(),
+        diameter in 20.0f64..400.0,
+        depth in 4.0f64..16.0,
+        cut_off in any::<bool>(),
+        shape in 0usize..3,
+        size in 0.0f64..40.0,
+        arrises in 0usize..3,
+        all_round in any::<bool>(),
+    ) {
+        let word = |set: bool, yes: &'static str, no: &'static str| if set { yes } else { no };
+        let (diameter, depth, size) = (format!("{diameter:.1}"), format!("{depth:.1}"), format!("{size:.1}"));
+        let mut changes = vec![
+            ("joinery.groove.cutter_kind", word(slot, "slot", "round")),
+            ("joinery.groove.depth", depth.as_str()),
+            ("joinery.groove.corners", word(cut_off, "cut_off", "square")),
+            ("carcase.top.edges.shape", ["square", "round", "chamfer"][shape]),
+        ];
+        if slot {
+            changes.push(("joinery.groove.cutter_diameter", diameter.as_str()));
+        }
+        if shape > 0 {
+            changes.extend([
+                ("carcase.top.edges.size", size.as_str()),
+                ("carcase.top.edges.arrises", ["upper", "lower", "both"][arrises]),
+                ("carcase.top.edges.sides", word(all_round, "all_round", "front_and_ends")),
+            ]);
+        }
+        let case = Case::with(&changes);
+        for part in &case.model.parts {
+            let shape = case.solids.shape(part.id);
+            prop_assert!(shape.is_some_and(|shape| shape.is_watertight()), "{}", part.name);
+        }
+        let together = |rule: Rule| rule != Rule::Overlap && rule != Rule::Solid;
+        prop_assert!(case.findings.iter().all(|finding| together(finding.rule)), "{:?}", case.findings);
+        // What is decided is written and read back the same.
+        let text = casewright_core::design::text::write(&case.design).expect("text");
+        prop_assert_eq!(casewright_core::design::text::read(&text).expect("a design"), case.design);
+    }
 }

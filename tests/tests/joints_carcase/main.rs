@@ -1,6 +1,7 @@
 //! Joints of carcases, drawers and tops on parts put together by hand: what each takes away, how it fits, which ways it comes apart,
 //! and which of its rules it breaks. Figures from outside name their source.
 
+mod boxes;
 mod breadboard_ends;
 mod corners;
 mod decided;
@@ -21,7 +22,7 @@ use glam::DVec3;
 /// A heated room, and a shop in between.
 const INDOORS: Moisture = Moisture { built: 8.0, driest: 6.0, wettest: 11.0 };
 
-/// Two boards joined.
+/// Boards joined, and one of the joints.
 struct Pair {
     model: Model,
     solids: Solids,
@@ -37,12 +38,17 @@ fn board(assembly: &mut Assembly, name: &str, block: [(f64, f64); 3], face: Dir,
 
 fn join(mut assembly: Assembly, a: PartId, b: PartId, contact: Contact, wanted: &Wanted<'_>) -> Pair {
     let joint = assembly.join(&Meeting { role: Role::Own, a, b, contact }, wanted);
-    let model = assembly.finish();
-    let solids = ShapeCache::default().shape(&model);
-    Pair { model, solids, joint }
+    Pair::of(assembly, joint)
 }
 
 impl Pair {
+    /// What was put together, with the joint that is asked about.
+    pub fn of(assembly: Assembly, joint: JointId) -> Pair {
+        let model = assembly.finish();
+        let solids = ShapeCache::default().shape(&model);
+        Pair { model, solids, joint }
+    }
+
     pub fn kind(&self) -> &JointKind {
         &self.model.joint(self.joint).kind
     }

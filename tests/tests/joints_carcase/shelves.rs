@@ -58,7 +58,7 @@ fn a_housing_too_deep_or_too_loose_is_told_with_its_figures() {
     let told = with_figures(&pair.kind().broken());
     assert_eq!(told.len(), 2);
     assert_eq!(told[0], ("a housing is at most half as deep as the side is thick", 11.0, 9.5));
-    assert_eq!(told[1].0, "a shelf is snug in its housing");
+    assert_eq!(told[1].0, "a part that is glued fits snugly");
     assert_abs_diff_eq!(told[1].1, 0.4, epsilon = 1e-9);
     let shallow = shelf(&Wanted::Housing(housing::Wanted { depth: Some(4.0), ..Default::default() }), "white_ash");
     assert_eq!(with_figures(&shallow.kind().broken()), [("a housing is at least a quarter as deep as the side is thick", 4.0, 4.75)]);

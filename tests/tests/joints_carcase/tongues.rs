@@ -80,7 +80,7 @@ fn a_tongue_that_is_too_thick_too_short_or_too_tight_is_told() {
     for rule in [
         "a tongue is at most half as thick as its board",
         "a tongue ends short of the bottom of its groove",
-        "a tongue goes into its groove",
+        "a part that slides has room to slide",
     ] {
         assert!(told.contains(&rule), "{told:?}");
     }

@@ -6,7 +6,7 @@
 
 use super::members::{Span, outward, own_or, reach_in};
 use super::rules::Rules;
-use super::{Broken, Fixing, Joining, JointKind, face_and_point};
+use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::trimmed_to;
 use crate::model::{Assembly, Contact, EndGap, Face, Feature, JointId};
 use crate::origin::Size;
@@ -64,6 +64,10 @@ impl Joining for Figures {
         "all of its strength is the glue on the long grain of its fingers (common practice, no source)"
     }
 
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "finger in gap", class: Fit::GluedSnug, clearance: self.fit }]
+    }
+
     fn broken(&self) -> Vec<Broken> {
         const PRACTICE: &str = "common practice, no source";
         Rules::default()
@@ -116,5 +120,12 @@ fn figures(wanted: &Wanted, board: f64, width: f64, out: Dir) -> Figures {
     let held = (width / finger + 1e-9).floor().clamp(1.0, 199.0);
     let count = if held % 2.0 == 0.0 { held - 1.0 } else { held };
     let stub = width - count * finger;
-    Figures { finger, count: count as u32, stub: if stub.abs() < 1e-6 { 0.0 } else { stub }, fit: own_or(wanted.fit, 0.1), board, out }
+    Figures {
+        finger,
+        count: count as u32,
+        stub: if stub.abs() < 1e-6 { 0.0 } else { stub },
+        fit: own_or(wanted.fit, Fit::GluedSnug.usual()),
+        board,
+        out,
+    }
 }

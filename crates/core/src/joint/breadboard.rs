@@ -13,7 +13,7 @@ use glam::DVec3;
 
 use super::members::{Span, half_mm, level_with, own_or, reach_in};
 use super::rules::Rules;
-use super::{Broken, Fixing, Joining, JointKind, face_and_point};
+use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::design::Moisture;
 use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, BuildStage, Contact, EndGap, Face, Feature, JointId, NewPart, Part, PartId, PartKind, Stop};
@@ -152,6 +152,14 @@ impl Joining for Figures {
         if self.glued { self.tenon_width.min(GLUED) } else { 0.0 }
     }
 
+    fn fits(&self) -> Vec<Fitted> {
+        let snug = Fitted { what: "tenon in mortise, in thickness", class: Fit::GluedSnug, clearance: self.fit };
+        let least = self.tenons.iter().filter(|tenon| !Figures::is_fixed(tenon)).map(|tenon| tenon.room - tenon.growth - tenon.shrinkage);
+        let across = least.reduce(f64::min);
+        let loose = |clearance| Fitted { what: "outer tenon in mortise, in width", class: Fit::LooseAcross, clearance };
+        std::iter::once(snug).chain(across.map(loose)).collect()
+    }
+
     fn broken(&self) -> Vec<Broken> {
         const MAKER: &str = "furnituremaking.us on breadboard ends (read)";
         const PRACTICE: &str = "common practice, no source";
@@ -212,7 +220,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
         tenon_length,
         tenons: tenons(wanted, contact.extent.x, coefficient, peg),
         peg,
-        fit: own_or(wanted.fit, 0.1),
+        fit: own_or(wanted.fit, Fit::GluedSnug.usual()),
         top: top.size[2].mm,
         end: end_width.mm,
         glued: wanted.glued,

@@ -6,7 +6,7 @@
 
 use super::members::{Span, half_mm, outward, own_or, reach_in};
 use super::rules::Rules;
-use super::{Broken, Fixing, Joining, JointKind, face_and_point};
+use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, EndGap, Face, Feature, JointId, Material, Part, Socket};
 use crate::origin::Size;
@@ -78,6 +78,10 @@ impl Figures {
         [from, from + self.tail]
     }
 
+    fn fitted(&self) -> Fitted {
+        Fitted { what: "tail in socket", class: Fit::GluedSnug, clearance: self.fit }
+    }
+
     /// Width of a tail against that of a pin, both at their middles.
     pub fn ratio(&self) -> f64 {
         (self.tail - self.lean()) / (self.pin + self.lean())
@@ -109,6 +113,10 @@ impl Joining for Figures {
         "holds against pulling without glue; long grain is glued on both cheeks of every pin (common practice, no source)"
     }
 
+    fn fits(&self) -> Vec<Fitted> {
+        vec![self.fitted()]
+    }
+
     fn broken(&self) -> Vec<Broken> {
         const PRACTICE: &str = "common practice, no source";
         let mut rules = Rules::default()
@@ -118,8 +126,7 @@ impl Joining for Figures {
             .at_least(1.0, f64::from(self.tails), "there is a tail", "geometry")
             .at_least(0.5, self.neck(), "a tail has a neck", "geometry")
             .at_least(0.5, self.pin, "a pin is there between two tails", "geometry")
-            .at_least(0.0, self.fit, "a tail goes into its socket", PRACTICE)
-            .at_most(0.15, self.fit, "a tail is snug in its socket", "Elek et al. 2020, Eur. J. Wood Prod., on mortise and tenon corners");
+            .fits(self.fitted());
         if self.lap > 0.0 {
             let source = "a woodworking magazine of 2007, p. 84 (read): 2.4 to 4.8";
             rules = rules.at_least(2.4, self.lap, "the lap of a half-blind dovetail is at least 2.4 mm", source).at_least(
@@ -197,7 +204,7 @@ fn figures(wanted: &Wanted, tail_board: &Part, pin_board: f64, length: f64, widt
         length,
         lap: pin_board - length,
         slope,
-        fit: own_or(wanted.fit, 0.1),
+        fit: own_or(wanted.fit, Fit::GluedSnug.usual()),
         tail_board: tail_board.size[2].mm,
         pin_board,
         out,

@@ -1,5 +1,7 @@
 //! Classes of fit: how much room is left between two parts that go together.
 
+use crate::length::trimmed;
+
 /// How two parts fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum Fit {
@@ -46,6 +48,57 @@ impl Fit {
             Fit::Running => 0.4..=1.0,
         }
     }
+
+    /// The clearance that is taken until the maker decides another, mm; within the range of the class.
+    pub fn usual(self) -> f64 {
+        match self {
+            Fit::Press => -0.05,
+            Fit::GluedSnug => 0.1,
+            Fit::Slip => 0.3,
+            Fit::Loose | Fit::LooseAcross => 1.0,
+            Fit::Running => 0.7,
+        }
+    }
+
+    /// The rule that a clearance below its range breaks, and the one that a clearance above it breaks.
+    pub fn rules(self) -> [&'static str; 2] {
+        match self {
+            Fit::Press => ["a pressed part is not so tight that it splits the other", "a pressed part holds by itself"],
+            Fit::GluedSnug => ["a part that is glued goes into its place by hand", "a part that is glued fits snugly"],
+            Fit::Slip => ["a part that slides has room to slide", "a part that slides does not rattle"],
+            Fit::Loose => ["a loose part drops in", "a loose part is not sloppy"],
+            Fit::LooseAcross => ["a part has room to grow across its grain", "a part that may grow is not sloppy besides"],
+            Fit::Running => ["a part that runs has room to run", "a part that runs does not rattle"],
+        }
+    }
+
+    /// Where its range comes from.
+    pub fn source(self) -> &'static str {
+        match self {
+            Fit::GluedSnug => {
+                "0 to 0.15: Elek et al. 2020, Eur. J. Wood Prod., and a university test read second-hand, both on mortise and tenon"
+            }
+            Fit::Press | Fit::Slip | Fit::Loose | Fit::LooseAcross | Fit::Running => "common practice, no source",
+        }
+    }
+}
+
+/// How two parts of a joint fit at one place.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Fitted {
+    /// What goes into what: "shelf in housing".
+    pub what: &'static str,
+    /// The class it should be of.
+    pub class: Fit,
+    /// The total clearance as cut, mm; where wood moves, what is left besides the movement.
+    pub clearance: f64,
+}
+
+impl Fitted {
+    /// `shelf in housing: glued, snug, 0.1`.
+    pub fn describe(&self) -> String {
+        format!("{}: {}, {}", self.what, self.class.words(), trimmed(self.clearance))
+    }
 }
 
 #[cfg(test)]
@@ -58,6 +111,7 @@ mod tests {
             let range = fit.clearance();
             assert!(range.start() < range.end());
             assert_eq!(*range.start() < 0.0, fit == Fit::Press);
+            assert!(range.contains(&fit.usual()));
         }
     }
 }

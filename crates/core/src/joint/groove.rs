@@ -10,7 +10,7 @@ use glam::DVec3;
 use super::members::{Span, reach};
 use super::rules::Rules;
 use super::tongue::{CLEAR_OF_STOP, CUTTER_REACHES, cut_back, cutter_reach, slides};
-use super::{Broken, Joining, JointKind, face_and_point};
+use super::{Broken, Fit, Fitted, Joining, JointKind, face_and_point};
 use crate::design::{CutterKind, Groove, GrooveWidth, PanelCorners, Sheet};
 use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, Feature, JointId, PartId, Stop, channel};
@@ -68,6 +68,10 @@ impl Joining for Figures {
 
     fn strength(&self) -> &'static str {
         "never glued, so that the panel is free (common practice, no source)"
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "panel in groove, in thickness", class: Fit::Slip, clearance: self.width - self.panel }]
     }
 
     fn broken(&self) -> Vec<Broken> {

@@ -8,7 +8,7 @@
 use super::members::{Span, half_mm, level_with, own_or, reach_in};
 use super::rules::Rules;
 use super::tongue::{cut_back, slides};
-use super::{Broken, Fixing, Joining, JointKind, face_and_point};
+use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Feature, Housing, JointId, Part};
 use crate::origin::Size;
@@ -53,9 +53,8 @@ pub struct Figures {
 }
 
 impl Figures {
-    /// Housing less shelf in thickness.
-    pub fn fit(&self) -> f64 {
-        self.width - self.shelf
+    fn fitted(&self) -> Fitted {
+        Fitted { what: "shelf in housing", class: Fit::GluedSnug, clearance: self.width - self.shelf }
     }
 }
 
@@ -84,21 +83,24 @@ impl Joining for Figures {
          (common practice, no source)"
     }
 
+    fn fits(&self) -> Vec<Fitted> {
+        vec![self.fitted()]
+    }
+
     fn broken(&self) -> Vec<Broken> {
         let round = if self.round { self.width / 2.0 } else { 0.0 };
         let stops = self.stops.map(|stop| if stop > 0.0 { (stop - round).max(f64::MIN_POSITIVE) } else { 0.0 });
-        broken(self.depth, self.side, self.left, self.back_to_back, self.fit(), stops)
+        broken(self.depth, self.side, self.left, self.back_to_back, self.fitted(), stops)
     }
 }
 
 /// The rules that housings with square and with undercut walls share.
-pub(super) fn broken(depth: f64, side: f64, left: f64, back_to_back: bool, fit: f64, stops: [f64; 2]) -> Vec<Broken> {
+pub(super) fn broken(depth: f64, side: f64, left: f64, back_to_back: bool, fitted: Fitted, stops: [f64; 2]) -> Vec<Broken> {
     const PRACTICE: &str = "common practice, no source";
     let mut rules = Rules::default()
         .at_most(side / 2.0, depth, "a housing is at most half as deep as the side is thick", PRACTICE)
         .at_least(side / 4.0, depth, "a housing is at least a quarter as deep as the side is thick", PRACTICE)
-        .at_least(0.0, fit, "a shelf goes into its housing", PRACTICE)
-        .at_most(0.15, fit, "a shelf is snug in its housing", "Elek et al. 2020, Eur. J. Wood Prod., on open mortise and tenon corners");
+        .fits(fitted);
     if back_to_back {
         let source = "common practice, no source; popularwoodworking.com on dadoes warns of it (read)";
         rules = rules.at_least(side / 3.0, left, "two housings back to back leave a third of the divider between them", source);
@@ -123,7 +125,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
         return JointKind::Plain(Fixing::Rest);
     }
     let shelf = assembly.part(a).size[2].mm;
-    let width = shelf + own_or(wanted.fit, 0.1);
+    let width = shelf + own_or(wanted.fit, Fit::GluedSnug.usual());
     let channel = across(assembly.part(a), assembly.part(b), &contact, [width, depth, 0.0], wanted.stops, wanted.round);
     let (left, back_to_back) = left_behind(assembly.part(b), &channel);
     assembly.cut(b, Feature::Housing(channel), Some(id));

@@ -23,6 +23,7 @@ pub mod tongue;
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
 
+pub use fit::{Fit, Fitted};
 pub use plain::Fixing;
 pub use rules::Broken;
 
@@ -75,6 +76,10 @@ pub(crate) trait Joining {
     fn glued_length(&self, contact: &Contact) -> f64 {
         contact.extent.x
     }
+    /// See [`JointKind::fits`].
+    fn fits(&self) -> Vec<Fitted> {
+        Vec::new()
+    }
     /// See [`JointKind::broken`].
     fn broken(&self) -> Vec<Broken> {
         Vec::new()
@@ -123,6 +128,11 @@ impl JointKind {
     /// How much of the contact's long way is glued where the joint is, mm; less than all of it where the wood must move.
     pub fn glued_length(&self, contact: &Contact) -> f64 {
         self.joining().glued_length(contact)
+    }
+
+    /// How its parts fit, place by place, where it has a class of fit.
+    pub fn fits(&self) -> Vec<Fitted> {
+        self.joining().fits()
     }
 
     /// The rules that its figures break. Those told with more knowledge of the whole, by a check of their own, are not among them.

@@ -2,6 +2,8 @@
 //!
 //! A joint is always cut as it is wanted. Whatever of its figures breaks a rule is told with the figure, the limit and the source.
 
+use super::fit::Fitted;
+
 /// A rule that the figures of a joint break.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Broken {
@@ -43,6 +45,13 @@ impl Rules {
             self.broken.push(Broken { rule, value, limit, source });
         }
         self
+    }
+
+    /// A clearance must be in the range of its class.
+    #[must_use]
+    pub fn fits(self, fitted: Fitted) -> Rules {
+        let (range, source, [tight, loose]) = (fitted.class.clearance(), fitted.class.source(), fitted.class.rules());
+        self.at_least(*range.start(), fitted.clearance, tight, source).at_most(*range.end(), fitted.clearance, loose, source)
     }
 
     /// What was broken, in the order in which it was asked.

@@ -9,7 +9,7 @@ use super::housing::{NOTCH_BEYOND, across, broken, left_behind};
 use super::members::{Span, half_mm, own_or, reach_in};
 use super::rules::Rules;
 use super::tongue::{cut_back, slides};
-use super::{Broken, Fixing, Joining, JointKind, face_and_point};
+use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, Face, Feature, JointId, Tail};
 use crate::origin::Size;
@@ -68,6 +68,12 @@ pub struct Figures {
 /// 50 to 75).
 pub const GLUED_AT_FRONT: f64 = 60.0;
 
+impl Figures {
+    fn fitted(&self) -> Fitted {
+        Fitted { what: "tail in housing", class: Fit::GluedSnug, clearance: self.width - self.neck }
+    }
+}
+
 impl Joining for Figures {
     fn describe(&self) -> String {
         format!(
@@ -97,10 +103,13 @@ impl Joining for Figures {
         contact.extent.x.min(GLUED_AT_FRONT)
     }
 
+    fn fits(&self) -> Vec<Fitted> {
+        vec![self.fitted()]
+    }
+
     fn broken(&self) -> Vec<Broken> {
         const PRACTICE: &str = "common practice, no source";
-        let fit = self.width - self.neck;
-        let mut all = broken(self.depth, self.side, self.left, self.back_to_back, fit, self.stops);
+        let mut all = broken(self.depth, self.side, self.left, self.back_to_back, self.fitted(), self.stops);
         all.extend(slope_rules(self.slope));
         let ways_in = self.stops.iter().filter(|stop| **stop <= 0.0).count() as f64;
         let own = Rules::default()
@@ -134,7 +143,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
     }
     let shelf = assembly.part(a).size[2].mm;
     let slope = own_or(wanted.slope, slope_of(assembly.part(a)));
-    let fit = own_or(wanted.fit, 0.1);
+    let fit = own_or(wanted.fit, Fit::GluedSnug.usual());
     let neck = shelf - 2.0 * slope * reach;
     let leaning = slope * reach;
     let tail = Tail { second_end: face == Face::SecondEnd, length: reach, at_end: [0.0, shelf], at_shoulder: [leaning, shelf - leaning] };

@@ -7,7 +7,7 @@
 
 use super::members::{Span, half_mm, level_with, own_or, reach_in};
 use super::rules::Rules;
-use super::{Broken, Fixing, Joining, JointKind, face_and_point};
+use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, EdgeRabbet, Face, Feature, Housing, JointId, PartId, Stop};
 use crate::origin::Size;
@@ -74,10 +74,14 @@ impl Figures {
         self.depth - self.length
     }
 
-    /// Groove less tongue in thickness.
-    pub fn fit(&self) -> f64 {
-        self.width - self.thickness
+    fn fitted(&self) -> Fitted {
+        Fitted { what: "tongue in groove", class: class(self.glued), clearance: self.width - self.thickness }
     }
+}
+
+/// A tongue is snug where it is glued, and slips where its board must move.
+fn class(glued: bool) -> Fit {
+    if glued { Fit::GluedSnug } else { Fit::Slip }
 }
 
 /// Room left between the end of a tongue and the ramp or the round of its groove, mm (common practice, no source).
@@ -114,17 +118,19 @@ impl Joining for Figures {
         }
     }
 
+    fn fits(&self) -> Vec<Fitted> {
+        vec![self.fitted()]
+    }
+
     fn broken(&self) -> Vec<Broken> {
         const PRACTICE: &str = "common practice, no source";
-        let [least, most] = if self.glued { [0.0, 0.15] } else { [0.2, 0.4] };
         let mut rules = Rules::default()
             .at_most(self.board / 2.0, self.thickness, "a tongue is at most half as thick as its board", PRACTICE)
             .at_least(self.board / 4.0, self.thickness, "a tongue is at least a quarter as thick as its board", PRACTICE)
             .at_most(self.member / 2.0, self.depth, "a groove is at most half as deep as its member is thick", PRACTICE)
             .at_least(3.0, self.length, "a tongue reaches at least 3 mm into its groove", PRACTICE)
             .at_least(0.5, self.room(), "a tongue ends short of the bottom of its groove", PRACTICE)
-            .at_least(least, self.fit(), "a tongue goes into its groove", PRACTICE)
-            .at_most(most, self.fit(), "a tongue does not rattle in its groove", PRACTICE);
+            .fits(self.fitted());
         if let Stop::Ramp { diameter } = self.stop {
             rules = rules.at_most(cutter_reach(diameter), self.depth, CUTTER_REACHES, PRACTICE);
         }
@@ -174,7 +180,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
         }
     }
     let room = own_or(wanted.room, 1.0);
-    let fit = own_or(wanted.fit, if wanted.glued { 0.1 } else { 0.3 });
+    let fit = own_or(wanted.fit, class(wanted.glued).usual());
     let (width, depth) = (thickness + fit, length + room);
     let open = plough(assembly, id, before + thickness / 2.0, [width, depth], wanted);
     corner(assembly, id, face, length, wanted.stops);
