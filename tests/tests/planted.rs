@@ -29,7 +29,7 @@ fn a_short_rail_leaves_its_shoulder_open() {
     assert!(finding.message.contains("12 mm short"), "{}", finding.message);
     // The remedy mends it.
     let mut mended = case.design.clone();
-    for (path, value) in &finding.remedy.as_ref().expect("a remedy").changes {
+    for (path, value) in &finding.remedies.first().expect("a remedy").changes {
         set(&mut mended, path, value).expect("a remedy can be set");
     }
     assert_eq!(Case::of(mended).expect("derives").findings, []);
@@ -75,7 +75,7 @@ fn a_panel_too_thick_for_a_groove_of_the_makers_own() {
     assert_eq!(failing(&case), [Rule::PanelThickness]);
     assert!(case.failures()[0].message.contains("0.05 mm too thick"), "{}", case.failures()[0].message);
     let mut mended = case.design.clone();
-    for (path, value) in &case.failures()[0].remedy.as_ref().expect("a remedy").changes {
+    for (path, value) in &case.failures()[0].remedies.first().expect("a remedy").changes {
         set(&mut mended, path, value).expect("a remedy can be set");
     }
     assert_eq!(failing(&Case::of(mended).expect("derives")), []);
@@ -105,7 +105,7 @@ fn a_box_that_no_shelf_takes_is_told_with_what_is_lacking() {
     let deep = Case::with(&[("contents.1.depth", "430")]);
     let finding = deep.failures()[0].clone();
     let mut mended = deep.design.clone();
-    for (path, value) in &finding.remedy.expect("a deeper case would do").changes {
+    for (path, value) in &finding.remedies.first().expect("a deeper case would do").changes {
         set(&mut mended, path, value).expect("a remedy can be set");
     }
     assert_eq!(failing(&Case::of(mended).expect("derives")), []);
@@ -120,7 +120,7 @@ fn slats_too_wide_for_the_shelf_are_told_once_with_the_right_width() {
     // 418 of depth less 1 of play for four slats: 104.25 each.
     assert!(finding.message.contains("5.75 mm too wide"), "{}", finding.message);
     let mut mended = case.design.clone();
-    for (path, value) in &finding.remedy.expect("narrower slats would do").changes {
+    for (path, value) in &finding.remedies.first().expect("narrower slats would do").changes {
         set(&mut mended, path, value).expect("a remedy can be set");
     }
     assert_eq!(failing(&Case::of(mended).expect("derives")), []);
@@ -191,7 +191,7 @@ fn a_shelf_above_the_last_tooth_is_left_out_and_told() {
     let finding = case.failures().into_iter().find(|finding| finding.rule == Rule::ShelfHasTooth).cloned().expect("no such tooth");
     assert!(case.model.find("cleat.3.4.left").is_none());
     let mut mended = case.design.clone();
-    for (path, value) in &finding.remedy.expect("the highest tooth would do").changes {
+    for (path, value) in &finding.remedies.first().expect("the highest tooth would do").changes {
         set(&mut mended, path, value).expect("a remedy can be set");
     }
     assert!(Case::of(mended).expect("derives").model.find("cleat.3.4.left").is_some());

@@ -172,6 +172,6 @@ fn mortises_that_meet_in_a_post() {
     assert!(broken.names(&finding)[0].starts_with("post."), "{:?}", broken.names(&finding));
     // 30 against the 28.5 to the other mortise's near wall.
     assert!(finding.message.contains("breaks 1.5 mm into the other"), "{}", finding.message);
-    let remedy = finding.remedy.expect("a remedy").changes;
+    let remedy = &finding.remedies.first().expect("a remedy").changes;
     assert_eq!(remedy[0], ("joinery.rail_to_post.depth_in_face".to_owned(), "25.5".to_owned()));
 }

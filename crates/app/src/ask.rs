@@ -34,8 +34,13 @@ pub enum Ask {
     },
     /// Adds to or takes from the lists of the design.
     Edit(edit::Edit),
-    /// Does what the finding of that number proposes.
-    Remedy(usize),
+    /// Does what a finding proposes.
+    Remedy {
+        /// The finding, by its number.
+        finding: usize,
+        /// Which of its remedies, from 0.
+        remedy: usize,
+    },
     /// Takes the newest step back.
     Undo,
     /// Takes it again.
@@ -150,8 +155,8 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
                 edit::apply(&mut design, wanted);
                 session.change(design, None);
             }
-            Ask::Remedy(index) => {
-                if let Some(remedy) = derived.findings.get(*index).and_then(|finding| finding.remedy.as_ref()) {
+            Ask::Remedy { finding, remedy } => {
+                if let Some(remedy) = derived.findings.get(*finding).and_then(|finding| finding.remedies.get(*remedy)) {
                     change(&mut session, &mut reach.notice, &remedy.changes, None);
                 }
             }

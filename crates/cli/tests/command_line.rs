@@ -69,7 +69,7 @@ fn a_case_that_will_fail_ends_with_1_and_says_why_and_what_mends_it() {
     assert!(run.out.contains("■ Will fail: A mortise breaks"), "{}", run.out);
 
     let found = json(&on_demo("check", &[&trial[..], &["--json"]].concat()));
-    assert_eq!(found["schema"], 1);
+    assert_eq!(found["schema"], 2);
     let finding = &found["findings"][0];
     assert_eq!(finding["rule"], "mortises_meet");
     assert_eq!(finding["seriousness"], "will fail");
@@ -79,7 +79,7 @@ fn a_case_that_will_fail_ends_with_1_and_says_why_and_what_mends_it() {
     assert!(finding["place"].as_array().is_some_and(|place| place.len() == 3), "{finding}");
 
     // The remedy it offers is one that works.
-    let changes = finding["remedy"]["changes"].as_array().expect("a remedy");
+    let changes = finding["remedies"][0]["changes"].as_array().expect("a remedy");
     let mut mended: Vec<String> = trial.map(str::to_owned).to_vec();
     for change in changes {
         let change = format!("{}={}", change["name"].as_str().expect("a name"), change["value"].as_str().expect("a value"));

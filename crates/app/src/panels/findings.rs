@@ -80,16 +80,17 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, finding: &Finding, details: b
 }
 
 fn mend(ui: &mut Ui, index: usize, finding: &Finding, out: &mut Out) {
-    let Some(remedy) = &finding.remedy else { return };
-    if remedy.changes.is_empty() {
-        words::small(ui, words::sentence(&remedy.words));
-        return;
-    }
-    ui.add_space(2.0);
-    let button = words::button(ui, words::sentence(&remedy.words));
-    out.mark(format!("remedy.{index}"), button.rect);
-    if button.clicked() {
-        out.ask(Ask::Remedy(index));
+    for (number, remedy) in finding.remedies.iter().enumerate() {
+        if remedy.changes.is_empty() {
+            words::small(ui, words::sentence(&remedy.words));
+            continue;
+        }
+        ui.add_space(2.0);
+        let button = words::button(ui, words::sentence(&remedy.words));
+        out.mark(format!("remedy.{index}.{number}"), button.rect);
+        if button.clicked() {
+            out.ask(Ask::Remedy { finding: index, remedy: number });
+        }
     }
 }
 

@@ -83,9 +83,9 @@ fn one(model: &Model, finding: &Finding) -> String {
     let figures: Vec<_> = figures.map(|figure| figure.trim_end().to_owned()).collect();
     line("figures", &figures.join("; "));
     line("source", finding.source);
-    if let Some(remedy) = &finding.remedy {
+    for (index, remedy) in finding.remedies.iter().enumerate() {
         let changes: Vec<_> = remedy.changes.iter().map(|(name, value)| format!("--with {name}={value}")).collect();
-        line("remedy", &[std::slice::from_ref(&remedy.words), &changes].concat().join("  "));
+        line(if index == 0 { "remedy" } else { "or" }, &[std::slice::from_ref(&remedy.words), &changes].concat().join("  "));
     }
     text
 }

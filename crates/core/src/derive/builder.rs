@@ -84,7 +84,7 @@ fn no_such_part(own: &OwnSize) -> Finding {
         figures: Vec::new(),
         message: format!("Your own {} for \"{}\" is not used: there is no such part", own.of.word(), own.part),
         source: "the design",
-        remedy: None,
+        remedies: Vec::new(),
     }
 }
 

@@ -218,11 +218,11 @@ fn place_shelves(
 
 fn tooth_taken(bay: usize, index: usize, other: usize, tooth: u32, standard: PartId) -> Finding {
     let message = format!("Shelf {} of bay {} is left out: shelf {} lies on tooth {tooth} already", index + 1, bay + 1, other + 1);
-    left_out(standard, vec![Figure::count("tooth wanted", tooth)], message, None)
+    left_out(standard, vec![Figure::count("tooth wanted", tooth)], message, Vec::new())
 }
 
 /// A shelf that is not placed.
-fn left_out(standard: PartId, figures: Vec<Figure>, message: String, remedy: Option<Remedy>) -> Finding {
+fn left_out(standard: PartId, figures: Vec<Figure>, message: String, remedies: Vec<Remedy>) -> Finding {
     Finding {
         rule: Rule::ShelfHasTooth,
         seriousness: Seriousness::WillFail,
@@ -233,7 +233,7 @@ fn left_out(standard: PartId, figures: Vec<Figure>, message: String, remedy: Opt
         figures,
         message,
         source: "arithmetic",
-        remedy,
+        remedies,
     }
 }
 
@@ -250,7 +250,7 @@ fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, common: &Commo
         words: format!("Put it on tooth {tooth}, which is free"),
         changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), tooth.to_string())],
     });
-    left_out(standard, vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)], message, remedy)
+    left_out(standard, vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)], message, remedy.into_iter().collect())
 }
 
 #[allow(clippy::too_many_arguments, reason = "a cleat stands between two standards on a tooth of a flank")]

@@ -33,6 +33,6 @@ pub(super) fn check(model: &Model) -> Option<Finding> {
             format!("{} is held by only {} mm in {} when the top is driest", button.title, mm(held), rail.title)
         },
         source: "movement: Wood Handbook FPL-GTR-190, equation 13-2; 4 mm of tongue: common practice, no source",
-        remedy: None,
+        remedies: Vec::new(),
     })
 }

@@ -45,7 +45,7 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
                 ],
                 message,
                 source: "hand room over a box 25, beside it 3, behind it 5: common practice, no source",
-                remedy,
+                remedies: remedy.into_iter().collect(),
             })
         })
         .collect()

@@ -94,7 +94,7 @@ fn thinnest(model: &Model, part: &Part) -> Option<Finding> {
             format!("Only {} mm of wood is left {where_} in {}", mm(wall), part.title)
         },
         source: "a wall of 3 mm in hardwood: common practice, no source",
-        remedy: None,
+        remedies: Vec::new(),
     })
 }
 

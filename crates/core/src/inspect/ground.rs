@@ -20,7 +20,7 @@ pub(super) fn check(model: &Model) -> Vec<Finding> {
                 figures: vec![Figure::mm("below the floor", below)],
                 message: format!("{} reaches {} mm below the floor of the room", part.title, mm(below)),
                 source: "geometry",
-                remedy: None,
+                remedies: Vec::new(),
             })
         })
         .collect()

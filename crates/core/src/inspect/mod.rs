@@ -45,8 +45,8 @@ pub struct Finding {
     pub message: String,
     /// Where the rule comes from.
     pub source: &'static str,
-    /// A change that mends it, where one is known.
-    pub remedy: Option<Remedy>,
+    /// Changes that each mend it, where some are known; the one to think of first comes first.
+    pub remedies: Vec<Remedy>,
 }
 
 /// How serious a finding is.
@@ -238,7 +238,7 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(contents::check(design, model));
     findings.sort_by_key(|finding| finding.seriousness);
     for finding in &mut findings {
-        finding.remedy = finding.remedy.take().filter(|remedy| possible(design, remedy));
+        finding.remedies.retain(|remedy| possible(design, remedy));
     }
     findings
 }

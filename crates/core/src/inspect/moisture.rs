@@ -29,6 +29,6 @@ pub(super) fn check(design: &Design) -> Option<Finding> {
             RANGE.1
         ),
         source: "Wood Handbook FPL-GTR-190, table 13-5",
-        remedy: None,
+        remedies: Vec::new(),
     })
 }

@@ -100,7 +100,7 @@ fn too_near(model: &Model, part: &Part, a: &Pocket<'_>, b: &Pocket<'_>) -> Optio
         ],
         message,
         source: "a wall of 3 mm in hardwood: common practice, no source",
-        remedy: remedy(model, part, &joints, LEAST_WALL + past(a, b).min(past(b, a))),
+        remedies: remedy(model, part, &joints, LEAST_WALL + past(a, b).min(past(b, a))).into_iter().collect(),
     })
 }
 
@@ -174,7 +174,7 @@ fn breaking_out(model: &Model, part: &Part) -> Vec<Finding> {
                 format!("The mortise for {} leaves {} mm behind it in {}", titles(model, &parts[1..]), mm(behind), part.title)
             },
             source: "4 mm behind a blind mortise: common practice, no source",
-            remedy: None,
+            remedies: Vec::new(),
             parts,
         });
     }

@@ -25,7 +25,7 @@ pub(super) fn check(model: &Model, solids: &Solids, told: &[Finding]) -> Vec<Fin
                 figures: Vec::new(),
                 message: format!("{} can't be made: {error}", part.title),
                 source: "geometry",
-                remedy: None,
+                remedies: Vec::new(),
             })
         })
         .collect();
@@ -71,7 +71,7 @@ fn pair(model: &Model, solids: &Solids, a: PartId, b: PartId) -> Option<Finding>
             volume(found.volume)
         ),
         source: "geometry",
-        remedy: None,
+        remedies: Vec::new(),
     })
 }
 

@@ -65,7 +65,7 @@ fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding>
         figures: vec![Figure::mm("panel", panel), Figure::mm("groove", figures.width), Figure::mm("room", room)],
         message: format!("{} {message} in {}: {} mm in {} mm", a.title, b.title, mm(panel), mm(figures.width)),
         source: "slip fit 0.2 to 0.4: common practice, no source",
-        remedy: Some(wider(panel, figures)),
+        remedies: vec![wider(panel, figures)],
     })
 }
 
@@ -104,13 +104,13 @@ fn engaged(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
         figures: vec![Figure::mm("engaged", reach), Figure::mm("groove depth", figures.depth)],
         message: format!("{} reaches only {} mm into {}", a.title, mm(reach), b.title),
         source: "at least 3 mm: common practice, no source",
-        remedy: Some(Remedy {
+        remedies: vec![Remedy {
             words: "Give less play at the bottom".to_owned(),
             changes: vec![
                 ("joinery.groove.play".to_owned(), (figures.depth - LEAST_ENGAGED).clamp(0.0, 1.0).to_string()),
                 ("joinery.groove.depth".to_owned(), figures.depth.max(LEAST_ENGAGED).to_string()),
             ],
-        }),
+        }],
     })
 }
 
@@ -126,10 +126,10 @@ fn cutter(model: &Model, joint: &Joint, figures: &Figures) -> Finding {
         figures: vec![Figure::mm("groove", figures.width)],
         message: format!("The cutter is wider than the groove of {} mm", mm(figures.width)),
         source: "arithmetic",
-        remedy: Some(Remedy::length(
+        remedies: vec![Remedy::length(
             format!("Take a cutter of {} mm", mm(figures.width.floor())),
             "joinery.groove.cutter",
             figures.width.floor(),
-        )),
+        )],
     }
 }

@@ -48,7 +48,7 @@ fn open(model: &Model, joint: &Joint) -> Option<Finding> {
         figures: vec![Figure::mm("gap", gap)],
         message: format!("{} stays {} short of {}", a.title, small(gap), b.title),
         source: "geometry",
-        remedy,
+        remedies: remedy.into_iter().collect(),
     })
 }
 
@@ -65,6 +65,6 @@ fn missing(model: &Model, joint: &Joint, beside: f64) -> Finding {
         figures: vec![Figure::mm("beside", beside)],
         message: format!("{} misses {}: it passes {} mm beside it", a.title, b.title, mm(beside)),
         source: "geometry",
-        remedy: None,
+        remedies: Vec::new(),
     }
 }

@@ -52,8 +52,10 @@ fn crowded(model: &Model) -> Option<Finding> {
             mm(too_wide)
         ),
         source: "geometry",
-        remedy: (right >= LEAST_BEARING)
-            .then(|| Remedy::length(format!("Make the slats {} mm wide", mm(right)), "sawtooth.slats.width", right)),
+        remedies: (right >= LEAST_BEARING)
+            .then(|| Remedy::length(format!("Make the slats {} mm wide", mm(right)), "sawtooth.slats.width", right))
+            .into_iter()
+            .collect(),
         parts,
     })
 }
@@ -110,6 +112,6 @@ fn bearing(model: &Model, joint: &Joint) -> Option<Finding> {
         figures: vec![Figure::mm("bearing", bearing), Figure::mm("least", LEAST_BEARING)],
         message,
         source: "common practice, no source",
-        remedy: None,
+        remedies: Vec::new(),
     })
 }

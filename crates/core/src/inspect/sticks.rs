@@ -27,6 +27,6 @@ pub(super) fn check(design: &Design, model: &Model) -> Option<Finding> {
             mm(usable)
         ),
         source: "arithmetic",
-        remedy: None,
+        remedies: Vec::new(),
     })
 }

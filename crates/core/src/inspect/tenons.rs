@@ -48,7 +48,7 @@ fn too_long(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Fin
             long.len() - 1
         ),
         source: "geometry",
-        remedy: None,
+        remedies: Vec::new(),
     };
     for (joint, _) in &long {
         for &tenon in &joint.loose {
@@ -57,7 +57,7 @@ fn too_long(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Fin
         }
     }
     let right = figures.depth_in_end + figures.depth_in_face - 1.0;
-    finding.remedy = Some(Remedy::length(format!("Cut the tenons {} mm long", mm(right)), &format!("joinery.{path}.length"), right));
+    finding.remedies.push(Remedy::length(format!("Cut the tenons {} mm long", mm(right)), &format!("joinery.{path}.length"), right));
     Some(finding)
 }
 
@@ -83,6 +83,6 @@ fn thickness(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Fi
         figures: vec![Figure::mm("tenon", figures.thickness), Figure::mm("stock", stock), Figure { name: "share", value: share, unit: "" }],
         message: format!("A tenon of {} mm in stock of {} mm is far from a third of it", mm(figures.thickness), mm(stock)),
         source: "a third of the stock: Noyes, Handwork in Wood; to a half where machine cut: common practice, no source",
-        remedy: Some(Remedy::length(format!("Take tenons {} mm thick", mm(right)), &format!("joinery.{path}.thickness"), right)),
+        remedies: vec![Remedy::length(format!("Take tenons {} mm thick", mm(right)), &format!("joinery.{path}.thickness"), right)],
     })
 }

@@ -52,7 +52,7 @@ struct FindingData<'a> {
     shape: u8,
     word: &'static str,
     message: &'a str,
-    remedy: Option<&'a str>,
+    remedies: Vec<&'a str>,
 }
 
 /// The sheets as PDF.
@@ -92,7 +92,7 @@ fn finding(finding: &Finding) -> FindingData<'_> {
         },
         word: finding.seriousness.word(),
         message: &finding.message,
-        remedy: finding.remedy.as_ref().map(|remedy| remedy.words.as_str()),
+        remedies: finding.remedies.iter().map(|remedy| remedy.words.as_str()).collect(),
     }
 }
 

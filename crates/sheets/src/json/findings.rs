@@ -1,9 +1,13 @@
 //! What the checks found.
 
+use casewright_core::inspect::Remedy;
 use casewright_core::{Finding, Model, Seriousness};
 use serde::Serialize;
 
-use super::{SCHEMA, tidy, tidy3};
+use super::{tidy, tidy3};
+
+/// The version of the findings' document; 2 since a finding has a list of remedies.
+pub const CHECK_SCHEMA: u32 = 2;
 
 /// What the checks found in a case; schema `assets/schema/check.json`.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -41,8 +45,8 @@ pub struct FindingEntry {
     pub message: String,
     /// Where the rule comes from.
     pub source: &'static str,
-    /// A change that mends it.
-    pub remedy: Option<RemedyEntry>,
+    /// Changes that each mend it, the one to think of first first; empty where none is known.
+    pub remedies: Vec<RemedyEntry>,
 }
 
 /// A figure behind a finding.
@@ -78,7 +82,7 @@ pub struct ChangeEntry {
 pub fn check(model: &Model, findings: &[Finding]) -> CheckDocument {
     let count = |seriousness| findings.iter().filter(|finding| finding.seriousness == seriousness).count();
     CheckDocument {
-        schema: SCHEMA,
+        schema: CHECK_SCHEMA,
         name: model.name.clone(),
         will_fail: count(Seriousness::WillFail),
         at_risk: count(Seriousness::AtRisk),
@@ -89,7 +93,7 @@ pub fn check(model: &Model, findings: &[Finding]) -> CheckDocument {
 
 fn entry(model: &Model, finding: &Finding) -> FindingEntry {
     // What a finding explains is between the checks.
-    let Finding { rule, seriousness, parts, joint, place, figures, message, source, remedy, explains: _ } = finding;
+    let Finding { rule, seriousness, parts, joint, place, figures, message, source, remedies, explains: _ } = finding;
     FindingEntry {
         rule: rule.id(),
         seriousness: seriousness.word(),
@@ -99,9 +103,14 @@ fn entry(model: &Model, finding: &Finding) -> FindingEntry {
         figures: figures.iter().map(|figure| FigureEntry { name: figure.name, value: tidy(figure.value), unit: figure.unit }).collect(),
         message: message.clone(),
         source,
-        remedy: remedy.as_ref().map(|remedy| RemedyEntry {
-            words: remedy.words.clone(),
-            changes: remedy.changes.iter().map(|(name, value)| ChangeEntry { name: name.clone(), value: value.clone() }).collect(),
-        }),
+        remedies: remedies.iter().map(remedy_entry).collect(),
+    }
+}
+
+fn remedy_entry(remedy: &Remedy) -> RemedyEntry {
+    let Remedy { words, changes } = remedy;
+    RemedyEntry {
+        words: words.clone(),
+        changes: changes.iter().map(|(name, value)| ChangeEntry { name: name.clone(), value: value.clone() }).collect(),
     }
 }

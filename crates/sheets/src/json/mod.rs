@@ -7,13 +7,13 @@ mod findings;
 mod parts;
 mod sizes;
 
-pub use findings::{CheckDocument, check};
+pub use findings::{CHECK_SCHEMA, CheckDocument, check};
 pub use parts::{PartsDocument, parts};
 pub use sizes::{SizesDocument, sizes};
 
 use glam::DVec3;
 
-/// The version of the documents that this program writes.
+/// The version of the documents of parts and of sizes that this program writes.
 pub const SCHEMA: u32 = 1;
 
 /// Rounded to a millionth, so that a sum such as 12.75 + 0.2 reads 12.95 and no digit depends on the machine.
