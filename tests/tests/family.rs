@@ -1,10 +1,10 @@
 //! A thousand designs of the family: each is a clear error or a case that is whole.
 
-use casewright_core::{Finding, Seriousness};
 use casewright_core::design::{Bay, BaySize, Fitting, Opening, Shelves, decisions};
 use casewright_core::inspect::{Remedy, Rule};
 use casewright_core::joint::JointKind;
 use casewright_core::model::Role;
+use casewright_core::{Finding, Seriousness};
 use casewright_solid::overlap;
 use casewright_tests::{Case, demo, set};
 use proptest::prelude::*;

@@ -264,6 +264,10 @@ fn every_size_is_what_its_origin_says() {
                 assert!(!rule.is_empty());
                 inputs.iter().for_each(adds_up);
             }
+            Origin::Measured { path, planned } => {
+                assert!(!path.is_empty(), "{}", size.name);
+                adds_up(planned);
+            }
             Origin::Decision { path } => assert!(!path.is_empty() || size.mm == 0.0, "{}", size.name),
         }
     }

@@ -6,7 +6,7 @@ use clap::{Args, Parser, Subcommand};
 
 /// Check, list and explain a case without a window.
 ///
-/// Exit codes: 0, nothing will fail; 1, something will fail (only `check`); 2, the design can't be read or built, or a paper
+/// Exit codes: 0, nothing will fail; 1, something will fail (only `check` and `milled`); 2, the design can't be read or built, or a paper
 /// can't be written.
 #[derive(Debug, Parser)]
 #[command(name = "casewright-cli", version, max_term_width = 100)]
@@ -44,6 +44,18 @@ pub enum Command {
         input: Input,
         /// Name, mark or title of the part, such as rail.front.bottom or R1
         part: String,
+    },
+    /// Tell what was measured and made in the shop and what no longer fits; with more words, write that down in the file first
+    ///
+    /// Examples: milled case.ron carcase.post.width=44.6 · milled case.ron R1 length=1252 state=cut · milled case.ron R1 length=none
+    Milled {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Stock with what it measures, such as timber.panel.measured=6.4; or a part by name, mark or title, and then
+        /// length=, width=, thickness=, state=planned|roughed|cut|glued, note=
+        #[arg(value_name = "PART or NAME=VALUE")]
+        words: Vec<String>,
     },
     /// List every decision by its name, with value, unit, range and meaning
     Sizes {

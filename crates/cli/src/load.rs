@@ -43,7 +43,8 @@ pub fn design(input: &Input) -> Result<Design, Failure> {
     Err(Failure::Told(told.collect()))
 }
 
-fn read(input: &Input) -> Result<(Design, String), Failure> {
+/// Reads a design and sets what is to be tried; the text it was read from too.
+pub fn read(input: &Input) -> Result<(Design, String), Failure> {
     let source = read_text(&input.file)?;
     let name = input.file.display();
     let mut design =

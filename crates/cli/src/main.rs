@@ -3,6 +3,7 @@
 mod arguments;
 mod commands;
 mod failure;
+mod find;
 mod load;
 mod output;
 
@@ -17,6 +18,7 @@ fn main() -> ExitCode {
         Command::Check { input, json } => commands::check::run(&input, json),
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
         Command::Explain { input, part } => commands::explain::run(&input, &part),
+        Command::Milled { input, words } => commands::milled::run(&input, &words),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
         Command::Papers { input, out, date } => commands::papers::run(&input, &out, date),
     };

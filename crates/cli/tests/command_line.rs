@@ -305,6 +305,70 @@ fn papers_are_written_and_are_the_same_every_time() {
     assert_eq!(fs::read_to_string(&blocked).expect("still there"), "mine");
 }
 
+/// The demo in a folder of its own, to be written to.
+fn own_demo() -> (tempfile::TempDir, PathBuf) {
+    let folder = tempfile::tempdir().expect("a folder");
+    let file = folder.path().join("case.ron");
+    fs::write(&file, DEMO).expect("written");
+    (folder, file)
+}
+
+fn milled(file: &Path, words: &[&str]) -> Run {
+    let file = file.display().to_string();
+    cli(&[&["milled", &file], words].concat())
+}
+
+#[test]
+fn what_was_measured_and_made_is_written_into_the_file_and_told() {
+    let (_folder, file) = own_demo();
+    let run = milled(&file, &[]);
+    assert_eq!((run.code, run.out.contains("all is as planned")), (Some(0), true), "{}{}", run.out, run.errors);
+    assert_eq!(fs::read_to_string(&file).expect("the demo"), DEMO, "only asking writes nothing");
+
+    let run = milled(&file, &["carcase.post.width=47.6", "timber.panel.measured=12.6"]);
+    assert_eq!(run.code, Some(0), "{}{}", run.out, run.errors);
+    assert!(run.out.contains("carcase.post.width") && run.out.contains("47.6"), "{}", run.out);
+
+    // A mark records all that are alike, and the case between posts of 47.6 asks for 1264.8.
+    let run = milled(&file, &["rail.front.bottom", "state=cut", "length=1252", "note=forgot the posts"]);
+    assert_eq!(run.code, Some(1), "{}{}", run.out, run.errors);
+    for wanted in ["length 1252 (planned 1264.8)", "cut", "Will fail: Front rail, bottom is 12.8 mm too short", "remedy", "or"] {
+        assert!(run.out.contains(wanted), "{wanted} is not in {}", run.out);
+    }
+    let text = fs::read_to_string(&file).expect("written");
+    assert!(text.contains("// A records room keeps archive boxes") && text.contains("forgot the posts"), "{text}");
+    let check = cli(&["check".as_ref(), file.as_os_str()]);
+    assert_eq!(check.code, Some(1), "{}", check.out);
+    let listed = json(&cli(&["parts".as_ref(), file.as_os_str(), "--json".as_ref()]));
+    assert_eq!(part(&listed, "rail.front.bottom")["state"], "cut");
+
+    let run = milled(&file, &["rail.front.bottom", "state=planned"]);
+    assert_eq!(run.code, Some(0), "{}{}", run.out, run.errors);
+    milled(&file, &["carcase.post.width=none", "timber.panel.measured=none"]);
+    assert!(!fs::read_to_string(&file).expect("written").contains("shop"));
+}
+
+#[test]
+fn what_can_not_be_recorded_is_told_and_leaves_the_file_alone() {
+    let (_folder, file) = own_demo();
+    for (words, wanted) in [
+        (vec!["carcase.width=900"], "it must be stock"),
+        (vec!["carcase.post.width=thick"], "millimetres"),
+        (vec!["carcase.post.width=900"], "20 to 200 mm"),
+        (vec!["rail.frnt.bottom", "length=900"], "rail.front.bottom"),
+        (vec!["rail.front.bottom"], "state=cut"),
+        (vec!["rail.front.bottom", "stile.1", "state=cut"], "one part at a time"),
+        (vec!["rail.front.bottom", "state=sawn"], "planned, roughed, cut or glued"),
+        (vec!["rail.front.bottom", "colour=red"], "colour"),
+        (vec!["rail.front.bottom", "state=cut", "--with", "carcase.width=1400"], "--with"),
+    ] {
+        let run = milled(&file, &words);
+        assert_eq!(run.code, Some(2), "{words:?}: {}", run.out);
+        assert!(run.errors.contains(wanted) && run.out.is_empty(), "{words:?}: {}", run.errors);
+        assert_eq!(fs::read_to_string(&file).expect("the demo"), DEMO, "{words:?}");
+    }
+}
+
 #[test]
 fn a_reader_that_leaves_early_is_no_fault() {
     let mut child = Command::new(env!("CARGO_BIN_EXE_casewright-cli"))

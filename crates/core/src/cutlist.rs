@@ -2,8 +2,11 @@
 
 use casewright_cutting::{Layout, LengthError, Piece, Saw, Stock, lay_out};
 
-use crate::design::Design;
+use crate::design::shop::State;
+use crate::design::{Design, Dimension};
+use crate::length::trimmed;
 use crate::model::{BuildStage, Material, Model, PartId, PartKind};
+use crate::origin::Size;
 
 /// Added to the finished length for a rough length, mm (common practice, no source).
 pub const ROUGH_LENGTH: f64 = 25.0;
@@ -38,6 +41,10 @@ pub struct Row {
     pub stage: BuildStage,
     /// What is cut into one of them, by name and number: "2 mortises, groove, stopped".
     pub cuts: String,
+    /// How far they are made: "cut", or "1 cut, 3 planned"; empty while nothing is recorded of any part of the case.
+    pub state: String,
+    /// Which of the finished sizes were measured, with the measure: "length 1252"; empty where none was.
+    pub measured: String,
 }
 
 impl CutList {
@@ -64,9 +71,17 @@ impl CutList {
                 material: part.material.clone(),
                 stage: part.stage,
                 cuts: cuts(part.cuts.iter().map(|cut| cut.feature.name())),
+                state: String::new(),
+                measured: String::new(),
             });
         }
         rows.sort_by_key(|row| row.kind);
+        if model.parts.iter().any(|part| part.state != State::Planned || part.size.iter().any(Size::is_measured)) {
+            for row in &mut rows {
+                row.state = states(model, &row.parts);
+                row.measured = measured(model, &row.parts);
+            }
+        }
         CutList { rows }
     }
 
@@ -74,6 +89,23 @@ impl CutList {
     pub fn count(&self) -> usize {
         self.rows.iter().map(|row| row.parts.len()).sum()
     }
+}
+
+/// "cut", or "1 cut, 3 planned".
+fn states(model: &Model, parts: &[PartId]) -> String {
+    let count = |state: State| parts.iter().filter(|part| model.part(**part).state == state).count();
+    let there: Vec<_> = State::ALL.into_iter().rev().map(|state| (count(state), state.word())).filter(|(count, _)| *count > 0).collect();
+    match there.as_slice() {
+        [(_, word)] => (*word).to_owned(),
+        several => several.iter().map(|(count, word)| format!("{count} {word}")).collect::<Vec<_>>().join(", "),
+    }
+}
+
+/// "length 1252, thickness 23.6".
+fn measured(model: &Model, parts: &[PartId]) -> String {
+    let of = |of: Dimension| parts.iter().map(|part| &model.part(*part).size[of.index()]).find(|size| size.is_measured());
+    let words = Dimension::ALL.into_iter().filter_map(|dimension| Some(format!("{} {}", dimension.word(), trimmed(of(dimension)?.mm))));
+    words.collect::<Vec<_>>().join(", ")
 }
 
 /// "2 × mortise, groove, stopped".

@@ -5,6 +5,9 @@ use std::sync::Arc;
 
 use crate::length::trimmed;
 
+/// The last field of a path to what a part was cut to, where nobody measured it.
+pub(crate) const CUT_TO: &str = "finished";
+
 /// A length in millimetres with its name and its origin.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Size {
@@ -23,6 +26,13 @@ pub enum Origin {
     Decision {
         /// Path of the decision, as `casewright-cli sizes` prints it.
         path: String,
+    },
+    /// The maker measured it, on the stock or on the part; it holds in place of what was planned.
+    Measured {
+        /// Path of the decision it stands for, or of the record of the part it was measured on.
+        path: String,
+        /// What it would be by the rules.
+        planned: Arc<Size>,
     },
     /// A sum of other sizes, each taken so many times.
     Sum(Arc<[Term]>),
@@ -50,6 +60,11 @@ impl Size {
         Size { mm, name: name.into(), origin: Origin::Decision { path: path.into() } }
     }
 
+    /// A size the maker measured, in place of what was `planned`.
+    pub fn measured(path: impl Into<String>, mm: f64, planned: Size) -> Size {
+        Size { mm, name: planned.name.clone(), origin: Origin::Measured { path: path.into(), planned: Arc::new(planned) } }
+    }
+
     /// The sum of `terms`.
     pub fn sum<const N: usize>(name: impl Into<Cow<'static, str>>, terms: [(f64, &Size); N]) -> Size {
         let mm = terms.iter().map(|(times, size)| times * size.mm).sum();
@@ -60,6 +75,11 @@ impl Size {
     /// What `rule` made of `inputs`.
     pub fn ruled<const N: usize>(name: impl Into<Cow<'static, str>>, mm: f64, rule: &'static str, inputs: [&Size; N]) -> Size {
         Size { mm, name: name.into(), origin: Origin::Rule { rule, inputs: inputs.into_iter().cloned().collect() } }
+    }
+
+    /// Whether it was measured itself, on stock or on the part; what rests on such sizes, or was cut to plan, was not.
+    pub fn is_measured(&self) -> bool {
+        matches!(&self.origin, Origin::Measured { path, .. } if !path.ends_with(CUT_TO))
     }
 
     /// The same size under another name.
@@ -85,6 +105,11 @@ impl Size {
         let indent = "  ".repeat(level);
         match &self.origin {
             Origin::Decision { .. } => {}
+            Origin::Measured { path, planned } => {
+                let word = if path.ends_with(CUT_TO) { "cut to" } else { "measured" };
+                lines.push(format!("{indent}{word} {} (planned {})", trimmed(self.mm), trimmed(planned.mm)));
+                planned.explain_below(level + 1, lines);
+            }
             Origin::Sum(terms) => {
                 for (index, term) in terms.iter().enumerate() {
                     let sign = if term.times < 0.0 {
@@ -112,17 +137,30 @@ impl Size {
 
     /// Every decision this size rests on, in the order met, each once.
     pub fn decisions(&self) -> Vec<&str> {
+        self.roots().into_iter().map(Size::path).collect()
+    }
+
+    /// Every decided or measured size this size rests on, in the order met, each once.
+    pub fn roots(&self) -> Vec<&Size> {
         let mut found = Vec::new();
         self.gather(&mut found);
         found
     }
 
-    fn gather<'a>(&'a self, found: &mut Vec<&'a str>) {
+    /// The path of what was decided or measured; empty for what was worked out, and for what was decided by no one, such as the
+    /// floor of a case without one.
+    fn path(&self) -> &str {
         match &self.origin {
-            Origin::Decision { path } => {
-                // What is not there, such as the floor of a case without one, was decided by no one.
-                if !path.is_empty() && !found.contains(&path.as_str()) {
-                    found.push(path);
+            Origin::Decision { path } | Origin::Measured { path, .. } => path,
+            Origin::Sum(_) | Origin::Rule { .. } => "",
+        }
+    }
+
+    fn gather<'a>(&'a self, found: &mut Vec<&'a Size>) {
+        match &self.origin {
+            Origin::Decision { path } | Origin::Measured { path, .. } => {
+                if !path.is_empty() && !found.iter().any(|known| known.path() == path) {
+                    found.push(self);
                 }
             }
             Origin::Sum(terms) => terms.iter().for_each(|term| term.size.gather(found)),
@@ -134,6 +172,18 @@ impl Size {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_measured_size_tells_what_was_planned() {
+        let width = Size::decided("carcase.width", "case width", 900.0);
+        let post = Size::measured("carcase.post.width", 44.6, Size::decided("carcase.post.width", "post width", 45.0));
+        let rail = Size::sum("front rail: length", [(1.0, &width), (-2.0, &post)]);
+        assert_eq!(
+            rail.explain(),
+            ["front rail: length 810.8", "  case width 900", "  less 2 × post width 44.6", "    measured 44.6 (planned 45)"]
+        );
+        assert_eq!(rail.decisions(), ["carcase.width", "carcase.post.width"]);
+    }
 
     #[test]
     fn a_sum_tells_its_terms_back_to_the_decisions() {

@@ -23,14 +23,20 @@ pub const COLUMNS: [&str; 14] = [
     "cuts",
 ];
 
-/// The cut list as CSV: a line of names, then a line a mark, with a decimal point and at most two decimals.
+/// What follows them once anything was measured or made in the shop.
+pub const SHOP_COLUMNS: [&str; 2] = ["state", "measured_mm"];
+
+/// The cut list as CSV: a line of names, then a line a mark, with a decimal point and at most two decimals. Once anything was
+/// measured or made in the shop, two columns tell that too.
 pub fn cut_list_csv(list: &CutList) -> String {
     let mut writer = csv::Writer::from_writer(Vec::new());
     // Writing to memory can't fail, and every record has as many fields as the first.
     let mut write = |record: &[String]| writer.write_record(record).unwrap_or_default();
-    write(&COLUMNS.map(str::to_owned));
+    let recorded = list.rows.iter().any(|row| !row.state.is_empty());
+    let shop = |row: [String; 2]| if recorded { row.to_vec() } else { Vec::new() };
+    write(&[COLUMNS.map(str::to_owned).to_vec(), shop(SHOP_COLUMNS.map(str::to_owned))].concat());
     for row in &list.rows {
-        write(&record(row));
+        write(&[record(row).to_vec(), shop([row.state.clone(), row.measured.clone()])].concat());
     }
     let bytes = writer.into_inner().unwrap_or_default();
     String::from_utf8_lossy(&bytes).into_owned()
@@ -61,7 +67,9 @@ fn record(row: &Row) -> [String; 14] {
 
 #[cfg(test)]
 mod tests {
-    use casewright_core::{CutList, derive, design::text};
+    use casewright_core::design::shop::{self, State};
+    use casewright_core::design::{Dimension, text};
+    use casewright_core::{CutList, Length, derive};
 
     use super::*;
 
@@ -82,5 +90,22 @@ mod tests {
         // Sheet goods are cut to size at once, as thick as they measure.
         let panel = records.iter().find(|record| &record[1] == "Panel").expect("a panel");
         assert_eq!((&panel[4], &panel[5], &panel[6]), (&panel[7], &panel[8], "12.75"));
+    }
+
+    #[test]
+    fn what_was_made_and_measured_has_columns_of_its_own() {
+        let mut design = text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo");
+        shop::measure(&mut design, "rail.front.bottom", Dimension::Length, Some(Length::mm(1252.0))).expect("a length");
+        shop::set_state(&mut design, "rail.front.bottom", State::Cut).expect("the demo can be built");
+        let csv = cut_list_csv(&CutList::of(&derive(&design).expect("the demo")));
+        let mut reader = csv::Reader::from_reader(csv.as_bytes());
+        assert_eq!(reader.headers().expect("names").iter().skip(14).collect::<Vec<_>>(), SHOP_COLUMNS);
+        let records: Vec<_> = reader.records().map(|record| record.expect("as many fields as names")).collect();
+        let told = |title: &str| {
+            let record = records.iter().find(|record| &record[2] == title).expect("listed");
+            (record[4].to_owned(), record[14].to_owned(), record[15].to_owned())
+        };
+        assert_eq!(told("Front rail, bottom"), ("1252".to_owned(), "cut".to_owned(), "length 1252".to_owned()));
+        assert_eq!(told("Top"), ("1400".to_owned(), "planned".to_owned(), String::new()));
     }
 }

@@ -57,7 +57,8 @@ pub fn count(number: usize, word: &str) -> String {
     format!("{number} {word}{}", if number == 1 { "" } else { "s" })
 }
 
-fn one(model: &Model, finding: &Finding) -> String {
+/// One finding with all that is known of it.
+pub fn one(model: &Model, finding: &Finding) -> String {
     let shape = match finding.seriousness {
         Seriousness::WillFail => '■',
         Seriousness::AtRisk => '▲',

@@ -8,46 +8,23 @@ use casewright_core::model::{Joint, Part};
 use crate::arguments::Input;
 use crate::commands::check::count;
 use crate::failure::Failure;
+use crate::find;
 use crate::load::{self, Case};
 use crate::output;
 
 /// Prints what is known of a part.
 pub fn run(input: &Input, wanted: &str) -> Result<ExitCode, Failure> {
     let Case { model, .. } = load::case(input)?;
-    let found = find(&model, wanted);
-    let Some(part) = found.first() else {
-        return Err(Failure::told(format!("{}: there is no part \"{wanted}\"; {}", input.file.display(), near(&model, wanted))));
-    };
-    output::print(&told(&model, part, &found[1..]))?;
-    Ok(ExitCode::SUCCESS)
-}
-
-/// The part of that name; else all of that mark; else all of that title.
-fn find<'m>(model: &'m Model, wanted: &str) -> Vec<&'m Part> {
-    let all = |is: &dyn Fn(&Part) -> bool| model.parts.iter().filter(|part| is(part)).collect::<Vec<_>>();
-    let ways: [&dyn Fn(&Part) -> bool; 3] =
-        [&|part| part.name == wanted, &|part| part.mark.eq_ignore_ascii_case(wanted), &|part| part.title.eq_ignore_ascii_case(wanted)];
-    ways.into_iter().map(all).find(|found| !found.is_empty()).unwrap_or_default()
-}
-
-/// The three names or marks that are nearest to what was asked for.
-fn near(model: &Model, wanted: &str) -> String {
-    let wanted = wanted.to_lowercase();
-    let mut names: Vec<(f64, &str)> = Vec::new();
-    for name in model.parts.iter().flat_map(|part| [part.name.as_str(), part.mark.as_str()]) {
-        if !names.iter().any(|(_, known)| *known == name) {
-            names.push((strsim::jaro_winkler(&name.to_lowercase(), &wanted), name));
-        }
+    if let [part, alike @ ..] = find::parts(input, &model, wanted)?.as_slice() {
+        output::print(&told(&model, part, alike))?;
     }
-    names.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let nearest: Vec<_> = names.iter().take(3).map(|(_, name)| *name).collect();
-    format!("near to it are {}; `parts` lists all", nearest.join(", "))
+    Ok(ExitCode::SUCCESS)
 }
 
 fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
     let mut lines = vec![
         format!("{} ({})", part.title, part.name),
-        format!("mark {}, {}, {} mm, {}", part.mark, part.material.name(), part.size_text(), part.stage.words()),
+        format!("mark {}, {}, {} mm, {}, {}", part.mark, part.material.name(), part.size_text(), part.state.word(), part.stage.words()),
         format!("grain {}", part.material.grain()),
     ];
     if !alike.is_empty() {

@@ -2,6 +2,7 @@
 
 pub mod check;
 pub mod explain;
+pub mod milled;
 pub mod papers;
 pub mod parts;
 pub mod sizes;

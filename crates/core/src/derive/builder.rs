@@ -1,11 +1,15 @@
 //! What every assembly builds with: decided sizes, parts placed by blocks, and meetings that become the joints of the design.
 
+use std::collections::HashMap;
+
+use super::milled::{self, AsMilled};
 use crate::design::decisions::{self, Value};
 use crate::design::{Design, Dimension};
 use crate::inspect::{Finding, Rule, Seriousness};
-use crate::joint::{self, Detail};
-use crate::model::{Assembly, Feature, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room};
+use crate::joint::{self, Detail, local_axis};
+use crate::model::{Assembly, Feature, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room, is_made};
 use crate::origin::Size;
+use crate::place::Dir;
 
 /// Gathers parts and joints while a case is derived.
 pub(crate) struct Builder<'d> {
@@ -15,27 +19,51 @@ pub(crate) struct Builder<'d> {
 }
 
 impl<'d> Builder<'d> {
-    pub fn new(design: &'d Design) -> Self {
+    pub fn new(milled: &'d AsMilled<'_>) -> Self {
+        let design = milled.design.as_ref();
         let lengths = decisions::list(design).into_iter().filter_map(|decision| match decision.value {
             Value::Length(length) => {
                 let name = spoken(&decision.spec.group, &decision.spec.label);
-                Some((decision.spec.path.clone(), Size::decided(decision.spec.path, name, length.to_mm())))
+                let size = Size::decided(decision.spec.path.clone(), name, length.to_mm());
+                Some((decision.spec.path.clone(), milled.size(size, &decision.spec.path)))
             }
             _ => None,
         });
-        let own_sizes = design.overrides.iter().enumerate().map(|(index, own)| OwnSize {
+        let set = design.overrides.iter().enumerate().map(|(index, own)| OwnSize {
             part: own.part.clone(),
             of: own.of,
             size: Size::decided(format!("{OVERRIDES}{}.value", index + 1), "your own", own.value.to_mm()),
             met: false,
         });
-        Builder { design, assembly: Assembly::new(&design.name, lengths.collect(), own_sizes.collect()) }
+        // What is there holds against what was set.
+        let own_sizes = set.chain(milled::own_sizes(design)).collect();
+        let states: HashMap<_, _> = design.shop.parts.iter().rev().map(|record| (record.part.clone(), record.state)).collect();
+        Builder { design, assembly: Assembly::new(&design.name, lengths.collect(), own_sizes, states) }
     }
 
     /// The decided length at `path`. Assemblies ask only for what [`decisions::visit`] names while the part of the
     /// design that holds it is there; a name it does not know counts as nothing.
     pub fn size(&self, path: &str) -> Size {
         self.assembly.decided(path).cloned().unwrap_or_else(|| Size::decided(path.to_owned(), path.to_owned(), 0.0))
+    }
+
+    /// A size as measured on the part of that name, or as it was cut to; as planned where it is not yet there.
+    pub fn as_made(&self, part: &str, of: Dimension, planned: &Size) -> Size {
+        self.assembly.as_made(part, of, planned)
+    }
+
+    /// The extent of a part along `dir` of the case as measured on it, or as it was cut to; as planned where it is not yet there.
+    pub fn as_made_along(&self, id: PartId, dir: Dir, planned: &Size) -> Size {
+        let part = self.assembly.part(id);
+        self.assembly.as_made(&part.name, Dimension::ALL[local_axis(part, dir.vector())], planned)
+    }
+
+    /// Where the face of a part lies that looks in `dir`, if its extent that way was measured on it or it was cut to it.
+    pub fn made_face(&self, id: PartId, dir: Dir) -> Option<f64> {
+        let part = self.assembly.part(id);
+        let size = &part.size[local_axis(part, dir.vector())];
+        let block = part.block();
+        is_made(size).then(|| if dir.sign() > 0.0 { block.max } else { block.min }[dir.axis()])
     }
 
     pub fn part(&self, id: PartId) -> &Part {
@@ -63,10 +91,11 @@ impl<'d> Builder<'d> {
         self.assembly.join(meeting, &joint::choose(meeting.role, self.design, detail))
     }
 
-    /// The finished model; overrides of parts that are not there are reported.
+    /// The finished model; overrides and records of parts that are not there are reported.
     pub fn finish(mut self) -> Model {
         let unmet: Vec<Finding> = self.assembly.unmet().map(no_such_part).collect();
-        for finding in unmet {
+        let unused = milled::unused(self.design, |path| self.assembly.decided(path).is_some(), |part| self.assembly.has(part));
+        for finding in unmet.into_iter().chain(unused) {
             self.assembly.found(finding);
         }
         self.assembly.finish()

@@ -25,7 +25,29 @@ struct Bound {
     /// The cross rail it lies on.
     cross_rail: Option<PartId>,
     /// Where a bearer must end.
-    bearer: Size,
+    bearer: BearerEnd,
+}
+
+/// Where the bearers of a bay end on one side.
+struct BearerEnd {
+    /// As planned.
+    at: Size,
+    /// The front and the back post there, and what lies beyond them, where posts bound the bay.
+    posts: Option<([PartId; 2], Size, Dir)>,
+    /// Width of a post as planned.
+    post_width: Size,
+}
+
+impl BearerEnd {
+    /// Where the front or the back bearer ends, with the post as wide as it was made.
+    fn as_made(&self, builder: &Builder<'_>, front: bool) -> Size {
+        let Some((posts, outside, out)) = &self.posts else { return self.at.clone() };
+        let made = builder.as_made_along(posts[usize::from(!front)], *out, &self.post_width);
+        if made == self.post_width {
+            return self.at.clone();
+        }
+        Size::sum("inner face of the post", [(1.0, outside), (-out.sign(), &made)])
+    }
 }
 
 pub(super) fn build(
@@ -40,8 +62,8 @@ pub(super) fn build(
         let left = bound(builder, levels, plan, index.checked_sub(1).map(|before| (&plans[before], &cross_rails[before])), frames, true);
         let right = bound(builder, levels, plan, plans.get(index + 1).map(|after| (after, &cross_rails[index])), frames, false);
         let bearers = [
-            bearer(builder, levels, index, (&left.bearer, &right.bearer), frames.front.bottom, true)?,
-            bearer(builder, levels, index, (&left.bearer, &right.bearer), back.bottom, false)?,
+            bearer(builder, levels, index, [&left.bearer, &right.bearer], frames.front.bottom, true)?,
+            bearer(builder, levels, index, [&left.bearer, &right.bearer], back.bottom, false)?,
         ];
         piece(builder, levels, index, &left, &right, bearers)?;
     }
@@ -66,21 +88,31 @@ fn bound(
             at: Size::sum("edge of the floor over the cross rail", [(1.0, &middle), (inward * 0.5, &clearance)]),
             uprights: Some(cross_rail.uprights),
             cross_rail: Some(cross_rail.bottom),
-            bearer: Size::sum("face of the cross rail", [(1.0, &middle), (inward * 0.5, &levels.rail)]),
+            bearer: BearerEnd {
+                at: Size::sum("face of the cross rail", [(1.0, &middle), (inward * 0.5, &levels.rail)]),
+                posts: None,
+                post_width: levels.post_width.clone(),
+            },
         };
     }
     let side = if left { &builder.design.carcase.left } else { &builder.design.carcase.right };
     let near = if left { Size::decided("", "left of the case", 0.0) } else { levels.width.clone() };
-    let bearer = if left { plan.left.clone() } else { plan.right.clone() };
+    let face = if left { &plan.left } else { &plan.right };
+    let posts = [frames.post(true, left), frames.post(false, left)];
+    let bearer = BearerEnd {
+        at: face.clone(),
+        posts: Some((posts, near.clone(), if left { Dir::MinusX } else { Dir::PlusX })),
+        post_width: levels.post_width.clone(),
+    };
     match side {
         Side::Frame(_) => Bound {
             at: Size::sum("edge of the floor at the side rail", [(1.0, &near), (inward, &levels.inner), (inward, &clearance)]),
-            uprights: Some([frames.post(true, left), frames.post(false, left)]),
+            uprights: Some(posts),
             cross_rail: None,
             bearer,
         },
         Side::Open => Bound {
-            at: Size::sum("edge of the floor at the post", [(1.0, &bearer), (inward, &clearance)]),
+            at: Size::sum("edge of the floor at the post", [(1.0, face), (inward, &clearance)]),
             uprights: None,
             cross_rail: None,
             bearer,
@@ -92,7 +124,7 @@ fn bearer(
     builder: &mut Builder<'_>,
     levels: &Levels,
     bay: usize,
-    (from, to): (&Size, &Size),
+    [from, to]: [&BearerEnd; 2],
     rail: PartId,
     front: bool,
 ) -> Result<PartId, Vec<DesignError>> {
@@ -100,17 +132,15 @@ fn bearer(
     let floor = builder.size("timber.floor.measured");
     let word = if front { "front" } else { "back" };
     let title = format!("Bearer, bay {}, {word}", bay + 1);
-    let length = Size::sum(format!("{title}: length"), [(1.0, to), (-1.0, from)]);
+    let [from, to] = [from, to].map(|end| end.as_made(builder, front));
+    let length = Size::sum(format!("{title}: length"), [(1.0, &to), (-1.0, &from)]);
     if length.mm <= 0.0 {
         return Err(vec![too_small(bay, "a bearer", length.mm)]);
     }
     let top = levels.low.mm - floor.mm;
-    let z = if front {
-        (levels.depth.mm - levels.inner.mm - section.mm, levels.depth.mm - levels.inner.mm)
-    } else {
-        (levels.inner.mm, levels.inner.mm + section.mm)
-    };
     let into = if front { Dir::PlusZ } else { Dir::MinusZ };
+    let inner = levels.inner_of(builder, rail, into).mm;
+    let z = if front { (levels.depth.mm - inner - section.mm, levels.depth.mm - inner) } else { (inner, inner + section.mm) };
     let id = builder.place(NewPart {
         name: format!("bearer.{}.{word}", bay + 1),
         title: title.clone(),
@@ -180,7 +210,7 @@ fn piece(
         builder.meet(&Meeting { role: Role::FloorToBearer, a: id, b: on, contact }, &Detail::None);
     };
     for (bearer, bearing) in bearers.into_iter().zip([(z.1 - bearing, z.1), (z.0, z.0 + bearing)]) {
-        rest(bearer, (left.bearer.mm, right.bearer.mm), bearing);
+        rest(bearer, (left.bearer.at.mm, right.bearer.at.mm), bearing);
     }
     if let Some(rail) = left.cross_rail {
         rest(rail, (x.0, x.0 + levels.rail.mm / 2.0), z);

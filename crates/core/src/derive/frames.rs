@@ -5,9 +5,9 @@ use glam::DVec2;
 use super::builder::sized;
 use super::interior::BayPlan;
 use super::{Builder, DesignError, Levels};
-use crate::design::{Dimension, Filling, Frame, Side};
+use crate::design::{Dimension, Filling, Frame, Sheet, Side};
 use crate::joint::Detail;
-use crate::length::trimmed;
+use crate::length::{Length, trimmed};
 use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
@@ -136,20 +136,25 @@ fn frame(
     plans: &[BayPlan],
 ) -> Result<FrameParts, Vec<DesignError>> {
     let (extent, post) = if plane.out.axis() == 2 { (&levels.width, &levels.post_width) } else { (&levels.depth, &levels.post_depth) };
-    let far = Size::sum("face of the second post", [(1.0, extent), (-1.0, post)]);
-    let span = Size::sum("between the posts", [(1.0, extent), (-2.0, post)]);
+    let [near_post, far_post] = posts.map(|id| builder.as_made_along(id, plane.along(), post));
+    let far = Size::sum("face of the second post", [(1.0, extent), (-1.0, &far_post)]);
+    let span = if near_post == far_post {
+        Size::sum("between the posts", [(1.0, extent), (-2.0, &near_post)])
+    } else {
+        Size::sum("between the posts", [(1.0, extent), (-1.0, &near_post), (-1.0, &far_post)])
+    };
     let first = Upright {
         part: posts[0],
         low: Size::sum("post, outer face", [(1.0, post), (-1.0, post)]),
-        high: post.named("face of the first post"),
+        high: near_post.named("face of the first post"),
         is_post: true,
     };
     let last = Upright { part: posts[1], low: far.clone(), high: extent.clone(), is_post: true };
 
     let rail = |builder: &mut Builder<'_>, place: &str, v: (f64, f64), width: &Size, edge: Dir| {
         let title = format!("{} rail, {place}", plane.title());
-        let id =
-            place_rail(builder, levels, plane, format!("rail.{}.{place}", plane.name), &title, (post.mm, far.mm), v, [&span, width], edge);
+        let name = format!("rail.{}.{place}", plane.name);
+        let id = place_rail(builder, levels, plane, name, &title, (near_post.mm, far.mm), v, [&span, width], edge);
         for (upright, into) in [(&first, plane.along().opposite()), (&last, plane.along())] {
             meet_rail(builder, levels, plane, id, upright, into, v);
         }
@@ -267,17 +272,32 @@ fn place_upright(
             &Detail::None,
         );
     }
-    Upright { part, low: before.right.clone(), high: after.left.clone(), is_post: false }
+    // The face edge stays where it is planned; the other edge is where the part ends.
+    let made = builder.as_made_along(part, plane.along(), &width);
+    let (mut low, mut high) = (before.right.clone(), after.left.clone());
+    if made != width && front {
+        high = Size::sum("right edge of the stile", [(1.0, &low), (1.0, &made)]);
+    } else if made != width {
+        low = Size::sum("left edge of the muntin", [(1.0, &high), (-1.0, &made)]);
+    }
+    Upright { part, low, high, is_post: false }
 }
 
-/// The middle rails: for each column between two uprights, from the lowest up, with the height of the lower edge.
+/// A middle rail with the heights of its edges.
+struct Middle {
+    part: PartId,
+    lower: Size,
+    upper: Size,
+}
+
+/// The middle rails: for each column between two uprights, from the lowest up.
 fn middle_rails(
     builder: &mut Builder<'_>,
     levels: &Levels,
     plane: Plane,
     spec: &Frame,
     uprights: &[Upright],
-) -> Result<Vec<Vec<(PartId, f64)>>, Vec<DesignError>> {
+) -> Result<Vec<Vec<Middle>>, Vec<DesignError>> {
     let count = f64::from(spec.middle_rails);
     let columns = uprights.windows(2).map(|_| Vec::new()).collect::<Vec<_>>();
     if spec.middle_rails == 0 {
@@ -302,7 +322,12 @@ fn middle_rails(
             let id = place_rail(builder, levels, plane, name, &title, (pair[0].high.mm, pair[1].low.mm), v, [&span, &width], Dir::PlusY);
             meet_rail(builder, levels, plane, id, &pair[0], plane.along().opposite(), v);
             meet_rail(builder, levels, plane, id, &pair[1], plane.along(), v);
-            columns[column].push((id, low));
+            let ruled = Size::ruled("lower edge of the middle rail", low, "rows of equal height", [&levels.opening, &width]);
+            let upper = Size::sum("upper edge of the middle rail", [(1.0, &ruled), (1.0, &width)]);
+            // The face edge, above, stays where it is planned.
+            let made = builder.as_made_along(id, Dir::PlusY, &width);
+            let lower = if made == width { ruled } else { Size::sum("lower edge of the middle rail", [(1.0, &upper), (-1.0, &made)]) };
+            columns[column].push(Middle { part: id, lower, upper });
         }
     }
     Ok(columns)
@@ -322,17 +347,14 @@ fn panels(
     plane: Plane,
     uprights: &[Upright],
     rails: [PartId; 2],
-    middle: &[Vec<(PartId, f64)>],
+    middle: &[Vec<Middle>],
 ) -> Result<(), Vec<DesignError>> {
-    let width = builder.size("carcase.rails.middle");
     for (column, pair) in uprights.windows(2).enumerate() {
         let mut below = (rails[0], levels.low.clone());
         let rows = middle[column].len() + 1;
         for row in 0..rows {
-            let above = middle[column].get(row).map_or_else(
-                || (rails[1], levels.high.clone()),
-                |(id, low)| (*id, Size::ruled("lower edge of the middle rail", *low, "rows of equal height", [&levels.opening, &width])),
-            );
+            let next = middle[column].get(row);
+            let above = next.map_or_else(|| (rails[1], levels.high.clone()), |rail| (rail.part, rail.lower.clone()));
             let name = match (uprights.len() == 2, rows) {
                 (true, 1) => String::new(),
                 (true, _) => format!(".{}", row + 1),
@@ -340,8 +362,9 @@ fn panels(
                 (false, _) => format!(".{}.{}", column + 1, row + 1),
             };
             panel(builder, levels, plane, &name, &pair[0], &pair[1], [&below, &above])?;
-            let next = Size::sum("upper edge of the middle rail", [(1.0, &above.1), (1.0, &width)]);
-            below = (above.0, next);
+            if let Some(rail) = next {
+                below = (rail.part, rail.upper.clone());
+            }
         }
     }
     Ok(())
@@ -357,8 +380,10 @@ fn panel(
     right: &Upright,
     [below, above]: [&(PartId, Size); 2],
 ) -> Result<(), Vec<DesignError>> {
-    let sheet = &builder.design.timber.panel;
-    let thickness = builder.size("timber.panel.measured");
+    let part = format!("panel.{}{name}", plane.name);
+    let thickness = builder.as_made(&part, Dimension::Thickness, &builder.size("timber.panel.measured"));
+    // Grooves that are yet to be cut follow the panel that is there.
+    let sheet = &Sheet { measured: Length::mm(thickness.mm), ..builder.design.timber.panel.clone() };
     let engaged =
         Size::sum("engaged in the groove", [(1.0, &builder.size("joinery.groove.depth")), (-1.0, &builder.size("joinery.groove.play"))]);
     let title = format!("{} panel{}", plane.title(), name.replacen('.', " ", 1));
@@ -376,7 +401,7 @@ fn panel(
     let (u, v) = ((left.high.mm - e, right.low.mm + e), (below.1.mm - e, above.1.mm + e));
     let n = (middle - thickness.mm / 2.0, middle + thickness.mm / 2.0);
     let id = builder.place(NewPart {
-        name: format!("panel.{}{name}", plane.name),
+        name: part,
         title: title.clone(),
         kind: PartKind::Panel,
         material: Material::Sheet(sheet.product.clone()),

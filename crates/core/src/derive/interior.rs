@@ -4,6 +4,7 @@ use glam::DVec2;
 
 use super::builder::sized;
 use super::frames::Frames;
+use super::milled::as_milled;
 use super::{Builder, DesignError, Levels};
 use crate::design::{Along, BaySize, Bottom, Design, Dimension, Fitting, Opening, Side, Split};
 use crate::joint::Detail;
@@ -39,7 +40,8 @@ impl BayPlan {
 /// # Errors
 /// As [`derive()`](crate::derive()).
 pub fn bay_plans(design: &Design) -> Result<Vec<BayPlan>, Vec<DesignError>> {
-    let builder = Builder::new(design);
+    let milled = as_milled(design);
+    let builder = Builder::new(&milled);
     plan(&builder, &Levels::of(&builder)?)
 }
 
@@ -182,7 +184,6 @@ pub(super) fn floor_thickness(builder: &Builder<'_>) -> Size {
 pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan], frames: &Frames) -> Vec<CrossRails> {
     let Some(back) = &frames.back else { return Vec::new() };
     let floor = floor_thickness(builder);
-    let span = Size::sum("from rail to rail", [(1.0, &levels.depth), (-2.0, &levels.inner)]);
     let mut all = Vec::new();
     for (index, pair) in plans.windows(2).enumerate() {
         let middle = f64::midpoint(pair[0].right.mm, pair[1].left.mm);
@@ -190,13 +191,19 @@ pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plan
         let low = levels.low.mm - floor.mm;
         let mut place = |place: &str, v: (f64, f64), rails: [PartId; 2]| {
             let title = format!("Cross rail {}, {place}", index + 1);
+            let [front, back] = rails.map(|rail| levels.inner_of(builder, rail, Dir::PlusZ));
+            let span = if front == back {
+                Size::sum("from rail to rail", [(1.0, &levels.depth), (-2.0, &front)])
+            } else {
+                Size::sum("from rail to rail", [(1.0, &levels.depth), (-1.0, &front), (-1.0, &back)])
+            };
             let half = levels.rail.mm / 2.0;
             let id = builder.place(NewPart {
                 name: format!("cross_rail.{}.{place}", index + 1),
                 title: title.clone(),
                 kind: PartKind::CrossRail,
                 material: Material::Solid(builder.design.timber.frame.clone()),
-                block: Block::new((middle - half, middle + half), v, (levels.inner.mm, levels.depth.mm - levels.inner.mm)),
+                block: Block::new((middle - half, middle + half), v, (back.mm, levels.depth.mm - front.mm)),
                 lie: Lie { face: Dir::PlusX, edge: Dir::PlusY },
                 size: [
                     sized(&title, Dimension::Length, &span),
@@ -206,7 +213,7 @@ pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plan
                 stage: BuildStage::GlueUp,
             });
             let at = |z: f64| glam::DVec3::new(middle, f64::midpoint(v.0, v.1), z);
-            for (rail, z, into) in [(rails[0], levels.depth.mm - levels.inner.mm, Dir::PlusZ), (rails[1], levels.inner.mm, Dir::MinusZ)] {
+            for (rail, z, into) in [(rails[0], levels.depth.mm - front.mm, Dir::PlusZ), (rails[1], back.mm, Dir::MinusZ)] {
                 builder.meet(
                     &Meeting {
                         role: Role::CrossRailToRail,

@@ -1,9 +1,11 @@
 //! The heights and depths that all assemblies share.
 
 use super::{Builder, DesignError};
-use crate::design::{Bottom, Side, Top};
+use crate::design::{Bottom, Dimension, Side, Top};
 use crate::length::trimmed;
+use crate::model::PartId;
 use crate::origin::Size;
+use crate::place::Dir;
 
 /// The shared sizes of a case, each with its origin.
 #[derive(Clone, Debug)]
@@ -49,7 +51,10 @@ impl Levels {
         let (rail, reveal, foot) = (size("carcase.rails.thickness"), size("carcase.rails.reveal"), size("carcase.rails.foot"));
         let (top_rail, bottom_rail) = (size("carcase.rails.top"), size("carcase.rails.bottom"));
         let post_height = match builder.design.carcase.top {
-            Top::Slab(_) => Size::sum("post: length", [(1.0, &height), (-1.0, &size("carcase.top.thickness"))]),
+            Top::Slab(_) => {
+                let top = builder.as_made("top", Dimension::Thickness, &size("carcase.top.thickness"));
+                Size::sum("post: length", [(1.0, &height), (-1.0, &top)])
+            }
             Top::Open => height.named("post: length"),
         };
         let low = Size::sum("upper edge of the bottom rails", [(1.0, &foot), (1.0, &bottom_rail)]);
@@ -74,6 +79,15 @@ impl Levels {
         };
         let errors = levels.errors(builder);
         if errors.is_empty() { Ok(levels) } else { Err(errors) }
+    }
+
+    /// From the outer face of the posts to the inner face of a rail, as thick as it was made; `through` is the way of its thickness.
+    pub(crate) fn inner_of(&self, builder: &Builder<'_>, rail: PartId, through: Dir) -> Size {
+        let thickness = builder.as_made_along(rail, through, &self.rail);
+        if thickness == self.rail {
+            return self.inner.clone();
+        }
+        Size::sum("inner face of the rail", [(1.0, &self.reveal), (1.0, &thickness)])
     }
 
     fn errors(&self, builder: &Builder<'_>) -> Vec<DesignError> {

@@ -9,6 +9,7 @@ mod floor;
 mod frames;
 mod interior;
 mod levels;
+mod milled;
 mod shelving;
 mod top;
 
@@ -70,8 +71,14 @@ pub fn derive(design: &Design) -> Result<Model, Vec<DesignError>> {
     if !bad.is_empty() {
         return Err(bad.into_iter().map(DesignError::Decision).collect());
     }
+    let milled = milled::as_milled(design);
+    let bad = milled.check();
+    if !bad.is_empty() {
+        return Err(bad);
+    }
+    let design = milled.design.as_ref();
     moisture_in_order(design)?;
-    let mut builder = Builder::new(design);
+    let mut builder = Builder::new(&milled);
     let levels = Levels::of(&builder)?;
     let plans = interior::plan(&builder, &levels)?;
     bounded(design, &plans)?;

@@ -123,10 +123,10 @@ fn flanks(plan: &BayPlan, bay: usize, bays: usize, frames: &Frames) -> [Flank; 2
 /// The front and the back standard on one side of a bay.
 fn standards(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, flank: &Flank) -> [PartId; 2] {
     let x = span(flank.face, flank.face + flank.out * common.thickness.mm);
-    let places = [
-        ("front", (common.teeth.0, common.teeth.0 + common.width.mm), Dir::PlusZ),
-        ("back", (common.teeth.1 - common.width.mm, common.teeth.1), Dir::MinusZ),
-    ];
+    let [front, back] = flank.uprights;
+    let front = builder.made_face(front, Dir::MinusZ).unwrap_or(levels.depth.mm - levels.post_depth.mm);
+    let back = builder.made_face(back, Dir::PlusZ).unwrap_or(levels.post_depth.mm);
+    let places = [("front", (front - common.width.mm, front), Dir::PlusZ), ("back", (back, back + common.width.mm), Dir::MinusZ)];
     let mut made = [PartId(0); 2];
     for (index, (word, z, into)) in places.into_iter().enumerate() {
         let title = format!("Standard, bay {}, {word} {}", bay + 1, flank.word);
@@ -250,7 +250,12 @@ fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, common: &Commo
         words: format!("Put it on tooth {tooth}, which is free"),
         changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), tooth.to_string())],
     });
-    left_out(standard, vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)], message, remedy.into_iter().collect())
+    left_out(
+        standard,
+        vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)],
+        message,
+        remedy.into_iter().collect(),
+    )
 }
 
 #[allow(clippy::too_many_arguments, reason = "a cleat stands between two standards on a tooth of a flank")]

@@ -46,8 +46,9 @@ fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &F
     let title = "Top";
     let length = Size::sum("Top: length", [(1.0, &levels.width), (2.0, &sides)]);
     let width = Size::sum("Top: width", [(1.0, &levels.depth), (1.0, &front), (1.0, &back)]);
-    let y = (levels.post_height.mm, levels.post_height.mm + slab.thickness.to_mm());
-    let thickness = sized(title, Dimension::Thickness, &size("carcase.top.thickness"));
+    let thick = size("carcase.top.thickness");
+    let y = (levels.post_height.mm, levels.post_height.mm + builder.as_made("top", Dimension::Thickness, &thick).mm);
+    let thickness = sized(title, Dimension::Thickness, &thick);
     let id = builder.place(NewPart {
         name: "top".to_owned(),
         title: title.to_owned(),
@@ -92,7 +93,8 @@ struct Maker<'b, 'd> {
 impl Maker<'_, '_> {
     /// Buttons along the front or the back rail, bay by bay. The top moves square to these rails.
     fn long_rail(&mut self, rail: PartId, plans: &[BayPlan], into: Dir) {
-        let inner = if into == Dir::PlusZ { self.levels.depth.mm - self.levels.inner.mm } else { self.levels.inner.mm };
+        let inner = self.levels.inner_of(self.builder, rail, into).mm;
+        let inner = if into == Dir::PlusZ { self.levels.depth.mm - inner } else { inner };
         let travel = self.travel(inner);
         // Outward is toward the rail's own side of the case.
         let outward = travel.map(|mm| mm * into.sign());
@@ -110,7 +112,8 @@ impl Maker<'_, '_> {
 
     /// Buttons along a side rail, along which the top moves.
     fn side_rail(&mut self, rail: PartId, into: Dir) {
-        let inner = if into == Dir::PlusX { self.levels.width.mm - self.levels.inner.mm } else { self.levels.inner.mm };
+        let inner = self.levels.inner_of(self.builder, rail, into).mm;
+        let inner = if into == Dir::PlusX { self.levels.width.mm - inner } else { inner };
         let width = self.slab.buttons.width.to_mm();
         for z in self.spread(self.levels.post_depth.mm, self.levels.depth.mm - self.levels.post_depth.mm) {
             let travel = self.travel(z);

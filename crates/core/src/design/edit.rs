@@ -66,7 +66,7 @@ pub fn apply(design: &mut Design, edit: &Edit) {
                 && shelf < shelves.len()
             {
                 shelves.remove(shelf);
-                design.overrides.retain_mut(|own| renumber(own, &SHELF_PARTS, 2, shelf, Some((1, bay))));
+                keep_names(design, |part| renumber(part, &SHELF_PARTS, 2, shelf, Some((1, bay))));
             }
         }
         Edit::AddBox(id) => {
@@ -111,11 +111,17 @@ fn remove_bay(design: &mut Design, bay: usize) {
     share_one(&mut split.bays);
     // The divider to its right goes with it; with the last bay, the one to its left.
     let divider = bay.min(split.bays.len() - 1);
-    design.overrides.retain_mut(|own| {
-        renumber(own, &BAY_PARTS, 1, bay, None)
-            && renumber(own, &DIVIDER_PARTS, 1, divider, None)
-            && renumber(own, &["panel.back."], 2, bay, None)
+    keep_names(design, |part| {
+        renumber(part, &BAY_PARTS, 1, bay, None)
+            && renumber(part, &DIVIDER_PARTS, 1, divider, None)
+            && renumber(part, &["panel.back."], 2, bay, None)
     });
+}
+
+/// Keeps what is said of single parts with those parts: `keep` gives a part its new name, or says that it is gone.
+fn keep_names(design: &mut Design, keep: impl Fn(&mut String) -> bool) {
+    design.overrides.retain_mut(|own| keep(&mut own.part));
+    design.shop.parts.retain_mut(|record| keep(&mut record.part));
 }
 
 /// Makes the last bay take a share where none does: something must give when the case or a bay changes.
@@ -132,13 +138,13 @@ const BAY_PARTS: [&str; 5] = ["floor.", "bearer.", "standard.", "cleat.", "slat.
 const DIVIDER_PARTS: [&str; 3] = ["stile.", "muntin.", "cross_rail."];
 const SHELF_PARTS: [&str; 2] = ["cleat.", "slat."];
 
-/// After the thing numbered `removed` (from 0) is gone: false for a size of a part of its own, and one less in the names of
+/// After the thing numbered `removed` (from 0) is gone: false for a part of its own, and one less in the names of
 /// those that followed. `within` limits this to names that hold another number at another place.
-fn renumber(own: &mut Override, kinds: &[&str], at: usize, removed: usize, within: Option<(usize, usize)>) -> bool {
-    if !kinds.iter().any(|kind| own.part.starts_with(kind)) {
+fn renumber(part: &mut String, kinds: &[&str], at: usize, removed: usize, within: Option<(usize, usize)>) -> bool {
+    if !kinds.iter().any(|kind| part.starts_with(kind)) {
         return true;
     }
-    let mut words: Vec<String> = own.part.split('.').map(str::to_owned).collect();
+    let mut words: Vec<String> = part.split('.').map(str::to_owned).collect();
     let number = |at: usize| words.get(at).and_then(|word| word.parse::<usize>().ok());
     if within.is_some_and(|(at, wanted)| number(at) != Some(wanted + 1)) {
         return true;
@@ -146,7 +152,7 @@ fn renumber(own: &mut Override, kinds: &[&str], at: usize, removed: usize, withi
     let Some(found) = number(at) else { return true };
     if found > removed + 1 {
         words[at] = (found - 1).to_string();
-        own.part = words.join(".");
+        *part = words.join(".");
     }
     found != removed + 1
 }

@@ -6,11 +6,13 @@
 
 pub mod decisions;
 pub mod edit;
+pub mod shop;
 pub mod text;
 
 use serde::{Deserialize, Serialize};
 
 use crate::length::Length;
+pub use shop::Shop;
 
 /// The version of the file format that this program writes. Version 1 is the first.
 pub const FORMAT: u32 = 1;
@@ -38,6 +40,9 @@ pub struct Design {
     /// Sizes of single parts that the maker set against the rules.
     #[serde(default)]
     pub overrides: Vec<Override>,
+    /// What was measured and done in the shop.
+    #[serde(default, skip_serializing_if = "Shop::is_empty")]
+    pub shop: Shop,
 }
 
 /// One kind of thing to be kept.
@@ -567,7 +572,7 @@ pub struct Override {
 }
 
 /// One of the three sizes of a part.
-#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash, Serialize, Deserialize)]
 pub enum Dimension {
     /// Along the grain.
     Length,

@@ -109,9 +109,56 @@ pub struct WriteError(String);
 /// # Errors
 /// When its bays are nested deeper than the format allows; nothing may then replace what is on disk.
 pub fn write(design: &Design) -> Result<String, WriteError> {
-    let config = ron::ser::PrettyConfig::new().depth_limit(8).indentor("    ").struct_names(false).compact_arrays(false);
-    let body = ron::ser::to_string_pretty(design, config).map_err(|error| WriteError(error.to_string()))?;
+    let body = ron::ser::to_string_pretty(design, pretty()).map_err(|error| WriteError(error.to_string()))?;
     Ok(format!("// A Casewright design. Lengths are millimetres, measured on the finished part.\n{body}\n"))
+}
+
+/// Writes what was measured and made in the shop into the text that a design was read from, and leaves the rest of it, comments
+/// and all, as its writer left it.
+///
+/// # Errors
+/// As [`write`]. Where the text is not one that `design` differs from only in its shop, the design is written anew.
+pub fn write_shop(source: &str, design: &Design) -> Result<String, WriteError> {
+    let body = ron::ser::to_string_pretty(&design.shop, pretty()).map_err(|error| WriteError(error.to_string()))?;
+    let field = if design.shop.is_empty() { String::new() } else { format!("shop: {},", body.replace('\n', "\n    ")) };
+    match replace_shop(source, &field) {
+        Some(text) if parse(&text).is_ok_and(|read| read == *design) => Ok(text),
+        _ => write(design),
+    }
+}
+
+/// The text with another field `shop`, which is the last where there was none.
+fn replace_shop(source: &str, field: &str) -> Option<String> {
+    let mut scan = Scan { text: source, at: 0, line: 1, column: 1 };
+    let (mut depth, mut from, mut last) = (0usize, None, 0);
+    while let Some((start, _, _, token)) = scan.token() {
+        match token {
+            "(" | "[" | "{" => depth += 1,
+            ")" | "]" | "}" => {
+                depth = depth.checked_sub(1)?;
+                if depth == 0 {
+                    // The end of the design.
+                    return Some(match from {
+                        Some(from) => format!("{}{field}{}", &source[..from], &source[last..]),
+                        None if field.is_empty() => source.to_owned(),
+                        None => {
+                            let comma = if source[..last].ends_with([',', '(']) { "" } else { "," };
+                            format!("{}{comma}{}    {field}\n{}", &source[..last], &source[last..start], &source[start..])
+                        }
+                    });
+                }
+            }
+            "," if depth == 1 && from.is_some() => return from.map(|from| format!("{}{field}{}", &source[..from], &source[scan.at..])),
+            "shop" if depth == 1 && scan.followed_by_colon() => from = Some(start),
+            _ => {}
+        }
+        last = scan.at;
+    }
+    None
+}
+
+fn pretty() -> ron::ser::PrettyConfig {
+    ron::ser::PrettyConfig::new().depth_limit(8).indentor("    ").struct_names(false).compact_arrays(false)
 }
 
 /// Where the fields of a RON text stand: path, line, column and byte of each field name or list entry.
@@ -343,6 +390,26 @@ mod tests {
     fn a_file_cut_off_anywhere_is_an_error_and_never_a_panic() {
         for end in (0..DEMO.trim_end().len()).filter(|end| DEMO.is_char_boundary(*end)) {
             assert!(read(&DEMO[..end]).is_err(), "cut at {end}");
+        }
+    }
+
+    #[test]
+    fn what_was_made_is_written_into_the_text_and_the_rest_stays() {
+        use crate::design::shop;
+        let mut design = read(DEMO).expect("the demo");
+        for text in [DEMO, &DEMO.trim_end().replace(",\n)", "\n)"), &DEMO.replace(",\n)", ", // the end\n)\n// and more")] {
+            shop::measure_batch(&mut design, "carcase.post.width", Some(crate::Length::mm(47.6))).expect("in range");
+            let first = write_shop(text, &design).expect("written");
+            assert_eq!(read(&first).expect("a design"), design);
+            assert!(first.contains("// A records room keeps archive boxes") && first.contains("post: (width: 48, depth: 48)"), "{first}");
+            shop::set_state(&mut design, "stile.1", shop::State::Cut).expect("the demo can be built");
+            let second = write_shop(&first, &design).expect("written");
+            assert_eq!(read(&second).expect("a design"), design);
+            assert_eq!(second.matches("shop:").count(), 1);
+            design.shop = shop::Shop::default();
+            let third = write_shop(&second, &design).expect("written");
+            assert_eq!(read(&third).expect("a design"), design);
+            assert!(third.contains("// A records room keeps archive boxes") && !third.contains("shop"), "{third}");
         }
     }
 

@@ -41,6 +41,6 @@ fn too_large(part: &Part) -> Option<Finding> {
         figures: vec![Figure::mm("taken off", off), Figure::mm("thickness", thickness), Figure::mm("flat left", flat.max(0.0))],
         message: format!("{} mm are taken off an arris of {}, of {} mm of thickness: {left}", mm(off), part.title, mm(thickness)),
         source: "at most half of the thickness: common practice, no source",
-        remedy,
+        remedies: remedy.into_iter().collect(),
     })
 }

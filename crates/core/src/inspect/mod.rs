@@ -8,10 +8,12 @@ mod contents;
 mod edges;
 mod grooves;
 mod ground;
+mod milled;
 mod moisture;
 mod mortises;
 mod overlap;
 mod panels;
+mod recut;
 mod shoulders;
 mod slats;
 mod sticks;
@@ -149,8 +151,12 @@ pub enum Rule {
     AboveGround,
     /// A part comes out of a stick.
     StickLength,
-    /// An override names a part that is there.
+    /// What was set, measured or recorded names a part, or stock, that is there.
     NoSuchPart,
+    /// A part that is there fits what is planned now.
+    MadePartFits,
+    /// The joints cut in a part are those that are planned now.
+    CutsStillRight,
     /// A part's cuts leave something of it.
     Solid,
     /// A round or a chamfer leaves some of the edge.
@@ -159,7 +165,7 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Rule; 21] = [
+    pub const ALL: [Rule; 23] = [
         Rule::Overlap,
         Rule::Shoulder,
         Rule::TenonLength,
@@ -179,6 +185,8 @@ impl Rule {
         Rule::AboveGround,
         Rule::StickLength,
         Rule::NoSuchPart,
+        Rule::MadePartFits,
+        Rule::CutsStillRight,
         Rule::Solid,
         Rule::EdgeLeavesWood,
     ];
@@ -205,6 +213,8 @@ impl Rule {
             Rule::AboveGround => "above_ground",
             Rule::StickLength => "stick_length",
             Rule::NoSuchPart => "no_such_part",
+            Rule::MadePartFits => "made_part_fits",
+            Rule::CutsStillRight => "cuts_still_right",
             Rule::Solid => "solid",
             Rule::EdgeLeavesWood => "edge_leaves_wood",
         }
@@ -222,6 +232,7 @@ pub const TOUCH: f64 = 1e-6;
 /// Judges a model. The most serious first, in a stable order.
 pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
     let mut findings = model.findings.clone();
+    findings.extend(milled::check(design, model));
     findings.extend(tenons::check(model));
     findings.extend(mortises::check(model));
     findings.extend(panels::check(model));
@@ -233,6 +244,7 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(slats::check(model));
     findings.extend(ground::check(model));
     findings.extend(edges::check(model));
+    milled::quiet(&mut findings);
     let told = findings.clone();
     findings.extend(overlap::check(model, solids, &told));
     findings.extend(contents::check(design, model));

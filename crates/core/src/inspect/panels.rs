@@ -4,7 +4,7 @@ use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
 use crate::joint::groove::Figures;
 use crate::length::trimmed_to;
-use crate::model::{Joint, Model};
+use crate::model::{Joint, Model, Part};
 
 /// A panel with more play than this in its groove rattles, mm (slip fit 0.2 to 0.4: common practice, no source).
 pub const RATTLES: f64 = 0.5;
@@ -82,11 +82,16 @@ fn wider(panel: f64, figures: &Figures) -> Remedy {
     Remedy { words: format!("Make the grooves {} mm wide", mm(width)), changes }
 }
 
+/// How far a panel reaches into the groove of a joint, mm.
+pub(super) fn reach(panel: &Part, joint: &Joint) -> f64 {
+    let into = joint.contact.into;
+    let edge = if into.sign() > 0.0 { panel.block().max } else { panel.block().min }[into.axis()];
+    (edge - joint.contact.centre[into.axis()]) * into.sign()
+}
+
 fn engaged(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
     let (a, b) = (model.part(joint.a), model.part(joint.b));
-    let into = joint.contact.into;
-    let edge = if into.sign() > 0.0 { a.block().max } else { a.block().min }[into.axis()];
-    let reach = (edge - joint.contact.centre[into.axis()]) * into.sign();
+    let reach = reach(a, joint);
     let seriousness = if reach <= TOUCH {
         Seriousness::WillFail
     } else if reach < LEAST_ENGAGED - TOUCH {

@@ -12,7 +12,7 @@ pub(super) fn check(model: &Model) -> Vec<Finding> {
 }
 
 /// How far apart the two parts are: along the way in which they close, and beside it.
-fn gaps(model: &Model, joint: &Joint) -> (f64, f64) {
+pub(super) fn gaps(model: &Model, joint: &Joint) -> (f64, f64) {
     let into = joint.contact.into;
     let (a, b) = (model.part(joint.a).body(), model.part(joint.b).body());
     let apart = (a.min - b.max).max(b.min - a.max);

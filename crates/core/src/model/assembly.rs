@@ -26,6 +26,7 @@ use std::collections::HashMap;
 
 use super::{Contact, Cut, Face, Feature, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks};
 use crate::design::Dimension;
+use crate::design::shop::State;
 use crate::inspect::Finding;
 use crate::joint::{self, Fixing, JointKind, Wanted};
 use crate::model::BuildStage;
@@ -103,6 +104,25 @@ pub(crate) struct OwnSize {
     pub met: bool,
 }
 
+impl OwnSize {
+    /// Whether the maker set it against the rules; else it was measured or cut.
+    fn is_set(&self) -> bool {
+        matches!(&self.size.origin, Origin::Decision { path } if path.starts_with(OVERRIDES))
+    }
+
+    /// In place of what was `planned`, where it was measured or cut.
+    fn measured(&self, planned: &Size) -> Option<Size> {
+        match &self.size.origin {
+            // An assembly may have asked before it placed the part.
+            Origin::Decision { path } if matches!(&planned.origin, Origin::Measured { path: known, .. } if known == path) => {
+                Some(planned.clone())
+            }
+            Origin::Decision { path } if path.starts_with(SHOP_PARTS) => Some(Size::measured(path.clone(), self.size.mm, planned.clone())),
+            Origin::Decision { .. } | Origin::Measured { .. } | Origin::Sum(_) | Origin::Rule { .. } => None,
+        }
+    }
+}
+
 /// Parts and joints as they are put together.
 #[derive(Clone, Debug, Default)]
 pub struct Assembly {
@@ -110,12 +130,21 @@ pub struct Assembly {
     /// Decided lengths by their paths, for the origins of sizes.
     sizes: HashMap<String, Size>,
     own_sizes: Vec<OwnSize>,
+    /// Places in `own_sizes` by the parts' names.
+    own_of: HashMap<String, Vec<usize>>,
+    /// How far parts are made, by their names.
+    states: HashMap<String, State>,
 }
 
 impl Assembly {
-    /// One of a name, that knows decided lengths by their paths, and sizes of single parts that hold against the rules.
-    pub(crate) fn new(name: &str, sizes: HashMap<String, Size>, own_sizes: Vec<OwnSize>) -> Assembly {
-        Assembly { model: Model { name: name.to_owned(), ..Model::default() }, sizes, own_sizes }
+    /// One of a name, that knows decided lengths by their paths, sizes of single parts that hold against the rules, and how far
+    /// parts are made.
+    pub(crate) fn new(name: &str, sizes: HashMap<String, Size>, own_sizes: Vec<OwnSize>, states: HashMap<String, State>) -> Assembly {
+        let mut own_of: HashMap<String, Vec<usize>> = HashMap::new();
+        for (index, own) in own_sizes.iter().enumerate() {
+            own_of.entry(own.part.clone()).or_default().push(index);
+        }
+        Assembly { model: Model { name: name.to_owned(), ..Model::default() }, sizes, own_sizes, own_of, states }
     }
 
     /// The decided length at `path`, where it is known.
@@ -137,10 +166,13 @@ impl Assembly {
     pub fn place(&mut self, new: NewPart) -> PartId {
         let (pose, _) = new.lie.pose(&new.block);
         let mut size = new.size;
-        for own in self.own_sizes.iter_mut().filter(|own| own.part == new.name) {
+        for index in self.own_of.get(&new.name).into_iter().flatten() {
+            let own = &mut self.own_sizes[*index];
             own.met = true;
-            size[own.of.index()] = own.size.named(format!("{}: your own {}", new.title, own.of.word()));
+            let ruled = &mut size[own.of.index()];
+            *ruled = own.measured(ruled).unwrap_or_else(|| own.size.named(format!("{}: your own {}", new.title, own.of.word())));
         }
+        let state = self.states.get(&new.name).copied().unwrap_or_default();
         let id = PartId(self.model.parts.len());
         self.model.parts.push(Part {
             id,
@@ -154,6 +186,7 @@ impl Assembly {
             pose,
             cuts: Vec::new(),
             stage: new.stage,
+            state,
         });
         id
     }
@@ -198,8 +231,8 @@ impl Assembly {
         }
         let first = end.is_first();
         part.beyond_shoulders[usize::from(!first)] += by.mm;
-        let own = matches!(&part.size[0].origin, Origin::Decision { path } if path.starts_with(OVERRIDES));
-        if !own {
+        let set = matches!(&part.size[0].origin, Origin::Decision { path } if path.starts_with(OVERRIDES));
+        if !set && !is_made(&part.size[0]) {
             let name = part.size[0].name.clone();
             let over_shoulders = part.size[0].named("over the shoulders");
             part.size[0] = Size::sum(name, [(1.0, &over_shoulders), (1.0, by)]);
@@ -222,9 +255,20 @@ impl Assembly {
         self.model.findings.push(finding);
     }
 
-    /// Sizes of single parts that are not there.
+    /// Whether a part of that name was placed.
+    pub(crate) fn has(&self, name: &str) -> bool {
+        self.model.find(name).is_some()
+    }
+
+    /// A size as measured on the part of that name, or as it was cut to; as planned where it is not yet there.
+    pub(crate) fn as_made(&self, part: &str, of: Dimension, planned: &Size) -> Size {
+        let own = self.own_of.get(part).into_iter().flatten().map(|index| &self.own_sizes[*index]);
+        own.filter(|own| own.of == of).find_map(|own| own.measured(planned)).unwrap_or_else(|| planned.clone())
+    }
+
+    /// Sizes that the maker set against the rules for parts that are not there.
     pub(crate) fn unmet(&self) -> impl Iterator<Item = &OwnSize> {
-        self.own_sizes.iter().filter(|own| !own.met)
+        self.own_sizes.iter().filter(|own| !own.met && own.is_set())
     }
 
     /// The finished model: marks given, bounds taken.
@@ -239,3 +283,10 @@ impl Assembly {
 
 /// Where the design keeps sizes of single parts.
 pub(crate) const OVERRIDES: &str = "overrides.";
+/// Where the design keeps what was measured on single parts.
+pub(crate) const SHOP_PARTS: &str = "shop.parts.";
+
+/// Whether a size was measured on its part, or is what the part was cut to.
+pub(crate) fn is_made(size: &Size) -> bool {
+    matches!(&size.origin, Origin::Measured { path, .. } if path.starts_with(SHOP_PARTS))
+}

@@ -4,16 +4,19 @@ mod assembly;
 mod feature;
 mod kind;
 mod marks;
+mod prism_box;
 
 use casewright_solid::{Pose, Solid};
 use glam::{DVec2, DVec3};
 
 pub use assembly::{Assembly, Meeting, NewPart};
-pub(crate) use assembly::{OVERRIDES, OwnSize};
+pub(crate) use assembly::{OVERRIDES, OwnSize, SHOP_PARTS, is_made};
 pub use feature::{EdgeChamfer, EdgeRabbet, EdgeRound, EndGap, Face, Feature, Housing, Socket, Stop, Tail, Taper};
 pub(crate) use feature::{Shaping, channel};
 pub use kind::{BuildStage, Material, PartKind, Role};
+pub use prism_box::PrismBox;
 
+use crate::design::shop::State;
 use crate::inspect::Finding;
 use crate::joint::JointKind;
 use crate::length::trimmed;
@@ -92,6 +95,8 @@ pub struct Part {
     pub cuts: Vec<Cut>,
     /// When it goes in.
     pub stage: BuildStage,
+    /// How far it is made.
+    pub state: State,
 }
 
 impl Part {

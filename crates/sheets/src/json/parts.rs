@@ -48,7 +48,7 @@ pub struct PartEntry {
     pub stuff: Stuff,
     /// How many there are of it: 1, since equal parts have entries of their own.
     pub count: usize,
-    /// How far its making is: "planned".
+    /// How far its making is: "planned", "roughed", "cut" or "glued".
     pub state: &'static str,
     /// When it goes in.
     pub stage: &'static str,
@@ -176,7 +176,7 @@ fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
         grain: part.material.grain(),
         stuff: Stuff::of(&part.material),
         count: 1,
-        state: "planned",
+        state: part.state.word(),
         stage: part.stage.words(),
         placement: Placement {
             origin: tidy3(part.pose.origin),

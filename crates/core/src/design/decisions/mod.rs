@@ -10,7 +10,7 @@ use std::ops::RangeInclusive;
 
 pub use visit::visit;
 
-use super::{Design, Dimension, edit};
+use super::{Design, Dimension, edit, shop};
 use crate::length::{Length, parse, trimmed};
 
 /// The stage of the maker's week to which a decision belongs.
@@ -209,6 +209,11 @@ pub fn list(design: &Design) -> Vec<Decision> {
     all
 }
 
+/// The value of the decision `path`, where there is one.
+pub fn value(design: &Design, path: &str) -> Option<Value> {
+    list(design).into_iter().find(|decision| decision.spec.path == path).map(|decision| decision.value)
+}
+
 fn value_of(slot: &Slot<'_>) -> Value {
     match slot {
         Slot::Length(length) => Value::Length(**length),
@@ -254,7 +259,8 @@ fn expected_words(options: &[(String, String)]) -> String {
 
 /// Sets the decision `path` from a text, as typed on the command line or in a field.
 ///
-/// `part.NAME.length` (or `.width`, `.thickness`) sets a size of one part against the rules.
+/// `part.NAME.length` (or `.width`, `.thickness`) sets a size of one part against the rules; `measured.DECISION` and
+/// `made.NAME.length` record what was measured (see [`shop`]).
 ///
 /// # Errors
 /// When there is no such decision or the text can't be read. The design is then unchanged. Whether the value is in range
@@ -264,6 +270,9 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
         let value = read_length(path, text)?;
         edit::override_part(design, part, of, Some(value));
         return Ok(());
+    }
+    if let Some(done) = shop::set(design, path, text) {
+        return done;
     }
     let mut changed = design.clone();
     let mut outcome = None;

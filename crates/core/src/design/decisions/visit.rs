@@ -5,10 +5,11 @@ use std::ops::RangeInclusive;
 use super::words::{Product, Species};
 use super::{Choice, Slot, Spec, Stage, Unit};
 use crate::design::edit::HIGHEST_TOOTH;
+use crate::design::shop::{Batch, MEASURABLE, Shop};
 use crate::design::{
-    Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, CutterKind, Design, Divider, EdgeShape, Edges, Fitting, Frame, Groove,
-    GrooveWidth, LooseFloor, LooseTenons, Moisture, Opening, Rails, Sawtooth, Section, Sheet, Side, Slab, Slats, Split, Sticks, Timber,
-    Top,
+    Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, CutterKind, Design, Dimension, Divider, EdgeShape, Edges, Fitting,
+    Frame, Groove, GrooveWidth, LooseFloor, LooseTenons, Moisture, Opening, Rails, Sawtooth, Section, Sheet, Side, Slab, Slats, Split,
+    Sticks, Timber, Top,
 };
 use crate::length::Length;
 
@@ -40,6 +41,30 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
                 walk.under(Stage::Case, "Own sizes");
                 let label = format!("{}: {}", own.part, own.of.word());
                 walk.length("value", &label, "A size of one part that you set against the rules, mm.", 0.1..=6000.0, &mut own.value);
+            });
+        }
+    });
+    walk.inside("shop", |walk| as_milled(walk, &mut design.shop));
+}
+
+/// What was measured. The states are not among these: what else must be written with them is [`shop`](crate::design::shop)'s to do.
+fn as_milled(walk: &mut Walk<'_>, shop: &mut Shop) {
+    walk.under(Stage::Boards, "As milled");
+    walk.inside("batches", |walk| {
+        for (index, Batch { of, measured }) in shop.batches.iter_mut().enumerate() {
+            let label = format!("{of}, measured");
+            walk.entry(index, |walk| walk.length("measured", &label, "What this stock measures, mm.", MEASURABLE, measured));
+        }
+    });
+    walk.inside("parts", |walk| {
+        for (index, record) in shop.parts.iter_mut().enumerate() {
+            walk.entry(index, |walk| {
+                for of in Dimension::ALL {
+                    let label = format!("{}: {}, measured", record.part, of.word());
+                    if let Some(measured) = record.measured_mut(of) {
+                        walk.length(of.word(), &label, "A size measured on this part, mm.", MEASURABLE, measured);
+                    }
+                }
             });
         }
     });

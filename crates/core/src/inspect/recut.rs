@@ -1,0 +1,243 @@
+//! Joints in parts that are cut, against those that are planned now.
+//!
+//! What was cut is written down when a part becomes cut. When a sheet measures other than planned, or a decision changes, the cuts
+//! that are planned now may be larger than those that are there, or lie elsewhere. A part that is too short may stand so that they lie
+//! right: its gap is then at its first end.
+
+use std::collections::BTreeSet;
+
+use super::milled::lacking;
+use super::panels::RATTLES;
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, small};
+use crate::design::shop::{PartRecord, State, cuts_of_one};
+use crate::design::{Design, Dimension};
+use crate::joint::JointKind;
+use crate::length::trimmed_to;
+use crate::model::{Cut, Feature, Model, Part, PrismBox};
+
+/// Cuts that differ by no more than this are the same, mm: a bench can't tell.
+const SAME: f64 = 0.05;
+
+/// Every part whose cuts are other than planned now; parts that are wrong alike are told together.
+pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
+    let mut groups: Vec<(Vec<&Part>, Compared)> = Vec::new();
+    for (part, record) in cut_parts(design, model) {
+        let compared = compare(model, part, record);
+        if compared.is_right() {
+            continue;
+        }
+        match groups.iter_mut().find(|(first, known)| first[0].state == part.state && known.says_the_same(&compared)) {
+            Some((parts, _)) => parts.push(part),
+            None => groups.push((vec![part], compared)),
+        }
+    }
+    groups.iter().map(|(parts, compared)| finding(parts, compared)).collect()
+}
+
+/// The parts with a cut that other parts no longer fit.
+pub(super) fn wrong<'m>(design: &'m Design, model: &'m Model) -> impl Iterator<Item = &'m Part> {
+    cut_parts(design, model)
+        .filter(move |(part, record)| compare(model, part, record).seriousness() < Seriousness::Note)
+        .map(|(part, _)| part)
+}
+
+fn cut_parts<'m>(design: &'m Design, model: &'m Model) -> impl Iterator<Item = (&'m Part, &'m PartRecord)> {
+    let records = design.shop.parts.iter().filter(|record| record.state.is_cut() && record.finished.is_some());
+    records.filter_map(move |record| Some((model.find(&record.part)?, record)))
+}
+
+/// How the cuts that are there stand to those that are planned.
+#[derive(Default)]
+struct Compared {
+    /// What is wrong, each with the amount, mm, and whether taking more wood away mends it.
+    wrong: Vec<(String, f64, bool)>,
+    /// Cuts with too much room, each with how much, mm.
+    loose: Vec<(String, f64)>,
+    /// How many are planned and not there.
+    missing: usize,
+    /// How many are there and not planned.
+    idle: usize,
+}
+
+impl Compared {
+    fn is_right(&self) -> bool {
+        self.wrong.is_empty() && self.loose.is_empty() && self.missing == 0 && self.idle == 0
+    }
+
+    fn seriousness(&self) -> Seriousness {
+        if !self.wrong.is_empty() {
+            Seriousness::WillFail
+        } else if !self.loose.is_empty() {
+            Seriousness::AtRisk
+        } else {
+            Seriousness::Note
+        }
+    }
+
+    /// What there is to say, each thing once.
+    fn words(&self) -> BTreeSet<String> {
+        let wrong = self.wrong.iter().map(|(what, by, _)| format!("{what} by {}", exact(*by)));
+        let loose = self.loose.iter().map(|(what, by)| format!("{what} is loose, by {}", exact(*by)));
+        let counted = [(self.missing, "still to be cut"), (self.idle, "there for nothing")];
+        let counted = counted.into_iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{} {what}", cuts(count)));
+        wrong.chain(loose).chain(counted).collect()
+    }
+
+    fn says_the_same(&self, other: &Compared) -> bool {
+        self.seriousness() == other.seriousness() && self.words() == other.words()
+    }
+}
+
+fn cuts(count: usize) -> String {
+    if count == 1 { "1 cut is".to_owned() } else { format!("{count} cuts are") }
+}
+
+/// A small length with as many digits as a fit takes.
+fn exact(mm: f64) -> String {
+    if mm < 0.005 { small(mm) } else { format!("{} mm", trimmed_to(mm, 2)) }
+}
+
+/// The cuts of a part against those planned, as it stands best.
+fn compare(model: &Model, part: &Part, record: &PartRecord) -> Compared {
+    compare_at(model, part, record, stands_off(model, part, record))
+}
+
+/// How far from its planned place at the first end a part stands best, mm: by what it lacks in length where its cuts then lie
+/// better than flush at the first end, else not at all.
+pub(super) fn stands_off(model: &Model, part: &Part, record: &PartRecord) -> f64 {
+    let Some(short) = lacking(part, Dimension::Length) else { return 0.0 };
+    let wrong = |off: f64| compare_at(model, part, record, off).wrong.len();
+    if wrong(short) < wrong(0.0) { short } else { 0.0 }
+}
+
+/// Matches every planned cut to the one that is there and most like it, the most alike first.
+fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Compared {
+    let length = part.size[0].mm;
+    let there: Vec<PrismBox> = record.cuts.iter().map(|cut| cut.moved_along(off, length)).collect();
+    let planned: Vec<(&Cut, PrismBox)> =
+        part.cuts.iter().flat_map(|cut| cuts_of_one(part, cut).into_iter().map(move |taken| (cut, taken))).collect();
+    let mut pairs: Vec<(f64, usize, usize)> = Vec::new();
+    for (index, (_, now)) in planned.iter().enumerate() {
+        for (place, then) in there.iter().enumerate() {
+            if kind(&now.0) == kind(&then.0) {
+                pairs.push((now.unlike(then), index, place));
+            }
+        }
+    }
+    pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+    let (mut met, mut used) = (vec![false; planned.len()], vec![false; there.len()]);
+    let mut compared = Compared::default();
+    for (unlike, index, place) in pairs {
+        if met[index] || used[place] {
+            continue;
+        }
+        (met[index], used[place]) = (true, true);
+        if unlike > SAME {
+            let (cut, now) = &planned[index];
+            judge(model, cut, now, &there[place], &mut compared);
+        }
+    }
+    compared.missing = met.iter().filter(|met| !**met).count();
+    compared.idle = used.iter().filter(|used| !**used).count();
+    compared
+}
+
+/// What it is, without how it ends.
+fn kind(name: &str) -> &str {
+    name.split(',').next().unwrap_or(name)
+}
+
+/// A cut that is there and other than planned: whether what goes into it still does.
+fn judge(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
+    let joint = cut.joint.map(|joint| model.joint(joint));
+    if let (Feature::Groove { face, .. }, Some(joint)) = (&cut.feature, joint)
+        && let JointKind::Groove(_) = joint.kind
+    {
+        groove(3 - face.axis(), model.part(joint.a), now, then, compared);
+        return;
+    }
+    // A button goes where its slot is, and a mortise that is deeper than it need be does no harm.
+    let pocket = if let Feature::Mortise { face, along, .. } = &cut.feature { Some((face.axis(), *along)) } else { None };
+    let button = joint.is_some_and(|joint| matches!(joint.kind, JointKind::Button(_)));
+    let judged = |axis: &usize| !(button && pocket.is_some_and(|(_, along)| along == *axis));
+    let beyond = |outer: &PrismBox, inner: &PrismBox| {
+        (0..3).filter(judged).map(|axis| outer.beyond_on(inner, axis)).fold(f64::NEG_INFINITY, f64::max)
+    };
+    let (by, what) = (beyond(now, then), kind(&now.0));
+    if by > SAME {
+        let more_mends = beyond(then, now) <= SAME;
+        let how = if more_mends { "too small" } else { "off" };
+        compared.wrong.push((format!("a {what} is {how}"), by, more_mends));
+        return;
+    }
+    let sides = (0..3).filter(judged).filter(|axis| pocket.is_none_or(|(deep, _)| deep != *axis));
+    let room = sides.map(|axis| then.extent(axis) - now.extent(axis)).fold(0.0, f64::max);
+    if room > RATTLES {
+        compared.loose.push((format!("a {what}"), room));
+    }
+}
+
+/// A groove takes its panel when it is at least as wide, whatever fit is wanted; `across` is the axis of its width.
+fn groove(across: usize, panel: &Part, now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
+    let thickness = panel.size[2].mm;
+    let room = then.extent(across) - thickness;
+    let aside = (now.1[across] + now.2[across] - then.1[across] - then.2[across]).abs() / 2.0;
+    let what = "a groove for a panel";
+    if room < -TOUCH {
+        compared.wrong.push((format!("{what} is too narrow"), -room, aside <= SAME));
+    } else if aside > room / 2.0 + SAME {
+        compared.wrong.push((format!("{what} lies aside"), aside, false));
+    } else if room > RATTLES {
+        compared.loose.push((what.to_owned(), room));
+    }
+    let short =
+        (0..3).filter(|axis| *axis != across).flat_map(|axis| [then.1[axis] - now.1[axis], now.2[axis] - then.2[axis]]).fold(0.0, f64::max);
+    if short > SAME {
+        compared.wrong.push((format!("{what} is too short or too shallow"), short, true));
+    }
+}
+
+fn finding(parts: &[&Part], compared: &Compared) -> Finding {
+    let first = parts[0];
+    let words: Vec<_> = compared.words().into_iter().collect();
+    let who = match parts.len() {
+        1 => format!("{} was cut", first.title),
+        more => format!("{} and {} more were cut", first.title, more - 1),
+    };
+    let worst = compared.wrong.iter().map(|(_, by, _)| *by).chain(compared.loose.iter().map(|(_, by)| *by)).fold(0.0, f64::max);
+    Finding {
+        rule: Rule::CutsStillRight,
+        seriousness: compared.seriousness(),
+        parts: parts.iter().map(|part| part.id).collect(),
+        explains: Vec::new(),
+        joint: None,
+        place: Some(first.block().centre()),
+        figures: vec![Figure::mm("differs by", worst), Figure::count("parts", parts.len() as u32)],
+        message: format!("{who} otherwise than planned now: {}", words.join("; ")),
+        source: "geometry; loose above 0.5 mm: common practice, no source",
+        remedies: remedies(parts, compared),
+    }
+}
+
+fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
+    let changes = |what: &str| parts.iter().map(|part| (format!("made.{}.{what}", part.name), "planned".to_owned())).collect::<Vec<_>>();
+    let glued = parts.iter().any(|part| part.state == State::Glued);
+    let mut remedies = Vec::new();
+    if compared.wrong.is_empty() && compared.loose.is_empty() {
+        let words = if compared.missing > 0 { "Make the cuts that are missing, and write them down" } else { "Take it as right" };
+        remedies.push(Remedy { words: words.to_owned(), changes: changes("cuts") });
+        return remedies;
+    }
+    if compared.loose.is_empty() && compared.wrong.iter().all(|(_, _, more_mends)| *more_mends) {
+        remedies.push(Remedy { words: "Cut to what is planned now, and write it down".to_owned(), changes: changes("cuts") });
+    }
+    if compared.wrong.iter().any(|(what, ..)| what.ends_with("too narrow")) {
+        let words = "Or rabbet the back of the panel's edges to go into the grooves that are there".to_owned();
+        remedies.push(Remedy { words, changes: Vec::new() });
+    }
+    if !glued {
+        let words = if parts.len() == 1 { "Make it new" } else { "Make them new" };
+        remedies.push(Remedy { words: words.to_owned(), changes: changes("state") });
+    }
+    remedies
+}
