@@ -53,7 +53,12 @@ const STEPS: &[Step] = &[
         needs: &[WINDOW, VIRTUAL_DISPLAY, WINDOW_TESTS],
         run: window,
     },
-    Step { name: "readers", proves: "programs that are not ours read the files as they are meant", needs: &[READERS], run: readers },
+    Step {
+        name: "readers",
+        proves: "programs that are not ours read the files as they are meant, and build the same solids",
+        needs: &[READERS],
+        run: readers,
+    },
 ];
 
 /// Runs the steps of these names, or all.
@@ -91,7 +96,7 @@ fn window() -> Result {
     process::run(cargo().args(["build", "--workspace", "--bins", "--tests"]))?;
     let out = places::out()?.join("window-tests");
     let display = VirtualDisplay::start()?;
-    let mut test = ignored_test("window");
+    let mut test = ignored_tests(&["window"]);
     // One window has the keyboard at a time.
     test.arg("--test-threads=1");
     display
@@ -104,21 +109,26 @@ fn window() -> Result {
 
 fn readers() -> Result {
     exists("readers")?;
+    exists("solids_oracle")?;
     let python = readers::python()?;
     let node = readers::node()?;
     process::run(cargo().args(["build", "--workspace", "--bins", "--tests"]))?;
-    let mut test = ignored_test("readers");
+    let mut test = ignored_tests(&["readers", "solids_oracle"]);
     test.env("CASEWRIGHT_CLI", places::built("casewright-cli")?).env("CASEWRIGHT_PYTHON", python).env("CASEWRIGHT_NODE_DIR", node);
     process::run(&mut test)
 }
 
-/// A test that a plain `cargo test` leaves out, since it needs more than Rust.
+/// Tests that a plain `cargo test` leaves out, since they need more than Rust.
 ///
 /// Asked for in the whole workspace: for one package alone cargo would choose other features for its dependencies and
 /// build them a second time.
-fn ignored_test(name: &str) -> std::process::Command {
+fn ignored_tests(names: &[&str]) -> std::process::Command {
     let mut test = cargo();
-    test.args(["test", "--workspace", "--test", name, "--", "--ignored", "--nocapture"]);
+    test.args(["test", "--workspace"]);
+    for name in names {
+        test.args(["--test", name]);
+    }
+    test.args(["--", "--ignored", "--nocapture"]);
     test
 }
 
