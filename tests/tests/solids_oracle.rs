@@ -7,8 +7,8 @@ use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use casewright_core::model::{Face, Feature};
-use casewright_solid::{Axis, Facets, Pose, Prism, Profile, Segment, Solid, SolidError, overlap};
+use casewright_core::model::{EdgeChamfer, EdgeRabbet, EdgeRound, EndGap, Face, Feature, Housing, Socket, Stop, Tail, Taper};
+use casewright_solid::{Axis, Facets, Pose, Prism, Profile, Solid, SolidError, overlap};
 use glam::{DMat3, DQuat, DVec2, DVec3};
 use proptest::prelude::*;
 use proptest::strategy::ValueTree;
@@ -44,14 +44,73 @@ fn mortise(size: DVec3) -> impl Strategy<Value = Feature> {
     )
 }
 
+fn long_face() -> impl Strategy<Value = Face> {
+    prop::sample::select(vec![Face::FaceEdge, Face::BackEdge, Face::FaceSide, Face::BackSide])
+}
+
 /// A groove in a long face, that may run out at either end and may meet another round the corner.
 fn groove(size: DVec3) -> impl Strategy<Value = Feature> {
-    let faces = prop::sample::select(vec![Face::FaceEdge, Face::BackEdge, Face::FaceSide, Face::BackSide]);
-    (faces, between(3.0, 9.0), between(3.0, 14.0), any::<[bool; 2]>(), 0.2..0.8_f64).prop_map(move |(face, width, depth, through, at)| {
-        let across = if face.axis() == 1 { size.z } else { size.y };
-        let (from, to) = (if through[0] { 0.0 } else { 0.1 * size.x }, if through[1] { size.x } else { 0.9 * size.x });
-        Feature::Groove { face, centre: (across * at).round(), width, depth, from, to, through }
+    let stop = prop_oneof![Just(Stop::Round), between(40.0, 160.0).prop_map(|diameter| Stop::Ramp { diameter })];
+    (long_face(), between(3.0, 9.0), between(3.0, 14.0), any::<[bool; 2]>(), 0.2..0.8_f64, stop).prop_map(
+        move |(face, width, depth, through, at, stop)| {
+            let across = if face.axis() == 1 { size.z } else { size.y };
+            let (from, to) = (if through[0] { 0.0 } else { 0.1 * size.x }, if through[1] { size.x } else { 0.9 * size.x });
+            Feature::Groove { face, centre: (across * at).round(), width, depth, from, to, through, stop }
+        },
+    )
+}
+
+/// A housing across a face or along it, square or dovetailed, stopped or run out.
+fn housing(size: DVec3) -> impl Strategy<Value = Feature> {
+    let walls = (between(5.0, 20.0), between(3.0, 12.0), prop_oneof![Just(0.0), between(0.5, 2.0)], any::<bool>());
+    (long_face(), any::<[bool; 3]>(), 0.1..0.9_f64, walls).prop_map(
+        move |(face, [along, from, to], at, (width, depth, undercut, round))| {
+            let other = 3 - face.axis();
+            let (along, across) = if along { (0, other) } else { (other, 0) };
+            let end = size[along];
+            let (from, to) = (if from { 0.0 } else { (0.2 * end).round() }, if to { end } else { (0.8 * end).round() });
+            let round = round && undercut == 0.0;
+            Feature::Housing(Housing { face, along, centre: (size[across] * at).round(), width, depth, undercut, from, to, round })
+        },
+    )
+}
+
+/// From and to, some way apart, as parts of a size; the second pair a little wider or narrower.
+fn flared(size: f64) -> impl Strategy<Value = ([f64; 2], [f64; 2])> {
+    (0.0..0.6_f64, 0.15..0.4_f64, between(-2.0, 2.0)).prop_map(move |(from, width, flare)| {
+        let (from, to) = ((size * from).round(), (size * (from + width)).round() + 4.0);
+        ([from, to], [from - flare, to + flare])
     })
+}
+
+/// What stands or is cut at an end: tails, gaps and sockets of dovetails, box joints and tongues.
+fn at_an_end(size: DVec3) -> impl Strategy<Value = Feature> {
+    let tail = (any::<bool>(), between(8.0, 30.0), flared(size.z))
+        .prop_map(|(second_end, length, (at_end, at_shoulder))| Feature::Tail(Tail { second_end, length, at_end, at_shoulder }));
+    let gap = (any::<bool>(), between(8.0, 30.0), flared(size.y))
+        .prop_map(|(second_end, length, (at_end, at_bottom))| Feature::EndGap(EndGap { second_end, at_end, at_bottom, length }));
+    let socket = (any::<[bool; 2]>(), between(8.0, 30.0), between(5.0, 30.0), flared(size.y)).prop_map(
+        |([second_end, back_side], length, depth, (at_side, at_bottom))| {
+            Feature::Socket(Socket { second_end, back_side, at_side, at_bottom, length, depth })
+        },
+    );
+    prop_oneof![tail, gap, socket]
+}
+
+/// What is eased or sloped along an edge: round-overs, chamfers, steps and tapers.
+fn along_an_edge(size: DVec3) -> impl Strategy<Value = Feature> {
+    let arris = || (face(), face()).prop_filter_map("two faces that meet", |(a, b)| (a.axis() != b.axis()).then_some([a, b]));
+    let round = (arris(), between(2.0, 9.0)).prop_map(|(arris, radius)| Feature::EdgeRound(EdgeRound { arris, radius }));
+    let chamfer =
+        (arris(), between(1.0, 9.0), between(1.0, 9.0)).prop_map(|(arris, a, b)| Feature::EdgeChamfer(EdgeChamfer { arris, off: [a, b] }));
+    let step =
+        (any::<[bool; 4]>(), between(4.0, 12.0), between(3.0, 10.0)).prop_map(move |([back_edge, back_side, from, to], width, depth)| {
+            let (from, to) = (if from { 0.0 } else { (0.1 * size.x).round() }, if to { size.x } else { (0.9 * size.x).round() });
+            Feature::EdgeRabbet(EdgeRabbet { back_edge, back_side, width, depth, from, to })
+        });
+    let taper = (long_face(), any::<bool>(), between(30.0, 100.0), between(2.0, 10.0))
+        .prop_map(|(face, second_end, length, inset)| Feature::Taper(Taper { face, second_end, length, inset }));
+    prop_oneof![round, chamfer, step, taper]
 }
 
 fn teeth(size: DVec3) -> impl Strategy<Value = Feature> {
@@ -76,35 +135,17 @@ fn feature(size: DVec3) -> impl Strategy<Value = Feature> {
         1 => rabbet,
         1 => bevel,
         1 => Just(Feature::RoundEdges),
+        2 => housing(size),
+        3 => at_an_end(size),
+        3 => along_an_edge(size),
     ]
-}
-
-/// A round-over or a chamfer along an edge, between any two depths.
-fn eased() -> impl Strategy<Value = Prism> {
-    (0..3_usize, between(2.0, 9.0), any::<bool>(), between(-5.0, 60.0), between(80.0, 900.0)).prop_map(|(axis, radius, round, from, to)| {
-        let rest = vec![
-            Segment::Line { to: DVec2::new(-1.0, radius) },
-            Segment::Line { to: DVec2::NEG_ONE },
-            Segment::Line { to: DVec2::new(radius, -1.0) },
-        ];
-        let end = DVec2::new(0.0, radius);
-        let slope = if round { Segment::Arc { to: end, centre: DVec2::splat(radius), ccw: false } } else { Segment::Line { to: end } };
-        let profile = Profile::path(DVec2::new(radius, 0.0), [vec![slope], rest].concat()).expect("a corner");
-        Prism { axis: Axis::ALL[axis], from, to, profile }
-    })
 }
 
 /// A part as joinery cuts it.
 fn joined() -> impl Strategy<Value = Solid> {
     let size = (between(120.0, 900.0), between(20.0, 90.0), between(15.0, 45.0)).prop_map(|(l, w, t)| DVec3::new(l, w, t));
-    size.prop_flat_map(|size| {
-        let cuts = prop::collection::vec(feature(size), 1..7);
-        (Just(size), cuts, prop::collection::vec(eased(), 0..3))
-    })
-    .prop_map(|(size, cuts, eased)| {
-        let prisms = cuts.iter().flat_map(|cut| cut.prisms(size)).chain(eased).collect();
-        Solid { size, prisms }
-    })
+    size.prop_flat_map(|size| (Just(size), prop::collection::vec(feature(size), 1..8)))
+        .prop_map(|(size, cuts)| Solid { size, prisms: cuts.iter().flat_map(|cut| cut.prisms(size)).collect() })
 }
 
 /// A small part of few figures, so that nearly all its faces coincide with others.

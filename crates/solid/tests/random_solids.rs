@@ -3,7 +3,7 @@
 
 mod common;
 
-use casewright_solid::{Axis, Facets, Prism, Profile, Solid, SolidError};
+use casewright_solid::{Axis, Facets, Prism, Profile, Shape, Solid, SolidError};
 use common::{by_manifold, prism, v2, v3};
 use glam::DVec2;
 use proptest::prelude::*;
@@ -46,6 +46,47 @@ fn solid() -> impl Strategy<Value = Solid> {
     (size(), size(), size(), prop::collection::vec(cut(), 1..6)).prop_map(|(l, w, t, prisms)| Solid { size: v3(l, w, t), prisms })
 }
 
+/// The least height of any triangle over its longest side.
+fn least_height(shape: &Shape) -> f64 {
+    let height = |triangle: &[u32; 3]| {
+        let [a, b, c] = triangle.map(|v| shape.positions[v as usize]);
+        (b - a).cross(c - a).length() / a.distance(b).max(b.distance(c)).max(c.distance(a))
+    };
+    shape.triangles.iter().map(height).fold(f64::INFINITY, f64::min)
+}
+
+/// Held against the height of its triangles: other programs take needles out, and some move corners to do it. Here a wall met two faces
+/// that look opposite ways in one straight edge, and one in which a groove's floor ended on a slope left a needle within a face.
+#[test]
+fn no_triangle_is_a_needle() {
+    let outline = |points: &[(f64, f64)]| polygon(points.iter().map(|&(u, v)| v2(u, v)).collect()).expect("an outline");
+    let rect = |u: (f64, f64), v: (f64, f64)| Profile::rect(v2(u.0, v.0), v2(u.1, v.1));
+    let solid = Solid {
+        size: v3(10.0, 20.0, 20.0),
+        prisms: vec![
+            prism(Axis::L, -5.0, 5.0, outline(&[(0.0, 12.0), (4.0, 4.0), (10.0, 4.0)])),
+            prism(Axis::L, -5.0, 12.0, rect((-5.0, 5.0), (5.0, 10.0))),
+            prism(Axis::T, 8.0, 25.0, rect((8.0, 10.0), (5.0, 15.0))),
+            prism(Axis::L, -5.0, 20.0, outline(&[(4.0, 4.0), (0.0, 4.0), (15.0, -5.0)])),
+            prism(Axis::W, 8.0, 20.0, rect((4.0, 8.0), (5.0, 25.0))),
+        ],
+    };
+    let shape = solid.shape(Facets::PerTurn(PER_TURN)).expect("a shape");
+    assert!(shape.is_watertight());
+    assert!(least_height(&shape) > 1e-5, "{}", least_height(&shape));
+    let within = Solid {
+        size: v3(20.0, 25.0, 10.0),
+        prisms: vec![
+            prism(Axis::L, 5.0, 12.0, rect((5.0, 12.0), (15.0, 25.0))),
+            prism(Axis::W, 8.0, 10.0, rect((0.0, 5.0), (4.0, 8.0))),
+            prism(Axis::W, 8.0, 20.0, outline(&[(25.0, -5.0), (8.0, 20.0), (4.0, 0.0)])),
+        ],
+    };
+    let shape = within.shape(Facets::PerTurn(PER_TURN)).expect("a shape");
+    assert!(shape.is_watertight());
+    assert!(least_height(&shape) > 1e-5, "{}", least_height(&shape));
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 1000, failure_persistence: None, ..ProptestConfig::default() })]
 
@@ -68,6 +109,7 @@ proptest! {
                 prop_assert!(shape.area <= most, "area {} above {most}", shape.area);
                 let (min, max) = shape.bounds();
                 prop_assert!(shape.centroid.cmpge(min).all() && shape.centroid.cmple(max).all());
+                prop_assert!(least_height(&shape) > 1e-5, "a needle {} high", least_height(&shape));
             }
         }
         match solid.cells(PER_TURN) {

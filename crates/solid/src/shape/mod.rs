@@ -12,6 +12,7 @@ mod edges;
 mod faces;
 mod measure;
 mod mend;
+mod needles;
 mod plane;
 mod refit;
 mod section;
@@ -24,6 +25,9 @@ use std::ops::Range;
 
 use glam::{DVec2, DVec3};
 
+use self::skin::Skin;
+use self::stitch::Mates;
+use self::triangulate::Mesh;
 use crate::axis::Axis;
 use crate::cutter::{GRID, flatten, snap3};
 use crate::facet::Facets;
@@ -184,57 +188,79 @@ pub(crate) fn evaluate(solid: &Solid, facets: Facets) -> Result<Shape, SolidErro
 fn attempt(solid: &Solid, facets: Facets, fineness: &Fineness) -> Result<Option<Shape>, SolidError> {
     let cutters = solid.cutters(facets, fineness.grid)?;
     let size = snap3(solid.size, fineness.grid);
-    let mut skin = skin::Skin::new(fineness.weld);
+    let mut skin = Skin::new(fineness.weld);
     faces::collect(size, &cutters, &mut skin);
     skin.tidy();
     if skin.faces.is_empty() {
         return Err(SolidError::Empty);
     }
-    let Some((mates, mesh)) = close(&mut skin) else {
+    let Some(closed) = close(skin) else {
         return Ok(None);
     };
-    let edges = edges::feature_edges(&skin, &mates);
-    let measures = measure::measure(&skin.positions, &mesh.triangles, size / 2.0);
-    if measures.volume <= 0.0 {
-        return Err(SolidError::Empty);
-    }
-    let normals = mesh
-        .triangles
-        .iter()
-        .zip(&mesh.face_of_triangle)
-        .map(|(corners, &face)| {
-            let face = &skin.faces[face as usize];
-            corners.map(|v| face.normal_at(skin.positions[v as usize]))
-        })
-        .collect();
-    Ok(Some(Shape {
-        positions: skin.positions,
-        triangles: mesh.triangles,
-        normals,
-        face_of_triangle: mesh.face_of_triangle,
-        faces: skin.faces,
-        edges,
-        volume: measures.volume,
-        area: measures.area,
-        centroid: measures.centroid,
-        loops: skin.loops,
-        loop_vertices: skin.loop_vertices,
-    }))
+    closed.finish(size).map(Some)
 }
 
-/// Pairs the edges of the outlines and fills them, until the triangles close.
-fn close(skin: &mut skin::Skin) -> Option<(stitch::Mates, triangulate::Mesh)> {
+/// Outlines whose edges pair up, and triangles that fill them and close.
+struct Closed {
+    skin: Skin,
+    mates: Mates,
+    mesh: Mesh,
+}
+
+impl Closed {
+    /// The shape; an error when it encloses nothing.
+    fn finish(self, size: DVec3) -> Result<Shape, SolidError> {
+        let Self { skin, mates, mesh } = self;
+        let edges = edges::feature_edges(&skin, &mates);
+        let measures = measure::measure(&skin.positions, &mesh.triangles, size / 2.0);
+        if measures.volume <= 0.0 {
+            return Err(SolidError::Empty);
+        }
+        let normals = mesh
+            .triangles
+            .iter()
+            .zip(&mesh.face_of_triangle)
+            .map(|(corners, &face)| {
+                let face = &skin.faces[face as usize];
+                corners.map(|v| face.normal_at(skin.positions[v as usize]))
+            })
+            .collect();
+        Ok(Shape {
+            positions: skin.positions,
+            triangles: mesh.triangles,
+            normals,
+            face_of_triangle: mesh.face_of_triangle,
+            faces: skin.faces,
+            edges,
+            volume: measures.volume,
+            area: measures.area,
+            centroid: measures.centroid,
+            loops: skin.loops,
+            loop_vertices: skin.loop_vertices,
+        })
+    }
+}
+
+/// Pairs the edges of the outlines and fills them, until the triangles close and none of them is a needle.
+fn close(mut skin: Skin) -> Option<Closed> {
     // Vertices added from here on are to stay apart from what lies at the same place.
     let welded = skin.positions.len();
+    let mut kept = None;
     for _ in 0..2 {
-        let mates = stitch::stitch(skin)?;
-        let mut mesh = triangulate::fill(skin);
-        if mend::mend(skin, &mut mesh) {
-            return Some((mates, mesh));
+        let Some(mates) = stitch::stitch(&mut skin) else {
+            break;
+        };
+        let mut mesh = triangulate::fill(&skin);
+        if mend::mend(&mut skin, &mut mesh) {
+            if needles::turn_out(&skin, &mut mesh) {
+                return Some(Closed { skin, mates, mesh });
+            }
+            kept = Some(Closed { skin: skin.clone(), mates, mesh });
         }
-        if !stitch::split_wherever_touched(skin, welded) {
-            return None;
+        if !stitch::split_wherever_touched(&mut skin, welded) {
+            break;
         }
+        skin.tidy();
     }
-    None
+    kept
 }

@@ -27,6 +27,7 @@ impl Surface {
 }
 
 /// Faces as loops of vertices, before they are filled.
+#[derive(Clone)]
 pub(super) struct Skin {
     pub positions: Vec<DVec3>,
     pub faces: Vec<Face>,
