@@ -9,7 +9,7 @@ use glam::{DVec2, DVec3};
 use crate::{INDOORS, Pair, board, join, with_figures};
 
 /// A top of cherry 700 wide and 22 thick, with an end 60 wide at its right.
-fn breadboard_end(wanted: breadboard::Wanted<'_>) -> Pair {
+pub fn breadboard_end(wanted: breadboard::Wanted<'_>) -> Pair {
     let mut assembly = Assembly::default();
     let top = board(&mut assembly, "top", [(0.0, 1000.0), (700.0, 722.0), (0.0, 700.0)], Dir::PlusY, Dir::PlusZ, "black_cherry");
     let end = board(&mut assembly, "end", [(1000.0, 1060.0), (700.0, 722.0), (0.0, 700.0)], Dir::PlusY, Dir::MinusX, "black_cherry");

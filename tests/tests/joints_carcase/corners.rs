@@ -9,7 +9,7 @@ use glam::{DVec2, DVec3};
 use crate::{Pair, board, join, with_figures};
 
 /// A drawer side 12 thick that comes up to the inner face of a front 18 thick, flush with its left end; both so high.
-fn drawer(height: f64, timber: &str, wanted: &Wanted<'_>) -> Pair {
+pub fn drawer(height: f64, timber: &str, wanted: &Wanted<'_>) -> Pair {
     let mut assembly = Assembly::default();
     let front = board(&mut assembly, "front", [(0.0, 400.0), (0.0, height), (300.0, 318.0)], Dir::PlusZ, Dir::PlusY, timber);
     let side = board(&mut assembly, "side", [(0.0, 12.0), (0.0, height), (0.0, 300.0)], Dir::MinusX, Dir::PlusY, timber);

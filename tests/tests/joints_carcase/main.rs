@@ -10,6 +10,7 @@ mod rabbets;
 mod shelves;
 mod tongues;
 mod whole;
+mod wild;
 
 use casewright_core::design::Moisture;
 use casewright_core::joint::{Broken, JointKind, Wanted};

@@ -6,18 +6,19 @@ use casewright_core::model::{Assembly, Contact};
 use casewright_core::place::Dir;
 use glam::{DVec2, DVec3};
 
-use crate::{board, join, with_figures};
+use crate::{Pair, board, join, with_figures};
+
+/// The end of a top 18 thick in a rabbet of a side 19 thick.
+pub fn corner(wanted: rabbet::Wanted) -> Pair {
+    let mut assembly = Assembly::default();
+    let side = board(&mut assembly, "side", [(0.0, 19.0), (0.0, 600.0), (0.0, 300.0)], Dir::PlusX, Dir::PlusZ, "white_ash");
+    let top = board(&mut assembly, "top", [(19.0, 519.0), (582.0, 600.0), (0.0, 300.0)], Dir::PlusY, Dir::PlusZ, "white_ash");
+    let contact = Contact { centre: DVec3::new(19.0, 591.0, 150.0), into: Dir::MinusX, along: Dir::PlusZ, extent: DVec2::new(300.0, 18.0) };
+    join(assembly, top, side, contact, &Wanted::Rabbet(wanted))
+}
 
 #[test]
 fn a_rabbet_at_a_corner_takes_half_to_two_thirds() {
-    let corner = |wanted: rabbet::Wanted| {
-        let mut assembly = Assembly::default();
-        let side = board(&mut assembly, "side", [(0.0, 19.0), (0.0, 600.0), (0.0, 300.0)], Dir::PlusX, Dir::PlusZ, "white_ash");
-        let top = board(&mut assembly, "top", [(19.0, 519.0), (582.0, 600.0), (0.0, 300.0)], Dir::PlusY, Dir::PlusZ, "white_ash");
-        let contact =
-            Contact { centre: DVec3::new(19.0, 591.0, 150.0), into: Dir::MinusX, along: Dir::PlusZ, extent: DVec2::new(300.0, 18.0) };
-        join(assembly, top, side, contact, &Wanted::Rabbet(wanted))
-    };
     let pair = corner(rabbet::Wanted { glued: true, ..Default::default() });
     let JointKind::Rabbet(figures) = pair.kind() else { panic!("a rabbet") };
     assert_eq!((figures.width, figures.depth), (18.0, 11.5));

@@ -9,7 +9,7 @@ use glam::{DVec2, DVec3};
 use crate::{Pair, board, join, with_figures};
 
 /// A side 19 thick at the left, and a shelf 18 thick that comes up to its inner face.
-fn shelf(wanted: &Wanted<'_>, timber: &str) -> Pair {
+pub fn shelf(wanted: &Wanted<'_>, timber: &str) -> Pair {
     let mut assembly = Assembly::default();
     let side = board(&mut assembly, "side", [(0.0, 19.0), (0.0, 600.0), (0.0, 300.0)], Dir::PlusX, Dir::PlusZ, timber);
     let shelf = board(&mut assembly, "shelf", [(19.0, 519.0), (200.0, 218.0), (0.0, 300.0)], Dir::PlusY, Dir::PlusZ, timber);

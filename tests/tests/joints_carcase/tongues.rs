@@ -9,7 +9,7 @@ use glam::{DVec2, DVec3};
 use crate::{Pair, board, join, with_figures};
 
 /// A frame member 80 high, and a board 20 thick above it whose edge reaches 8 into it.
-fn tongued(wanted: &tongue::Wanted) -> Pair {
+pub fn tongued(wanted: &tongue::Wanted) -> Pair {
     let mut assembly = Assembly::default();
     let member = board(&mut assembly, "member", [(0.0, 600.0), (0.0, 80.0), (0.0, 20.0)], Dir::PlusZ, Dir::PlusY, "white_ash");
     let above = board(&mut assembly, "board", [(0.0, 600.0), (72.0, 152.0), (0.0, 20.0)], Dir::PlusZ, Dir::PlusY, "white_ash");

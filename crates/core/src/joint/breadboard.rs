@@ -3,11 +3,10 @@
 //! Along the whole end of the top runs a short tongue; from it stand three or five tenons. Only the middle one is glued and fixed;
 //! the mortises of the others, and the slots that their pegs go through, are longer by the movement of the top at their place.
 //!
-//! Rules: end 50 to 100 wide (read, mull-overthing.com and furnituremaking.us); tenons two thirds as long as the end is wide, a third as
-//! thick as the top (read, mull-overthing.com);
-//! a tongue 6 to 8 long (common practice, no source); tenons in an odd number, 3 or 5, each 50 to 75 wide, and about the middle 150
-//! glued (read, furnituremaking.us). Movement: Wood Handbook FPL-GTR-190, equation 13-2. Cherry 700 wide, flat-sawn, built at 8 %, at 6 to
-//! 11 %: a peg of 8 at 280 off the middle wants a slot of 12.5 (arithmetic).
+//! Rules: end 50 to 100 wide (read, mull-overthing.com and furnituremaking.us); tenons two thirds as long as the end is wide and a
+//! third as thick as the top (read, mull-overthing.com); a tongue 6 to 8 long (common practice, no source); tenons in an odd number,
+//! 3 or 5, each 50 to 75 wide, and about the middle 150 glued (read, furnituremaking.us). Movement: Wood Handbook FPL-GTR-190, equation
+//! 13-2. Cherry 700 wide, flat-sawn, built at 8 %, at 6 to 11 %: a peg of 8 at 280 off the middle wants a slot of 12.5 (arithmetic).
 
 use glam::DVec3;
 

@@ -7,9 +7,8 @@
 use casewright_solid::Prism;
 use glam::DVec3;
 
-use super::members::{Span, reach};
+use super::members::{Span, cut_back, reach, slides};
 use super::rules::Rules;
-use super::tongue::{CLEAR_OF_STOP, CUTTER_REACHES, cut_back, cutter_reach, slides};
 use super::{Broken, Fit, Fitted, Joining, JointKind, face_and_point};
 use crate::design::{CutterKind, Groove, GrooveWidth, PanelCorners, Sheet};
 use crate::length::{trimmed, trimmed_to};
@@ -105,6 +104,18 @@ pub fn passes(width: f64, cutter: f64) -> Option<Passes> {
     // Between the two outer passes the cutter must leave nothing standing.
     let between = (over / cutter).ceil();
     Some(Passes { count: 1 + between as u32, offset: over / 2.0 })
+}
+
+/// Room left between the end of a tongue and the ramp or the round of its groove, mm (common practice, no source).
+pub(super) const CLEAR_OF_STOP: f64 = 1.0;
+/// Room between a slot cutter's rim and the nut or bearing on its arbor, as a radius, mm (common practice, no source).
+const ARBOR: f64 = 8.0;
+
+/// The rule of a slot cutter's reach.
+pub(super) const CUTTER_REACHES: &str = "a slot cutter reaches no deeper than its arbor lets it";
+/// How deep a slot cutter of that diameter reaches at most, mm.
+pub(super) fn cutter_reach(diameter: f64) -> f64 {
+    diameter / 2.0 - ARBOR
 }
 
 /// The groove that the design wants for a sheet.

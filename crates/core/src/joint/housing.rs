@@ -5,9 +5,8 @@
 //! measured and 0.1. A stopped one stops 8 to 12 from the front, and the shelf is notched there by 1 to 2 more (common practice, no
 //! source).
 
-use super::members::{Span, half_mm, level_with, own_or, reach_in};
+use super::members::{Span, cut_back, half_mm, level_with, own_or, reach_in, slides};
 use super::rules::Rules;
-use super::tongue::{cut_back, slides};
 use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Feature, Housing, JointId, Part};

@@ -3,7 +3,7 @@
 use glam::DVec3;
 
 use super::{face_and_point, local_axis};
-use crate::model::{Assembly, Contact, Face, JointId, Part};
+use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, PartId};
 use crate::origin::Size;
 use crate::place::Dir;
 
@@ -83,4 +83,28 @@ pub(super) fn half_mm(mm: f64) -> f64 {
 pub(super) fn level_with(a: &Part, t: f64, b: &Part, axis: usize) -> f64 {
     let lwt = a.lwt();
     b.pose.inverse().point(a.pose.point(DVec3::new(lwt.x / 2.0, lwt.y / 2.0, t)))[axis]
+}
+
+/// The ways in which a part leaves a channel: out of its mouth where it can, and along it through an open end.
+pub(super) fn slides(contact: &Contact, open: [bool; 2], out: bool) -> Vec<Dir> {
+    let mouth = out.then(|| contact.into.opposite());
+    let begin = open[0].then(|| contact.along.opposite());
+    let end = open[1].then_some(contact.along);
+    mouth.into_iter().chain(begin).chain(end).collect()
+}
+
+/// Cuts the corners off what comes up: so much of its reach, and so far from the beginning and the end of it, in the order of the
+/// part's own axis.
+pub(super) fn cut_back(assembly: &mut Assembly, part: PartId, id: JointId, face: Face, reach: f64, off: [f64; 2]) {
+    for (far, off) in [(false, off[0]), (true, off[1])] {
+        if off <= 0.0 {
+            continue;
+        }
+        let feature = if face.axis() == 0 {
+            Feature::Notch { second_end: face == Face::SecondEnd, back_edge: far, length: reach, width: off }
+        } else {
+            Feature::Notch { second_end: far, back_edge: face == Face::BackEdge, length: off, width: reach }
+        };
+        assembly.cut(part, feature, Some(id));
+    }
 }

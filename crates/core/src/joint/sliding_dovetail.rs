@@ -6,9 +6,8 @@
 
 use super::dovetail::{slope_of, slope_rules};
 use super::housing::{NOTCH_BEYOND, across, broken, left_behind};
-use super::members::{Span, half_mm, own_or, reach_in};
+use super::members::{Span, cut_back, half_mm, own_or, reach_in, slides};
 use super::rules::Rules;
-use super::tongue::{cut_back, slides};
 use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, Face, Feature, JointId, Tail};

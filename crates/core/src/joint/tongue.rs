@@ -1,15 +1,16 @@
 //! Tongue and groove: the edge or end of a board or panel, rabbeted to a tongue, in a groove of its own or of a saw's width.
 //!
 //! Rules: a tongue about a third as thick as its board, and shorter than its groove by the room for growth; a groove for a stable
-//! panel 6 to 8 deep, for a solid one 9 to 12 and at most half of the member (common practice, no source; 9.5 to 11
-//! read at woodweb.com). Fit: slip where the panel must move, snug where it is glued. Where the groove stops, the tongue is
-//! cut back to where the groove is at full depth, so that it stays clear of what the cutter leaves there.
+//! panel 6 to 8 deep, for a solid one 9 to 12 and at most half of the member (common practice, no source; 9.5 to 11 read at
+//! woodweb.com). Fit: slip where the panel must move, snug where it is glued. Where the groove stops, the tongue is cut back to where
+//! the groove is at full depth, so that it stays clear of what the cutter leaves there.
 
-use super::members::{Span, half_mm, level_with, own_or, reach_in};
+use super::groove::{CLEAR_OF_STOP, CUTTER_REACHES, cutter_reach};
+use super::members::{Span, cut_back, half_mm, level_with, own_or, reach_in, slides};
 use super::rules::Rules;
 use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
 use crate::length::trimmed;
-use crate::model::{Assembly, Contact, EdgeRabbet, Face, Feature, Housing, JointId, PartId, Stop};
+use crate::model::{Assembly, Contact, EdgeRabbet, Face, Feature, Housing, JointId, Stop};
 use crate::origin::Size;
 use crate::place::Dir;
 
@@ -84,11 +85,6 @@ fn class(glued: bool) -> Fit {
     if glued { Fit::GluedSnug } else { Fit::Slip }
 }
 
-/// Room left between the end of a tongue and the ramp or the round of its groove, mm (common practice, no source).
-pub(super) const CLEAR_OF_STOP: f64 = 1.0;
-/// Room between a slot cutter's rim and the nut or bearing on its arbor, as a radius, mm (common practice, no source).
-const ARBOR: f64 = 8.0;
-
 impl Joining for Figures {
     fn describe(&self) -> String {
         let stopped = if self.stops.iter().all(|stop| *stop <= 0.0) { "" } else { ", stopped" };
@@ -140,21 +136,6 @@ impl Joining for Figures {
         }
         rules.broken()
     }
-}
-
-/// The rule of a slot cutter's reach.
-pub(super) const CUTTER_REACHES: &str = "a slot cutter reaches no deeper than its arbor lets it";
-/// How deep a slot cutter of that diameter reaches at most, mm.
-pub(super) fn cutter_reach(diameter: f64) -> f64 {
-    diameter / 2.0 - ARBOR
-}
-
-/// The ways in which a part leaves a channel: out of its mouth where it can, and along it through an open end.
-pub(super) fn slides(contact: &Contact, open: [bool; 2], out: bool) -> Vec<Dir> {
-    let mouth = out.then(|| contact.into.opposite());
-    let begin = open[0].then(|| contact.along.opposite());
-    let end = open[1].then_some(contact.along);
-    mouth.into_iter().chain(begin).chain(end).collect()
 }
 
 /// Cuts the tongue and its groove.
@@ -243,20 +224,4 @@ fn corner(assembly: &mut Assembly, id: JointId, face: Face, length: f64, stops: 
     let part = joint.a;
     let stops = Span::of(assembly.part(part), &joint.contact).in_order(stops);
     cut_back(assembly, part, id, face, length, stops.map(|stop| if stop > 0.0 { stop + CLEAR_OF_STOP } else { 0.0 }));
-}
-
-/// Cuts the corners off what comes up: so much of its reach, and so far from the beginning and the end of it, in the order of the
-/// part's own axis.
-pub(super) fn cut_back(assembly: &mut Assembly, part: PartId, id: JointId, face: Face, reach: f64, off: [f64; 2]) {
-    for (far, off) in [(false, off[0]), (true, off[1])] {
-        if off <= 0.0 {
-            continue;
-        }
-        let feature = if face.axis() == 0 {
-            Feature::Notch { second_end: face == Face::SecondEnd, back_edge: far, length: reach, width: off }
-        } else {
-            Feature::Notch { second_end: far, back_edge: face == Face::BackEdge, length: off, width: reach }
-        };
-        assembly.cut(part, feature, Some(id));
-    }
 }

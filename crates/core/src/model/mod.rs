@@ -166,7 +166,8 @@ pub struct Joint {
 pub struct Contact {
     /// The middle of the contact, in the case, mm, on the face of the receiving part.
     pub centre: DVec3,
-    /// The direction in which the coming part moves to close the joint.
+    /// The direction in which the coming part looks at the receiving one. Most joints close along it; which ways one comes apart
+    /// is its [`ways_apart`](JointKind::ways_apart) to tell.
     pub into: Dir,
     /// The long direction of the contact.
     pub along: Dir,
