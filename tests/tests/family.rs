@@ -60,8 +60,10 @@ fn assert_touches(case: &Case) {
             Role::ButtonToRail | Role::ButtonToTop | Role::CleatToStandard | Role::SlatRoundStandard | Role::FloorRoundPost => continue,
             Role::PanelToFrame => told(Rule::PanelEngaged).any(|finding| finding.explains.contains(&(joint.a, joint.b))),
             // One slat speaks for all that are cut alike.
-            Role::SlatToCleat => told(Rule::SlatBears).any(|finding| case.model.part(finding.parts[0]).mark == first.mark),
-            _ => told(Rule::Shoulder).any(|finding| finding.joint == Some(joint.id)),
+            Role::SlatToCleat => {
+                told(Rule::SlatBears).any(|finding| finding.parts.iter().any(|part| case.model.part(*part).mark == first.mark))
+            }
+            _ => told(Rule::Shoulder).any(|finding| [joint.a, joint.b].iter().all(|part| finding.parts.contains(part))),
         };
         assert!(open || apart <= 1e-6, "{:?}: {} and {} are {apart} apart", joint.role, first.name, second.name);
         if let JointKind::LooseTenons(figures) = &joint.kind {

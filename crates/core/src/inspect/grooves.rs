@@ -1,126 +1,115 @@
-//! Grooves against the wood they are cut in.
+//! Grooves and housings against the wood they are cut in.
 
 use casewright_solid::{VoidGap, void_gap};
 
-use glam::DVec3;
-
-use super::mortises::{LEAST_WALL, Pocket, pockets};
+use super::voids::{Form, Void, Voids};
+use super::walls::{WALL_SOURCE, least_wall};
 use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
-use crate::model::{Cut, Face, Feature, Model, Part, PartId};
+use crate::model::{Face, Model, Part, PartId};
 
-pub(super) fn check(model: &Model) -> Vec<Finding> {
-    model.parts.iter().filter_map(|part| thinnest(model, part)).collect()
+pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
+    model.parts.iter().filter_map(|part| thinnest(model, part, voids.of(part.id))).collect()
 }
 
-/// A groove with what its place in the part means.
-struct Channel<'p> {
-    cut: &'p Cut,
-    face: Face,
-    /// From and to across the groove.
-    across: (f64, f64),
-    depth: f64,
-    /// From and to along L, what the cutter leaves beyond left out.
-    along: (f64, f64),
-    /// How far the cutter reaches beyond where it stops.
-    run_out: f64,
-}
-
-impl Channel<'_> {
-    /// Its box, what the cutter leaves at its stops included.
-    fn bounds(&self, size: DVec3) -> (DVec3, DVec3) {
-        let deep = self.face.axis();
-        let depth = if self.face.is_first() { (0.0, self.depth) } else { (size[deep] - self.depth, size[deep]) };
-        let (mut low, mut high) = (DVec3::splat(self.along.0 - self.run_out), DVec3::splat(self.along.1 + self.run_out));
-        (low[deep], high[deep]) = depth;
-        (low[3 - deep], high[3 - deep]) = self.across;
-        (low, high)
-    }
-}
-
-fn channels(part: &Part) -> Vec<Channel<'_>> {
-    part.cuts
-        .iter()
-        .filter_map(|cut| match cut.feature {
-            Feature::Groove { face, centre, width, depth, from, to, stop, .. } => Some(Channel {
-                cut,
-                face,
-                across: (centre - width / 2.0, centre + width / 2.0),
-                depth,
-                along: (from, to),
-                run_out: stop.run_out(width, depth),
-            }),
-            _ => None,
-        })
-        .collect()
-}
+/// A channel with the face it is cut into and the axis along which it runs.
+type Channel<'v, 'p> = (&'v Void<'p>, Face, usize);
 
 /// The thinnest wood that the grooves of a part leave, where it is too thin.
-fn thinnest(model: &Model, part: &Part) -> Option<Finding> {
-    let size = part.lwt();
-    let channels = channels(part);
-    let mut walls: Vec<(f64, &str, &Cut)> = Vec::new();
+fn thinnest(model: &Model, part: &Part, voids: &[Void<'_>]) -> Option<Finding> {
+    let least = least_wall(part);
+    let channels: Vec<Channel<'_, '_>> = voids
+        .iter()
+        .filter_map(|void| match void.form {
+            Form::Channel { face, run } => Some((void, face, run)),
+            Form::Hole { .. } | Form::Step => None,
+        })
+        .collect();
+    let mut walls: Vec<(f64, &str, &Void<'_>)> = Vec::new();
+    let mut explains = Vec::new();
     for (index, channel) in channels.iter().enumerate() {
-        let deep = channel.face.axis();
-        let beside = size[3 - deep];
-        walls.push((size[deep] - channel.depth, "behind a groove", channel.cut));
-        walls.push((channel.across.0.min(beside - channel.across.1), "beside a groove", channel.cut));
-        for other in &channels[index + 1..] {
-            let facing = other.face.axis() == deep && other.face != channel.face;
-            if facing && meet(channel.across, other.across) && meet(channel.along, other.along) {
-                walls.push((size[deep] - channel.depth - other.depth, "between two grooves", channel.cut));
+        walls.extend(own_walls(part, channel));
+        walls.extend(channels[index + 1..].iter().filter_map(|other| between(part, channel, other, least)));
+        for (wall, hole) in to_holes(part, channel.0, voids, least) {
+            if wall <= 0.0 {
+                explains.extend(loose_and_panel(model, channel.0, hole));
             }
+            // A hole that a groove runs into is weak but holds, so it counts as a thin wall.
+            walls.push((wall.max(RUNS_INTO), "between a groove and a mortise", channel.0));
         }
     }
-    if !channels.is_empty() {
-        walls.extend(to_mortises(part, &channels));
-    }
-    let (wall, where_, cut) = walls.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
-    if wall >= LEAST_WALL - TOUCH {
+    let (wall, where_, channel) = walls.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    if wall >= least - TOUCH {
         return None;
     }
-    let panel = cut.joint.map(|joint| model.joint(joint).a);
+    let panel = channel.joint().map(|joint| model.joint(joint).a).filter(|panel| *panel != part.id);
     let parts: Vec<PartId> = std::iter::once(part.id).chain(panel).collect();
     Some(Finding {
         rule: Rule::GrooveLeavesWood,
         seriousness: if wall <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
-        explains: Vec::new(),
-        joint: cut.joint,
+        explains,
+        joint: channel.joint(),
         place: Some(part.block().centre()),
-        figures: vec![Figure::mm("wood left", wall.max(0.0)), Figure::mm("least", LEAST_WALL)],
+        figures: vec![Figure::mm("wood left", wall.max(0.0)), Figure::mm("least", least)],
         message: if wall <= TOUCH {
             format!("Nothing is left {where_} in {}", part.title)
         } else {
             format!("Only {} mm of wood is left {where_} in {}", mm(wall), part.title)
         },
-        source: "a wall of 3 mm in hardwood: common practice, no source",
+        source: WALL_SOURCE,
         remedies: Vec::new(),
     })
 }
 
-/// The walls between grooves and mortises; a mortise that a groove runs into is weak but holds, so it counts as a thin wall.
-fn to_mortises<'p>(part: &'p Part, channels: &[Channel<'p>]) -> Vec<(f64, &'static str, &'p Cut)> {
-    const RUNS_INTO: f64 = 10.0 * TOUCH;
+/// The wood behind a channel and beside it.
+fn own_walls<'v, 'p>(part: &Part, &(void, face, run): &Channel<'v, 'p>) -> [(f64, &'static str, &'v Void<'p>); 2] {
     let size = part.lwt();
-    let pockets = pockets(part);
-    let mut walls = Vec::new();
-    for channel in channels {
-        let prisms = channel.cut.feature.prisms(size);
-        let (low, high) = channel.bounds(size);
-        let near = |pocket: &&Pocket<'_>| (pocket.low - high).max(low - pocket.high).max_element() < LEAST_WALL;
-        for pocket in pockets.iter().filter(near) {
-            match void_gap(size, &prisms, &pocket.prisms) {
-                Ok(Some(VoidGap::Overlapping { .. })) => walls.push((RUNS_INTO, "between a groove and a mortise", channel.cut)),
-                Ok(Some(VoidGap::Apart { distance, .. })) => {
-                    walls.push((distance.max(RUNS_INTO), "between a groove and a mortise", channel.cut));
-                }
-                Ok(None) | Err(_) => {}
-            }
-        }
-    }
-    walls
+    let deep = face.axis();
+    let side = 3 - deep - run;
+    let behind = if face.is_first() { size[deep] - void.high[deep] } else { void.low[deep] };
+    [(behind, "behind a groove", void), (void.low[side].min(size[side] - void.high[side]), "beside a groove", void)]
 }
 
-fn meet(a: (f64, f64), b: (f64, f64)) -> bool {
-    a.0 < b.1 - TOUCH && b.0 < a.1 - TOUCH
+/// The wood between two channels that are cut into different faces; those in one face may run into each other.
+fn between<'v, 'p>(part: &Part, a: &Channel<'v, 'p>, b: &Channel<'v, 'p>, least: f64) -> Option<(f64, &'static str, &'v Void<'p>)> {
+    let ((a, face, _), (b, other_face, _)) = (*a, *b);
+    let one_joint = a.joint().is_some() && a.joint() == b.joint();
+    if face == other_face || one_joint || a.apart(b) >= least {
+        return None;
+    }
+    // Where the two face each other the figure is what the depths leave, below nothing too.
+    let deep = face.axis();
+    let over_each_other =
+        (0..3).filter(|axis| *axis != deep).all(|axis| a.low[axis].max(b.low[axis]) < a.high[axis].min(b.high[axis]) - TOUCH);
+    let wall = if deep == other_face.axis() && over_each_other {
+        (a.low[deep] - b.high[deep]).max(b.low[deep] - a.high[deep])
+    } else {
+        gap(part, a, b)?
+    };
+    Some((wall, "between two grooves", a))
+}
+
+/// A wall that is as good as nothing, mm.
+const RUNS_INTO: f64 = 10.0 * TOUCH;
+
+/// The holes near a channel, of other joints, with the walls between, mm.
+fn to_holes<'v, 'p>(part: &Part, channel: &Void<'p>, voids: &'v [Void<'p>], least: f64) -> Vec<(f64, &'v Void<'p>)> {
+    let holes = voids.iter().filter(|void| matches!(void.form, Form::Hole { .. }));
+    let of_another = |hole: &&Void<'_>| hole.joint().is_none() || hole.joint() != channel.joint();
+    let near = holes.filter(of_another).filter(|hole| hole.apart(channel) < least);
+    near.filter_map(|hole| Some((gap(part, channel, hole)?, hole))).collect()
+}
+
+/// The panel in a channel with every loose part in a hole that it runs into.
+fn loose_and_panel(model: &Model, channel: &Void<'_>, hole: &Void<'_>) -> Vec<(PartId, PartId)> {
+    let (Some(groove), Some(joint)) = (channel.joint(), hole.joint()) else { return Vec::new() };
+    model.joint(joint).loose.iter().map(|loose| (model.joint(groove).a, *loose)).collect()
+}
+
+/// The least wood between two voids, mm; nothing where they meet, and `None` where one of them takes nothing from the blank.
+fn gap(part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<f64> {
+    match void_gap(part.lwt(), std::slice::from_ref(&a.prism), std::slice::from_ref(&b.prism)).ok()?? {
+        VoidGap::Overlapping { .. } => Some(0.0),
+        VoidGap::Apart { distance, .. } => Some(distance),
+    }
 }

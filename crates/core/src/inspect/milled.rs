@@ -7,7 +7,7 @@
 use std::collections::HashSet;
 
 use super::shoulders::gaps;
-use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, panels, recut, small};
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, engagement, mm, recut, small};
 use crate::derive::derive;
 use crate::design::decisions::{self, Value};
 use crate::design::shop::PartRecord;
@@ -46,10 +46,15 @@ pub(super) fn quiet(findings: &mut Vec<Finding>) {
     let told: HashSet<_> =
         findings.iter().filter(|finding| finding.rule == Rule::MadePartFits).flat_map(|finding| finding.explains.clone()).collect();
     findings.retain(|finding| {
-        let symptom = matches!(finding.rule, Rule::Shoulder | Rule::PanelEngaged);
         let pair = finding.parts.first().zip(finding.parts.get(1)).map(|(a, b)| (*a, *b));
         let mut pairs = finding.explains.iter().copied().chain(pair);
-        !(symptom && pairs.all(|(a, b)| told.contains(&(a, b)) || told.contains(&(b, a))))
+        let known = |(a, b): (PartId, PartId)| told.contains(&(a, b)) || told.contains(&(b, a));
+        match finding.rule {
+            Rule::Shoulder => !pairs.all(known),
+            // A panel is too small or too large for both of its grooves at once.
+            Rule::PanelEngaged | Rule::PanelBottoms => !pairs.any(known),
+            _ => true,
+        }
     });
 }
 
@@ -106,8 +111,8 @@ fn gap(model: &Model, joint: &Joint, part: &Part, of: Dimension) -> Option<f64> 
         return None;
     }
     let gap = if let JointKind::Groove(figures) = &joint.kind {
-        let reach = panels::reach(a, joint);
-        match (reach < panels::LEAST_ENGAGED - TOUCH, reach > figures.depth + TOUCH) {
+        let reach = engagement::reach(a, joint);
+        match (reach < engagement::LEAST_ENGAGED - TOUCH, reach > figures.depth + TOUCH) {
             (true, _) => figures.depth - figures.play - reach,
             (_, true) => figures.depth - reach,
             (false, false) => return None,

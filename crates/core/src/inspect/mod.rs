@@ -4,8 +4,13 @@
 //! the cause speaks before the one that only sees the symptom: parts already told of are not told again as an overlap.
 
 mod buttons;
+pub mod clash;
+mod cleats;
 mod contents;
 mod edges;
+pub mod engagement;
+mod gather;
+mod glue_across;
 mod grooves;
 mod ground;
 mod milled;
@@ -14,10 +19,13 @@ mod mortises;
 mod overlap;
 mod panels;
 mod recut;
+mod short_grain;
 mod shoulders;
 mod slats;
 mod sticks;
 mod tenons;
+mod voids;
+mod walls;
 
 use glam::DVec3;
 
@@ -25,6 +33,7 @@ use crate::design::{Design, decisions};
 use crate::length::trimmed as mm;
 use crate::model::{JointId, Model, PartId};
 use crate::shapes::Solids;
+use voids::Voids;
 
 /// What a check found.
 #[derive(Clone, Debug, PartialEq)]
@@ -119,18 +128,30 @@ pub enum Rule {
     Overlap,
     /// A shoulder reaches the part it stands against.
     Shoulder,
-    /// A loose tenon is no longer than its mortises are deep.
+    /// A loose part is no longer than its holes are deep.
     TenonLength,
+    /// A loose part has room at the bottoms of its holes for glue, and no more than that.
+    BottomRoom,
+    /// A loose part reaches into both parts far enough to hold.
+    TenonHold,
     /// A loose tenon is about a third as thick as the thinner part.
     TenonThickness,
     /// Mortises in one part leave a wall between them.
     MortisesMeet,
     /// A mortise leaves a wall to the far face.
     MortiseBreaksOut,
+    /// A mortise leaves wood beside it.
+    MortiseCheek,
+    /// No short grain between a cut and the end of its part, or at the tips of teeth.
+    ShortGrain,
+    /// Two parts that move unlike are not glued too wide.
+    GlueAcross,
     /// A panel goes into its groove and does not rattle.
     PanelThickness,
-    /// A panel reaches into its groove.
+    /// A panel stays in its grooves when driest and pushed over to one side.
     PanelEngaged,
+    /// A panel has room at the bottoms of its grooves when wettest.
+    PanelBottoms,
     /// A cutter is no wider than its groove.
     GrooveCutter,
     /// A groove leaves wood beside it, behind it, and to the mortises near it.
@@ -141,6 +162,8 @@ pub enum Rule {
     MoistureRange,
     /// A slat lies on its cleats.
     SlatBears,
+    /// A cleat lies on its seats.
+    CleatBears,
     /// The slats of a shelf lie side by side.
     SlatsFit,
     /// A shelf's tooth is there.
@@ -165,20 +188,27 @@ pub enum Rule {
 
 impl Rule {
     /// Every rule.
-    pub const ALL: [Rule; 23] = [
+    pub const ALL: &[Rule] = &[
         Rule::Overlap,
         Rule::Shoulder,
         Rule::TenonLength,
+        Rule::BottomRoom,
+        Rule::TenonHold,
         Rule::TenonThickness,
         Rule::MortisesMeet,
         Rule::MortiseBreaksOut,
+        Rule::MortiseCheek,
+        Rule::ShortGrain,
+        Rule::GlueAcross,
         Rule::PanelThickness,
         Rule::PanelEngaged,
+        Rule::PanelBottoms,
         Rule::GrooveCutter,
         Rule::GrooveLeavesWood,
         Rule::ButtonHolds,
         Rule::MoistureRange,
         Rule::SlatBears,
+        Rule::CleatBears,
         Rule::SlatsFit,
         Rule::ShelfHasTooth,
         Rule::BoxFits,
@@ -197,16 +227,23 @@ impl Rule {
             Rule::Overlap => "overlap",
             Rule::Shoulder => "shoulder",
             Rule::TenonLength => "tenon_length",
+            Rule::BottomRoom => "bottom_room",
+            Rule::TenonHold => "tenon_hold",
             Rule::TenonThickness => "tenon_thickness",
             Rule::MortisesMeet => "mortises_meet",
             Rule::MortiseBreaksOut => "mortise_breaks_out",
+            Rule::MortiseCheek => "mortise_cheek",
+            Rule::ShortGrain => "short_grain",
+            Rule::GlueAcross => "glue_across",
             Rule::PanelThickness => "panel_thickness",
             Rule::PanelEngaged => "panel_engaged",
+            Rule::PanelBottoms => "panel_bottoms",
             Rule::GrooveCutter => "groove_cutter",
             Rule::GrooveLeavesWood => "groove_leaves_wood",
             Rule::ButtonHolds => "button_holds",
             Rule::MoistureRange => "moisture_range",
             Rule::SlatBears => "slat_bears",
+            Rule::CleatBears => "cleat_bears",
             Rule::SlatsFit => "slats_fit",
             Rule::ShelfHasTooth => "shelf_has_tooth",
             Rule::BoxFits => "box_fits",
@@ -233,20 +270,26 @@ pub const TOUCH: f64 = 1e-6;
 pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
     let mut findings = model.findings.clone();
     findings.extend(milled::check(design, model));
-    findings.extend(tenons::check(model));
-    findings.extend(mortises::check(model));
+    let voids = Voids::of_model(model);
+    findings.extend(tenons::check(model, &voids));
+    findings.extend(mortises::check(model, &voids));
+    findings.extend(short_grain::check(model, &voids));
+    findings.extend(glue_across::check(model, &voids));
     findings.extend(panels::check(model));
-    findings.extend(grooves::check(model));
+    findings.extend(engagement::check(design, model));
+    findings.extend(grooves::check(model, &voids));
     findings.extend(buttons::check(model));
     findings.extend(moisture::check(design));
     findings.extend(sticks::check(design, model));
     findings.extend(shoulders::check(model));
     findings.extend(slats::check(model));
+    findings.extend(cleats::check(model));
     findings.extend(ground::check(model));
     findings.extend(edges::check(model));
     milled::quiet(&mut findings);
-    let told = findings.clone();
-    findings.extend(overlap::check(model, solids, &told));
+    let mut findings = gather::gather(findings);
+    let overlaps = overlap::check(model, solids, &findings);
+    findings.extend(overlaps);
     findings.extend(contents::check(design, model));
     findings.sort_by_key(|finding| finding.seriousness);
     for finding in &mut findings {

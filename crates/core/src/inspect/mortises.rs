@@ -1,64 +1,34 @@
-//! Mortises that meet in a part, or come out of it.
+//! Mortises, slots and bored holes: those that meet in a part, come out of it, or leave too little beside them.
 
-use casewright_solid::{Prism, VoidGap, void_gap};
-use glam::DVec3;
+use casewright_solid::{VoidGap, void_gap};
 
+use super::clash::{self, Depths};
+use super::voids::{Form, Void, Voids};
+use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
 use crate::joint::loose_tenon::role_path;
-use crate::model::{Cut, Face, Feature, JointId, Model, Part, PartId};
+use crate::model::{Feature, JointId, Model, Part, PartId};
 
-/// The least wall between two mortises in hardwood, mm (common practice, no source: at least 3).
-pub const LEAST_WALL: f64 = 3.0;
-/// The least wood left behind a blind mortise, mm (common practice, no source: at least 4 behind a blind hole).
-pub const LEAST_BEHIND: f64 = 4.0;
-
-pub(super) fn check(model: &Model) -> Vec<Finding> {
+pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     model
         .parts
         .iter()
         .flat_map(|part| {
-            let mut findings = meeting(model, part);
-            findings.extend(breaking_out(model, part));
+            let holes: Vec<&Void<'_>> = voids.of(part.id).iter().filter(|void| matches!(void.form, Form::Hole { .. })).collect();
+            let mut findings = meeting(model, part, &holes);
+            findings.extend(holes.iter().filter_map(|hole| breaking_out(model, part, hole)));
+            findings.extend(holes.iter().filter_map(|hole| thin_cheek(model, part, hole)));
             findings
         })
         .collect()
 }
 
-/// A pocket with its prisms and their box, in the part's own measures.
-pub(super) struct Pocket<'p> {
-    pub(super) cut: &'p Cut,
-    pub(super) prisms: Vec<Prism>,
-    pub(super) low: DVec3,
-    pub(super) high: DVec3,
-}
-
-pub(super) fn pockets(part: &Part) -> Vec<Pocket<'_>> {
-    let size = part.lwt();
-    part.cuts
-        .iter()
-        .filter_map(|cut| {
-            let Feature::Mortise { face, centre, along, length, width, depth, .. } = cut.feature else { return None };
-            let across = 3 - along - face.axis();
-            let mut low = centre;
-            low[along] -= length / 2.0;
-            low[across] -= width / 2.0;
-            let mut high = low;
-            high[along] += length;
-            high[across] += width;
-            let deep = face.axis();
-            (low[deep], high[deep]) = if face.is_first() { (0.0, depth) } else { (size[deep] - depth, size[deep]) };
-            Some(Pocket { cut, prisms: cut.feature.prisms(size), low, high })
-        })
-        .collect()
-}
-
-fn meeting(model: &Model, part: &Part) -> Vec<Finding> {
-    let all = pockets(part);
+fn meeting(model: &Model, part: &Part, holes: &[&Void<'_>]) -> Vec<Finding> {
     let mut findings = Vec::new();
-    for (index, a) in all.iter().enumerate() {
-        for b in &all[index + 1..] {
-            if apart(a, b) < LEAST_WALL {
+    for (index, a) in holes.iter().enumerate() {
+        for b in &holes[index + 1..] {
+            if a.apart(b) < least_wall(part) && !belong_together(model, a, b) {
                 findings.extend(too_near(model, part, a, b));
             }
         }
@@ -66,124 +36,163 @@ fn meeting(model: &Model, part: &Part) -> Vec<Finding> {
     findings
 }
 
-fn too_near(model: &Model, part: &Part, a: &Pocket<'_>, b: &Pocket<'_>) -> Option<Finding> {
+/// Holes of one joint are its own affair, such as a haunch beside its mortise, unless they are a row for loose parts.
+fn belong_together(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
+    let row = |joint: JointId| model.joint(joint).loose.len() > 1;
+    std::ptr::eq(a.cut, b.cut) || (a.joint() == b.joint() && !a.joint().is_some_and(row))
+}
+
+fn too_near(model: &Model, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<Finding> {
+    let least = least_wall(part);
     // The wall is measured square to the part's faces, as the rule for two mortises in a post has it.
-    let (at, wall, volume) = match void_gap(part.lwt(), &a.prisms, &b.prisms).ok()?? {
-        VoidGap::Overlapping { volume, centre } => (centre, 0.0, volume),
-        VoidGap::Apart { at, .. } => (at, apart(a, b).max(0.0), 0.0),
+    let gap = void_gap(part.lwt(), std::slice::from_ref(&a.prism), std::slice::from_ref(&b.prism));
+    let (at, wall, meets) = match gap.ok()?? {
+        VoidGap::Overlapping { centre, .. } => (centre, 0.0, true),
+        VoidGap::Apart { at, .. } => (at, a.apart(b).max(0.0), false),
     };
-    if wall >= LEAST_WALL - TOUCH {
+    if wall >= least - TOUCH {
         return None;
     }
-    let meets = volume > 0.0;
     let mut parts = vec![part.id];
-    let joints: Vec<JointId> = [a, b].iter().filter_map(|pocket| pocket.cut.joint).collect();
-    parts.extend(joints.iter().map(|joint| other(model, *joint, part.id)));
+    parts.extend([a, b].iter().filter_map(|void| other(model, void, part.id)));
     parts.dedup();
-    let others = titles(model, &parts[1..]);
-    let message = if meets {
-        format!("A mortise breaks {} mm into the other in {}: for {others}", mm(-apart(a, b)), part.title)
+    // Of the two, the one that has more room to be shallower in.
+    let clash = [(a, b), (b, a)]
+        .into_iter()
+        .filter_map(|(void, other)| Some((void, clash::depths(part, void, other, least)?)))
+        .max_by(|a, b| a.1.unmet.total_cmp(&b.1.unmet));
+    let mut figures = vec![Figure::mm("wall", wall), Figure::mm("least wall", least)];
+    let what = if meets {
+        format!("A {} breaks {} mm into the other {} in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
     } else {
-        format!("Mortises leave a wall of {} mm in {}: for {others}", mm(wall), part.title)
+        format!("A {} and a {} leave a wall of {} mm in {}", a.word(), b.word(), mm(wall), part.title)
+    };
+    let whose = if parts.len() > 1 { format!(": for {}", titles(model, &parts[1..])) } else { String::new() };
+    let (better, remedies) = if let Some((void, depths)) = clash {
+        figures.extend(clash_figures(part, void, depths));
+        let better = format!("; {} mm deep they leave {} mm", mm(depths.unmet), mm(least));
+        (better, clash::remedies(part, void.joint().map(|joint| model.joint(joint)), depths, least))
+    } else {
+        (String::new(), apart_in_row(model, a, b, least).into_iter().collect())
     };
     Some(Finding {
-        explains: Vec::new(),
+        explains: if meets { loose_in(model, a, b) } else { Vec::new() },
         rule: Rule::MortisesMeet,
         seriousness: if meets { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
-        joint: joints.first().copied(),
+        joint: a.joint().or(b.joint()),
         place: Some(part.pose.point(at)),
-        figures: vec![
-            Figure::mm("wall", wall),
-            Figure::mm("least wall", LEAST_WALL),
-            Figure { name: "volume shared", value: volume, unit: "mm³" },
-        ],
-        message,
-        source: "a wall of 3 mm in hardwood: common practice, no source",
-        remedies: remedy(model, part, &joints, LEAST_WALL + past(a, b).min(past(b, a))).into_iter().collect(),
+        figures,
+        message: format!("{what}{whose}{better}"),
+        source: WALL_SOURCE,
+        remedies,
     })
 }
 
-/// How far two pockets are apart along the axis on which they are farthest apart, mm; negative by how far one is in the other.
-fn apart(a: &Pocket<'_>, b: &Pocket<'_>) -> f64 {
-    (a.low - b.high).max(b.low - a.high).max_element()
+/// Every loose part of the one hole's joint with every one of the other's: they meet where the holes do.
+fn loose_in(model: &Model, a: &Void<'_>, b: &Void<'_>) -> Vec<(PartId, PartId)> {
+    let loose = |void: &Void<'_>| void.joint().map_or(&[][..], |joint| &model.joint(joint).loose);
+    loose(a).iter().flat_map(|first| loose(b).iter().map(move |second| (*first, *second))).collect()
 }
 
-/// How far the bottom of pocket `a` lies past the near wall of pocket `b`, mm: less depth by so much would part them.
-fn past(a: &Pocket<'_>, b: &Pocket<'_>) -> f64 {
-    let Feature::Mortise { face, .. } = a.cut.feature else { return f64::INFINITY };
-    let deep = face.axis();
-    if face.is_first() { a.high[deep] - b.low[deep] } else { b.high[deep] - a.low[deep] }
+fn clash_figures(part: &Part, void: &Void<'_>, depths: Depths) -> Vec<Figure> {
+    let Form::Hole { face, behind } = void.form else { return Vec::new() };
+    vec![
+        Figure::mm("depth", part.lwt()[face.axis()] - behind),
+        Figure::mm("unmet", depths.unmet),
+        Figure::mm("mitred, outer cheek", depths.mitred_outer),
+        Figure::mm("mitred, inner cheek", depths.mitred_inner),
+    ]
 }
 
-/// Shallower mortises where two of a kind come from two faces of one part, as of two rails in a post; wider margins between
-/// two of a row. Other meetings have no cure that is sure.
-fn remedy(model: &Model, part: &Part, joints: &[JointId], too_deep: f64) -> Option<Remedy> {
-    let (&[first, second], joint) = (joints, model.joint(*joints.first()?)) else { return None };
-    let JointKind::LooseTenons(figures) = &joint.kind else { return None };
-    let (other, path) = (model.joint(second), role_path(joint.role));
-    if first == second {
-        return Some(Remedy::length(format!("Leave {LEAST_WALL} mm between them"), &format!("joinery.{path}.margin"), LEAST_WALL));
-    }
-    let two_faces = joint.contact.into.axis() != other.contact.into.axis();
-    if role_path(other.role) != path || joint.b != part.id || other.b != part.id || !two_faces {
+/// Wider margins between two mortises of a row.
+fn apart_in_row(model: &Model, a: &Void<'_>, b: &Void<'_>, least: f64) -> Option<Remedy> {
+    let joint = model.joint(a.joint().filter(|joint| b.joint() == Some(*joint))?);
+    let JointKind::LooseTenons(_) = &joint.kind else { return None };
+    let path = role_path(joint.role);
+    Some(Remedy::length(format!("Leave {} mm between them", mm(least)), &format!("joinery.{path}.margin"), least))
+}
+
+fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
+    let Form::Hole { face, behind } = hole.form else { return None };
+    // Teeth take their depth from the back edge.
+    let teeth = part.cuts.iter().find_map(|cut| match cut.feature {
+        Feature::Teeth { seat, .. } if face.axis() == 1 && face.is_first() => Some(seat),
+        _ => None,
+    });
+    let behind = behind - teeth.unwrap_or(0.0);
+    let meant = behind <= TOUCH && goes_through(model, hole);
+    let through = (behind <= TOUCH && !meant) || beside(part, hole) <= TOUCH;
+    // Whatever stays behind a hole in an end is wood along the grain.
+    let enough = face.axis() == 0 || meant || behind >= LEAST_BEHIND - TOUCH;
+    if enough && !through {
         return None;
     }
-    let depth = ((figures.depth_in_face - too_deep) * 2.0).floor() / 2.0;
-    let length = figures.length - (figures.depth_in_face - depth);
-    Some(Remedy {
-        words: format!("Go {} mm deep with tenons {} mm long; or stagger them, or mitre the tenons", mm(depth), mm(length)),
-        changes: vec![(format!("joinery.{path}.depth_in_face"), depth.to_string()), (format!("joinery.{path}.length"), length.to_string())],
+    let parts: Vec<PartId> = std::iter::once(part.id).chain(other(model, hole, part.id)).collect();
+    let hole_for = named(model, hole, part.id);
+    Some(Finding {
+        explains: Vec::new(),
+        rule: Rule::MortiseBreaksOut,
+        seriousness: if through { Seriousness::WillFail } else { Seriousness::AtRisk },
+        joint: hole.joint(),
+        place: Some(part.pose.point(hole.centre())),
+        figures: vec![Figure::mm("left", behind), Figure::mm("least", LEAST_BEHIND)],
+        message: if through {
+            format!("The {hole_for} breaks out of {}", part.title)
+        } else {
+            format!("The {hole_for} leaves {} mm behind it in {}", mm(behind), part.title)
+        },
+        source: "4 mm behind a blind mortise: common practice, no source",
+        remedies: Vec::new(),
+        parts,
     })
 }
 
-fn breaking_out(model: &Model, part: &Part) -> Vec<Finding> {
-    let size = part.lwt();
-    let mut findings = Vec::new();
-    for pocket in pockets(part) {
-        let Feature::Mortise { face, depth, .. } = pocket.cut.feature else { continue };
-        // Teeth take their depth from the back edge.
-        let teeth = part.cuts.iter().find_map(|cut| match cut.feature {
-            Feature::Teeth { seat, .. } if face == Face::FaceEdge => Some(seat),
-            _ => None,
-        });
-        let behind = size[face.axis()] - depth - teeth.unwrap_or(0.0);
-        let side = (0..3)
-            .filter(|axis| *axis != face.axis())
-            .map(|axis| pocket.low[axis].min(size[axis] - pocket.high[axis]))
-            .fold(f64::INFINITY, f64::min);
-        let through = behind <= TOUCH || side <= TOUCH;
-        if face.axis() != 0 && behind >= LEAST_BEHIND - TOUCH && !through {
-            continue;
-        }
-        if face.axis() == 0 && !through {
-            continue;
-        }
-        let other = pocket.cut.joint.map(|joint| self::other(model, joint, part.id));
-        let parts: Vec<PartId> = std::iter::once(part.id).chain(other).collect();
-        findings.push(Finding {
-            explains: Vec::new(),
-            rule: Rule::MortiseBreaksOut,
-            seriousness: if through { Seriousness::WillFail } else { Seriousness::AtRisk },
-            joint: pocket.cut.joint,
-            place: Some(part.pose.point((pocket.low + pocket.high) / 2.0)),
-            figures: vec![Figure::mm("left", behind), Figure::mm("least", LEAST_BEHIND)],
-            message: if through {
-                format!("The mortise for {} breaks out of {}", titles(model, &parts[1..]), part.title)
-            } else {
-                format!("The mortise for {} leaves {} mm behind it in {}", titles(model, &parts[1..]), mm(behind), part.title)
-            },
-            source: "4 mm behind a blind mortise: common practice, no source",
-            remedies: Vec::new(),
-            parts,
-        });
-    }
-    findings
+/// Whether a hole is meant to go right through.
+fn goes_through(model: &Model, hole: &Void<'_>) -> bool {
+    hole.joint().is_none_or(|joint| !matches!(model.joint(joint).kind, JointKind::LooseTenons(_) | JointKind::Button(_)))
 }
 
-fn other(model: &Model, joint: JointId, part: PartId) -> PartId {
-    let joint = model.joint(joint);
-    if joint.a == part { joint.b } else { joint.a }
+/// The least wood beside a hole, across the grain, mm; negative by how far it comes out.
+fn beside(part: &Part, hole: &Void<'_>) -> f64 {
+    let Form::Hole { face, .. } = hole.form else { return f64::INFINITY };
+    let size = part.lwt();
+    let axes = (1..3).filter(|axis| *axis != face.axis());
+    let across = axes.map(|axis| hole.low[axis].min(size[axis] - hole.high[axis])).fold(f64::INFINITY, f64::min);
+    // Along the grain only coming right out is looked for here; short grain has its own rule.
+    let along = if face.axis() == 0 { f64::INFINITY } else { hole.low.x.min(size.x - hole.high.x) };
+    if along <= TOUCH { along } else { across }
+}
+
+fn thin_cheek(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
+    let (wall, least) = (beside(part, hole), least_cheek(part));
+    if wall <= TOUCH || wall >= least - TOUCH {
+        return None;
+    }
+    let parts: Vec<PartId> = std::iter::once(part.id).chain(other(model, hole, part.id)).collect();
+    Some(Finding {
+        explains: Vec::new(),
+        rule: Rule::MortiseCheek,
+        seriousness: if wall < WEAK_CHEEK.min(least) - TOUCH { Seriousness::AtRisk } else { Seriousness::Note },
+        joint: hole.joint(),
+        place: Some(part.pose.point(hole.centre())),
+        figures: vec![Figure::mm("beside", wall), Figure::mm("least", least)],
+        message: format!("The {} leaves only {} mm beside it in {}", named(model, hole, part.id), mm(wall), part.title),
+        source: "6 mm beside a mortise in hardwood, 8 mm in softwood, never under 5: common practice, no source",
+        remedies: Vec::new(),
+        parts,
+    })
+}
+
+/// "mortise for the bottom rail", or only "mortise" where it is for no joint.
+pub(super) fn named(model: &Model, hole: &Void<'_>, part: PartId) -> String {
+    other(model, hole, part).map_or_else(|| hole.word().to_owned(), |other| format!("{} for {}", hole.word(), model.part(other).title))
+}
+
+/// The part for which a hole was cut, seen from the part that has the hole.
+pub(super) fn other(model: &Model, hole: &Void<'_>, part: PartId) -> Option<PartId> {
+    let joint = model.joint(hole.joint()?);
+    Some(if joint.a == part { joint.b } else { joint.a })
 }
 
 fn titles(model: &Model, parts: &[PartId]) -> String {

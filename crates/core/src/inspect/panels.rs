@@ -1,4 +1,4 @@
-//! Panels in their grooves.
+//! Panels in their grooves: how thick, and cut with what.
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
@@ -8,39 +8,19 @@ use crate::model::{Joint, Model, Part};
 
 /// A panel with more play than this in its groove rattles, mm (slip fit 0.2 to 0.4: common practice, no source).
 pub const RATTLES: f64 = 0.5;
-/// The least a panel reaches into its groove, mm (common practice, no source).
-pub const LEAST_ENGAGED: f64 = 3.0;
 
 pub(super) fn check(model: &Model) -> Vec<Finding> {
     let mut findings: Vec<Finding> = Vec::new();
     let mut cutter_told = false;
     for joint in &model.joints {
         let JointKind::Groove(figures) = &joint.kind else { continue };
-        for finding in thickness(model, joint, figures).into_iter().chain(engaged(model, joint, figures)) {
-            tell_once(&mut findings, finding);
-        }
+        findings.extend(thickness(model, joint, figures));
         if !cutter_told && figures.passes.is_none() {
             cutter_told = true;
             findings.push(cutter(model, joint, figures));
         }
     }
     findings
-}
-
-/// One finding speaks for all panels that are wrong by the same figures: they rest on one decision.
-fn tell_once(findings: &mut Vec<Finding>, finding: Finding) {
-    let same = |known: &&mut Finding| known.rule == finding.rule && known.figures == finding.figures;
-    match findings.iter_mut().find(same) {
-        Some(known) => {
-            known.explains.extend(finding.explains);
-            for part in finding.parts {
-                if !known.parts.contains(&part) {
-                    known.parts.push(part);
-                }
-            }
-        }
-        None => findings.push(finding),
-    }
 }
 
 fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
@@ -65,58 +45,26 @@ fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding>
         figures: vec![Figure::mm("panel", panel), Figure::mm("groove", figures.width), Figure::mm("room", room)],
         message: format!("{} {message} in {}: {} mm in {} mm", a.title, b.title, mm(panel), mm(figures.width)),
         source: "slip fit 0.2 to 0.4: common practice, no source",
-        remedies: vec![wider(panel, figures)],
+        remedies: vec![wider(a, figures)],
     })
 }
 
-/// Grooves that follow the sheet; or, where the part is not as thick as the sheet, grooves of their own width.
-fn wider(panel: f64, figures: &Figures) -> Remedy {
+/// A panel as thick as the sheet, where its thickness is the maker's own; or grooves that follow the sheet, or the panel.
+fn wider(panel: &Part, figures: &Figures) -> Remedy {
     const SLIP: f64 = 0.2;
     let set = |path: &str, value: String| (path.to_owned(), value);
-    if (panel - figures.panel).abs() <= TOUCH {
+    let thickness = panel.size[2].mm;
+    if (thickness - figures.panel).abs() <= TOUCH {
         let changes = vec![set("joinery.groove.width_by", "from_sheet".to_owned()), set("joinery.groove.fit", SLIP.to_string())];
         return Remedy { words: "Let the grooves follow the sheet".to_owned(), changes };
     }
-    let width = panel + SLIP;
+    if panel.is_own(2) {
+        let path = format!("part.{}.thickness", panel.name);
+        return Remedy::length(format!("Take it from the sheet of {} mm", mm(figures.panel)), &path, figures.panel);
+    }
+    let width = thickness + SLIP;
     let changes = vec![set("joinery.groove.width_by", "own".to_owned()), set("joinery.groove.own_width", width.to_string())];
     Remedy { words: format!("Make the grooves {} mm wide", mm(width)), changes }
-}
-
-/// How far a panel reaches into the groove of a joint, mm.
-pub(super) fn reach(panel: &Part, joint: &Joint) -> f64 {
-    let into = joint.contact.into;
-    let edge = if into.sign() > 0.0 { panel.block().max } else { panel.block().min }[into.axis()];
-    (edge - joint.contact.centre[into.axis()]) * into.sign()
-}
-
-fn engaged(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding> {
-    let (a, b) = (model.part(joint.a), model.part(joint.b));
-    let reach = reach(a, joint);
-    let seriousness = if reach <= TOUCH {
-        Seriousness::WillFail
-    } else if reach < LEAST_ENGAGED - TOUCH {
-        Seriousness::AtRisk
-    } else {
-        return None;
-    };
-    Some(Finding {
-        explains: vec![(a.id, b.id)],
-        rule: Rule::PanelEngaged,
-        seriousness,
-        parts: vec![a.id, b.id],
-        joint: Some(joint.id),
-        place: Some(joint.contact.centre),
-        figures: vec![Figure::mm("engaged", reach), Figure::mm("groove depth", figures.depth)],
-        message: format!("{} reaches only {} mm into {}", a.title, mm(reach), b.title),
-        source: "at least 3 mm: common practice, no source",
-        remedies: vec![Remedy {
-            words: "Give less play at the bottom".to_owned(),
-            changes: vec![
-                ("joinery.groove.play".to_owned(), (figures.depth - LEAST_ENGAGED).clamp(0.0, 1.0).to_string()),
-                ("joinery.groove.depth".to_owned(), figures.depth.max(LEAST_ENGAGED).to_string()),
-            ],
-        }],
-    })
 }
 
 fn cutter(model: &Model, joint: &Joint, figures: &Figures) -> Finding {

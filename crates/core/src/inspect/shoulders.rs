@@ -4,7 +4,6 @@ use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, small};
 use crate::design::Dimension;
 use crate::joint::local_axis;
 use crate::model::{Joint, Model, Role};
-use crate::origin::Origin;
 
 /// Every shoulder that stays open, with its gap.
 pub(super) fn check(model: &Model) -> Vec<Finding> {
@@ -32,11 +31,13 @@ fn open(model: &Model, joint: &Joint) -> Option<Finding> {
     }
     let (a, b) = (model.part(joint.a), model.part(joint.b));
     // Only a size of the maker's own, and only the one along which the gap lies, can have left it open.
-    let axis = local_axis(a, joint.contact.into.vector());
-    let own = matches!(&a.size[axis].origin, Origin::Decision { path } if path.starts_with("overrides."));
-    let remedy = own.then(|| {
-        let (word, right) = (Dimension::ALL[axis].word(), a.size[axis].mm + gap);
-        Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", a.name), right)
+    let own = [a, b].into_iter().find_map(|part| {
+        let axis = local_axis(part, joint.contact.into.vector());
+        part.is_own(axis).then_some((part, axis))
+    });
+    let remedy = own.map(|(part, axis)| {
+        let (word, right) = (Dimension::ALL[axis].word(), part.size[axis].mm + gap);
+        Remedy::length(format!("Make the {word} of {} {} mm", part.title, mm(right)), &format!("part.{}.{word}", part.name), right)
     });
     Some(Finding {
         explains: Vec::new(),

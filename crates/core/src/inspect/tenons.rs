@@ -1,16 +1,214 @@
-//! Loose tenons: length against their mortises, thickness against the parts.
+//! Loose tenons and other loose parts of joints: room at the bottom, hold on both sides, thickness against the parts.
 
+use super::voids::{Form, Voids};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
 use crate::joint::loose_tenon::{Figures, role_path};
-use crate::model::{Joint, Model};
+use crate::model::{Joint, Model, Part, PartId, PartKind};
 
 /// The share of the thinner part that a tenon may take: a third by rule (Noyes, Handwork in Wood), to a half where it is
 /// cut by machine (common practice, no source).
 const THIRD: std::ops::RangeInclusive<f64> = 0.25..=0.5;
 
-pub(super) fn check(model: &Model) -> Vec<Finding> {
-    // One word for all joints of a kind: they rest on one decision.
+/// The least and the most room at the bottoms of a loose part, both together, mm: 0.5 to 1 each, 1.5 with adhesive mixed by hand (common
+/// practice, no source).
+pub const BOTTOM_ROOM: std::ops::RangeInclusive<f64> = 1.0..=3.0;
+
+/// The least of a loose tenon that must be in each part, mm: half of the shortest in general use, 20 (from memory).
+pub const LEAST_HOLD: f64 = 10.0;
+
+pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    for joint in &model.joints {
+        for &loose in &joint.loose {
+            // All of a row are alike.
+            if let Some(finding) = seats(model, voids, joint, loose).and_then(|seats| fits(model, joint, loose, &seats)) {
+                findings.push(finding);
+                break;
+            }
+        }
+    }
+    findings.extend(thicknesses(model));
+    findings
+}
+
+/// How a loose part sits in one of the two parts of its joint, mm.
+struct Seat {
+    /// How much of it is in the part.
+    hold: f64,
+    /// Depth of the hole.
+    depth: f64,
+}
+
+/// The seats of a loose part in the part that comes up and in the one that receives; `None` where one of them has no hole for it, and where
+/// the two don't stand against each other, which has a finding of its own.
+fn seats(model: &Model, voids: &Voids<'_>, joint: &Joint, loose: PartId) -> Option<[Seat; 2]> {
+    let into = joint.contact.into;
+    let (axis, sign) = (into.axis(), into.sign());
+    let (a, b) = (model.part(joint.a), model.part(joint.b));
+    // Along the way in which the joint closes: from and to of a box.
+    let along = |min: f64, max: f64| if sign > 0.0 { (min, max) } else { (-max, -min) };
+    let range = |part: &Part| {
+        let block = part.body();
+        along(block.min[axis], block.max[axis])
+    };
+    let (end, face) = (range(a).1, range(b).0);
+    if (end - face).abs() > TOUCH {
+        return None;
+    }
+    let own = model.part(loose).block();
+    let (back, tip) = along(own.min[axis], own.max[axis]);
+    let hole = |part: &Part| {
+        let centre = part.pose.inverse().point(own.centre());
+        let holes = voids.of(part.id).iter().filter(|void| void.joint() == Some(joint.id));
+        holes
+            .filter(|void| {
+                let Form::Hole { face, .. } = void.form else { return false };
+                (0..3).filter(|axis| *axis != face.axis()).all(|axis| (void.low[axis]..=void.high[axis]).contains(&centre[axis]))
+            })
+            .map(|void| {
+                let (p, q) = (part.pose.point(void.low), part.pose.point(void.high));
+                along(p.min(q)[axis], p.max(q)[axis])
+            })
+            .reduce(|all, next| (all.0.min(next.0), all.1.max(next.1)))
+    };
+    let (in_a, in_b) = (hole(a)?, hole(b)?);
+    Some([Seat { hold: end - back, depth: end - in_a.0 }, Seat { hold: tip - face, depth: in_b.1 - face }])
+}
+
+/// Length and hold of a loose part against its holes: the gravest that is wrong.
+fn fits(model: &Model, joint: &Joint, loose: PartId, [in_a, in_b]: &[Seat; 2]) -> Option<Finding> {
+    let part = model.part(loose);
+    let length = in_a.hold + in_b.hold;
+    let room = in_a.depth + in_b.depth - length;
+    let words = part.kind.words().1;
+    if room < -TOUCH {
+        return Some(too_long(model, joint, words, length, [in_a, in_b]));
+    }
+    let least = least_hold(part);
+    let (held, by) = [(in_a.hold, joint.a), (in_b.hold, joint.b)].into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    if held < least - TOUCH {
+        let title = &model.part(by).title;
+        return Some(Finding {
+            rule: Rule::TenonHold,
+            seriousness: if held <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+            parts: [&[by][..], &joint.loose[..], &[joint.a, joint.b]].concat().into_iter().fold(Vec::new(), push_new),
+            explains: Vec::new(),
+            joint: Some(joint.id),
+            place: Some(joint.contact.centre),
+            figures: vec![Figure::mm("held", held), Figure::mm("least", least)],
+            message: format!("{words} reach only {} mm into {title}; {} mm would hold", mm(held), mm(least)),
+            source: if part.kind == PartKind::LooseTenon {
+                "half of the shortest loose tenon in general use, 20 mm, or one and a half times the thickness: from memory"
+            } else {
+                "twice the diameter: maker's advice, read second-hand"
+            },
+            remedies: deeper(joint, by, least).into_iter().collect(),
+        });
+    }
+    if BOTTOM_ROOM.contains(&room) || (room - BOTTOM_ROOM.start()).abs() <= TOUCH || (room - BOTTOM_ROOM.end()).abs() <= TOUCH {
+        return None;
+    }
+    let tight = room < *BOTTOM_ROOM.start();
+    Some(Finding {
+        rule: Rule::BottomRoom,
+        seriousness: if tight { Seriousness::AtRisk } else { Seriousness::Note },
+        parts: [&[joint.a, joint.b], &joint.loose[..]].concat(),
+        explains: Vec::new(),
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("room", room), Figure::mm("least", *BOTTOM_ROOM.start()), Figure::mm("most", *BOTTOM_ROOM.end())],
+        message: if tight {
+            format!(
+                "{words} of {} mm leave {} mm at the bottoms for glue: {} to {}",
+                mm(length),
+                mm(room),
+                title(model, joint.a),
+                title(model, joint.b)
+            )
+        } else {
+            format!(
+                "The holes for {} of {} mm are {} mm too deep: {} to {}",
+                words.to_lowercase(),
+                mm(length),
+                mm(room - BOTTOM_ROOM.end()),
+                title(model, joint.a),
+                title(model, joint.b)
+            )
+        },
+        source: "0.5 to 1 mm at each bottom, 1.5 mm with adhesive mixed by hand: common practice, no source",
+        remedies: as_long(joint, in_a.depth + in_b.depth).into_iter().collect(),
+    })
+}
+
+fn push_new(mut parts: Vec<PartId>, part: PartId) -> Vec<PartId> {
+    if !parts.contains(&part) {
+        parts.push(part);
+    }
+    parts
+}
+
+fn title(model: &Model, part: PartId) -> &str {
+    &model.part(part).title
+}
+
+fn too_long(model: &Model, joint: &Joint, words: &str, length: f64, [in_a, in_b]: [&Seat; 2]) -> Finding {
+    let depths = in_a.depth + in_b.depth;
+    let mut finding = Finding {
+        rule: Rule::TenonLength,
+        seriousness: Seriousness::WillFail,
+        parts: joint.loose.clone(),
+        explains: Vec::new(),
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("tenon", length), Figure::mm("mortises", depths), Figure::mm("too long", length - depths)],
+        message: format!(
+            "{words} of {} mm are {} mm longer than their mortises, {} and {} mm: {} to {}",
+            mm(length),
+            mm(length - depths),
+            mm(in_a.depth),
+            mm(in_b.depth),
+            title(model, joint.a),
+            title(model, joint.b)
+        ),
+        source: "geometry",
+        remedies: as_long(joint, depths).into_iter().collect(),
+    };
+    for &tenon in &joint.loose {
+        finding.explains.extend([(joint.a, tenon), (joint.b, tenon)]);
+    }
+    finding
+}
+
+/// The least of a loose part that must be in each part, mm.
+fn least_hold(part: &Part) -> f64 {
+    if part.kind == PartKind::LooseTenon { LEAST_HOLD.max(1.5 * part.size[2].mm) } else { 2.0 * part.size[2].mm }
+}
+
+/// Loose tenons as long as their mortises are deep, less the least room.
+fn as_long(joint: &Joint, depths: f64) -> Option<Remedy> {
+    let JointKind::LooseTenons(_) = &joint.kind else { return None };
+    let right = depths - BOTTOM_ROOM.start();
+    Some(Remedy::length(format!("Cut the tenons {} mm long", mm(right)), &format!("joinery.{}.length", role_path(joint.role)), right))
+}
+
+/// A deeper mortise on the side that holds too little, and tenons longer by as much.
+fn deeper(joint: &Joint, by: PartId, least: f64) -> Option<Remedy> {
+    let JointKind::LooseTenons(figures) = &joint.kind else { return None };
+    let path = role_path(joint.role);
+    let (decision, depth) = if by == joint.a { ("depth_in_end", figures.depth_in_end) } else { ("depth_in_face", figures.depth_in_face) };
+    // With the same room at the bottoms as now, but no less than there should be.
+    let room = figures.room().max(*BOTTOM_ROOM.start());
+    let right = ((least + room / 2.0) * 2.0).ceil() / 2.0;
+    let length = figures.depth_in_end + figures.depth_in_face + right - depth - room;
+    Some(Remedy {
+        words: format!("Go {} mm deep with tenons {} mm long", mm(right), mm(length)),
+        changes: vec![(format!("joinery.{path}.{decision}"), right.to_string()), (format!("joinery.{path}.length"), length.to_string())],
+    })
+}
+
+/// One word for all joints of a kind: they rest on one decision.
+fn thicknesses(model: &Model) -> Vec<Finding> {
     let mut kinds: Vec<(&'static str, Vec<(&Joint, &Figures)>)> = Vec::new();
     for joint in &model.joints {
         let JointKind::LooseTenons(figures) = &joint.kind else { continue };
@@ -20,45 +218,7 @@ pub(super) fn check(model: &Model) -> Vec<Finding> {
             None => kinds.push((path, vec![(joint, figures)])),
         }
     }
-    kinds.iter().flat_map(|(path, all)| too_long(model, path, all).into_iter().chain(thickness(model, path, all))).collect()
-}
-
-fn too_long(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Finding> {
-    let long: Vec<_> = all.iter().filter(|(_, figures)| figures.room() < -TOUCH).collect();
-    let (first, figures) = long.first()?;
-    let mut finding = Finding {
-        rule: Rule::TenonLength,
-        seriousness: Seriousness::WillFail,
-        parts: Vec::new(),
-        explains: Vec::new(),
-        joint: Some(first.id),
-        place: Some(first.contact.centre),
-        figures: vec![
-            Figure::mm("tenon", figures.length),
-            Figure::mm("mortises", figures.depth_in_end + figures.depth_in_face),
-            Figure::mm("too long", -figures.room()),
-        ],
-        message: format!(
-            "Loose tenons of {} mm are {} mm longer than their mortises, {} and {} mm: {} and {} like it",
-            mm(figures.length),
-            mm(-figures.room()),
-            mm(figures.depth_in_end),
-            mm(figures.depth_in_face),
-            model.part(first.a).title,
-            long.len() - 1
-        ),
-        source: "geometry",
-        remedies: Vec::new(),
-    };
-    for (joint, _) in &long {
-        for &tenon in &joint.loose {
-            finding.parts.push(tenon);
-            finding.explains.extend([(joint.a, tenon), (joint.b, tenon)]);
-        }
-    }
-    let right = figures.depth_in_end + figures.depth_in_face - 1.0;
-    finding.remedies.push(Remedy::length(format!("Cut the tenons {} mm long", mm(right)), &format!("joinery.{path}.length"), right));
-    Some(finding)
+    kinds.iter().filter_map(|(path, all)| thickness(model, path, all)).collect()
 }
 
 fn thickness(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Finding> {

@@ -231,8 +231,7 @@ impl Assembly {
         }
         let first = end.is_first();
         part.beyond_shoulders[usize::from(!first)] += by.mm;
-        let set = matches!(&part.size[0].origin, Origin::Decision { path } if path.starts_with(OVERRIDES));
-        if !set && !is_made(&part.size[0]) {
+        if !part.is_own(0) && !is_made(&part.size[0]) {
             let name = part.size[0].name.clone();
             let over_shoulders = part.size[0].named("over the shoulders");
             part.size[0] = Size::sum(name, [(1.0, &over_shoulders), (1.0, by)]);

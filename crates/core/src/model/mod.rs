@@ -15,12 +15,13 @@ pub use feature::{EdgeChamfer, EdgeRabbet, EdgeRound, EndGap, Face, Feature, Hou
 pub(crate) use feature::{Shaping, channel};
 pub use kind::{BuildStage, Material, PartKind, Role};
 pub use prism_box::PrismBox;
+pub(crate) use prism_box::prism_bounds;
 
 use crate::design::shop::State;
 use crate::inspect::Finding;
 use crate::joint::JointKind;
 use crate::length::trimmed;
-use crate::origin::Size;
+use crate::origin::{Origin, Size};
 use crate::place::{Block, Dir};
 
 /// A part, by its place in [`Model::parts`].
@@ -123,6 +124,11 @@ impl Part {
         let (low, high) = (DVec3::new(first, 0.0, 0.0), self.lwt() - DVec3::new(second, 0.0, 0.0));
         let (a, b) = (self.pose.point(low), self.pose.point(high));
         Block { min: a.min(b), max: a.max(b) }
+    }
+
+    /// Whether one of its sizes, 0 to 2, is the maker's own against the rules.
+    pub(crate) fn is_own(&self, axis: usize) -> bool {
+        matches!(&self.size[axis].origin, Origin::Decision { path } if path.starts_with(OVERRIDES))
     }
 
     /// `1264 × 96 × 24`.

@@ -73,7 +73,8 @@ impl Feature {
     /// The boxes of wood it takes out of a blank of `size`.
     pub(crate) fn boxes(&self, size: DVec3) -> Vec<PrismBox> {
         let name = self.name().to_owned();
-        let mut boxes: Vec<(DVec3, DVec3)> = self.prisms(size).iter().map(|prism| bounds(prism, size)).collect();
+        let within = |(low, high): (DVec3, DVec3)| (low.max(DVec3::ZERO).min(size), high.max(DVec3::ZERO).min(size));
+        let mut boxes: Vec<(DVec3, DVec3)> = self.prisms(size).iter().map(|prism| within(prism_bounds(prism))).collect();
         if boxes.len() > MOST_PRISMS {
             let all = boxes.iter().copied().reduce(|all, one| (all.0.min(one.0), all.1.max(one.1)));
             boxes = all.into_iter().collect();
@@ -82,8 +83,8 @@ impl Feature {
     }
 }
 
-/// The box of a prism within its blank.
-fn bounds(prism: &Prism, size: DVec3) -> (DVec3, DVec3) {
+/// The box round a prism, where it stands out of its blank too.
+pub(crate) fn prism_bounds(prism: &Prism) -> (DVec3, DVec3) {
     // Four facets to a turn touch a round where it is widest along the axes.
     let points = prism.profile.facets(Facets::PerTurn(4));
     let low = points.iter().copied().fold(DVec2::INFINITY, DVec2::min);
@@ -93,7 +94,7 @@ fn bounds(prism: &Prism, size: DVec3) -> (DVec3, DVec3) {
         Axis::W => DVec3::new(across.y, along, across.x),
         Axis::T => DVec3::new(across.x, across.y, along),
     };
-    (place(prism.from, low).max(DVec3::ZERO).min(size), place(prism.to, high).max(DVec3::ZERO).min(size))
+    (place(prism.from, low), place(prism.to, high))
 }
 
 #[cfg(test)]

@@ -136,6 +136,14 @@ pub fn movement(width: f64, coefficient: f64, from: f64, to: f64) -> f64 {
 mod tests {
     use super::*;
 
+    /// The column says one of two words in every row, so that reading anything but the one as the other is right.
+    #[test]
+    fn ash_is_a_hardwood_and_pine_a_softwood() {
+        let words = |row: &SpeciesRow| ["hardwood", "softwood"].contains(&row.hardwood_or_softwood.as_str());
+        assert!(rows::<SpeciesRow>(include_str!("../../../../assets/timber/species.csv")).all(|row| words(&row)));
+        assert!(!is_softwood("white_ash") && is_softwood("scots_pine") && !is_softwood("no such wood"));
+    }
+
     #[test]
     fn every_row_of_the_tables_is_read() {
         for (table, read) in [

@@ -1,0 +1,118 @@
+//! Two mortises that come into one post from two of its faces: how deep each may go.
+
+use super::Remedy;
+use super::mm;
+use super::voids::{Form, Void};
+use crate::joint::JointKind;
+use crate::joint::loose_tenon::role_path;
+use crate::model::{Joint, Part};
+
+/// How deep a mortise may go into a post that another mortise crosses, mm.
+///
+/// ```text
+///   the face opposite        the other mortise             the face it is cut into
+///   0 ─────────────── near ──────────────────── far ─────────────── post
+///                                                 │ wall │◀── unmet ──┤
+///                          │1│◀──────── mitred, outer cheek ──────────┤
+///                                               │1│◀─ inner cheek ────┤
+/// ```
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Depths {
+    /// Without meeting, a wall left between the two.
+    pub unmet: f64,
+    /// With both tenons mitred to meet, at the cheek nearer to the outside.
+    pub mitred_outer: f64,
+    /// The same at the cheek nearer to the inside.
+    pub mitred_inner: f64,
+}
+
+/// Room between two mitred tenons, mm (common practice, no source).
+const MITRE_ROOM: f64 = 1.0;
+
+impl Depths {
+    /// In a post `post` thick that the other mortise crosses from `near` to `far`, both measured from the face opposite to the one that
+    /// this mortise is cut into, with a `wall` between the two (arithmetic).
+    pub fn of(post: f64, (near, far): (f64, f64), wall: f64) -> Depths {
+        Depths { unmet: post - far - wall, mitred_outer: post - near - MITRE_ROOM, mitred_inner: post - far - MITRE_ROOM }
+    }
+}
+
+/// From and to, measured from the outside of a post, of the mortise for a rail `rail` thick that stands back by `set_back` and has a tenon
+/// `tenon` thick in its middle, mm.
+pub fn crossing(rail: f64, set_back: f64, tenon: f64) -> (f64, f64) {
+    let near = set_back + (rail - tenon) / 2.0;
+    (near, near + tenon)
+}
+
+/// How deep `void` may go into `part` past `other`, where the two come from neighbouring faces along the grain.
+pub(super) fn depths(part: &Part, void: &Void<'_>, other: &Void<'_>, wall: f64) -> Option<Depths> {
+    let (Form::Hole { face, .. }, Form::Hole { face: other_face, .. }) = (void.form, other.form) else { return None };
+    let axis = face.axis();
+    if axis == 0 || other_face.axis() == 0 || axis == other_face.axis() {
+        return None;
+    }
+    let size = part.lwt()[axis];
+    let crossed = (other.low[axis], other.high[axis]);
+    let from_opposite = if face.is_first() { (size - crossed.1, size - crossed.0) } else { crossed };
+    Some(Depths::of(size, from_opposite, wall))
+}
+
+/// What would part them: shallower mortises, mitred tenons, or other heights.
+pub(super) fn remedies(part: &Part, joint: Option<&Joint>, depths: Depths, wall: f64) -> Vec<Remedy> {
+    let told = |words: String| Remedy { words, changes: Vec::new() };
+    vec![
+        shallower(part, joint, depths.unmet).unwrap_or_else(|| told(format!("Go {} mm deep", mm(depths.unmet)))),
+        told(format!(
+            "Mitre the tenons so that they meet: {} mm long at the outer cheek, {} mm at the inner",
+            mm(depths.mitred_outer),
+            mm(depths.mitred_inner)
+        )),
+        told(format!("Stagger their heights, {} mm from the end of one mortise to the other", mm(wall))),
+    ]
+}
+
+/// Mortises no deeper than `unmet`, by half millimetres, and tenons shorter by as much.
+fn shallower(part: &Part, joint: Option<&Joint>, unmet: f64) -> Option<Remedy> {
+    let joint = joint.filter(|joint| joint.b == part.id)?;
+    let JointKind::LooseTenons(figures) = &joint.kind else { return None };
+    let path = role_path(joint.role);
+    let depth = ((unmet + 1e-6) * 2.0).floor() / 2.0;
+    let length = figures.length - (figures.depth_in_face - depth);
+    Some(Remedy {
+        words: format!("Go {} mm deep with tenons {} mm long", mm(depth), mm(length)),
+        changes: vec![(format!("joinery.{path}.depth_in_face"), depth.to_string()), (format!("joinery.{path}.length"), length.to_string())],
+    })
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn assert_near(found: f64, wanted: f64) {
+        assert!((found - wanted).abs() < 1e-9, "{found} for {wanted}");
+    }
+
+    /// Arithmetic, by hand: post 45, rail 20 set back 3, tenon 7: the other mortise lies from 9.5 to 16.5 from the outside. So 28.5 to
+    /// it, 25.5 with a wall of 3; mitred 45 − 9.5 − 1 and 45 − 16.5 − 1.
+    #[test]
+    fn two_mortises_in_a_post_of_45() {
+        let other = crossing(20.0, 3.0, 7.0);
+        assert_near(other.0, 9.5);
+        let depths = Depths::of(45.0, other, 3.0);
+        assert_near(depths.unmet, 25.5);
+        assert_near(depths.mitred_outer, 34.5);
+        assert_near(depths.mitred_inner, 27.5);
+    }
+
+    /// Post 40, rail 22 flush, tenon 8: 40 − 15 − 3 unmet, 40 − 7 − 1 mitred.
+    #[test]
+    fn two_mortises_in_a_post_of_40_with_flush_rails() {
+        let other = crossing(22.0, 0.0, 8.0);
+        assert_near(other.0, 7.0);
+        let depths = Depths::of(40.0, other, 3.0);
+        assert_near(depths.unmet, 22.0);
+        assert_near(depths.mitred_outer, 32.0);
+        // Softwood wants a wall of 5.
+        assert_near(Depths::of(40.0, other, 5.0).unmet, 20.0);
+    }
+}

@@ -1,0 +1,237 @@
+//! Panels at both ends of the moisture they will meet: still held when driest and pushed over to one side, and not bottomed out when wettest.
+//!
+//! Across the grain a solid panel moves with the moisture (Wood Handbook FPL-GTR-190, equation 13-2); along it, and in sheets, next to nothing.
+
+use std::collections::BTreeMap;
+
+use glam::DVec3;
+
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use crate::design::{Design, Dimension};
+use crate::joint::groove::Figures;
+use crate::joint::{JointKind, local_axis};
+use crate::model::{Joint, Material, Model, Part, PartId};
+use crate::timber::{flat_sawn_coefficient, movement};
+
+/// The least a panel stays in its groove, mm, driest and pushed over to the other side (common practice, no source).
+pub const LEAST_ENGAGED: f64 = 3.0;
+/// The least room that the wettest panel keeps, both bottoms together, mm: a quarter each (common practice, no source).
+pub const LEAST_ROOM: f64 = 0.5;
+
+const SOURCE: &str =
+    "movement: Wood Handbook FPL-GTR-190, equation 13-2; 3 mm held and 0.25 mm free at each bottom: common practice, no source";
+
+/// A panel edge in a groove.
+struct Edge<'m> {
+    joint: &'m Joint,
+    figures: &'m Figures,
+}
+
+pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
+    // The edges of each panel along each axis: those that go in forward, and those that go in backward.
+    let mut panels: BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2]> = BTreeMap::new();
+    for joint in &model.joints {
+        let JointKind::Groove(figures) = &joint.kind else { continue };
+        let into = joint.contact.into;
+        panels.entry((joint.a, into.axis())).or_default()[usize::from(into.sign() < 0.0)].push(Edge { joint, figures });
+    }
+    let mut findings = Vec::new();
+    for ((panel, axis), [forward, backward]) in &panels {
+        let panel = Panel::of(design, model.part(*panel), *axis);
+        for first in forward {
+            findings.extend(backward.iter().filter_map(|second| between(model, &panel, first, second)));
+        }
+        if forward.is_empty() || backward.is_empty() {
+            findings.extend(forward.iter().chain(backward).filter_map(|edge| alone(model, &panel, edge)));
+        }
+    }
+    findings
+}
+
+/// A panel along one axis of the case.
+struct Panel<'m> {
+    part: &'m Part,
+    /// Which of its sizes lies along the axis.
+    of: Dimension,
+    /// That size as built, driest and wettest, mm.
+    built: f64,
+    driest: f64,
+    wettest: f64,
+}
+
+impl Panel<'_> {
+    fn of<'m>(design: &Design, part: &'m Part, axis: usize) -> Panel<'m> {
+        let of = Dimension::ALL[local_axis(part, DVec3::AXES[axis])];
+        let built = part.size[of.index()].mm;
+        let coefficient = match (&part.material, of) {
+            (Material::Solid(species), Dimension::Width) => flat_sawn_coefficient(species),
+            (Material::Solid(_) | Material::Sheet(_), _) => 0.0,
+        };
+        let moisture = &design.timber.moisture;
+        let at = |percent| built + movement(built, coefficient, moisture.built, percent);
+        Panel { part, of, built, driest: at(moisture.driest), wettest: at(moisture.wettest) }
+    }
+
+    fn moves(&self) -> bool {
+        self.driest < self.built - TOUCH || self.wettest > self.built + TOUCH
+    }
+}
+
+/// A panel between two grooves that face each other.
+fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Option<Finding> {
+    let axis = first.joint.contact.into.axis();
+    let opening = first.joint.contact.centre[axis] - second.joint.contact.centre[axis];
+    let whole = opening + first.figures.depth + second.figures.depth;
+    // Pushed to the bottom of the deeper groove it is held least by the other.
+    let (deep, held_by) = if first.figures.depth >= second.figures.depth { (first, second) } else { (second, first) };
+    let held = panel.driest - opening - deep.figures.depth;
+    let room = whole - panel.wettest;
+    let titles = [first, second].map(|edge| model.part(edge.joint.b).title.as_str());
+    let name = &panel.part.title;
+    let (rule, seriousness, figures, message) = if room < LEAST_ROOM - TOUCH {
+        let when = if panel.moves() { " when wettest" } else { "" };
+        let message = if room < -TOUCH {
+            format!("{name} pushes {} and {} apart by {} mm{when}", titles[0], titles[1], mm(-room))
+        } else {
+            format!("{name} has only {} mm of room in the grooves of {} and {}{when}", mm(room), titles[0], titles[1])
+        };
+        (Rule::PanelBottoms, grave(room < -TOUCH), vec![Figure::mm("room", room), Figure::mm("least", LEAST_ROOM)], message)
+    } else if held < LEAST_ENGAGED - TOUCH {
+        let when = if panel.moves() { "driest and pushed over" } else { "pushed over" };
+        let by = &model.part(held_by.joint.b).title;
+        let message = if held <= TOUCH {
+            format!("{name} comes out of {by} when {when}")
+        } else {
+            format!("{name} is held by only {} mm in {by} when {when}", mm(held))
+        };
+        (Rule::PanelEngaged, grave(held <= TOUCH), vec![Figure::mm("engaged", held), Figure::mm("least", LEAST_ENGAGED)], message)
+    } else {
+        return None;
+    };
+    Some(Finding {
+        explains: [first, second].map(|edge| (panel.part.id, edge.joint.b)).to_vec(),
+        rule,
+        seriousness,
+        parts: vec![panel.part.id, held_by.joint.b, deep.joint.b],
+        joint: Some(held_by.joint.id),
+        place: Some(held_by.joint.contact.centre),
+        figures,
+        message,
+        source: SOURCE,
+        remedies: remedy(panel, opening, held_by.figures.depth).into_iter().collect(),
+    })
+}
+
+/// How far a panel reaches into the groove of a joint as it stands, mm.
+pub(super) fn reach(panel: &Part, joint: &Joint) -> f64 {
+    let (block, contact) = (panel.block(), joint.contact);
+    let axis = contact.into.axis();
+    let tip = if contact.into.sign() > 0.0 { block.max } else { block.min }[axis];
+    (tip - contact.centre[axis]) * contact.into.sign()
+}
+
+/// A panel that is grooved in on one side only can't be pushed over; it must reach in as it stands.
+fn alone(model: &Model, panel: &Panel<'_>, edge: &Edge<'_>) -> Option<Finding> {
+    let (contact, by) = (edge.joint.contact, model.part(edge.joint.b));
+    let held = reach(panel.part, edge.joint);
+    (held < LEAST_ENGAGED - TOUCH).then(|| Finding {
+        explains: vec![(panel.part.id, by.id)],
+        rule: Rule::PanelEngaged,
+        seriousness: grave(held <= TOUCH),
+        parts: vec![panel.part.id, by.id],
+        joint: Some(edge.joint.id),
+        place: Some(contact.centre),
+        figures: vec![Figure::mm("engaged", held), Figure::mm("least", LEAST_ENGAGED)],
+        message: format!("{} reaches only {} mm into {}", panel.part.title, mm(held), by.title),
+        source: SOURCE,
+        remedies: Vec::new(),
+    })
+}
+
+fn grave(fails: bool) -> Seriousness {
+    if fails { Seriousness::WillFail } else { Seriousness::AtRisk }
+}
+
+/// The size that the panel should have, where it is the maker's own; else grooves that hold a panel with play.
+fn remedy(panel: &Panel<'_>, opening: f64, depth: f64) -> Option<Remedy> {
+    if panel.part.is_own(panel.of.index()) {
+        let growth = if panel.built > 0.0 { panel.wettest / panel.built } else { 1.0 };
+        let right = ((opening + 2.0 * (depth - PLAY)) / growth * 2.0).floor() / 2.0;
+        let word = panel.of.word();
+        return Some(Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", panel.part.name), right));
+    }
+    if panel.moves() {
+        return None;
+    }
+    let deep = depth.max(LEAST_ENGAGED + 2.0 * PLAY);
+    Some(Remedy {
+        words: format!("Make the grooves {} mm deep with {} mm of play", mm(deep), mm(PLAY)),
+        changes: vec![("joinery.groove.play".to_owned(), PLAY.to_string()), ("joinery.groove.depth".to_owned(), deep.to_string())],
+    })
+}
+
+/// Play at each bottom of a groove, mm (common practice, no source: 0.5 to 1).
+const PLAY: f64 = 1.0;
+
+#[cfg(test)]
+mod tests {
+    use glam::DVec2;
+
+    use super::*;
+    use crate::design;
+    use crate::joint::Wanted;
+    use crate::model::{Assembly, Contact, Meeting, NewPart, PartKind, Role};
+    use crate::place::{Block, Dir, Lie};
+
+    /// A red oak panel in grooves 10 deep, `width` across the grain, between two stiles 300 apart; its grain stands.
+    fn framed(width: f64) -> (Design, Model) {
+        let mut design = design::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo");
+        design.joinery.groove.depth = crate::Length::mm(10.0);
+        let mut assembly = Assembly::default();
+        let wood = || Material::Solid("red_oak".to_owned());
+        let upright = Lie { face: Dir::PlusZ, edge: Dir::MinusX };
+        let mut stile = |name: &str, x: (f64, f64)| {
+            let block = Block::new(x, (0.0, 600.0), (0.0, 25.0));
+            assembly.place(NewPart::filling(block, upright).called(name, name, PartKind::Stile, wood()))
+        };
+        let stiles = [stile("left", (-60.0, 0.0)), stile("right", (300.0, 360.0))];
+        let over = (width - 300.0) / 2.0;
+        let block = Block::new((-over, 300.0 + over), (50.0, 550.0), (6.0, 19.0));
+        let panel = assembly.place(NewPart::filling(block, upright).called("panel", "Panel", PartKind::Panel, wood()));
+        for (stile, x, into) in [(stiles[0], 0.0, Dir::MinusX), (stiles[1], 300.0, Dir::PlusX)] {
+            let contact = Contact { centre: DVec3::new(x, 300.0, 12.5), into, along: Dir::PlusY, extent: DVec2::new(500.0, 13.0) };
+            let sheet = design.timber.panel.clone();
+            assembly.join(&Meeting { role: Role::Own, a: panel, b: stile, contact }, &Wanted::Groove(&design.joinery.groove, &sheet));
+        }
+        (design, assembly.finish())
+    }
+
+    /// Worked by hand: flat-sawn red oak, 0.00369 a percent (Wood Handbook FPL-GTR-190, table 13-5), built at 8 %, kept at 6 to 11 %: a
+    /// panel of 316 in an opening of 300 grows to 319.5 and shrinks to 313.7. Pushed into one groove 10 deep, 3.7 stay in the other.
+    #[test]
+    fn a_panel_of_316_keeps_a_quarter_at_each_bottom_and_is_held_by_3_7() {
+        let (design, model) = framed(316.0);
+        assert_eq!(check(&design, &model), []);
+        let panel = Panel::of(&design, model.find("panel").expect("a panel"), 0);
+        assert!((panel.wettest - 319.5).abs() < 0.05 && (panel.driest - 313.7).abs() < 0.05, "{} {}", panel.wettest, panel.driest);
+        assert!((panel.driest - 300.0 - 10.0 - 3.7).abs() < 0.05);
+    }
+
+    #[test]
+    fn a_wider_panel_pushes_its_frame_apart_and_a_narrower_one_comes_out() {
+        let told = |width: f64| {
+            let (design, model) = framed(width);
+            let findings = check(&design, &model);
+            assert_eq!(findings.len(), 1, "{findings:?}");
+            (findings[0].rule, findings[0].seriousness, findings[0].figures[0].value)
+        };
+        // 318 × 1.01107 less 320; 314 × 0.99262 less 310; 310 the same.
+        let (rule, seriousness, room) = told(318.0);
+        assert_eq!((rule, seriousness), (Rule::PanelBottoms, Seriousness::WillFail));
+        assert!((room + 1.52).abs() < 0.01, "{room}");
+        let (rule, seriousness, held) = told(314.0);
+        assert_eq!((rule, seriousness), (Rule::PanelEngaged, Seriousness::AtRisk));
+        assert!((held - 1.68).abs() < 0.01, "{held}");
+        assert_eq!(told(310.0).1, Seriousness::WillFail);
+    }
+}

@@ -1,0 +1,187 @@
+//! What the faults don't say: what remedies do, and what the right case can do.
+
+use approx::assert_abs_diff_eq;
+use casewright_core::inspect::{Finding, Rule};
+use casewright_core::{Design, design};
+use casewright_solid::overlap;
+use casewright_tests::{Case, demo, demo_with, set};
+
+use super::{Fault, Judged, Made};
+
+#[test]
+fn the_demo_has_nothing_to_find() {
+    let case = Case::with(&[]);
+    assert_eq!(case.findings, [], "the demo is right");
+}
+
+/// Every change that is offered for a planted fault takes its finding away, and the case still derives.
+#[test]
+fn what_is_offered_for_a_fault_mends_it() {
+    let mut tried = 0;
+    for fault in super::all().into_iter().flatten() {
+        let Made::Demo { twin, wrong } = fault.made else { continue };
+        let judged = fault.wrong();
+        let offered = judged.findings.iter().flat_map(|finding| finding.remedies.iter().map(move |remedy| (finding, remedy)));
+        for (finding, remedy) in offered.filter(|(_, remedy)| !remedy.changes.is_empty()) {
+            let mut design = demo_with(&[twin, wrong].concat());
+            for (path, value) in &remedy.changes {
+                set(&mut design, path, value).unwrap_or_else(|error| panic!("{}: {error}", remedy.words));
+            }
+            let after = Case::of(design).unwrap_or_else(|errors| panic!("{}: {errors:?}", remedy.words));
+            let left: Vec<_> = after.findings.iter().filter(|other| other.rule == finding.rule).map(|other| &other.message).collect();
+            assert!(left.is_empty(), "{}: {} leaves {left:?}", fault.name, remedy.words);
+            tried += 1;
+        }
+    }
+    assert!(tried >= 15, "{tried}");
+}
+
+fn the_finding(name: &str) -> (Judged, Finding) {
+    let mut all = super::all().into_iter().flatten();
+    let fault: &Fault = all.find(|fault| fault.name == name).unwrap_or_else(|| panic!("{name}"));
+    let judged = fault.wrong();
+    let finding = judged.findings[0].clone();
+    (judged, finding)
+}
+
+/// Two rails in a post of 45, asked for mortises of 30 (figures by hand: `inspect::clash`).
+#[test]
+fn three_ways_out_are_told_where_mortises_meet() {
+    let (judged, finding) = the_finding("mortises 30 deep that meet in posts of 45");
+    assert!(finding.message.contains("into the other mortise in Post, front left"), "{}", finding.message);
+    let figure = |name: &str| finding.figures.iter().find(|figure| figure.name == name).map(|figure| figure.value);
+    for (name, value) in [("depth", 30.0), ("unmet", 25.5), ("mitred, outer cheek", 34.5), ("mitred, inner cheek", 27.5)] {
+        assert_abs_diff_eq!(figure(name).unwrap_or(f64::NAN), value, epsilon = 1e-9);
+    }
+    let words: Vec<_> = finding.remedies.iter().map(|remedy| remedy.words.as_str()).collect();
+    assert_eq!(words.len(), 3, "{words:?}");
+    assert!(words[0].contains("25.5 mm deep"), "{words:?}");
+    assert!(words[1].contains("Mitre") && words[1].contains("34.5") && words[1].contains("27.5"), "{words:?}");
+    assert!(words[2].contains("Stagger"), "{words:?}");
+    // One word for all four posts and every rail in them.
+    let posts = judged.names(&finding).into_iter().filter(|name| name.starts_with("post.")).count();
+    assert_eq!(posts, 4);
+}
+
+/// Four standards run into the middle rails beside them: one thickness is wrong.
+#[test]
+fn one_wrong_figure_is_one_finding_that_counts_the_rest() {
+    let (judged, finding) = the_finding("standards too thick for their pocket");
+    assert!(finding.message.ends_with("more like it"), "{}", finding.message);
+    assert!(judged.names(&finding).len() == 6, "{:?}", judged.names(&finding));
+    assert_eq!(finding.rule, Rule::Overlap);
+}
+
+/// The floor of a bay goes down from above after glue-up, so nothing that stands over it may reach into its outline but the rails.
+#[test]
+fn the_floor_can_be_lowered_past_every_upright() {
+    let case = Case::with(&[]);
+    let uprights = case.model.parts.iter().filter(|part| ["post.", "stile.", "muntin."].iter().any(|kind| part.name.starts_with(kind)));
+    let uprights: Vec<_> = uprights.collect();
+    for bay in 1..=3 {
+        let floor = case.model.find(&format!("floor.{bay}")).expect("a floor");
+        let cells = case.solids.cells(floor.id).expect("a solid");
+        // The same piece, lifted half way up.
+        let lifted = casewright_solid::Pose { origin: floor.pose.origin + glam::DVec3::Y * 500.0, ..floor.pose };
+        for upright in &uprights {
+            let found = overlap(cells, &lifted, case.solids.cells(upright.id).expect("a solid"), &upright.pose);
+            assert!(found.is_none(), "{} is caught by {}: {found:?}", floor.name, upright.name);
+        }
+    }
+}
+
+/// Decisions that each are in range but leave no room are refused with the decision to change.
+#[test]
+fn a_case_too_small_for_its_own_posts_is_refused() {
+    for (changes, path) in [
+        (vec![("carcase.width", "200"), ("carcase.post.width", "100")], "carcase.width"),
+        (vec![("carcase.depth", "120"), ("carcase.post.depth", "60")], "carcase.depth"),
+        (vec![("carcase.height", "240")], "carcase.height"),
+        (vec![("interior.bays.1.size", "2000")], "interior.bays"),
+        (vec![("carcase.rails.thickness", "60")], "carcase.rails.thickness"),
+        (vec![("sawtooth.crest", "30"), ("sawtooth.pitch", "20")], "sawtooth.crest"),
+        (vec![("carcase.left.middle_rails", "6"), ("carcase.rails.middle", "300")], "carcase.left.middle_rails"),
+    ] {
+        let mut design = demo();
+        for (path, value) in &changes {
+            set(&mut design, path, value).expect("in range one by one");
+        }
+        let errors = Case::of(design).expect_err("there is no room");
+        assert_eq!(errors[0].path(), path, "{errors:?}");
+        assert!(errors[0].to_string().contains(';'), "says what would do: {}", errors[0]);
+    }
+}
+
+/// What a change of the width alters, and what it leaves alone (job of the cut list: rails, panels and shelves follow, uprights stay).
+#[test]
+fn rails_and_slats_follow_the_width_and_uprights_stay() {
+    let (before, after) = (Case::with(&[]), Case::with(&[("carcase.width", "1410")]));
+    let length = |case: &Case, name: &str| case.model.find(name).unwrap_or_else(|| panic!("{name}")).size[0].mm;
+    assert_abs_diff_eq!(length(&after, "rail.front.top") - length(&before, "rail.front.top"), 50.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(length(&after, "top") - length(&before, "top"), 50.0, epsilon = 1e-9);
+    assert_abs_diff_eq!(length(&after, "slat.3.1.1") - length(&before, "slat.3.1.1"), 50.0, epsilon = 1e-9);
+    for name in ["post.front.left", "stile.1", "muntin.2", "standard.1.front.left", "slat.1.1.1", "rail.left.top"] {
+        assert_abs_diff_eq!(length(&after, name), length(&before, name), epsilon = 1e-9);
+    }
+}
+
+/// Every size is the sum that it says it is.
+#[test]
+fn every_size_is_what_its_origin_says() {
+    use casewright_core::origin::{Origin, Size};
+    fn adds_up(size: &Size) {
+        match &size.origin {
+            Origin::Sum(terms) => {
+                let sum: f64 = terms.iter().map(|term| term.times * term.size.mm).sum();
+                assert_abs_diff_eq!(sum, size.mm, epsilon = 1e-9);
+                terms.iter().for_each(|term| adds_up(&term.size));
+            }
+            Origin::Rule { rule, inputs } => {
+                assert!(!rule.is_empty());
+                inputs.iter().for_each(adds_up);
+            }
+            Origin::Measured { path, planned } => {
+                assert!(!path.is_empty(), "{}", size.name);
+                adds_up(planned);
+            }
+            Origin::Decision { path } => assert!(!path.is_empty() || size.mm == 0.0, "{}", size.name),
+        }
+    }
+    let case = Case::with(&[]);
+    for part in &case.model.parts {
+        part.size.iter().for_each(adds_up);
+        assert!(!part.size[0].decisions().is_empty(), "{} rests on a decision", part.name);
+    }
+}
+
+/// Loose joints that hold a solid top: the buttons at the fixed line are tight, those at the far side leave room for the movement.
+#[test]
+fn the_top_can_move_from_its_fixed_line() {
+    let gaps = |fixed: &str| {
+        let case = Case::with(&[("carcase.top.buttons.fixed", fixed)]);
+        let gap = |rail: &str| {
+            let rail = case.model.find(rail).expect("a rail").id;
+            case.model.joints.iter().find_map(|joint| match &joint.kind {
+                casewright_core::joint::JointKind::Button(figures) if joint.b == rail => Some(figures.gap),
+                _ => None,
+            })
+        };
+        (gap("rail.front.top").expect("a button"), gap("rail.back.top").expect("a button"))
+    };
+    // White ash, 414 from rail to rail, 0.00274 a percent, 8 to 11 %: 3.4 of growth (Wood Handbook table 13-5).
+    let growth = 414.0 * 0.00274 * 3.0;
+    let (front, back) = gaps("front");
+    assert_abs_diff_eq!(front, 0.0, epsilon = 1e-9);
+    assert!(back >= growth && back < growth + 1.0, "{back} for {growth}");
+    let (front, back) = gaps("back");
+    assert!(front >= growth && back == 0.0);
+    let (front, back) = gaps("centre");
+    assert_abs_diff_eq!(front, back, epsilon = 1e-9);
+}
+
+/// Written again by the program, the demo is still the same design.
+#[test]
+fn the_demo_survives_a_round_trip() {
+    let design: Design = demo();
+    assert_eq!(design::text::read(&design::text::write(&design).expect("the demo is written")).expect("own text"), design);
+}

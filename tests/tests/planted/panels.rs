@@ -1,0 +1,85 @@
+//! Panels in their grooves.
+
+use super::{AtRisk, Fault, WillFail, demo_fault};
+use casewright_core::inspect::Rule;
+
+pub(super) const FAULTS: &[Fault] = &[
+    demo_fault(
+        "grooves cut for the sheet as sold",
+        &[("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "12.95")],
+        &[("joinery.groove.own_width", "12.7")],
+        (Rule::PanelThickness, WillFail),
+        &["panel.back.1"],
+        // The sheet measures 12.75.
+        ("room", -0.05),
+    ),
+    demo_fault(
+        "grooves in which the panels rattle",
+        &[("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "12.95")],
+        &[("joinery.groove.own_width", "13.5")],
+        (Rule::PanelThickness, AtRisk),
+        &["panel.back.1"],
+        ("room", 0.75),
+    ),
+    demo_fault(
+        "one panel of another sheet",
+        &[],
+        &[("part.panel.left.1.thickness", "13.2")],
+        (Rule::PanelThickness, WillFail),
+        &["panel.left.1"],
+        // In a groove of 12.95.
+        ("room", -0.25),
+    ),
+    demo_fault(
+        "panels that come out on one side when pushed to the other",
+        &[],
+        &[("joinery.groove.play", "3.5")],
+        (Rule::PanelEngaged, AtRisk),
+        &["panel.back.1"],
+        // 9 less 3.5 on each side is 5.5; pushed over, 3.5 less.
+        ("engaged", 2.0),
+    ),
+    demo_fault(
+        "panels shorter than their opening",
+        &[],
+        &[("joinery.groove.play", "9.5")],
+        (Rule::PanelEngaged, WillFail),
+        &["panel.back.1"],
+        // 0.5 short on each side, and pushed over 9.5 more.
+        ("engaged", -10.0),
+    ),
+    demo_fault(
+        "panels without room at the bottoms",
+        &[],
+        &[("joinery.groove.play", "0.2")],
+        (Rule::PanelBottoms, AtRisk),
+        &["panel.back.1"],
+        ("room", 0.4),
+    ),
+    demo_fault(
+        "one panel cut 3 too wide",
+        &[],
+        &[("part.panel.left.1.width", "393")],
+        (Rule::PanelBottoms, WillFail),
+        &["panel.left.1"],
+        // 374 between the posts and 9 on each side.
+        ("room", -1.0),
+    ),
+    demo_fault(
+        "one panel cut 6 too narrow",
+        &[],
+        &[("part.panel.left.1.width", "384")],
+        (Rule::PanelEngaged, AtRisk),
+        &["panel.left.1"],
+        // 384 less 374 and the groove of 9 into which it is pushed.
+        ("engaged", 1.0),
+    ),
+    demo_fault(
+        "a cutter wider than the groove",
+        &[],
+        &[("joinery.groove.cutter", "16")],
+        (Rule::GrooveCutter, WillFail),
+        &[],
+        ("groove", 12.95),
+    ),
+];

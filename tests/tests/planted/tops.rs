@@ -1,0 +1,43 @@
+//! The top and the buttons that hold it.
+
+use super::{AtRisk, Fault, Note, WillFail, demo_fault};
+use casewright_core::inspect::Rule;
+
+pub(super) const FAULTS: &[Fault] = &[
+    demo_fault(
+        "tongues of 8 under a top that moves",
+        &[],
+        &[("carcase.top.buttons.tongue", "8")],
+        (Rule::ButtonHolds, AtRisk),
+        &[],
+        // White ash, 414 from rail to rail, 0.00274 a percent (Wood Handbook, table 13-5): 3.4 from 8 to 11 % and 2.27 from 8 to 6 %. So 3.9
+        // free at the shoulder, and of 8 stay 8 − 3.9 − 2.27.
+        ("held", 1.83),
+    ),
+    demo_fault(
+        "a room drier than the figures hold for",
+        &[],
+        &[("timber.moisture.driest", "5")],
+        (Rule::MoistureRange, Note),
+        &[],
+        ("driest", 5.0),
+    ),
+    demo_fault(
+        "a top so narrow that it misses the back posts",
+        &[],
+        &[("part.top.width", "440")],
+        (Rule::Shoulder, WillFail),
+        &["top", "post.back.left"],
+        // From 490 back to 50; the posts end at 48.
+        ("beside", 2.0),
+    ),
+    demo_fault(
+        "a round larger than half of the top",
+        &[("carcase.top.edges.shape", "round"), ("carcase.top.edges.size", "12")],
+        &[("carcase.top.edges.size", "15")],
+        (Rule::EdgeLeavesWood, AtRisk),
+        &["top"],
+        // Of 24.
+        ("flat left", 9.0),
+    ),
+];
