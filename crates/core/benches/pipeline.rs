@@ -1,7 +1,7 @@
 //! The work of a frame: from the design to its findings, for the demo case.
 
 use casewright_core::design::{self, Design};
-use casewright_core::{CutList, Length, ShapeCache, derive, explode, inspect};
+use casewright_core::{CutList, Length, ShapeCache, derive, inspect};
 use divan::{Bencher, black_box};
 
 fn main() {
@@ -48,10 +48,4 @@ fn derive_alone(bencher: Bencher) {
 fn cut_list_alone(bencher: Bencher) {
     let model = derive(&demo()).expect("the demo derives");
     bencher.bench_local(|| black_box(CutList::of(&model)));
-}
-
-#[divan::bench]
-fn take_apart(bencher: Bencher) {
-    let model = derive(&demo()).expect("the demo derives");
-    bencher.bench_local(|| black_box(explode::moves(&model)));
 }

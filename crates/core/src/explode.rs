@@ -1,102 +1,142 @@
-//! Taking the joinery apart: how far each part moves when every joint opens along its own direction.
+//! Taken apart, and put together again step by step: where every part is at any moment of an order of assembly.
 //!
-//! A joint opens along the way in which it closes, so each joint says, for one axis of the case, that its coming part
-//! moves a step away from its receiving part, and for the other two axes that the two stay together. Round a frame these
-//! wishes can't all be met exactly (a back with three panels needs more room than the rail across it), so the moves are
-//! the best compromise in the sense of least squares, with opening far stronger than staying. Loose tenons go half way.
+//! Time runs in steps: 0 is all apart, 1 is after the first step, and as many as there are steps is all together; it may be read forward or
+//! backward. When all is apart nothing overlaps: each part or sub-assembly stands clear of what it goes onto, in the direction from which
+//! it comes, and no farther than it takes.
 
+use casewright_solid::Pose;
 use glam::DVec3;
 
 use crate::model::{Model, PartId};
+use crate::sequence::{Leg, Move, Sequence};
 
-/// Weight of staying together against weight 1 of opening.
-const TOGETHER: f64 = 0.05;
-/// A pull to the place, so that parts without a joint stay and the whole doesn't drift.
-const HOME: f64 = 1e-4;
+/// Room between parts when all is apart, mm.
+const GAP: f64 = 25.0;
+/// A turn counts as a straight leg as long as this arm times its angle when a move is played, mm.
+const ARM: f64 = 250.0;
 
-/// The move of every part for joints that open one step, in the case's axes; multiply by the step in mm.
-pub fn moves(model: &Model) -> Vec<DVec3> {
-    let count = model.parts.len();
-    let springs: Vec<Spring> = model
-        .joints
-        .iter()
-        .filter(|joint| joint.a != joint.b)
-        .map(|joint| Spring { a: joint.a.0, b: joint.b.0, axis: joint.contact.into.axis(), step: joint.contact.into.sign() })
-        .collect();
-    let mut moves = vec![DVec3::ZERO; count];
-    for axis in 0..3 {
-        let along = solve(count, &springs, axis);
-        for (of, value) in moves.iter_mut().zip(along) {
-            of[axis] = value;
+impl Sequence {
+    /// How far each part of a model of so many parts has left its place at a time: rigid motions in the axes of the case, a part each.
+    ///
+    /// A part that is brought nowhere, such as the one that all is built on or a locked one, stays where it is.
+    pub fn positions(&self, parts: usize, time: f64) -> Vec<Pose> {
+        let mut frames = vec![Pose::IDENTITY; parts];
+        for (number, step) in self.steps.iter().enumerate() {
+            let done = (time - number as f64).clamp(0.0, 1.0);
+            if done >= 1.0 {
+                continue;
+            }
+            for mv in &step.moves {
+                let frame = mv.at(done);
+                for PartId(part) in &mv.parts {
+                    if let Some(of) = frames.get_mut(*part) {
+                        *of = frame.then_of(of);
+                    }
+                }
+            }
         }
-    }
-    for joint in &model.joints {
-        let half = (moves[joint.a.0] + moves[joint.b.0]) / 2.0;
-        for PartId(tenon) in &joint.loose {
-            moves[*tenon] = half;
-        }
-    }
-    moves
-}
-
-/// A joint as a spring between two parts.
-struct Spring {
-    a: usize,
-    b: usize,
-    axis: usize,
-    step: f64,
-}
-
-impl Spring {
-    fn weight(&self, axis: usize) -> f64 {
-        if self.axis == axis { 1.0 } else { TOGETHER }
+        frames
     }
 
-    fn wish(&self, axis: usize) -> f64 {
-        if self.axis == axis { self.step } else { 0.0 }
+    /// The time when all is together.
+    pub fn end(&self) -> f64 {
+        self.steps.len() as f64
     }
 }
 
-/// Conjugate gradients on the springs along one axis: the normal equations are symmetric and positive definite.
-fn solve(count: usize, springs: &[Spring], axis: usize) -> Vec<f64> {
-    let apply = |x: &[f64]| {
-        let mut out: Vec<f64> = x.iter().map(|value| HOME * value).collect();
-        for spring in springs {
-            let pull = spring.weight(axis) * (x[spring.b] - x[spring.a]);
-            out[spring.b] += pull;
-            out[spring.a] -= pull;
+impl Move {
+    /// How far the parts are from their place when a share of the move is done, 0 to 1.
+    fn at(&self, done: f64) -> Pose {
+        // From the place back out, leg by leg.
+        let back: Vec<Leg> = self
+            .legs
+            .iter()
+            .enumerate()
+            .rev()
+            .map(|(index, leg)| match *leg {
+                Leg::Straight { way } if index == 0 => Leg::Straight { way: -way.normalize_or_zero() * self.apart },
+                leg => leg.reversed(),
+            })
+            .collect();
+        let all: f64 = back.iter().map(long).sum();
+        let mut left = all * (1.0 - done);
+        let mut frame = Pose::IDENTITY;
+        for leg in &back {
+            let long = long(leg);
+            if left <= 0.0 || long <= 0.0 {
+                continue;
+            }
+            frame = leg.portion((left / long).min(1.0)).after(&frame);
+            left -= long;
         }
-        out
+        frame
+    }
+}
+
+fn long(leg: &Leg) -> f64 {
+    match *leg {
+        Leg::Straight { way } => way.length(),
+        Leg::Turn { angle, .. } => ARM * angle.abs(),
+    }
+}
+
+/// A part when all is apart, relative to what it was put together with: the box around it.
+struct Apart {
+    frame: Pose,
+    low: DVec3,
+    high: DVec3,
+}
+
+/// Finds how far each move begins from the end of its first leg, so that nothing overlaps when all is apart.
+pub(crate) fn set_apart(model: &Model, sequence: &mut Sequence) {
+    let boxed = |part: usize, frame: Pose| {
+        let (low, high) = frame.then_of(&model.parts[part].pose).bounds_of(model.parts[part].lwt());
+        Apart { frame, low, high }
     };
-    let mut rest = vec![0.0; count];
-    for spring in springs {
-        let pull = spring.weight(axis) * spring.wish(axis);
-        rest[spring.b] += pull;
-        rest[spring.a] -= pull;
-    }
-    let mut x = vec![0.0; count];
-    let mut way = rest.clone();
-    let mut left = dot(&rest, &rest);
-    for _ in 0..4 * count.max(8) {
-        if left < 1e-16 {
-            break;
-        }
-        let pushed = apply(&way);
-        let length = left / dot(&way, &pushed);
-        for index in 0..count {
-            x[index] += length * way[index];
-            rest[index] -= length * pushed[index];
-        }
-        let next = dot(&rest, &rest);
-        let turn = next / left;
-        left = next;
-        for index in 0..count {
-            way[index] = rest[index] + turn * way[index];
+    let mut apart: Vec<Apart> = (0..model.parts.len()).map(|part| boxed(part, Pose::IDENTITY)).collect();
+    // What is put together with what.
+    let mut heap: Vec<usize> = (0..model.parts.len()).collect();
+    for step in &mut sequence.steps {
+        for mv in &mut step.moves {
+            let standing: Vec<usize> = (0..heap.len()).filter(|part| heap[*part] == heap[mv.onto.0]).collect();
+            mv.apart = 0.0;
+            let Some(Leg::Straight { way }) = mv.legs.first() else { continue };
+            let out = -way.normalize_or_zero();
+            let before = mv.at(0.0);
+            let moved: Vec<Apart> = mv.parts.iter().map(|part| boxed(part.0, before.then_of(&apart[part.0].frame))).collect();
+            mv.apart = clear(&moved, &standing, &apart, out);
+            let frame = mv.at(0.0);
+            let (from, to) = (heap[mv.parts[0].0], heap[mv.onto.0]);
+            for part in &mv.parts {
+                apart[part.0] = boxed(part.0, frame.then_of(&apart[part.0].frame));
+            }
+            heap.iter_mut().filter(|number| **number == from).for_each(|number| *number = to);
         }
     }
-    x
 }
 
-fn dot(a: &[f64], b: &[f64]) -> f64 {
-    a.iter().zip(b).map(|(a, b)| a * b).sum()
+/// How far bodies must go along `out` to stand clear of all that stands.
+fn clear(moved: &[Apart], standing: &[usize], apart: &[Apart], out: DVec3) -> f64 {
+    let axis = out.abs().max_position();
+    let mut far = 0.0_f64;
+    loop {
+        let mut next = far;
+        for body in moved {
+            let (low, high) = (body.low + out * far, body.high + out * far);
+            for other in standing.iter().map(|part| &apart[*part]) {
+                let common = high.min(other.high) - low.max(other.low);
+                let mut near = common.min_element() > 0.0;
+                // Along the way a gap is wanted besides.
+                near |= common[axis] > -GAP && (0..3).filter(|side| *side != axis).all(|side| common[side] > 0.0);
+                if near {
+                    let past = if out[axis] > 0.0 { other.high[axis] - body.low[axis] } else { body.high[axis] - other.low[axis] };
+                    next = next.max(past + GAP);
+                }
+            }
+        }
+        if next <= far + 1e-9 {
+            return far;
+        }
+        far = next;
+    }
 }

@@ -12,6 +12,7 @@
 //!   where it stands, and the joints that hold it.
 //! - [`ShapeCache::shape`] makes real solids of the parts.
 //! - [`inspect()`] judges the model and gives [`Finding`]s.
+//! - [`Sequence::of`] finds the order in which it all goes together, and proves it.
 //! - [`CutList::of`] groups equal parts.
 //!
 //! # Axes
@@ -38,6 +39,7 @@ pub mod length;
 pub mod model;
 pub mod origin;
 pub mod place;
+pub mod sequence;
 pub mod shapes;
 pub mod timber;
 
@@ -47,4 +49,5 @@ pub use design::Design;
 pub use inspect::{Finding, Seriousness, inspect};
 pub use length::Length;
 pub use model::Model;
+pub use sequence::Sequence;
 pub use shapes::{ShapeCache, Solids};

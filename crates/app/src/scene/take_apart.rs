@@ -1,16 +1,17 @@
-//! Taking the joinery apart: every part moves the way in which its joints slide.
+//! Taking the joinery apart: step by step, the other way round than it goes together.
 
+use bevy::math::DQuat;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_core::explode;
+use casewright_core::Sequence;
+use casewright_solid::Pose;
 
 use super::parts::{Shown, Standing, Store};
 use super::timber_look::TimberLook;
 use crate::ask::TakeApart;
 use crate::derived::Derived;
+use crate::session::Session;
 
-/// How far a joint opens when all is apart, as a share of the greatest extent of the case.
-const STEP: f32 = 0.16;
 /// How fast what is shown follows what is asked for, per second.
 const SPEED: f32 = 11.0;
 /// Closer than this is there.
@@ -21,8 +22,8 @@ const THERE: f32 = 0.002;
 pub struct Apart {
     /// As far as it has come, 0 to 1.
     shown: f32,
-    /// The moves of one step, for the model of that generation.
-    moves: Vec<Vec3>,
+    /// The order of assembly of the model of that generation.
+    sequence: Sequence,
     generation: u64,
     /// What was last put into the world.
     placed: Option<(u64, f32)>,
@@ -33,6 +34,7 @@ pub fn spread(
     time: Res<Time>,
     wanted: Res<TakeApart>,
     derived: Res<Derived>,
+    session: Res<Session>,
     mut apart: ResMut<Apart>,
     mut standing: ResMut<Standing>,
     mut shown: Query<(&Shown, &mut Transform)>,
@@ -52,26 +54,36 @@ pub fn spread(
     }
     apart.placed = Some((derived.generation, apart.shown));
     if apart.shown > 0.0 && apart.generation != derived.generation {
-        apart.moves = explode::moves(&derived.model).iter().map(|way| way.as_vec3()).collect();
+        apart.sequence = Sequence::of(session.design(), &derived.model, &derived.solids);
         apart.generation = derived.generation;
     }
     let Some((low, high)) = Standing::carcase(&derived.model) else { return };
-    let step = (high - low).max_element() * STEP * apart.shown;
-    let way = |part: usize| if step > 0.0 { apart.moves.get(part).copied().unwrap_or(Vec3::ZERO) * step } else { Vec3::ZERO };
+    let frames = if apart.shown > 0.0 {
+        apart.sequence.positions(derived.model.parts.len(), apart.sequence.end() * (1.0 - f64::from(apart.shown)))
+    } else {
+        Vec::new()
+    };
+    let frame = |part: usize| frames.get(part).copied().unwrap_or(Pose::IDENTITY);
 
-    let blocks = derived.model.parts.iter().map(|part| (part.block(), way(part.id.0)));
     let (mut least, mut most, mut farthest) = (Vec3::MAX, Vec3::MIN, 0.0_f32);
-    for (block, moved) in blocks {
-        least = least.min(block.min.as_vec3() + moved);
-        most = most.max(block.max.as_vec3() + moved);
-        farthest = farthest.max(moved.length());
+    for part in &derived.model.parts {
+        let (block, frame) = (part.block(), frame(part.id.0));
+        let (from, to) = frame.bounds_of_box(block.min, block.max);
+        least = least.min(from.as_vec3());
+        most = most.max(to.as_vec3());
+        farthest = farthest.max((frame.point(block.centre()) - block.centre()).length() as f32);
     }
     // Nothing sinks into the floor: the whole is lifted instead.
     let lift = Vec3::Y * (-least.y).max(0.0);
     for (part, mut transform) in &mut shown {
-        let place = part.home.translation + way(part.part.0) + lift;
-        if transform.translation != place {
-            transform.translation = place;
+        let frame = frame(part.part.0);
+        let place = Transform {
+            translation: frame.point(part.home.translation.as_dvec3()).as_vec3() + lift,
+            rotation: DQuat::from_mat3(&frame.basis).as_quat() * part.home.rotation,
+            scale: part.home.scale,
+        };
+        if *transform != place {
+            *transform = place;
         }
     }
     let now =

@@ -6,9 +6,11 @@
 
 pub mod decisions;
 pub mod edit;
+mod glue;
 pub mod shop;
 pub mod text;
 
+pub use glue::{Glue, GlueStages, Gluing, OpenTime, SAFE_SHARE, SECONDS_A_JOINT, Tool, ToolWork, Tools, find_glue, glues};
 use serde::{Deserialize, Serialize};
 
 use crate::length::Length;
@@ -40,8 +42,8 @@ pub struct Design {
     /// Sizes of single parts that the maker set against the rules.
     #[serde(default)]
     pub overrides: Vec<Override>,
-    /// What was measured and done in the shop.
-    #[serde(default, skip_serializing_if = "Shop::is_empty")]
+    /// What was measured and done in the shop, and what the shop has.
+    #[serde(default)]
     pub shop: Shop,
 }
 

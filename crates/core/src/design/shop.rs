@@ -19,7 +19,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::decisions::{self, DecisionError, Value};
-use super::{Design, Dimension};
+use super::{Design, Dimension, Gluing, Tools};
 use crate::derive::derive;
 use crate::length::{Length, parse, trimmed};
 use crate::model::{Cut, Part, PrismBox};
@@ -34,6 +34,12 @@ pub struct Shop {
     /// Parts that something was done to or measured on.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<PartRecord>,
+    /// How the maker glues.
+    #[serde(default)]
+    pub glue: Gluing,
+    /// The tools at hand.
+    #[serde(default)]
+    pub tools: Tools,
 }
 
 impl Shop {

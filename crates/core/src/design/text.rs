@@ -120,7 +120,7 @@ pub fn write(design: &Design) -> Result<String, WriteError> {
 /// As [`write`]. Where the text is not one that `design` differs from only in its shop, the design is written anew.
 pub fn write_shop(source: &str, design: &Design) -> Result<String, WriteError> {
     let body = ron::ser::to_string_pretty(&design.shop, pretty()).map_err(|error| WriteError(error.to_string()))?;
-    let field = if design.shop.is_empty() { String::new() } else { format!("shop: {},", body.replace('\n', "\n    ")) };
+    let field = if design.shop == super::Shop::default() { String::new() } else { format!("shop: {},", body.replace('\n', "\n    ")) };
     match replace_shop(source, &field) {
         Some(text) if parse(&text).is_ok_and(|read| read == *design) => Ok(text),
         _ => write(design),

@@ -89,7 +89,7 @@ pub struct Figure {
     pub name: &'static str,
     /// How much.
     pub value: f64,
-    /// Unit: "mm", "mm³", "kg", or empty for counts.
+    /// Unit: "mm", "mm³", "kg", "s", or empty for counts.
     pub unit: &'static str,
 }
 
@@ -126,6 +126,12 @@ impl Remedy {
 pub enum Rule {
     /// No two parts are in the same place.
     Overlap,
+    /// Every part finds a way to its place.
+    LockedOut,
+    /// A glue-up is done while the glue is open.
+    GlueTime,
+    /// A tool reaches a cut that might be made after glue-up.
+    ToolReach,
     /// A shoulder reaches the part it stands against.
     Shoulder,
     /// A loose part is no longer than its holes are deep.
@@ -190,6 +196,9 @@ impl Rule {
     /// Every rule.
     pub const ALL: &[Rule] = &[
         Rule::Overlap,
+        Rule::LockedOut,
+        Rule::GlueTime,
+        Rule::ToolReach,
         Rule::Shoulder,
         Rule::TenonLength,
         Rule::BottomRoom,
@@ -225,6 +234,9 @@ impl Rule {
     pub fn id(self) -> &'static str {
         match self {
             Rule::Overlap => "overlap",
+            Rule::LockedOut => "locked_out",
+            Rule::GlueTime => "glue_time",
+            Rule::ToolReach => "tool_reach",
             Rule::Shoulder => "shoulder",
             Rule::TenonLength => "tenon_length",
             Rule::BottomRoom => "bottom_room",

@@ -91,7 +91,7 @@ fn unit(unit: Unit) -> &'static str {
     match unit {
         Unit::Count => "count",
         Unit::Word => "word",
-        Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Share => unit.suffix(),
+        Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Seconds | Unit::Minutes | Unit::Share => unit.suffix(),
     }
 }
 

@@ -1,10 +1,12 @@
 //! Straight moves.
 
+use std::ops::ControlFlow;
+
 use glam::DVec3;
 
 use super::body::{Body, across_edges};
 use super::moves::{Bodies, Hit, middle, share};
-use super::{Cells, THIN};
+use super::{Cell, Cells, THIN};
 use crate::pose::Pose;
 
 /// Moves a part straight by `way` and tells where it first goes deeper than `slack` mm into what stands.
@@ -32,6 +34,45 @@ use crate::pose::Pose;
 /// # Ok::<(), casewright_solid::SolidError>(())
 /// ```
 pub fn sweep(moving: &Cells, pose: &Pose, way: DVec3, standing: &Cells, standing_pose: &Pose, slack: f64) -> Option<Hit> {
+    let (mut first, mut deepest) = (None::<(f64, &Cell, &Cell)>, 0.0_f64);
+    each_struck(moving, pose, way, standing, standing_pose, slack, |own, other, stretch, tracks| {
+        if first.is_none_or(|(from, _, _)| stretch.from < from) {
+            first = Some((stretch.from, own, other));
+        }
+        // No deeper than where it overlaps least; worth working out only past what is known.
+        if tracks.iter().map(Track::most).fold(f64::INFINITY, f64::min) > deepest {
+            deepest = deepest.max(greatest(tracks, stretch));
+        }
+        ControlFlow::Continue(())
+    });
+    let (from, own, other) = first?;
+    let there = standing_pose.inverse();
+    let (start, along) = (there.then_of(pose), there.vector(way));
+    let moved = Pose { origin: start.origin + along * from, ..start };
+    let at = standing_pose.point(middle(own, &moved, other));
+    Some(Hit { depth: deepest, at, after: from * along.length() })
+}
+
+/// Whether a part that moves straight by `way` goes deeper than `slack` mm into what stands: what [`sweep`] finds, but no more than that.
+pub fn strikes(moving: &Cells, pose: &Pose, way: DVec3, standing: &Cells, standing_pose: &Pose, slack: f64) -> bool {
+    let mut struck = false;
+    each_struck(moving, pose, way, standing, standing_pose, slack, |_, _, _, _| {
+        struck = true;
+        ControlFlow::Break(())
+    });
+    struck
+}
+
+/// Calls `visit` with every two cells that strike, when they do, and how they overlap, until it breaks off.
+fn each_struck<'a>(
+    moving: &'a Cells,
+    pose: &Pose,
+    way: DVec3,
+    standing: &'a Cells,
+    standing_pose: &Pose,
+    slack: f64,
+    mut visit: impl FnMut(&'a Cell, &'a Cell, Stretch, &[Track]) -> ControlFlow<()>,
+) {
     // All in the frame of what stands, so that only the one is turned.
     let there = standing_pose.inverse();
     let (start, along) = (there.then_of(pose), there.vector(way));
@@ -41,7 +82,6 @@ pub fn sweep(moving: &Cells, pose: &Pose, way: DVec3, standing: &Cells, standing
     let mut own = Bodies::of(moving, start, |min, max| share(extended((min, max), along), (standing.min, standing.max), slack));
     let square = start.is_square();
     let mut tracks = Vec::new();
-    let (mut first, mut deepest) = (None::<(f64, usize, usize)>, 0.0_f64);
     for i in 0..own.count() {
         let own_bounds = own.bounds(i);
         for j in 0..others.count() {
@@ -56,19 +96,11 @@ pub fn sweep(moving: &Cells, pose: &Pose, way: DVec3, standing: &Cells, standing
                 };
                 stretch = found;
             }
-            if first.is_none_or(|(from, _, _)| stretch.from < from) {
-                first = Some((stretch.from, i, j));
-            }
-            // No deeper than where it overlaps least; worth working out only past what is known.
-            if tracks.iter().map(Track::most).fold(f64::INFINITY, f64::min) > deepest {
-                deepest = deepest.max(greatest(&tracks, stretch));
+            if visit(own.cell(i), others.cell(j), stretch, &tracks).is_break() {
+                return;
             }
         }
     }
-    let (from, i, j) = first?;
-    let moved = Pose { origin: start.origin + along * from, ..start };
-    let at = standing_pose.point(middle(own.cell(i), &moved, others.cell(j)));
-    Some(Hit { depth: deepest, at, after: from * along.length() })
 }
 
 /// The upright box in the world around all that a part passes through as it moves by `way`: for finding what may stand in its way.

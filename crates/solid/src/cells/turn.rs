@@ -44,28 +44,26 @@ pub fn turn(
     standing_pose: &Pose,
     slack: f64,
 ) -> Option<Hit> {
-    let there = standing_pose.inverse();
-    let start = there.then_of(pose);
-    let spin = Spin { pivot: there.point(pivot), axis: there.vector(axis.try_normalize()?) };
-    if !angle.is_finite() {
-        return None;
-    }
-    let angle = angle.clamp(-TAU, TAU);
-    let slack = slack.max(THIN);
-    let mut search = Search::new(moving, start, standing, spin, slack);
-    // Along a direction a corner then turns back at most once in a stretch.
-    let quarters = (angle.abs() / FRAC_PI_2).ceil().max(1.0);
-    let all = search.all();
-    let mut quarter = 0.0;
-    while quarter < quarters {
-        if let Some((i, j, after)) = search.first(&all, angle * quarter / quarters, angle * (quarter + 1.0) / quarters) {
-            let turned = spin.after(after).then_of(&start);
-            let at = standing_pose.point(middle(search.own.cell(i), &turned, search.others.cell(j)));
-            return Some(Hit { depth: search.deepest(after, angle), at, after: after.abs() });
-        }
-        quarter += 1.0;
-    }
-    None
+    let mut search = Search::new(moving, pose, pivot, axis, standing, standing_pose, slack)?;
+    let (i, j, after) = search.struck(angle)?;
+    let turned = search.spin.after(after).then_of(&search.start);
+    let at = standing_pose.point(middle(search.own.cell(i), &turned, search.others.cell(j)));
+    Some(Hit { depth: search.deepest(after, angle.clamp(-TAU, TAU)), at, after: after.abs() })
+}
+
+/// Whether a part that turns about an axis goes deeper than `slack` mm into what stands: what [`turn`] finds, but no more than that.
+#[expect(clippy::too_many_arguments, reason = "as for a turn")]
+pub fn strikes_turning(
+    moving: &Cells,
+    pose: &Pose,
+    pivot: DVec3,
+    axis: DVec3,
+    angle: f64,
+    standing: &Cells,
+    standing_pose: &Pose,
+    slack: f64,
+) -> bool {
+    Search::new(moving, pose, pivot, axis, standing, standing_pose, slack).is_some_and(|mut search| search.struck(angle).is_some())
 }
 
 /// An axis to turn about.
@@ -117,6 +115,8 @@ struct Search<'a> {
     /// The moving cells where they start.
     own: Bodies<'a>,
     others: Bodies<'a>,
+    /// Where the moving part starts, and what it turns about, in the frame of what stands.
+    start: Pose,
     spin: Spin,
     slack: f64,
     /// How far from the axis the moving part reaches, and how many steps are left.
@@ -131,7 +131,20 @@ const STEPS: u32 = 400_000;
 const LOOKS: u32 = 128;
 
 impl<'a> Search<'a> {
-    fn new(moving: &'a Cells, start: Pose, standing: &'a Cells, spin: Spin, slack: f64) -> Self {
+    /// None for an axis of no length.
+    fn new(
+        moving: &'a Cells,
+        pose: &Pose,
+        pivot: DVec3,
+        axis: DVec3,
+        standing: &'a Cells,
+        standing_pose: &Pose,
+        slack: f64,
+    ) -> Option<Self> {
+        let there = standing_pose.inverse();
+        let start = there.then_of(pose);
+        let spin = Spin { pivot: there.point(pivot), axis: there.vector(axis.try_normalize()?) };
+        let slack = slack.max(THIN);
         // The box around the ring in which the part turns, however far.
         let (min, max) = start.bounds_of_box(moving.min, moving.max);
         let (mut reach, mut low, mut high) = (0.0_f64, f64::INFINITY, f64::NEG_INFINITY);
@@ -145,7 +158,26 @@ impl<'a> Search<'a> {
         let ring = (foot.min(head) - aside, foot.max(head) + aside);
         let others = Bodies::of(standing, Pose::IDENTITY, |min, max| share((min, max), ring, slack));
         let own = Bodies::of(moving, start, |_, _| true);
-        Self { own, others, spin, slack, reach, steps: STEPS }
+        Some(Self { own, others, start, spin, slack, reach, steps: STEPS })
+    }
+
+    /// The first pair that strikes in a turn, and where.
+    fn struck(&mut self, angle: f64) -> Option<(usize, usize, f64)> {
+        if !angle.is_finite() {
+            return None;
+        }
+        let angle = angle.clamp(-TAU, TAU);
+        // Along a direction a corner then turns back at most once in a stretch.
+        let quarters = (angle.abs() / FRAC_PI_2).ceil().max(1.0);
+        let all = self.all();
+        let mut quarter = 0.0;
+        while quarter < quarters {
+            if let Some(found) = self.first(&all, angle * quarter / quarters, angle * (quarter + 1.0) / quarters) {
+                return Some(found);
+            }
+            quarter += 1.0;
+        }
+        None
     }
 
     fn all(&self) -> Vec<(usize, usize)> {

@@ -37,6 +37,10 @@ pub enum Unit {
     Kilograms,
     /// Percent of dry mass.
     Percent,
+    /// Seconds.
+    Seconds,
+    /// Minutes.
+    Minutes,
     /// A plain count.
     Count,
     /// A share of what is left.
@@ -52,6 +56,8 @@ impl Unit {
             Unit::Millimetres => "mm",
             Unit::Kilograms => "kg",
             Unit::Percent => "%",
+            Unit::Seconds => "s",
+            Unit::Minutes => "min",
             Unit::Share => "share",
             Unit::Count | Unit::Word => "",
         }

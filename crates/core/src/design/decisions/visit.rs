@@ -1,5 +1,7 @@
 //! The walk through a design: the one place that names every decision, with its unit, range and meaning.
 
+mod glue;
+
 use std::ops::RangeInclusive;
 
 use super::words::{Product, Species};
@@ -44,7 +46,11 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
             });
         }
     });
-    walk.inside("shop", |walk| as_milled(walk, &mut design.shop));
+    walk.inside("shop", |walk| {
+        as_milled(walk, &mut design.shop);
+        walk.inside("glue", |walk| glue::gluing(walk, &mut design.shop.glue));
+        walk.inside("tools", |walk| glue::tools(walk, &mut design.shop.tools));
+    });
 }
 
 /// What was measured. The states are not among these: what else must be written with them is [`shop`](crate::design::shop)'s to do.

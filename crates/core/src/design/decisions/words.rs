@@ -1,7 +1,10 @@
 //! Decisions that are one of a closed set of words.
 
 use super::Choice;
-use crate::design::{Arrises, CutterKind, EdgeShape, EdgeSides, Filling, FixedLine, GrooveWidth, PanelCorners};
+use crate::design::{
+    Arrises, CutterKind, EdgeShape, EdgeSides, Filling, FixedLine, GlueStages, GrooveWidth, OpenTime, PanelCorners, ToolWork, find_glue,
+    glues,
+};
 use crate::timber;
 
 /// A species of the table, by its id.
@@ -42,6 +45,25 @@ impl Choice for Product<'_> {
     }
 }
 
+/// A family of the table of glues, by its id.
+pub(super) struct Family<'a>(pub &'a mut String);
+
+impl Choice for Family<'_> {
+    fn word(&self) -> String {
+        self.0.clone()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        glues().iter().map(|glue| (glue.id.clone(), glue.name.clone())).collect()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let known = find_glue(word).is_some();
+        if known {
+            word.clone_into(self.0);
+        }
+        known
+    }
+}
+
 /// Writes [`Choice`] for a closed set of unit variants.
 macro_rules! words {
     ($kind:ty { $($variant:path => $word:literal, $label:literal;)+ }) => {
@@ -71,3 +93,9 @@ words!(EdgeShape { EdgeShape::Square => "square", "square"; EdgeShape::Round => 
 words!(Arrises { Arrises::Upper => "upper", "the upper ones"; Arrises::Lower => "lower", "the lower ones"; Arrises::Both => "both", "both"; });
 words!(EdgeSides { EdgeSides::FrontAndEnds => "front_and_ends", "front and ends"; EdgeSides::AllRound => "all_round", "all round"; });
 words!(PanelCorners { PanelCorners::Square => "square", "square"; PanelCorners::CutOff => "cut_off", "cut off"; });
+words!(OpenTime { OpenTime::FromTable => "from_table", "from the table"; OpenTime::Own => "own", "my own"; });
+words!(GlueStages {
+    GlueStages::Few => "few", "as few as the joints allow";
+    GlueStages::WithinOpenTime => "within_open_time", "each within the open time";
+});
+words!(ToolWork { ToolWork::Slot => "slot", "mortises and slots"; ToolWork::Groove => "groove", "grooves"; ToolWork::Hole => "hole", "round holes"; });

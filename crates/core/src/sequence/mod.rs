@@ -1,0 +1,179 @@
+//! The order of assembly: which part goes on when, by which straight move, and what is glued together.
+//!
+//! Found by taking apart. For a direction, a part that would run into another on its way out must wait for it; written down for every pair
+//! that is a directional blocking graph (Wilson and Latombe 1994, "Geometric reasoning about mechanical assembly"). Parts that wait for
+//! each other in a ring can only go together: the rings of the graph are the sub-assemblies, and what is left is the order. What goes
+//! in after glue-up is taken out part by part, by up to three straight legs or by a turn that tips it out first.
+//!
+//! ```text
+//! Model, Solids ─world─▶ free or blocked, exact ─split─▶ tree of sub-assemblies ┐
+//!                                               ─route─▶ a way out, part by part ┴─order─▶ Steps ─verify─▶ accepted
+//! ```
+//!
+//! - [`plan`] finds the sequence. What can't be put together is [`Locked`], with what blocks it and ways that were tried and do.
+//! - [`verify`] walks any sequence forward and checks each move against exactly what stands; [`plan`] keeps no step that fails it.
+//! - [`findings`] tells what will fail, what is at risk and what is worth knowing.
+//! - [`Sequence::positions`] is the player: where every part is at any moment.
+
+mod findings;
+mod glue_up;
+mod locked;
+mod mounts;
+mod order;
+mod reach;
+mod route;
+mod split;
+mod steps;
+mod verify;
+mod words;
+mod world;
+
+use std::ops::Range;
+
+use glam::DVec3;
+
+pub use findings::findings;
+pub use glue_up::{AIM_DIAGONALS, Clamp, Diagonal, clamps_for, diagonal_difference};
+pub use order::plan;
+pub use reach::Reach;
+pub use verify::{Flaw, verify};
+
+use crate::design::Design;
+use crate::model::{JointId, Model, PartId};
+use crate::place::Dir;
+use crate::shapes::Solids;
+
+/// A part may go this deep into another on its way, mm: less than a bench can tell, more than sums lose.
+pub const SLACK: f64 = 0.01;
+
+/// An order of assembly.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct Sequence {
+    /// What is done, from the first step to the last.
+    pub steps: Vec<Step>,
+    /// The sub-assemblies, in the order in which they are finished; the last is the whole.
+    pub groups: Vec<Group>,
+    /// What is glued at one go, in order.
+    pub glue_ups: Vec<GlueUp>,
+    /// What can't be put together.
+    pub locked: Vec<Locked>,
+    /// Cuts that might be made after glue-up, and whether a tool gets at them then.
+    pub reach: Vec<Reach>,
+}
+
+/// One step: parts, or sub-assemblies made before, are brought to what stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// What moves; several moves of one step can be made one after another in this order.
+    pub moves: Vec<Move>,
+    /// The sub-assembly it belongs to, by its place in [`Sequence::groups`].
+    pub group: usize,
+    /// The glue-up it belongs to, by its place in [`Sequence::glue_ups`].
+    pub glue_up: Option<usize>,
+    /// What to do, as a maker reads it.
+    pub words: String,
+}
+
+/// Parts that move as one until they are in place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Move {
+    /// The parts that move.
+    pub parts: Vec<PartId>,
+    /// A part of what they are brought to; what stands there is all that was put together with it before.
+    pub onto: PartId,
+    /// The way, from well outside of what stands to the place; never empty.
+    pub legs: Vec<Leg>,
+    /// How far before the end of the first leg the parts stand when all is shown apart, mm.
+    pub apart: f64,
+}
+
+/// A piece of a way.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub enum Leg {
+    /// Straight, mm.
+    Straight {
+        /// From its beginning to its end.
+        way: DVec3,
+    },
+    /// A turn about an axis.
+    Turn {
+        /// A point on the axis, in the case, mm.
+        pivot: DVec3,
+        /// The direction of the axis.
+        axis: Dir,
+        /// Radians, right-handed about `axis`.
+        angle: f64,
+    },
+}
+
+/// A sub-assembly.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Group {
+    /// What a maker calls it: "left frame".
+    pub title: String,
+    /// Its parts.
+    pub parts: Vec<PartId>,
+    /// Its steps, by their places in [`Sequence::steps`]; those of the sub-assemblies in it come before.
+    pub steps: Range<usize>,
+    /// The direction of the case along which it closes; none where its parts go their own ways.
+    pub closes: Option<Dir>,
+}
+
+/// Joints that are wet at the same time.
+#[derive(Clone, Debug, PartialEq)]
+pub struct GlueUp {
+    /// The sub-assembly that is glued, by its place in [`Sequence::groups`].
+    pub group: usize,
+    /// Its stage, from 1, and how many stages the sub-assembly takes.
+    pub stage: (usize, usize),
+    /// The glued joints that close.
+    pub joints: Vec<JointId>,
+    /// How long it takes, seconds.
+    pub seconds: f64,
+    /// How long it may take: the open time less the share kept in hand, seconds.
+    pub allowed: f64,
+    /// The clamps it needs.
+    pub clamps: Vec<Clamp>,
+    /// Diagonals to measure once it is clamped.
+    pub diagonals: Vec<Diagonal>,
+    /// Whether the water in the glue swells its loose tenons, so that each must be pushed home at once.
+    pub swells: bool,
+}
+
+impl GlueUp {
+    /// Whether it is done within the open time.
+    pub fn in_time(&self) -> bool {
+        self.seconds <= self.allowed + 1e-9
+    }
+}
+
+/// A part that can't be put in where the plan wants it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Locked {
+    /// The parts that can't go in; more than one where they hold each other.
+    pub parts: Vec<PartId>,
+    /// What is in the way.
+    pub blocked_by: Vec<PartId>,
+    /// Where they meet first, in the case, mm.
+    pub place: Option<DVec3>,
+    /// What was tried and does.
+    pub ways: Vec<WayOut>,
+}
+
+/// A way to get a locked part in, each tried on the solids.
+#[derive(Clone, Debug, PartialEq)]
+pub enum WayOut {
+    /// Put in before the last of these close round it, in the glue-up.
+    Before(Vec<PartId>),
+    /// Made in two pieces that meet square across this axis of the part: 0 L, 1 W.
+    TwoPieces(usize),
+    /// Notched at these places, each a corner or edge of the part: L from and to, W from and to, mm.
+    Notch(Vec<[f64; 4]>),
+}
+
+impl Sequence {
+    /// The order of a design's model.
+    pub fn of(design: &Design, model: &Model, solids: &Solids) -> Sequence {
+        plan(model, solids, &design.shop.glue, &design.shop.tools.0)
+    }
+}

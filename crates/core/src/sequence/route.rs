@@ -1,0 +1,220 @@
+//! A way out for one body among others that stand: straight, up to three legs, or tipped out first.
+
+use std::cell::Cell;
+
+use casewright_solid::Pose;
+use glam::DVec3;
+
+use super::Leg;
+use super::world::{Bounds, World, union};
+use crate::joint::JointKind;
+use crate::model::{Feature, Joint};
+use crate::place::Dir;
+
+/// The last leg leaves for good in one of these, in the order in which a maker would like it; never through the floor of the room.
+const EXITS: [Dir; 5] = [Dir::PlusZ, Dir::PlusY, Dir::PlusX, Dir::MinusX, Dir::MinusZ];
+/// So many legs at most, a turn aside.
+const MOST_LEGS: usize = 3;
+/// Places along a leg that are tried as its end.
+const MOST_STOPS: usize = 16;
+/// Legs that are tried before a search gives up, and after a turn.
+const PATIENCE: u32 = 4000;
+const PATIENCE_TURNED: u32 = 500;
+/// How far a part is tipped, degrees: the least that does is taken.
+const ANGLES: [f64; 9] = [10.0, 18.0, 26.0, 32.0, 40.0, 50.0, 60.0, 75.0, 90.0];
+/// How far a part is lifted before it is tipped, as shares of its height.
+const LIFTS: [f64; 3] = [0.0, 2.0, 5.0];
+
+/// A search for a way out.
+pub(super) struct Route<'w, 'm> {
+    world: &'w World<'m>,
+    moving: &'w [usize],
+    standing: &'w [usize],
+    /// The exits in the order in which they are tried: those in which a joint of the body opens come first.
+    exits: Vec<Dir>,
+    left: Cell<u32>,
+}
+
+impl<'w, 'm> Route<'w, 'm> {
+    pub fn new(world: &'w World<'m>, moving: &'w [usize], standing: &'w [usize]) -> Route<'w, 'm> {
+        let of_body = |joint: &&Joint| moving.first().is_some_and(|part| joint.a.0 == *part);
+        let opens: Vec<Dir> = world
+            .model
+            .joints
+            .iter()
+            .filter(of_body)
+            .filter(|joint| !matches!(joint.kind, JointKind::Notch(_)))
+            .map(|joint| joint.contact.into.opposite())
+            .collect();
+        let mut exits = EXITS.to_vec();
+        exits.sort_by_key(|dir| !opens.contains(dir));
+        Route { world, moving, standing, exits, left: Cell::new(0) }
+    }
+
+    /// The shortest way out that is found: fewest legs, and no turn where none is needed.
+    pub fn find(&self) -> Option<Vec<Leg>> {
+        self.in_straight_legs().or_else(|| self.tipped())
+    }
+
+    /// A way out in up to three straight legs.
+    pub fn in_straight_legs(&self) -> Option<Vec<Leg>> {
+        self.straight(&Pose::IDENTITY, MOST_LEGS, PATIENCE)
+    }
+
+    /// A way out in straight legs, no more than so many.
+    pub fn straight(&self, frame: &Pose, most: usize, patience: u32) -> Option<Vec<Leg>> {
+        self.left.set(patience);
+        (1..=most).find_map(|legs| self.legs(frame, legs, None))
+    }
+
+    /// Whether a way found for a body of the same shape serves this one.
+    pub fn serves(&self, legs: &[Leg]) -> bool {
+        let mut frame = Pose::IDENTITY;
+        legs.iter().all(|leg| {
+            let free = self.free(&frame, leg);
+            frame = leg.after(&frame);
+            free
+        })
+    }
+
+    fn free(&self, frame: &Pose, leg: &Leg) -> bool {
+        self.left.set(self.left.get().saturating_sub(1));
+        self.world.meets(self.moving, frame, leg, self.standing).is_none()
+    }
+
+    fn bounds(&self, frame: &Pose) -> Bounds {
+        union(self.moving.iter().map(|&part| self.world.bounds(part, frame)))
+    }
+
+    fn legs(&self, frame: &Pose, count: usize, last: Option<Dir>) -> Option<Vec<Leg>> {
+        let turns = |dir: &Dir| last.is_none_or(|last| last.axis() != dir.axis());
+        if count <= 1 {
+            let leg = |dir: Dir| Leg::Straight { way: dir.vector() * self.world.far };
+            return self.exits.iter().copied().filter(turns).map(leg).find(|leg| self.free(frame, leg)).map(|leg| vec![leg]);
+        }
+        for dir in Dir::ALL.into_iter().filter(turns) {
+            for stop in self.stops(frame, dir) {
+                let leg = Leg::Straight { way: dir.vector() * stop };
+                // What does not come this far comes no farther.
+                if self.left.get() == 0 || !self.free(frame, &leg) {
+                    break;
+                }
+                if let Some(mut rest) = self.legs(&leg.after(frame), count - 1, Some(dir)) {
+                    rest.insert(0, leg);
+                    return Some(rest);
+                }
+            }
+        }
+        None
+    }
+
+    /// Where it may be worth stopping on a leg: just clear of something, or up against it.
+    fn stops(&self, frame: &Pose, dir: Dir) -> Vec<f64> {
+        let (axis, sign) = (dir.axis(), dir.sign());
+        let own = self.bounds(frame);
+        let (rear, front) = if sign > 0.0 { (own.0[axis], own.1[axis]) } else { (own.1[axis], own.0[axis]) };
+        let mut stops: Vec<f64> = self
+            .standing
+            .iter()
+            .flat_map(|&other| {
+                let (low, high) = self.world.boxes[other];
+                let (near, far) = if sign > 0.0 { (low[axis], high[axis]) } else { (high[axis], low[axis]) };
+                [(far - rear) * sign, (near - front) * sign]
+            })
+            .filter(|stop| *stop > LEAST_LEG)
+            .collect();
+        stops.sort_by(f64::total_cmp);
+        stops.dedup_by(|a, b| (*a - *b).abs() < LEAST_LEG);
+        stops.truncate(MOST_STOPS);
+        stops
+    }
+
+    /// Lifted a little where that is needed, tipped about one of its edges, then out in straight legs.
+    pub fn tipped(&self) -> Option<Vec<Leg>> {
+        let own = self.bounds(&Pose::IDENTITY);
+        let up = own.1.y - own.0.y;
+        for lift in LIFTS.map(|share| share * up) {
+            let first = Leg::Straight { way: DVec3::Y * lift };
+            if lift > 0.0 && !self.free(&Pose::IDENTITY, &first) {
+                return None;
+            }
+            let frame = first.after(&Pose::IDENTITY);
+            if let Some(mut legs) = self.tipped_from(&frame) {
+                if lift > 0.0 {
+                    legs.insert(0, first);
+                }
+                return Some(legs);
+            }
+        }
+        None
+    }
+
+    fn tipped_from(&self, frame: &Pose) -> Option<Vec<Leg>> {
+        let own = self.bounds(frame);
+        for axis in tipping_axes(own.1 - own.0) {
+            for (pivot, sense) in self.pivots(frame, axis) {
+                for degrees in ANGLES {
+                    let turn = Leg::Turn { pivot, axis, angle: sense * degrees.to_radians() };
+                    if !self.free(frame, &turn) {
+                        break;
+                    }
+                    if let Some(mut legs) = self.straight(&turn.after(frame), MOST_LEGS, PATIENCE_TURNED) {
+                        legs.insert(0, turn);
+                        return Some(legs);
+                    }
+                }
+            }
+        }
+        None
+    }
+
+    /// Where a body is tipped about an axis, and which way: about the upper edge of one end, so that its lower edge swings inward and nothing
+    /// reaches farther than its diagonal; where it is notched, about the walls of the notches, which would else swing into what they go round.
+    fn pivots(&self, frame: &Pose, axis: Dir) -> Vec<(DVec3, f64)> {
+        let (low, high) = self.bounds(frame);
+        let side = if axis.axis() == 0 { 2 } else { 0 };
+        let up = 3 - axis.axis() - side;
+        let mut places: Vec<f64> = self.moving.iter().flat_map(|&part| self.notch_walls(part, frame, side)).collect();
+        if places.is_empty() {
+            places = vec![low[side], high[side]];
+        }
+        places.sort_by(f64::total_cmp);
+        places.dedup_by(|a, b| (*a - *b).abs() < LEAST_LEG);
+        let mut pivots = Vec::with_capacity(places.len() * 2);
+        for place in places {
+            let mut pivot = low;
+            (pivot[side], pivot[up]) = (place, high[up]);
+            // The way that lifts the farther end.
+            let far_is_high = high[side] - place > place - low[side];
+            let cyclic = (axis.axis() + 1) % 3 == side;
+            pivots.push((pivot, if far_is_high == cyclic { 1.0 } else { -1.0 }));
+        }
+        pivots
+    }
+
+    /// Where the inner walls of a part's notches are along an axis of the case.
+    fn notch_walls(&self, part: usize, frame: &Pose, side: usize) -> Vec<f64> {
+        let Some(part) = self.world.model.parts.get(part) else { return Vec::new() };
+        let size = part.lwt();
+        let wall = |feature: &Feature| match *feature {
+            Feature::Notch { second_end, back_edge, length, width } => {
+                let at = |far: bool, cut: f64, extent: f64| if far { extent - cut } else { cut };
+                let corner = DVec3::new(at(second_end, length, size.x), at(back_edge, width, size.y), 0.0);
+                Some(frame.point(part.pose.point(corner))[side])
+            }
+            _ => None,
+        };
+        part.cuts.iter().filter_map(|cut| wall(&cut.feature)).collect()
+    }
+}
+
+/// Legs shorter than this lead nowhere, mm.
+const LEAST_LEG: f64 = 0.05;
+
+/// The axes about which something of that extent is tipped: level ones first, and never its longest.
+fn tipping_axes(extent: DVec3) -> Vec<Dir> {
+    let longest = extent.max_position();
+    let mut axes: Vec<usize> = (0..3).filter(|&axis| axis != longest).collect();
+    axes.sort_by_key(|&axis| axis == 1);
+    axes.into_iter().map(|axis| Dir::along(axis, 1.0)).collect()
+}

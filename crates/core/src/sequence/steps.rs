@@ -1,0 +1,232 @@
+//! The steps that put together what came apart, group by group.
+
+use super::glue_up::{glue_up, stages};
+use super::mounts::{Mount, Mounted};
+use super::order::Unloaded;
+use super::split::{Node, Splitter};
+use super::words;
+use super::world::{World, ids};
+use super::{GlueUp, Group, Leg, Move, Sequence, Step};
+use crate::design::Gluing;
+use crate::model::{JointId, Model, PartId};
+use crate::place::Dir;
+
+/// Writes the steps.
+pub(super) struct Writer<'w, 'm> {
+    pub world: &'w World<'m>,
+    pub mounted: &'w Mounted,
+    pub splitter: &'w Splitter<'w, 'm>,
+    pub gluing: &'w Gluing,
+    pub sequence: Sequence,
+    /// How many parts the whole glue-up has.
+    pub count: usize,
+}
+
+/// Something that is brought to what stands.
+struct Addition {
+    bodies: Vec<usize>,
+    /// Whether it is a single body, which takes its mounts just before; else a sub-assembly made before.
+    alone: bool,
+    legs: Vec<Leg>,
+}
+
+impl Addition {
+    fn of(node: &Node, leg: Leg) -> Addition {
+        Addition { bodies: node.bodies(), alone: matches!(node, Node::One(_)), legs: vec![leg] }
+    }
+}
+
+impl Writer<'_, '_> {
+    fn model(&self) -> &Model {
+        self.world.model
+    }
+
+    /// All that is glued.
+    pub fn whole(&mut self, node: &Node) {
+        match node {
+            Node::One(_) => self.joined(node, &[], None),
+            Node::Joined { .. } | Node::Pulled { .. } | Node::Stuck(_) => self.node(node),
+        }
+    }
+
+    /// The sub-assemblies in a node, then its own steps.
+    fn node(&mut self, node: &Node) {
+        match node {
+            Node::One(_) | Node::Stuck(_) => {}
+            Node::Joined { dir, along, base } => {
+                for child in along {
+                    self.node(child);
+                }
+                let outward = Leg::Straight { way: dir.vector() * self.world.far };
+                let mut additions = Vec::new();
+                for step in 1..along.len() {
+                    if let Some(child) = along.get(base + step) {
+                        additions.push(Addition::of(child, outward.reversed()));
+                    }
+                    if let Some(child) = base.checked_sub(step).and_then(|index| along.get(index)) {
+                        additions.push(Addition::of(child, outward));
+                    }
+                }
+                self.joined(&along[*base], &additions, Some(*dir));
+            }
+            Node::Pulled { .. } => {
+                // Those that are pulled one after another make one group.
+                let (mut rest, mut additions) = (node, Vec::new());
+                while let Node::Pulled { rest: inner, one, out } = rest {
+                    let legs = out.iter().rev().map(Leg::reversed).collect();
+                    additions.push(Addition { bodies: vec![*one], alone: true, legs });
+                    rest = inner;
+                }
+                additions.reverse();
+                self.node(rest);
+                self.joined(rest, &additions, None);
+            }
+        }
+    }
+
+    /// One group: a base, and what is brought to it.
+    fn joined(&mut self, base: &Node, additions: &[Addition], closes: Option<Dir>) {
+        let group = self.sequence.groups.len();
+        let from = self.sequence.steps.len();
+        let mut standing = base.bodies();
+        if let Node::One(one) = base {
+            self.mounts(*one, group);
+        }
+        let (mut closing, mut firsts) = (Vec::new(), Vec::new());
+        for addition in additions {
+            let bodies = &addition.bodies;
+            if addition.alone {
+                for &body in bodies {
+                    self.mounts(body, group);
+                }
+            }
+            let joints: Vec<JointId> = self.splitter.glued_between(bodies, &standing).collect();
+            let onto = self.nearest(bodies, &standing);
+            let (parts, stands) = (ids(&self.splitter.parts(bodies)), ids(&self.splitter.parts(&standing)));
+            let what = words::group_title(self.model(), &parts, false);
+            let words = words::join(self.model(), &what, &parts, &stands, &addition.legs);
+            firsts.push(self.sequence.steps.len());
+            closing.push(joints);
+            let mv = Move { parts, onto, legs: addition.legs.clone(), apart: 0.0 };
+            self.sequence.steps.push(Step { moves: vec![mv], group, glue_up: None, words });
+            standing.extend(bodies);
+        }
+        let parts = self.splitter.parts(&standing);
+        let title = words::group_title(self.model(), &ids(&parts), parts.len() == self.count);
+        let steps = from..self.sequence.steps.len();
+        self.sequence.groups.push(Group { title, parts: ids(&parts), steps, closes });
+        self.glue(group, closes.unwrap_or(Dir::PlusX), &closing, &firsts, &ids(&parts));
+    }
+
+    /// The glue-ups of a group: which joints close at each of these steps.
+    fn glue(&mut self, group: usize, dir: Dir, closing: &[Vec<JointId>], steps: &[usize], parts: &[PartId]) {
+        if closing.iter().all(Vec::is_empty) {
+            return;
+        }
+        let counts: Vec<usize> = closing.iter().map(Vec::len).collect();
+        let stages = stages(self.gluing, &counts);
+        let count = stages.len();
+        for (index, stage) in stages.into_iter().enumerate() {
+            let joints: Vec<JointId> = closing[stage.clone()].concat();
+            for at in stage {
+                self.sequence.steps[steps[at]].glue_up = Some(self.sequence.glue_ups.len());
+            }
+            let found = glue_up(self.model(), self.gluing, group, dir, joints, parts);
+            self.sequence.glue_ups.push(GlueUp { stage: (index + 1, count), ..found });
+        }
+    }
+
+    /// The part among those that stand to which bodies have a joint; else any.
+    fn nearest(&self, moving: &[usize], standing: &[usize]) -> PartId {
+        let joint = moving.iter().find_map(|&a| standing.iter().find_map(|&b| self.splitter.between(a, b).next().map(|joint| (a, joint))));
+        let fallback = || PartId(self.splitter.parts(&standing[..1])[0]);
+        joint.map_or_else(fallback, |(body, joint)| {
+            let own = self.splitter.parts(&[body]);
+            if own.contains(&joint.a.0) { joint.b } else { joint.a }
+        })
+    }
+
+    /// What is mounted on the part of a body, before that goes anywhere.
+    fn mounts(&mut self, body: usize, group: usize) {
+        let root = self.splitter.parts(&[body])[0];
+        self.mount_all(root, group);
+    }
+
+    fn mount_all(&mut self, root: usize, group: usize) {
+        let own: Vec<Mount> = self.mounted.of.iter().flatten().filter(|mount| mount.onto == root).copied().collect();
+        let (loose, strips): (Vec<Mount>, Vec<Mount>) = own.into_iter().partition(|mount| mount.loose);
+        let (mut closing, mut steps) = (Vec::new(), Vec::new());
+        for mount in strips {
+            self.mount_all(mount.part, group);
+            let parts = ids(&self.mounted_on(mount.part));
+            let what = words::inside(&self.model().parts[mount.part].title);
+            let words = format!("Glue the {what} {} onto {}", mount.dir.words(), words::inside(&self.model().parts[root].title));
+            steps.push(self.sequence.steps.len());
+            closing.push(vec![mount.joint]);
+            let mv = self.straight(parts, root, mount.dir);
+            self.sequence.steps.push(Step { moves: vec![mv], group, glue_up: None, words });
+        }
+        if let Some(at) = steps.first() {
+            let dir = self.sequence.steps[*at].moves[0].legs.first().map_or(Dir::PlusX, |leg| match leg {
+                Leg::Straight { way } => Dir::nearest(*way),
+                Leg::Turn { axis, .. } => *axis,
+            });
+            let parts = ids(&self.mounted_on(root));
+            self.glue(group, dir, &closing, &steps, &parts);
+        }
+        if loose.is_empty() {
+            return;
+        }
+        let glued = loose.iter().any(|mount| self.model().joint(mount.joint).glued);
+        let parts: Vec<PartId> = loose.iter().map(|mount| PartId(mount.part)).collect();
+        let words = words::loose(self.model(), &parts, PartId(root), glued);
+        let moves = loose.iter().map(|mount| self.straight(vec![PartId(mount.part)], root, mount.dir)).collect();
+        self.sequence.steps.push(Step { moves, group, glue_up: None, words });
+    }
+
+    /// A part with all that is mounted on it, directly or not.
+    fn mounted_on(&self, part: usize) -> Vec<usize> {
+        let mut all = vec![part];
+        let mut next = 0;
+        while let Some(&of) = all.get(next) {
+            all.extend(self.mounted.of.iter().flatten().filter(|mount| mount.onto == of).map(|mount| mount.part));
+            next += 1;
+        }
+        all
+    }
+
+    fn straight(&self, parts: Vec<PartId>, onto: usize, dir: Dir) -> Move {
+        let legs = vec![Leg::Straight { way: dir.vector() * self.world.far }];
+        Move { parts, onto: PartId(onto), legs, apart: 0.0 }
+    }
+
+    /// What goes in after glue-up: the other way round than it came out.
+    pub fn later(&mut self, fixed: &[usize], later: &[Vec<usize>], unloaded: &[Unloaded]) {
+        if unloaded.is_empty() {
+            return;
+        }
+        let group = self.sequence.groups.len();
+        let from = self.sequence.steps.len();
+        let mut standing = fixed.to_vec();
+        for (body, out) in unloaded.iter().rev() {
+            let body = &later[*body];
+            self.mount_all(body[0], group);
+            if standing.is_empty() {
+                standing.extend(body);
+                continue;
+            }
+            let (parts, stands) = (ids(body), ids(&standing));
+            let legs: Vec<Leg> = out.iter().rev().map(Leg::reversed).collect();
+            let what = words::inside(&self.model().parts[body[0]].title);
+            let words = words::join(self.model(), &what, &parts, &stands, &legs);
+            let joined =
+                self.model().joints_of(parts[0]).find_map(|joint| stands.iter().find(|part| joint.a == **part || joint.b == **part));
+            let onto = joined.copied().unwrap_or(stands[0]);
+            self.sequence.steps.push(Step { moves: vec![Move { parts, onto, legs, apart: 0.0 }], group, glue_up: None, words });
+            standing.extend(body);
+        }
+        let steps = from..self.sequence.steps.len();
+        let title = self.model().name.clone();
+        self.sequence.groups.push(Group { title, parts: ids(&standing), steps, closes: None });
+    }
+}

@@ -1,0 +1,104 @@
+//! The words of a step and of a sub-assembly, as a maker reads them.
+
+use std::collections::BTreeSet;
+
+use super::Leg;
+use crate::joint::{Fixing, JointKind};
+use crate::model::{Joint, Model, PartId, PartKind};
+use crate::place::Dir;
+
+/// So many parts are named in a sentence; the rest is counted.
+const NAMED: usize = 3;
+
+/// A title inside a sentence: "front rail, bottom".
+pub(super) fn inside(title: &str) -> String {
+    let mut letters = title.chars();
+    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
+}
+
+/// The titles of parts: "left rail, top; left rail, bottom and 2 more".
+pub(super) fn list(model: &Model, parts: &[PartId]) -> String {
+    let names: Vec<String> = parts.iter().take(NAMED).map(|part| inside(&model.part(*part).title)).collect();
+    let more = parts.len().saturating_sub(NAMED);
+    match (names.len(), more) {
+        (_, 0) => names.join("; "),
+        (_, more) => format!("{} and {more} more", names.join("; ")),
+    }
+}
+
+/// What a maker calls parts that were put together.
+pub(super) fn group_title(model: &Model, parts: &[PartId], whole: bool) -> String {
+    if whole {
+        return "carcase".to_owned();
+    }
+    let own: Vec<_> = parts.iter().map(|id| model.part(*id)).filter(|part| part.kind != PartKind::LooseTenon).collect();
+    if let [one] = own[..] {
+        return inside(&one.title);
+    }
+    let of = |kind: PartKind| own.iter().filter(|part| part.kind == kind).count();
+    // The side of the case that the rails and panels belong to: the second word of their names.
+    let mut sides: BTreeSet<&str> = BTreeSet::new();
+    for part in &own {
+        if matches!(part.kind, PartKind::Rail | PartKind::Panel) {
+            sides.extend(part.name.split('.').nth(1));
+        }
+    }
+    let sides: Vec<_> = sides.into_iter().collect();
+    match (&sides[..], of(PartKind::Post)) {
+        ([side], 2..) => format!("{side} frame"),
+        ([side], 1) => format!("{side} rails with one post"),
+        ([side], 0) => format!("{side} rails and what stands between them"),
+        _ => list(model, &parts.iter().copied().filter(|part| model.part(*part).kind != PartKind::LooseTenon).collect::<Vec<_>>()),
+    }
+}
+
+/// The way of a move: "to the back", "to the back, then up", "tipped, to the back".
+pub(super) fn way(legs: &[Leg]) -> String {
+    let words: Vec<&str> = legs
+        .iter()
+        .map(|leg| match *leg {
+            Leg::Straight { way } => Dir::nearest(way).words(),
+            Leg::Turn { .. } => "turned into its place",
+        })
+        .collect();
+    let tipped = legs.iter().any(|leg| matches!(leg, Leg::Turn { .. }));
+    format!("{}{}", if tipped { "tipped, " } else { "" }, words.join(", then "))
+}
+
+/// What to do with parts that are brought to others.
+pub(super) fn join(model: &Model, what: &str, moving: &[PartId], standing: &[PartId], legs: &[Leg]) -> String {
+    let joints: Vec<&Joint> = model
+        .joints
+        .iter()
+        .filter(|joint| {
+            (moving.contains(&joint.a) && standing.contains(&joint.b)) || (moving.contains(&joint.b) && standing.contains(&joint.a))
+        })
+        .collect();
+    let others: BTreeSet<PartId> = joints.iter().map(|joint| if moving.contains(&joint.a) { joint.b } else { joint.a }).collect();
+    let others: Vec<PartId> = others.into_iter().collect();
+    let (way, list) = (way(legs), list(model, &others));
+    let Some(leading) = joints.iter().max_by_key(|joint| joint.glued) else { return format!("Bring the {what} in {way}") };
+    let dry = joints.iter().all(|joint| !joint.glued);
+    let receives = moving.contains(&leading.b);
+    // Only joints that ask for another hand than a push have words of their own.
+    match &leading.kind {
+        JointKind::Groove(_) if receives => format!("Push the {what} {way} over the edge of {list}, dry"),
+        JointKind::Groove(_) => format!("Slide the {what} {way} into the groove of {list}, dry"),
+        JointKind::Seat(figures) => format!("Set the {what} {way} into tooth {} of {list}", figures.tooth),
+        JointKind::Notch(_) => format!("Bring the {what} {way} round {list}"),
+        JointKind::Plain(Fixing::Rest) => format!("Lay the {what} {way} onto {list}"),
+        JointKind::Plain(Fixing::Screw) => format!("Bring the {what} {way} and screw it to {list}"),
+        _ if dry => format!("Push the {what} {way} to {list}, dry"),
+        _ => format!("Spread glue and push the {what} {way} to {list}"),
+    }
+}
+
+/// Loose parts put into one part.
+pub(super) fn loose(model: &Model, parts: &[PartId], onto: PartId, glued: bool) -> String {
+    let what = parts.first().map_or("", |part| {
+        let (one, many) = model.part(*part).kind.words();
+        if parts.len() == 1 { one } else { many }
+    });
+    let verb = if glued { "Glue" } else { "Put" };
+    format!("{verb} {} {} into {}", parts.len(), inside(what), inside(&model.part(onto).title))
+}
