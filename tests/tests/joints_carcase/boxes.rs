@@ -2,10 +2,10 @@
 
 use approx::assert_abs_diff_eq;
 use casewright_core::design::{CutterKind, Groove, GrooveWidth, PanelCorners, Sheet};
-use casewright_core::joint::{Wanted, dovetail, housing, sliding_dovetail};
+use casewright_core::joint::{JointKind, Wanted, dovetail, housing, sliding_dovetail};
 use casewright_core::length::Length;
-use casewright_core::model::{Assembly, Contact, Meeting, PartId, Role};
-use casewright_core::place::Dir;
+use casewright_core::model::{Assembly, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
+use casewright_core::place::{Block, Dir, Lie};
 use glam::{DVec2, DVec3};
 
 use crate::{Pair, board};
@@ -36,16 +36,18 @@ fn a_shelf_between_two_sides_gets_the_length_that_is_really_there() {
     assert_eq!(told, []);
 }
 
-/// Half blind in the front, through in the back, the bottom in grooves inside the lowest tail (common practice, no source).
-#[test]
-fn a_dovetailed_drawer_goes_together_round_its_bottom() {
+/// A drawer: half blind in the front, through in the back, the bottom in grooves inside the lowest tail (common practice, no source).
+pub fn drawer() -> Pair {
     let mut assembly = Assembly::default();
     let front = board(&mut assembly, "front", [(0.0, 400.0), (0.0, 120.0), (300.0, 319.0)], Dir::PlusZ, Dir::PlusY, "white_ash");
     let back = board(&mut assembly, "back", [(0.0, 400.0), (0.0, 120.0), (0.0, 12.0)], Dir::MinusZ, Dir::PlusY, "white_ash");
     let left = board(&mut assembly, "left", [(0.0, 12.0), (0.0, 120.0), (12.0, 300.0)], Dir::MinusX, Dir::PlusY, "white_ash");
     let right = board(&mut assembly, "right", [(388.0, 400.0), (0.0, 120.0), (12.0, 300.0)], Dir::PlusX, Dir::PlusY, "white_ash");
     // It reaches 6 into each of the four.
-    let bottom = board(&mut assembly, "bottom", [(6.0, 394.0), (10.0, 16.0), (6.0, 306.0)], Dir::PlusY, Dir::PlusZ, "white_ash");
+    let sheet = Material::Sheet("birch_plywood_6_5".to_owned());
+    let block = Block::new((6.0, 394.0), (12.0, 18.5), (6.0, 306.0));
+    let bottom = NewPart::filling(block, Lie { face: Dir::PlusY, edge: Dir::PlusZ }).called("bottom", "bottom", PartKind::Own, sheet);
+    let bottom = assembly.place(bottom);
     let mut corners = Vec::new();
     for (side, x) in [(left, 6.0), (right, 394.0)] {
         for (other, z, into, half_blind) in [(front, 300.0, Dir::PlusZ, true), (back, 12.0, Dir::MinusZ, false)] {
@@ -60,23 +62,29 @@ fn a_dovetailed_drawer_goes_together_round_its_bottom() {
         play: mm(1.0),
         width_by: GrooveWidth::FromSheet,
         fit: mm(0.2),
-        own_width: mm(6.0),
+        own_width: mm(6.5),
         cutter: mm(6.0),
         cutter_kind: CutterKind::Round,
         cutter_diameter: mm(40.0),
         corners: PanelCorners::Square,
     };
-    let sheet = Sheet { product: String::new(), nominal: mm(6.0), measured: mm(6.0) };
+    let sheet = Sheet { product: String::new(), nominal: mm(6.5), measured: mm(6.5) };
     for (member, centre, into, along, length) in [
-        (left, DVec3::new(12.0, 13.0, 156.0), Dir::MinusX, Dir::PlusZ, 300.0),
-        (right, DVec3::new(388.0, 13.0, 156.0), Dir::PlusX, Dir::PlusZ, 300.0),
-        (front, DVec3::new(200.0, 13.0, 300.0), Dir::PlusZ, Dir::PlusX, 388.0),
-        (back, DVec3::new(200.0, 13.0, 12.0), Dir::MinusZ, Dir::PlusX, 388.0),
+        (left, DVec3::new(12.0, 15.25, 156.0), Dir::MinusX, Dir::PlusZ, 300.0),
+        (right, DVec3::new(388.0, 15.25, 156.0), Dir::PlusX, Dir::PlusZ, 300.0),
+        (front, DVec3::new(200.0, 15.25, 300.0), Dir::PlusZ, Dir::PlusX, 388.0),
+        (back, DVec3::new(200.0, 15.25, 12.0), Dir::MinusZ, Dir::PlusX, 388.0),
     ] {
-        let contact = Contact { centre, into, along, extent: DVec2::new(length, 6.0) };
+        let contact = Contact { centre, into, along, extent: DVec2::new(length, 6.5) };
         assembly.join(&Meeting { role: Role::Own, a: bottom, b: member, contact }, &Wanted::Groove(&groove, &sheet));
     }
-    let drawer = Pair::of(assembly, corners[0]);
+    let first = corners.swap_remove(0);
+    Pair::of(assembly, first)
+}
+
+#[test]
+fn a_dovetailed_drawer_goes_together_round_its_bottom() {
+    let drawer = drawer();
     drawer.assert_together();
     // Front lap by the rule: a quarter of 19, to the half.
     assert_abs_diff_eq!(drawer.length("left"), 288.0 + 14.0 + 12.0, epsilon = 1e-9);
@@ -89,9 +97,10 @@ fn a_dovetailed_drawer_goes_together_round_its_bottom() {
         assert_eq!(cut.feature.name(), "groove, stopped", "{name}");
     }
     // Out sideways from front and back alike.
+    let corners: Vec<_> = drawer.model.joints.iter().filter(|joint| matches!(joint.kind, JointKind::Dovetail(_))).collect();
+    assert_eq!(corners.len(), 4);
     for joint in corners {
-        let joint = drawer.model.joint(joint);
-        let out = if joint.a == left { Dir::MinusX } else { Dir::PlusX };
+        let out = if drawer.model.part(joint.a).name == "left" { Dir::MinusX } else { Dir::PlusX };
         assert_eq!(joint.kind.ways_apart(&joint.contact), [out]);
     }
 }

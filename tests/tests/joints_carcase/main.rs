@@ -5,6 +5,7 @@ mod boxes;
 mod breadboard_ends;
 mod corners;
 mod decided;
+mod dry_fit;
 mod edges;
 mod rabbets;
 mod shelves;

@@ -36,10 +36,12 @@ fn meeting(model: &Model, part: &Part, holes: &[&Void<'_>]) -> Vec<Finding> {
     findings
 }
 
-/// Holes of one joint are its own affair, such as a haunch beside its mortise, unless they are a row for loose parts.
+/// Holes of one joint are its own affair, such as a haunch beside its mortise or a peg's hole through it, unless they are a row for loose
+/// parts, which come from one face.
 fn belong_together(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
     let row = |joint: JointId| model.joint(joint).loose.len() > 1;
-    std::ptr::eq(a.cut, b.cut) || (a.joint() == b.joint() && !a.joint().is_some_and(row))
+    let across = |a: Form, b: Form| matches!((a, b), (Form::Hole { face: a, .. }, Form::Hole { face: b, .. }) if a.axis() != b.axis());
+    std::ptr::eq(a.cut, b.cut) || (a.joint() == b.joint() && (across(a.form, b.form) || !a.joint().is_some_and(row)))
 }
 
 fn too_near(model: &Model, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<Finding> {

@@ -2,8 +2,8 @@
 
 use super::voids::{Form, Voids};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::joint::JointKind;
 use crate::joint::loose_tenon::{Figures, role_path};
+use crate::joint::{JointKind, local_axis};
 use crate::model::{Joint, Model, Part, PartId, PartKind};
 
 /// The share of the thinner part that a tenon may take: a third by rule (Noyes, Handwork in Wood), to a half where it is
@@ -44,6 +44,10 @@ struct Seat {
 /// the two don't stand against each other, which has a finding of its own.
 fn seats(model: &Model, voids: &Voids<'_>, joint: &Joint, loose: PartId) -> Option<[Seat; 2]> {
     let into = joint.contact.into;
+    // A peg goes across the joint and holds otherwise.
+    if local_axis(model.part(loose), into.vector()) != 0 {
+        return None;
+    }
     let (axis, sign) = (into.axis(), into.sign());
     let (a, b) = (model.part(joint.a), model.part(joint.b));
     // Along the way in which the joint closes: from and to of a box.
