@@ -49,21 +49,7 @@ fn tenons(model: &Model) -> Option<String> {
 }
 
 fn panels(design: &Design, model: &Model) -> Option<String> {
-    let groove = model.joints.iter().find_map(|joint| match &joint.kind {
-        JointKind::Groove(figures) => Some(figures.describe()),
-        JointKind::LooseTenons(_)
-        | JointKind::Button(_)
-        | JointKind::Notch(_)
-        | JointKind::Seat(_)
-        | JointKind::Plain(_)
-        | JointKind::Tongue(_)
-        | JointKind::Housing(_)
-        | JointKind::SlidingDovetail(_)
-        | JointKind::Rabbet(_)
-        | JointKind::BoxJoint(_)
-        | JointKind::Dovetail(_)
-        | JointKind::Breadboard(_) => None,
-    })?;
+    let groove = model.joints.iter().find(|joint| matches!(joint.kind, JointKind::Groove(_)))?.kind.describe();
     Some(format!("Panels: {}; {groove}.", sheet(&design.timber.panel)))
 }
 
