@@ -66,7 +66,10 @@ fn glued_along(model: &Model, voids: &Voids<'_>, joint: &Joint, way: Dir) -> f64
         widest(&mut own.map(|void| part.pose.vector(void.high - void.low).abs()[axis]))
     };
     let contact = || if axis == joint.contact.along.axis() { joint.contact.extent.x } else { joint.contact.extent.y };
-    let widest = loose.or_else(hole).unwrap_or_else(contact);
-    // Some joints are glued over a part of their length, so that the rest can move.
-    if axis == joint.contact.along.axis() { widest.min(joint.kind.glued_length(&joint.contact)) } else { widest }
+    // Some joints are glued over a part of their length, so that the rest can move, and know how much.
+    let known = joint.kind.glued_length(&joint.contact);
+    if axis == joint.contact.along.axis() && known < joint.contact.extent.x {
+        return known;
+    }
+    loose.or_else(hole).unwrap_or_else(contact)
 }

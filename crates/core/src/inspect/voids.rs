@@ -33,7 +33,7 @@ pub(super) enum Form {
         /// The axis along which it runs: 0 L, 1 W, 2 T.
         run: usize,
     },
-    /// A corner, an end or an edge taken off.
+    /// A corner or an edge taken off, or something cut out of an end, such as a socket: a matter of its own joint.
     Step,
 }
 
@@ -102,7 +102,9 @@ fn form(feature: &Feature, size: DVec3, low: DVec3, high: DVec3) -> Form {
     let open: [[bool; 2]; 3] = std::array::from_fn(|axis| [low[axis] <= TOUCH, high[axis] >= size[axis] - TOUCH]);
     let face_of = |axis: usize| Face::looking(DVec3::AXES[axis] * if open[axis][0] { -1.0 } else { 1.0 });
     let opened: Vec<usize> = (0..3).filter(|axis| open[*axis] != [false; 2]).collect();
+    let in_an_end = open[0][0] != open[0][1] && opened.len() > 1;
     match opened[..] {
+        _ if in_an_end => Form::Step,
         [axis] => Form::Hole { face: face_of(axis), behind: behind(face_of(axis)) },
         [a, b] => match (open[a] == [true; 2], open[b] == [true; 2]) {
             (true, true) => Form::Step,
@@ -136,7 +138,8 @@ mod tests {
         // A housing across the back side; and one that stops before the back edge.
         assert_eq!(formed((50.0, -1.0, 14.0), (70.0, 61.0, 21.0)), Form::Channel { face: Face::BackSide, run: 1 });
         assert_eq!(formed((50.0, -1.0, 14.0), (70.0, 48.0, 21.0)), Form::Channel { face: Face::BackSide, run: 1 });
-        // A corner.
+        // A socket in the second end; a corner.
+        assert_eq!(formed((490.0, 20.0, -1.0), (501.0, 30.0, 8.0)), Form::Step);
         assert_eq!(formed((450.0, 40.0, -1.0), (501.0, 61.0, 21.0)), Form::Step);
     }
 
