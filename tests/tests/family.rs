@@ -1,5 +1,6 @@
 //! A thousand designs of the family: each is a clear error or a case that is whole.
 
+use casewright_core::Design;
 use casewright_core::design::{Bay, BaySize, Fitting, Opening, Shelves, decisions};
 use casewright_core::inspect::{Remedy, Rule};
 use casewright_core::joint::JointKind;
@@ -19,12 +20,38 @@ fn value(current: f64, least: f64, greatest: f64, draw: (u8, f64)) -> f64 {
     }
 }
 
-/// A random design: the demo with other bays, and about every third decision moved.
-fn designs() -> impl Strategy<Value = casewright_core::Design> {
+/// Draws one of the words of every choice that says how the case is joined; half of the designs keep the demo's.
+fn choose_joints(design: &mut Design, draws: &[(bool, u8)]) {
+    let paths = [
+        "joinery.rail_to_post.by",
+        "joinery.stile_to_rail.by",
+        "joinery.cross_rail_to_rail.by",
+        "joinery.rail_to_post.tenon.",
+        "joinery.stile_to_rail.tenon.",
+        "joinery.cross_rail_to_rail.tenon.",
+        "carcase.top.fixing",
+    ];
+    for path in paths {
+        // The choices that a choice brings with it are there only after it.
+        let found = decisions::list(design).into_iter().filter(|decision| decision.spec.path.starts_with(path));
+        for (decision, (changed, draw)) in found.zip(draws.iter().skip(path.len() % 7)) {
+            let decisions::Value::Choice { options, .. } = decision.value else { continue };
+            if *changed {
+                let (word, _) = &options[usize::from(*draw) % options.len()];
+                set(design, &decision.spec.path, word).unwrap_or_else(|error| panic!("{error}"));
+            }
+        }
+    }
+}
+
+/// A random design: the demo with other bays and other joints, and about every third decision moved.
+fn designs() -> impl Strategy<Value = Design> {
     let draws = proptest::collection::vec((0u8..12, 0.0f64..=1.0), 200);
     let bays = proptest::collection::vec((any::<bool>(), 0.0f64..=1.0, proptest::collection::vec(1u32..40, 0..5)), 1..6);
-    (draws, bays, any::<bool>()).prop_map(|(draws, bays, wild)| {
+    let joints = proptest::collection::vec((any::<bool>(), any::<u8>()), 24);
+    (draws, bays, joints, any::<bool>()).prop_map(|(draws, bays, joints, wild)| {
         let mut design = demo();
+        choose_joints(&mut design, &joints);
         if let Opening::Split(split) = &mut design.interior {
             split.bays = bays
                 .into_iter()
@@ -57,7 +84,13 @@ fn assert_touches(case: &Case) {
         let apart = (a.min - b.max).max(b.min - a.max).max_element();
         let open = match joint.role {
             // These keep the play that the design gives them.
-            Role::ButtonToRail | Role::ButtonToTop | Role::CleatToStandard | Role::SlatRoundStandard | Role::FloorRoundPost => continue,
+            Role::ButtonToRail
+            | Role::ButtonToTop
+            | Role::FixingToRail
+            | Role::FixingToTop
+            | Role::CleatToStandard
+            | Role::SlatRoundStandard
+            | Role::FloorRoundPost => continue,
             Role::PanelToFrame => told(Rule::PanelEngaged).any(|finding| finding.explains.contains(&(joint.a, joint.b))),
             // One slat speaks for all that are cut alike.
             Role::SlatToCleat => {
@@ -66,8 +99,10 @@ fn assert_touches(case: &Case) {
             _ => told(Rule::Shoulder).any(|finding| [joint.a, joint.b].iter().all(|part| finding.parts.contains(part))),
         };
         assert!(open || apart <= 1e-6, "{:?}: {} and {} are {apart} apart", joint.role, first.name, second.name);
-        if let JointKind::LooseTenons(figures) = &joint.kind {
-            assert_eq!(figures.at.len(), joint.loose.len(), "a tenon a mortise");
+        match &joint.kind {
+            JointKind::LooseTenons(figures) => assert_eq!(figures.at.len(), joint.loose.len(), "a tenon a mortise"),
+            JointKind::Dowels(figures) => assert_eq!(figures.at.len(), joint.loose.len(), "a dowel a hole"),
+            _ => {}
         }
     }
 }

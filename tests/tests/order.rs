@@ -188,7 +188,7 @@ struct Bench {
 
 impl Bench {
     fn new() -> Bench {
-        Bench { assembly: Assembly::default(), tenons: demo().joinery.rail_to_post }
+        Bench { assembly: Assembly::default(), tenons: demo().joinery.rail_to_post.loose }
     }
 
     fn part(&mut self, name: &str, block: Block, lie: Lie, stage: BuildStage) -> PartId {

@@ -59,7 +59,7 @@ impl CutList {
             let finished = part.lwt().to_array();
             let (more_length, more_width) = match part.material {
                 Material::Solid(_) => (ROUGH_LENGTH, ROUGH_WIDTH),
-                Material::Sheet(_) => (0.0, 0.0),
+                Material::Sheet(_) | Material::Bought(_) => (0.0, 0.0),
             };
             rows.push(Row {
                 mark: part.mark.clone(),

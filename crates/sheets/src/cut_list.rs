@@ -46,6 +46,7 @@ fn record(row: &Row) -> [String; 14] {
     let material = match row.material {
         Material::Solid(_) => "solid",
         Material::Sheet(_) => "sheet",
+        Material::Bought(_) => "bought",
     };
     [
         row.mark.clone(),

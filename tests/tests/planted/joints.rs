@@ -30,7 +30,40 @@ const THIN_RAILS: Changes = &[
 /// Frames without panels, so that no groove is near a mortise.
 const NO_PANELS: Changes = &[("carcase.left.filling", "open"), ("carcase.right.filling", "open"), ("carcase.back.filling", "open")];
 
+/// Tenons cut on the ends of stiles, muntins and cross rails, those of the cross rails through.
+const STILES_TENONED: Changes = &[
+    ("joinery.stile_to_rail.by", "mortise_and_tenon"),
+    ("joinery.cross_rail_to_rail.by", "mortise_and_tenon"),
+    ("joinery.cross_rail_to_rail.tenon.reach", "through"),
+];
+/// Tenons cut on the ends of rails.
+const RAILS_TENONED: Changes = &[("joinery.rail_to_post.by", "mortise_and_tenon")];
+
 pub(super) const FAULTS: &[Fault] = &[
+    demo_fault(
+        "mortises far wider than their tenons are thick",
+        STILES_TENONED,
+        &[("joinery.stile_to_rail.tenon.fit", "0.3")],
+        (Rule::JointRule, AtRisk),
+        &["stile.1", "rail.front.bottom"],
+        ("found", 0.3),
+    ),
+    demo_fault(
+        "mortises hardly deeper than their tenons are long",
+        RAILS_TENONED,
+        &[("joinery.rail_to_post.tenon.deeper", "0.5")],
+        (Rule::JointRule, AtRisk),
+        &["rail.front.bottom", "post.front.left"],
+        ("found", 0.5),
+    ),
+    demo_fault(
+        "stub tenons on the rails",
+        RAILS_TENONED,
+        &[("joinery.rail_to_post.tenon.length", "20")],
+        (Rule::JointRule, AtRisk),
+        &["rail.front.bottom", "post.front.left"],
+        ("at least", 24.0),
+    ),
     demo_fault(
         "mortises 30 deep that meet in posts of 45",
         POST_OF_45,

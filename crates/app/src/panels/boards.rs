@@ -91,6 +91,7 @@ fn one(row: &mut TableRow<'_, '_>, of: &Row) {
     let rough = match of.material {
         Material::Solid(_) => format!("({} × {})", trimmed(of.rough[0]), trimmed(of.rough[1])),
         Material::Sheet(_) => "sheet".to_owned(),
+        Material::Bought(_) => "bought".to_owned(),
     };
     let [length, width, thickness] = of.finished.map(trimmed);
     for text in [of.parts.len().to_string(), length, width, thickness] {

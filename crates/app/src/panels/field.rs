@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 
-use casewright_core::design::decisions::{Decision, Spec, Unit, Value};
+use casewright_core::design::decisions::{BY_RULE, Decision, Spec, Unit, Value};
 use casewright_core::length::{parse, trimmed};
 use egui::{Align, DragValue, Id, Layout, Response, RichText, Ui, vec2};
 
@@ -21,6 +21,7 @@ pub fn row_with(ui: &mut Ui, decision: &Decision, words: &str, out: &mut Out, mo
         let row = vec2(ui.available_width(), theme::ROW);
         ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
             more(ui, out);
+            by_rule(ui, decision, out);
             let response = field(ui, decision, width_of(&decision.value), out);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 ui.add(egui::Label::new(words).truncate()).on_hover_text(meaning(&decision.spec)).labelled_by(response.id);
@@ -30,9 +31,18 @@ pub fn row_with(ui: &mut Ui, decision: &Decision, words: &str, out: &mut Out, mo
     });
 }
 
+/// Beside a size that follows a rule: that it does, or the way back to it.
+fn by_rule(ui: &mut Ui, decision: &Decision, out: &mut Out) {
+    let Value::Ruled { own, rule } = decision.value else { return };
+    let back = ui.add_enabled(own.is_some(), egui::Button::new(RichText::new(BY_RULE).font(theme::small())));
+    if back.on_hover_text(format!("The rule gives {rule} mm where there is room for it.")).clicked() {
+        out.ask(Ask::set(&decision.spec.path, BY_RULE));
+    }
+}
+
 fn width_of(value: &Value) -> f32 {
     match value {
-        Value::Length(_) | Value::Number(_) | Value::Count(_) => theme::FIELD_WIDTH,
+        Value::Length(_) | Value::Ruled { .. } | Value::Number(_) | Value::Count(_) => theme::FIELD_WIDTH,
         Value::Choice { .. } | Value::Text(_) => 150.0,
     }
 }
@@ -41,7 +51,7 @@ fn width_of(value: &Value) -> f32 {
 pub fn field(ui: &mut Ui, decision: &Decision, width: f32, out: &mut Out) -> Response {
     let Decision { spec, value } = decision;
     let response = match value {
-        Value::Length(_) | Value::Number(_) | Value::Count(_) => figure(ui, spec, value, width, out),
+        Value::Length(_) | Value::Ruled { .. } | Value::Number(_) | Value::Count(_) => figure(ui, spec, value, width, out),
         Value::Choice { word, options } => choice(ui, spec, word, options, width, out),
         Value::Text(text) => free_text(ui, spec, text, width, out),
     };

@@ -103,6 +103,8 @@ impl Totals {
                     totals.sheet += size.x * size.y;
                     find_sheet(id).and_then(|sheet| sheet.density)
                 }
+                // Screws' worth of metal: nothing against the timber.
+                Material::Bought(_) => Some(0.0),
             };
             totals.mass = totals.mass.zip(density).map(|(mass, density)| mass + volume * density);
         }

@@ -137,7 +137,7 @@ impl Store {
     }
 
     fn looks_of(&mut self, part: &Part, looks: &mut Assets<TimberLook>) -> [Handle<TimberLook>; 2] {
-        let key = (part.material.clone(), part.kind == PartKind::LooseTenon, part.kind == PartKind::Top);
+        let key = (part.material.clone(), matches!(part.kind, PartKind::LooseTenon | PartKind::Dowel), part.kind == PartKind::Top);
         self.looks
             .entry(key)
             .or_insert_with(|| {

@@ -140,7 +140,8 @@ impl Wood {
     pub fn of(material: &Stuff, kind: PartKind) -> Wood {
         match material {
             Stuff::Sheet(id) => Wood::sheet(id),
-            Stuff::Solid(_) if kind == PartKind::LooseTenon => {
+            Stuff::Bought(_) => Wood { light: 0x009a_9a96, dark: 0x0088_8884, end: 0x0090_908c, contrast: 0.05, pores: 0.0, ..ASH },
+            Stuff::Solid(_) if matches!(kind, PartKind::LooseTenon | PartKind::Dowel) => {
                 // Loose tenons come out of another box than the boards, and are told from them by a darker, redder wood.
                 Wood { light: 0x00b5_7a4e, dark: 0x008d_5836, end: 0x008a_5434, contrast: 0.4, ring: 3.0, ..ASH }
             }

@@ -41,7 +41,8 @@ const MOST_WORDS: usize = 4;
 
 fn range(decision: &Decision) -> String {
     if let Some(range) = &decision.spec.range {
-        return format!("{} to {}", trimmed(*range.start()), trimmed(*range.end()));
+        let rule = if let Value::Ruled { rule, .. } = decision.value { format!(", by rule {rule}") } else { String::new() };
+        return format!("{} to {}{rule}", trimmed(*range.start()), trimmed(*range.end()));
     }
     match &decision.value {
         Value::Choice { options, .. } if options.len() <= MOST_WORDS => {
@@ -50,6 +51,6 @@ fn range(decision: &Decision) -> String {
         }
         Value::Choice { options, .. } => format!("one of {}, see --json", options.len()),
         Value::Text(_) => "any words".to_owned(),
-        Value::Length(_) | Value::Number(_) | Value::Count(_) => String::new(),
+        Value::Length(_) | Value::Ruled { .. } | Value::Number(_) | Value::Count(_) => String::new(),
     }
 }

@@ -6,6 +6,7 @@ use super::milled::{self, AsMilled};
 use crate::design::decisions::{self, Value};
 use crate::design::{Design, Dimension};
 use crate::inspect::{Finding, Rule, Seriousness};
+use crate::joint::room::{Beyond, Crossing};
 use crate::joint::{self, Detail, local_axis};
 use crate::model::{Assembly, Feature, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room, is_made};
 use crate::origin::Size;
@@ -16,13 +17,15 @@ pub(crate) struct Builder<'d> {
     /// The design being derived.
     pub design: &'d Design,
     assembly: Assembly,
+    /// Ends that came up and are not joined yet.
+    ends: Vec<Meeting>,
 }
 
 impl<'d> Builder<'d> {
     pub fn new(milled: &'d AsMilled<'_>) -> Self {
         let design = milled.design.as_ref();
         let lengths = decisions::list(design).into_iter().filter_map(|decision| match decision.value {
-            Value::Length(length) => {
+            Value::Length(length) | Value::Ruled { own: Some(length), .. } => {
                 let name = spoken(&decision.spec.group, &decision.spec.label);
                 let size = Size::decided(decision.spec.path.clone(), name, length.to_mm());
                 Some((decision.spec.path.clone(), milled.size(size, &decision.spec.path)))
@@ -38,7 +41,7 @@ impl<'d> Builder<'d> {
         // What is there holds against what was set.
         let own_sizes = set.chain(milled::own_sizes(design)).collect();
         let states: HashMap<_, _> = design.shop.parts.iter().rev().map(|record| (record.part.clone(), record.state)).collect();
-        Builder { design, assembly: Assembly::new(&design.name, lengths.collect(), own_sizes, states) }
+        Builder { design, assembly: Assembly::new(&design.name, lengths.collect(), own_sizes, states), ends: Vec::new() }
     }
 
     /// The decided length at `path`. Assemblies ask only for what [`decisions::visit`] names while the part of the
@@ -91,6 +94,20 @@ impl<'d> Builder<'d> {
         self.assembly.join(meeting, &joint::choose(meeting.role, self.design, detail))
     }
 
+    /// An end comes up to a part. It is joined by [`join_ends`](Builder::join_ends), when it is known what else comes up there and
+    /// which grooves run in.
+    pub fn bring_up(&mut self, end: Meeting) {
+        self.ends.push(end);
+    }
+
+    /// Joins all ends that came up.
+    pub fn join_ends(&mut self) {
+        let ends = std::mem::take(&mut self.ends);
+        for end in &ends {
+            self.meet(end, &Detail::Beyond(beyond(end, &ends)));
+        }
+    }
+
     /// The finished model; overrides and records of parts that are not there are reported.
     pub fn finish(mut self) -> Model {
         let unmet: Vec<Finding> = self.assembly.unmet().map(no_such_part).collect();
@@ -100,6 +117,28 @@ impl<'d> Builder<'d> {
         }
         self.assembly.finish()
     }
+}
+
+/// What else enters the part to which an end comes up, at the same place.
+fn beyond(end: &Meeting, ends: &[Meeting]) -> Beyond {
+    let contact = &end.contact;
+    let (into, along) = (contact.into.vector(), contact.along.vector());
+    let mut beyond = Beyond::default();
+    for other in ends.iter().filter(|other| other.b == end.b && other.a != end.a) {
+        let between = other.contact.centre - contact.centre;
+        let reach = f64::midpoint(contact.extent.x, other.contact.extent.x);
+        if other.contact.along.axis() != contact.along.axis() || between.dot(along).abs() >= reach {
+            continue;
+        }
+        if other.contact.into == contact.into.opposite() {
+            beyond.facing = true;
+        } else if other.contact.into.axis() != contact.into.axis() {
+            let (middle, half) = (between.dot(into), other.contact.extent.y / 2.0);
+            let before = -between.dot(other.contact.into.vector());
+            beyond.crossing = Some(Crossing { near: middle - half, far: middle + half, into: other.contact.into, before });
+        }
+    }
+    beyond
 }
 
 fn no_such_part(own: &OwnSize) -> Finding {

@@ -93,6 +93,7 @@ pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan
     if let Side::Frame(spec) = &carcase.right {
         frames.right = Some(frame(builder, levels, right, spec, [posts[3], posts[1]], &[])?);
     }
+    builder.join_ends();
     Ok(frames)
 }
 
@@ -208,20 +209,17 @@ fn place_rail(
 fn meet_rail(builder: &mut Builder<'_>, levels: &Levels, plane: Plane, rail: PartId, upright: &Upright, into: Dir, v: (f64, f64)) {
     let at = if into.sign() < 0.0 { upright.high.mm } else { upright.low.mm };
     let middle = levels.reveal.mm + levels.rail.mm / 2.0;
-    builder.meet(
-        &Meeting {
-            role: if upright.is_post { Role::RailToPost } else { Role::RailToMuntin },
-            a: rail,
-            b: upright.part,
-            contact: Contact {
-                centre: plane.point(at, f64::midpoint(v.0, v.1), middle),
-                into,
-                along: Dir::PlusY,
-                extent: DVec2::new(v.1 - v.0, levels.rail.mm),
-            },
+    builder.bring_up(Meeting {
+        role: if upright.is_post { Role::RailToPost } else { Role::RailToMuntin },
+        a: rail,
+        b: upright.part,
+        contact: Contact {
+            centre: plane.point(at, f64::midpoint(v.0, v.1), middle),
+            into,
+            along: Dir::PlusY,
+            extent: DVec2::new(v.1 - v.0, levels.rail.mm),
         },
-        &Detail::None,
-    );
+    });
 }
 
 /// The stile of a divider in front, its muntin at the back: from rail to rail, as deep as a post behind its reveal.
@@ -257,20 +255,17 @@ fn place_upright(
     });
     let middle = f64::midpoint(before.right.mm, after.left.mm);
     for (rail, v, into) in [(rails[0], levels.low.mm, Dir::MinusY), (rails[1], levels.high.mm, Dir::PlusY)] {
-        builder.meet(
-            &Meeting {
-                role,
-                a: part,
-                b: rail,
-                contact: Contact {
-                    centre: plane.point(middle, v, levels.reveal.mm + levels.rail.mm / 2.0),
-                    into,
-                    along: Dir::PlusX,
-                    extent: DVec2::new(width.mm, levels.rail.mm),
-                },
+        builder.bring_up(Meeting {
+            role,
+            a: part,
+            b: rail,
+            contact: Contact {
+                centre: plane.point(middle, v, levels.reveal.mm + levels.rail.mm / 2.0),
+                into,
+                along: Dir::PlusX,
+                extent: DVec2::new(width.mm, levels.rail.mm),
             },
-            &Detail::None,
-        );
+        });
     }
     // The face edge stays where it is planned; the other edge is where the part ends.
     let made = builder.as_made_along(part, plane.along(), &width);

@@ -7,7 +7,6 @@ use super::frames::Frames;
 use super::milled::as_milled;
 use super::{Builder, DesignError, Levels};
 use crate::design::{Along, BaySize, Bottom, Design, Dimension, Fitting, Opening, Side, Split};
-use crate::joint::Detail;
 use crate::length::trimmed;
 use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
@@ -214,15 +213,12 @@ pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plan
             });
             let at = |z: f64| glam::DVec3::new(middle, f64::midpoint(v.0, v.1), z);
             for (rail, z, into) in [(rails[0], levels.depth.mm - front.mm, Dir::PlusZ), (rails[1], back.mm, Dir::MinusZ)] {
-                builder.meet(
-                    &Meeting {
-                        role: Role::CrossRailToRail,
-                        a: id,
-                        b: rail,
-                        contact: Contact { centre: at(z), into, along: Dir::PlusY, extent: DVec2::new(width.mm, levels.rail.mm) },
-                    },
-                    &Detail::None,
-                );
+                builder.bring_up(Meeting {
+                    role: Role::CrossRailToRail,
+                    a: id,
+                    b: rail,
+                    contact: Contact { centre: at(z), into, along: Dir::PlusY, extent: DVec2::new(width.mm, levels.rail.mm) },
+                });
             }
             id
         };
@@ -230,5 +226,6 @@ pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plan
         place("top", (levels.post_height.mm - width.mm, levels.post_height.mm), [frames.front.top, back.top]);
         all.push(CrossRails { bottom, uprights: [frames.front.uprights[index], back.uprights[index]] });
     }
+    builder.join_ends();
     all
 }

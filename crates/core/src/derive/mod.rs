@@ -5,6 +5,7 @@
 
 mod builder;
 mod edges;
+mod fixings;
 mod floor;
 mod frames;
 mod interior;

@@ -1,4 +1,4 @@
-//! The solid top and the buttons that hold it and let it move.
+//! The solid top, and the buttons that hold it and let it move. Other fixings: `fixings.rs`.
 
 use glam::{DVec2, DVec3};
 
@@ -7,7 +7,7 @@ use super::edges;
 use super::frames::Frames;
 use super::interior::BayPlan;
 use super::{Builder, DesignError, Levels};
-use crate::design::{Dimension, FixedLine, Slab, Top};
+use crate::design::{Dimension, FixedLine, Slab, Top, TopFixing};
 use crate::joint::Detail;
 use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
 use crate::length::trimmed;
@@ -19,14 +19,7 @@ use crate::timber;
 pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan], frames: &Frames) -> Result<(), Vec<DesignError>> {
     let Top::Slab(slab) = &builder.design.carcase.top else { return Ok(()) };
     let top = place_top(builder, levels, slab, frames);
-    let buttons = &slab.buttons;
-    if buttons.tongue.to_mm() >= buttons.thickness.to_mm() || buttons.tongue.to_mm() >= buttons.length.to_mm() {
-        return Err(vec![DesignError::NoRoom {
-            path: "carcase.top.buttons.tongue".to_owned(),
-            problem: format!("a tongue of {} leaves nothing of a button {} × {}", buttons.tongue, buttons.length, buttons.thickness),
-            remedy: format!("it must be less than {} mm", trimmed(buttons.thickness.to_mm().min(buttons.length.to_mm()))),
-        }]);
-    }
+    sizes_leave_something(slab)?;
     let mut maker = Maker { builder, levels, slab, top, made: 0 };
     maker.long_rail(frames.front.top, plans, Dir::PlusZ);
     if let Some(back) = &frames.back {
@@ -38,6 +31,25 @@ pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan
         }
     }
     Ok(())
+}
+
+/// Refuses sizes of which nothing would be left.
+fn sizes_leave_something(slab: &Slab) -> Result<(), Vec<DesignError>> {
+    let (buttons, clips) = (&slab.buttons, &slab.clips);
+    let no_room = |path: &str, problem: String, remedy: String| Err(vec![DesignError::NoRoom { path: path.to_owned(), problem, remedy }]);
+    match slab.fixing {
+        TopFixing::Buttons if buttons.tongue >= buttons.thickness || buttons.tongue >= buttons.length => no_room(
+            "carcase.top.buttons.tongue",
+            format!("a tongue of {} leaves nothing of a button {} × {}", buttons.tongue, buttons.length, buttons.thickness),
+            format!("it must be less than {} mm", trimmed(buttons.thickness.to_mm().min(buttons.length.to_mm()))),
+        ),
+        TopFixing::Clips if clips.depth.to_mm() + clips.metal.to_mm() >= clips.length.to_mm() => no_room(
+            "carcase.top.clips.length",
+            format!("a clip of {} is all tongue in a kerf {} deep", clips.length, clips.depth),
+            format!("it must be more than {} mm", trimmed(clips.depth.to_mm() + clips.metal.to_mm())),
+        ),
+        TopFixing::Buttons | TopFixing::Clips | TopFixing::Plates | TopFixing::SlottedScrews => Ok(()),
+    }
 }
 
 fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &Frames) -> PartId {
@@ -81,52 +93,96 @@ fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &F
     id
 }
 
-/// Sets buttons along rails.
-struct Maker<'b, 'd> {
-    builder: &'b mut Builder<'d>,
-    levels: &'b Levels,
-    slab: &'b Slab,
-    top: PartId,
-    made: usize,
+/// Sets fixings along rails.
+pub(super) struct Maker<'b, 'd> {
+    pub builder: &'b mut Builder<'d>,
+    pub levels: &'b Levels,
+    pub slab: &'b Slab,
+    pub top: PartId,
+    pub made: usize,
+}
+
+/// The place of one fixing, and how the top moves there.
+pub(super) struct Spot {
+    pub rail: PartId,
+    /// On the inner face of the rail; the height is ignored.
+    pub at: DVec3,
+    /// From the room into the rail.
+    pub into: Dir,
+    /// How far the top moves along z when driest and when wettest, mm.
+    pub travel: [f64; 2],
+}
+
+impl Spot {
+    /// Whether the top moves square to the rail.
+    pub fn is_across(&self) -> bool {
+        self.into.axis() == 2
+    }
+
+    /// How far the top moves out over the rail at most, and in, mm; nothing where it moves along it.
+    pub fn out_and_in(&self) -> (f64, f64) {
+        if !self.is_across() {
+            return (0.0, 0.0);
+        }
+        let outward = self.travel.map(|mm| mm * self.into.sign());
+        (outward[0].max(outward[1]).max(0.0), (-outward[0]).max(-outward[1]).max(0.0))
+    }
+
+    /// How far the top moves along the rail, to the back and to the front, mm: not more than nothing, and not less.
+    pub fn along(&self) -> (f64, f64) {
+        if self.is_across() {
+            return (0.0, 0.0);
+        }
+        (self.travel[0].min(self.travel[1]).min(0.0), self.travel[0].max(self.travel[1]).max(0.0))
+    }
 }
 
 impl Maker<'_, '_> {
-    /// Buttons along the front or the back rail, bay by bay. The top moves square to these rails.
+    /// Fixings along the front or the back rail, bay by bay. The top moves square to these rails.
     fn long_rail(&mut self, rail: PartId, plans: &[BayPlan], into: Dir) {
         let inner = self.levels.inner_of(self.builder, rail, into).mm;
         let inner = if into == Dir::PlusZ { self.levels.depth.mm - inner } else { inner };
-        let travel = self.travel(inner);
-        // Outward is toward the rail's own side of the case.
-        let outward = travel.map(|mm| mm * into.sign());
-        let growth = outward[1].max(outward[0]).max(0.0);
-        let shrinkage = (-outward[0]).max(-outward[1]).max(0.0);
-        let gap = if growth + shrinkage > 0.0 { growth + SLOT_ROOM / 2.0 } else { 0.0 };
-        let width = self.slab.buttons.width.to_mm();
-        for plan in plans {
-            for x in self.spread(plan.left.mm, plan.right.mm) {
-                let figures = Figures { tongue: self.slab.buttons.tongue.to_mm(), gap, slot: width + 2.0 * SLOT_ROOM, growth, shrinkage };
-                self.button(rail, DVec3::new(x, 0.0, inner), into, figures, 0.0);
-            }
+        for (bay, plan) in plans.iter().enumerate() {
+            let spots = self.spread(plan.left.mm, plan.right.mm).into_iter().map(|x| Spot {
+                rail,
+                at: DVec3::new(x, 0.0, inner),
+                into,
+                travel: self.travel(inner),
+            });
+            let spots: Vec<_> = spots.collect();
+            self.hold(&spots, (plan.left.mm, plan.right.mm), bay + 1);
         }
     }
 
-    /// Buttons along a side rail, along which the top moves.
+    /// Fixings along a side rail, along which the top moves.
     fn side_rail(&mut self, rail: PartId, into: Dir) {
         let inner = self.levels.inner_of(self.builder, rail, into).mm;
         let inner = if into == Dir::PlusX { self.levels.width.mm - inner } else { inner };
-        let width = self.slab.buttons.width.to_mm();
-        for z in self.spread(self.levels.post_depth.mm, self.levels.depth.mm - self.levels.post_depth.mm) {
-            let travel = self.travel(z);
-            let (low, high) = (travel[0].min(travel[1]).min(0.0), travel[0].max(travel[1]).max(0.0));
-            let figures = Figures {
-                tongue: self.slab.buttons.tongue.to_mm(),
-                gap: 0.0,
-                slot: width + 2.0 * SLOT_ROOM + high - low,
-                growth: travel[1].abs(),
-                shrinkage: travel[0].abs(),
-            };
-            self.button(rail, DVec3::new(inner, 0.0, z), into, figures, f64::midpoint(low, high));
+        let (from, to) = (self.levels.post_depth.mm, self.levels.depth.mm - self.levels.post_depth.mm);
+        let spots = self.spread(from, to).into_iter().map(|z| Spot { rail, at: DVec3::new(inner, 0.0, z), into, travel: self.travel(z) });
+        let spots: Vec<_> = spots.collect();
+        self.hold(&spots, (from, to), 1);
+    }
+
+    /// Sets what the design holds the top with.
+    fn hold(&mut self, spots: &[Spot], span: (f64, f64), run: usize) {
+        match self.slab.fixing {
+            TopFixing::Buttons => spots.iter().for_each(|spot| self.held_by_button(spot)),
+            TopFixing::Clips => spots.iter().for_each(|spot| self.clip(spot)),
+            TopFixing::Plates => spots.iter().for_each(|spot| self.plate(spot)),
+            TopFixing::SlottedScrews => self.strip(spots, span, run),
         }
+    }
+
+    fn held_by_button(&mut self, spot: &Spot) {
+        let (growth, shrinkage) = spot.out_and_in();
+        let (low, high) = spot.along();
+        let (width, tongue) = (self.slab.buttons.width.to_mm(), self.slab.buttons.tongue.to_mm());
+        let gap = if growth + shrinkage > 0.0 { growth + SLOT_ROOM / 2.0 } else { 0.0 };
+        let slot = width + 2.0 * SLOT_ROOM + high - low;
+        let (growth, shrinkage) = if spot.is_across() { (growth, shrinkage) } else { (spot.travel[1].abs(), spot.travel[0].abs()) };
+        let figures = Figures { tongue, gap, slot, growth, shrinkage };
+        self.button(spot.rail, spot.at, spot.into, figures, f64::midpoint(low, high));
     }
 
     /// How far the top moves along z at `z` when driest and when wettest, mm.
@@ -143,15 +199,26 @@ impl Maker<'_, '_> {
             .map(|moisture| timber::movement(z - fixed, coefficient, timber.moisture.built, moisture))
     }
 
-    /// The middles of the buttons between two uprights: the first and last near them, the rest evenly between.
+    /// How wide a fixing is along its rail, mm.
+    fn width(&self) -> f64 {
+        match self.slab.fixing {
+            TopFixing::Buttons => self.slab.buttons.width.to_mm(),
+            TopFixing::Clips => self.slab.clips.width.to_mm(),
+            TopFixing::Plates => self.slab.plates.diameter.to_mm(),
+            TopFixing::SlottedScrews => self.slab.strips.section.to_mm(),
+        }
+    }
+
+    /// The middles of the fixings between two uprights: the first and last near them, the rest evenly between.
     fn spread(&self, from: f64, to: f64) -> Vec<f64> {
         let buttons = &self.slab.buttons;
         let (first, last) = (from + buttons.first.to_mm(), to - buttons.first.to_mm());
         let room = last - first;
-        if to - from < buttons.width.to_mm() + 2.0 * SLOT_ROOM {
+        let wide = self.width();
+        if to - from < wide + 2.0 * SLOT_ROOM {
             return Vec::new();
         }
-        if room < buttons.width.to_mm() * 1.5 {
+        if room < wide * 1.5 {
             return vec![f64::midpoint(from, to)];
         }
         let steps = (room / buttons.spacing.to_mm()).ceil().max(1.0);

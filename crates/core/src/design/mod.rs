@@ -6,11 +6,17 @@
 
 pub mod decisions;
 pub mod edit;
+mod fixing;
 mod glue;
+mod joinery;
 pub mod shop;
 pub mod text;
 
+pub use fixing::{Clips, Plates, SlottedStrips, TopFixing};
 pub use glue::{Glue, GlueStages, Gluing, OpenTime, SAFE_SHARE, SECONDS_A_JOINT, Tool, ToolWork, Tools, find_glue, glues};
+pub use joinery::{
+    Cheeks, Corners, Dowels, EndJoint, EndJointKind, Haunch, Joinery, LooseTenons, Meeting as TenonMeeting, Reach, Ruled, Tenon,
+};
 use serde::{Deserialize, Serialize};
 
 use crate::length::Length;
@@ -148,6 +154,7 @@ pub enum Filling {
 }
 
 /// What closes the case above.
+#[allow(clippy::large_enum_variant, reason = "a design has one top")]
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Top {
     /// A slab of boards glued edge to edge, its grain along the width.
@@ -171,8 +178,20 @@ pub struct Slab {
     /// How its edges are worked.
     #[serde(default)]
     pub edges: Edges,
-    /// The wooden buttons that hold it down and let it move.
+    /// What holds it down and lets it move.
+    #[serde(default)]
+    pub fixing: TopFixing,
+    /// Wooden buttons; and, for whatever holds the top, how they are spread and which line stays where it is.
     pub buttons: Buttons,
+    /// Metal clips.
+    #[serde(default)]
+    pub clips: Clips,
+    /// Figure-eight plates.
+    #[serde(default)]
+    pub plates: Plates,
+    /// Screws in slotted strips.
+    #[serde(default)]
+    pub strips: SlottedStrips,
 }
 
 /// How the edges of a solid top are worked. Breaking the arrises by 0.5 to 1 mm is bench work and not among it.
@@ -402,46 +421,6 @@ pub struct Slats {
     pub play: Length,
     /// How far the foremost slat stands back from the front of the posts, mm.
     pub set_back: Length,
-}
-
-/// The joints, by where they are used.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Joinery {
-    /// Rail ends into posts and muntins.
-    pub rail_to_post: LooseTenons,
-    /// Stile and muntin ends into the edges of rails.
-    pub stile_to_rail: LooseTenons,
-    /// Cross rail ends into the faces of rails.
-    pub cross_rail_to_rail: LooseTenons,
-    /// Standards against posts, stiles and muntins; never glued.
-    pub standard_to_post: LooseTenons,
-    /// Panels in their grooves.
-    pub groove: Groove,
-}
-
-/// Loose tenons: a mortise in both parts and a tenon of its own piece.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct LooseTenons {
-    /// Thickness of the tenon, mm.
-    pub thickness: Length,
-    /// Length of the tenon along its grain, mm.
-    pub length: Length,
-    /// Width of the tenon, mm.
-    pub width: Length,
-    /// At most so many a joint; fewer where the part is too narrow.
-    pub at_most: u32,
-    /// From the edge of the part to the first mortise, and between two mortises at least, mm.
-    pub margin: Length,
-    /// Depth of the mortise in the part that comes up with its end, mm.
-    pub depth_in_end: Length,
-    /// Depth of the mortise in the part that receives, mm.
-    pub depth_in_face: Length,
-    /// Mortise less tenon in thickness, and in width where it is snug, mm.
-    pub fit: Length,
-    /// Mortise less tenon in width for all but the first of a row, in the receiving part, mm.
-    pub play: Length,
 }
 
 /// Grooves for panels.

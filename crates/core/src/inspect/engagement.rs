@@ -65,7 +65,7 @@ impl Panel<'_> {
         let built = part.size[of.index()].mm;
         let coefficient = match (&part.material, of) {
             (Material::Solid(species), Dimension::Width) => flat_sawn_coefficient(species),
-            (Material::Solid(_) | Material::Sheet(_), _) => 0.0,
+            (Material::Solid(_) | Material::Sheet(_) | Material::Bought(_), _) => 0.0,
         };
         let moisture = &design.timber.moisture;
         let at = |percent| built + movement(built, coefficient, moisture.built, percent);

@@ -13,6 +13,7 @@ mod gather;
 mod glue_across;
 mod grooves;
 mod ground;
+mod joints;
 mod milled;
 mod moisture;
 mod mortises;
@@ -142,6 +143,8 @@ pub enum Rule {
     TenonHold,
     /// A loose tenon is about a third as thick as the thinner part.
     TenonThickness,
+    /// The figures of a joint keep its rules.
+    JointRule,
     /// Mortises in one part leave a wall between them.
     MortisesMeet,
     /// A mortise leaves a wall to the far face.
@@ -204,6 +207,7 @@ impl Rule {
         Rule::BottomRoom,
         Rule::TenonHold,
         Rule::TenonThickness,
+        Rule::JointRule,
         Rule::MortisesMeet,
         Rule::MortiseBreaksOut,
         Rule::MortiseCheek,
@@ -242,6 +246,7 @@ impl Rule {
             Rule::BottomRoom => "bottom_room",
             Rule::TenonHold => "tenon_hold",
             Rule::TenonThickness => "tenon_thickness",
+            Rule::JointRule => "joint_rule",
             Rule::MortisesMeet => "mortises_meet",
             Rule::MortiseBreaksOut => "mortise_breaks_out",
             Rule::MortiseCheek => "mortise_cheek",
@@ -284,6 +289,7 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(milled::check(design, model));
     let voids = Voids::of_model(model);
     findings.extend(tenons::check(model, &voids));
+    findings.extend(joints::check(design, model));
     findings.extend(mortises::check(model, &voids));
     findings.extend(short_grain::check(model, &voids));
     findings.extend(glue_across::check(model, &voids));

@@ -28,7 +28,7 @@ fn meeting(model: &Model, part: &Part, holes: &[&Void<'_>]) -> Vec<Finding> {
     let mut findings = Vec::new();
     for (index, a) in holes.iter().enumerate() {
         for b in &holes[index + 1..] {
-            if a.apart(b) < least_wall(part) && !belong_together(model, a, b) {
+            if a.apart(b) < least_wall(part) && !belong_together(model, a, b) && !on_purpose(model, a, b) {
                 findings.extend(too_near(model, part, a, b));
             }
         }
@@ -42,6 +42,11 @@ fn belong_together(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
     let row = |joint: JointId| model.joint(joint).loose.len() > 1;
     let across = |a: Form, b: Form| matches!((a, b), (Form::Hole { face: a, .. }, Form::Hole { face: b, .. }) if a.axis() != b.axis());
     std::ptr::eq(a.cut, b.cut) || (a.joint() == b.joint() && (across(a.form, b.form) || !a.joint().is_some_and(row)))
+}
+
+/// Whether two mortises meet as they should: those of mitred tenons in a post.
+fn on_purpose(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
+    [a, b].into_iter().all(|void| void.joint().is_some_and(|joint| model.joint(joint).kind.meets_others()))
 }
 
 fn too_near(model: &Model, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<Finding> {
@@ -152,7 +157,14 @@ fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> 
 
 /// Whether a hole is meant to go right through.
 fn goes_through(model: &Model, hole: &Void<'_>) -> bool {
-    hole.joint().is_none_or(|joint| !matches!(model.joint(joint).kind, JointKind::LooseTenons(_) | JointKind::Button(_)))
+    let stops = |kind: &JointKind| {
+        let blind = matches!(
+            kind,
+            JointKind::LooseTenons(_) | JointKind::Tenon(_) | JointKind::Dowels(_) | JointKind::Button(_) | JointKind::Clip(_)
+        );
+        blind && !kind.goes_through()
+    };
+    hole.joint().is_none_or(|joint| !stops(&model.joint(joint).kind))
 }
 
 /// The least wood beside a hole, across the grain, mm; negative by how far it comes out.

@@ -94,8 +94,10 @@ fn form(feature: &Feature, size: DVec3, low: DVec3, high: DVec3) -> Form {
     match feature {
         Feature::Mortise { face, .. } => return Form::Hole { face: *face, behind: behind(*face) },
         Feature::Groove { face, .. } => return Form::Channel { face: *face, run: 0 },
-        // These have rules of their own; sockets and gaps are filled by the other part.
-        Feature::Teeth { .. } | Feature::Socket(_) | Feature::EndGap(_) => return Form::Step,
+        // These have rules of their own; sockets and gaps are filled by the other part, a recess is open on purpose to what it touches.
+        Feature::Teeth { .. } | Feature::Socket(_) | Feature::EndGap(_) | Feature::Tenon { .. } | Feature::Recess { .. } => {
+            return Form::Step;
+        }
         _ => {}
     }
     // For each axis, whether it comes out of the first face and out of the second.

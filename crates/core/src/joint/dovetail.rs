@@ -155,7 +155,7 @@ pub(super) fn slope_rules(slope: f64) -> Vec<Broken> {
 pub(super) fn slope_of(part: &Part) -> f64 {
     match &part.material {
         Material::Solid(species) if timber::is_softwood(species) => 1.0 / 6.0,
-        Material::Solid(_) | Material::Sheet(_) => 1.0 / 8.0,
+        Material::Solid(_) | Material::Sheet(_) | Material::Bought(_) => 1.0 / 8.0,
     }
 }
 

@@ -226,6 +226,8 @@ pub(crate) fn role_path(role: Role) -> &'static str {
         | Role::PanelToFrame
         | Role::ButtonToRail
         | Role::ButtonToTop
+        | Role::FixingToRail
+        | Role::FixingToTop
         | Role::TopToPost
         | Role::BearerToRail
         | Role::FloorToBearer

@@ -5,19 +5,28 @@
 
 pub mod box_joint;
 pub mod breadboard;
+pub mod bridle;
 pub mod button;
+pub mod clip;
 pub mod dovetail;
+pub mod dowel;
 pub mod fit;
 pub mod groove;
 pub mod housing;
+pub mod lap;
 pub mod loose_tenon;
 mod members;
 pub mod notch;
 pub mod plain;
+pub mod plate;
 pub mod rabbet;
+pub mod room;
 pub mod rules;
+pub mod screw;
 pub mod seat;
 pub mod sliding_dovetail;
+pub mod slotted;
+pub mod tenon;
 pub mod tongue;
 
 use casewright_solid::{Prism, Profile};
@@ -27,7 +36,7 @@ pub use fit::{Fit, Fitted};
 pub use plain::Fixing;
 pub use rules::Broken;
 
-use crate::design::{self, Design, Sheet};
+use crate::design::{self, Design, EndJoint, EndJointKind, Sheet};
 use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, Role, Shaping};
 use crate::place::{Block, Dir};
 
@@ -36,6 +45,22 @@ use crate::place::{Block, Dir};
 pub enum JointKind {
     /// Mortises in both parts, tenons of their own.
     LooseTenons(loose_tenon::Figures),
+    /// A tenon cut on an end, in its mortise.
+    Tenon(tenon::Figures),
+    /// Dowels in holes of both parts.
+    Dowels(dowel::Figures),
+    /// Two parts halved over each other.
+    Lap(lap::Figures),
+    /// An open mortise over a tenon as wide as its part.
+    Bridle(bridle::Figures),
+    /// Screws.
+    Screws(screw::Figures),
+    /// A metal clip's tongue in a kerf.
+    Clip(clip::Figures),
+    /// A figure-eight plate in a recess.
+    Plate(plate::Figures),
+    /// A screw in a slot under a top.
+    SlottedScrew(slotted::Figures),
     /// A panel edge in a groove.
     Groove(groove::Figures),
     /// A button's tongue in a slot.
@@ -80,6 +105,14 @@ pub(crate) trait Joining {
     fn fits(&self) -> Vec<Fitted> {
         Vec::new()
     }
+    /// See [`JointKind::goes_through`].
+    fn goes_through(&self) -> bool {
+        false
+    }
+    /// See [`JointKind::meets_others`].
+    fn meets_others(&self) -> bool {
+        false
+    }
     /// See [`JointKind::broken`].
     fn broken(&self) -> Vec<Broken> {
         Vec::new()
@@ -90,6 +123,14 @@ impl JointKind {
     fn joining(&self) -> &dyn Joining {
         match self {
             JointKind::LooseTenons(figures) => figures,
+            JointKind::Tenon(figures) => figures,
+            JointKind::Dowels(figures) => figures,
+            JointKind::Lap(figures) => figures,
+            JointKind::Bridle(figures) => figures,
+            JointKind::Screws(figures) => figures,
+            JointKind::Clip(figures) => figures,
+            JointKind::Plate(figures) => figures,
+            JointKind::SlottedScrew(figures) => figures,
             JointKind::Groove(figures) => figures,
             JointKind::Button(figures) => figures,
             JointKind::Notch(figures) => figures,
@@ -135,6 +176,16 @@ impl JointKind {
         self.joining().fits()
     }
 
+    /// Whether its mortise comes out on the far face on purpose.
+    pub fn goes_through(&self) -> bool {
+        self.joining().goes_through()
+    }
+
+    /// Whether its mortise meets that of another such joint on purpose.
+    pub fn meets_others(&self) -> bool {
+        self.joining().meets_others()
+    }
+
     /// The rules that its figures break. Those told with more knowledge of the whole, by a check of their own, are not among them.
     pub fn broken(&self) -> Vec<Broken> {
         self.joining().broken()
@@ -146,6 +197,22 @@ impl JointKind {
 pub enum Wanted<'a> {
     /// Loose tenons.
     LooseTenons(loose_tenon::Wanted<'a>),
+    /// A tenon cut on the end that comes up.
+    Tenon(tenon::Wanted<'a>),
+    /// Dowels.
+    Dowels(dowel::Wanted<'a>),
+    /// Two parts that share room, halved over each other.
+    Lap(lap::Wanted),
+    /// An open mortise over a tenon as wide as its part.
+    Bridle(bridle::Wanted),
+    /// Screws.
+    Screws(screw::Wanted),
+    /// A metal clip's tongue in a kerf, which lies so far along the rail from the middle of the clip, mm.
+    Clip(&'a clip::Figures, f64),
+    /// A figure-eight plate in a recess.
+    Plate(&'a plate::Figures),
+    /// A screw under a top in a slot of the strip below it.
+    SlottedScrew(&'a slotted::Figures),
     /// A groove for the edge of a panel.
     Groove(&'a design::Groove, &'a Sheet),
     /// A button's tongue in a slot, which lies so far along the rail from the middle of the button, mm.
@@ -177,8 +244,19 @@ impl Wanted<'_> {
     pub fn is_glued(&self) -> bool {
         match self {
             Wanted::LooseTenons(wanted) => wanted.glued,
+            Wanted::Tenon(wanted) => wanted.glued,
+            Wanted::Dowels(wanted) => wanted.glued,
+            Wanted::Lap(wanted) => wanted.glued,
+            Wanted::Bridle(wanted) => wanted.glued,
             Wanted::Plain(fixing) => *fixing == Fixing::Glue,
-            Wanted::Groove(..) | Wanted::Button(..) | Wanted::Notch(..) | Wanted::Seat(..) => false,
+            Wanted::Screws(_)
+            | Wanted::Clip(..)
+            | Wanted::Plate(_)
+            | Wanted::SlottedScrew(_)
+            | Wanted::Groove(..)
+            | Wanted::Button(..)
+            | Wanted::Notch(..)
+            | Wanted::Seat(..) => false,
             Wanted::Tongue(wanted) => wanted.glued,
             Wanted::Housing(wanted) => wanted.glued,
             Wanted::SlidingDovetail(wanted) => wanted.glued,
@@ -193,6 +271,17 @@ impl Wanted<'_> {
 /// What some joints need to know besides the contact and the design.
 pub(crate) enum Detail<'m> {
     None,
+    /// What else enters the part that receives an end.
+    Beyond(room::Beyond),
+    /// A clip's figures, and the shift of its kerf along the rail.
+    Clip {
+        figures: clip::Figures,
+        shift: f64,
+    },
+    /// A plate's figures.
+    Plate(plate::Figures),
+    /// The figures of a screw in its slot.
+    Slotted(slotted::Figures),
     /// The sheet of a panel.
     Sheet(&'m Sheet),
     /// The tooth of a cleat, from 1.
@@ -212,19 +301,26 @@ pub(crate) enum Detail<'m> {
 /// The joint that the design wants for a role. Where a detail that the joint needs is missing, the parts only lie together.
 pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>) -> Wanted<'a> {
     let joinery = &design.joinery;
-    let tenons = |sizes, glued| {
-        let (path, timber) = (loose_tenon::role_path(role), design.timber.frame.as_str());
-        Wanted::LooseTenons(loose_tenon::Wanted { sizes, path, timber, glued })
+    let (path, timber) = (loose_tenon::role_path(role), design.timber.frame.as_str());
+    let tenons = |sizes, glued| Wanted::LooseTenons(loose_tenon::Wanted { sizes, path, timber, glued });
+    let beyond = if let Detail::Beyond(beyond) = detail { *beyond } else { room::Beyond::default() };
+    let end = |joint: &'a EndJoint| match joint.by {
+        EndJointKind::LooseTenons => tenons(&joint.loose, true),
+        EndJointKind::MortiseAndTenon => Wanted::Tenon(tenon::Wanted { sizes: &joint.tenon, path, beyond, glued: true }),
+        EndJointKind::Dowels => Wanted::Dowels(dowel::Wanted { sizes: &joint.dowels, path, timber, beyond, glued: true }),
     };
     match (role, detail) {
-        (Role::RailToPost | Role::RailToMuntin, _) => tenons(&joinery.rail_to_post, true),
-        (Role::StileToRail | Role::MuntinToRail, _) => tenons(&joinery.stile_to_rail, true),
-        (Role::CrossRailToRail, _) => tenons(&joinery.cross_rail_to_rail, true),
+        (Role::RailToPost | Role::RailToMuntin, _) => end(&joinery.rail_to_post),
+        (Role::StileToRail | Role::MuntinToRail, _) => end(&joinery.stile_to_rail),
+        (Role::CrossRailToRail, _) => end(&joinery.cross_rail_to_rail),
         (Role::StandardToPost, _) => tenons(&joinery.standard_to_post, false),
         (Role::PanelToFrame, Detail::Sheet(sheet)) => Wanted::Groove(&joinery.groove, sheet),
         (Role::ButtonToRail, Detail::Button { figures, shift }) => Wanted::Button(figures, *shift),
-        (Role::ButtonToTop, _) => Wanted::Plain(Fixing::Screw),
-        (Role::BearerToRail, _) => Wanted::Plain(Fixing::Glue),
+        (Role::FixingToRail, Detail::Clip { figures, shift }) => Wanted::Clip(figures, *shift),
+        (Role::FixingToRail, Detail::Plate(figures)) => Wanted::Plate(figures),
+        (Role::FixingToTop, Detail::Slotted(figures)) => Wanted::SlottedScrew(figures),
+        (Role::ButtonToTop | Role::FixingToTop, _) => Wanted::Plain(Fixing::Screw),
+        (Role::BearerToRail | Role::FixingToRail, _) => Wanted::Plain(Fixing::Glue),
         (Role::FloorRoundPost | Role::SlatRoundStandard, Detail::Round { block, clearance }) => Wanted::Notch(*block, *clearance),
         (Role::CleatToStandard, Detail::Tooth(tooth)) => Wanted::Seat(&design.sawtooth, *tooth),
         (
@@ -246,6 +342,14 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
 pub(crate) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> JointKind {
     match *wanted {
         Wanted::LooseTenons(wanted) => loose_tenon::cut(assembly, id, &wanted),
+        Wanted::Tenon(wanted) => tenon::cut(assembly, id, &wanted),
+        Wanted::Dowels(wanted) => dowel::cut(assembly, id, &wanted),
+        Wanted::Lap(wanted) => lap::cut(assembly, id, &wanted),
+        Wanted::Bridle(wanted) => bridle::cut(assembly, id, &wanted),
+        Wanted::Screws(wanted) => screw::cut(assembly, id, &wanted),
+        Wanted::Clip(figures, shift) => clip::cut(assembly, id, figures, shift),
+        Wanted::Plate(figures) => plate::cut(assembly, id, figures),
+        Wanted::SlottedScrew(figures) => slotted::cut(assembly, id, figures),
         Wanted::Groove(sizes, sheet) => groove::cut(assembly, id, sizes, sheet),
         Wanted::Button(figures, shift) => button::cut(assembly, id, figures, shift),
         Wanted::Notch(block, clearance) => notch::cut(assembly, id, &block, clearance),
@@ -266,12 +370,18 @@ impl Feature {
     pub fn prisms(&self, size: DVec3) -> Vec<Prism> {
         match *self {
             Feature::Mortise { .. } => loose_tenon::mortise_prisms(self, size),
+            Feature::Tenon { .. } => tenon::tenon_prisms(self, size),
+            Feature::Recess { .. } => tenon::recess_prisms(self, size),
+            Feature::Hole { face, centre, diameter, depth, sink } => screw::hole_prisms(size, face, centre, diameter, depth, sink),
+            Feature::Lap { face, from, to, depth } => lap::lap_prisms(size, face, from, to, depth),
+            Feature::Fork { second_end, length, from, to } => bridle::fork_prisms(size, second_end, length, from, to),
             Feature::Groove { .. } => groove::prisms(self, size),
             Feature::Notch { second_end, back_edge, length, width } => notch::prisms(size, second_end, back_edge, length, width),
             Feature::Rabbet { second_end, back_side, length, depth } => button::rabbet_prisms(size, second_end, back_side, length, depth),
             Feature::Bevel { second_end, inset } => seat::bevel_prisms(size, second_end, inset),
             Feature::Teeth { first, pitch, seat, crest, count } => seat::teeth_prisms(size, first, pitch, seat, crest, count),
             Feature::RoundEdges => loose_tenon::round_edge_prisms(size),
+            Feature::RoundEnds => plate::round_end_prisms(size),
             Feature::EdgeRabbet(cut) => cut.prisms(size),
             Feature::Housing(cut) => cut.prisms(size),
             Feature::Tail(cut) => cut.prisms(size),

@@ -93,6 +93,75 @@ pub enum Feature {
         /// Half-round ends, as a round cutter leaves them; else square.
         round: bool,
     },
+    /// A tenon left standing on an end: the rest of the end is cut away.
+    Tenon {
+        /// At the second end; else at the first.
+        second_end: bool,
+        /// How far it stands out beyond its shoulder, along L.
+        length: f64,
+        /// The axis across which it is wide: 1 W, 2 T.
+        along: usize,
+        /// From one cheek to the other, along the remaining axis.
+        cheeks: (f64, f64),
+        /// What stands out, in order along the width; between them the end is cut back to the shoulder.
+        steps: Vec<Step>,
+        /// Whether its end is cut at 45° across the thickness, and then whether the cheek nearer to zero is the long one.
+        mitre: Option<bool>,
+        /// Edges rounded to half circles, to suit a mortise with round ends; else square.
+        round: bool,
+    },
+    /// A shallow pocket that is open on purpose to what it touches: to a mortise, a groove, an edge or an end.
+    Recess {
+        /// The face it is cut into.
+        face: Face,
+        /// Its middle on that face; the component through the face is ignored.
+        centre: DVec3,
+        /// The axis of its long way: 0 L, 1 W, 2 T.
+        along: usize,
+        /// Its long way.
+        length: f64,
+        /// Its narrow way.
+        width: f64,
+        /// How deep.
+        depth: f64,
+        /// Half-round ends; else square.
+        round: bool,
+    },
+    /// A round hole.
+    Hole {
+        /// The face it is bored into.
+        face: Face,
+        /// Its middle on that face; the component through the face is ignored.
+        centre: DVec3,
+        /// Its diameter.
+        diameter: f64,
+        /// How deep; as deep as the part is through it goes through.
+        depth: f64,
+        /// Diameter of the countersink at the face, 90° to the hole; 0 for none.
+        sink: f64,
+    },
+    /// A recess right across a side or an edge, to half a part over another.
+    Lap {
+        /// The side or edge it is cut into.
+        face: Face,
+        /// Where it begins, along L.
+        from: f64,
+        /// Where it ends, along L.
+        to: f64,
+        /// How deep.
+        depth: f64,
+    },
+    /// An open mortise: the middle of an end cut out across the whole width.
+    Fork {
+        /// At the second end; else at the first.
+        second_end: bool,
+        /// How deep, along L.
+        length: f64,
+        /// Where it begins, along T.
+        from: f64,
+        /// Where it ends, along T.
+        to: f64,
+    },
     /// A groove along the grain in an edge or a side.
     Groove {
         /// The face it is cut into: an edge or a side.
@@ -156,6 +225,8 @@ pub enum Feature {
     },
     /// Both edges rounded to half circles, as on a loose tenon.
     RoundEdges,
+    /// Both ends rounded to half circles seen from the face side, as on a plate.
+    RoundEnds,
     /// A step along an edge.
     EdgeRabbet(EdgeRabbet),
     /// A channel in a face, most often across the grain.
@@ -188,20 +259,33 @@ pub(crate) trait Shaping {
     fn prisms(&self, size: DVec3) -> Vec<Prism>;
 }
 
+/// A piece of an end that stands out beyond the shoulder: a tenon, or a haunch that is shorter.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Step {
+    /// Where it begins across the part, mm.
+    pub from: f64,
+    /// Where it ends, mm.
+    pub to: f64,
+    /// How far it stands out, mm.
+    pub reach: f64,
+}
+
 impl Feature {
     /// The same cut `by` farther from the first end, mm.
     pub(crate) fn shift_along(&mut self, by: f64) {
         match self {
-            Feature::Mortise { centre, .. } => centre.x += by,
-            Feature::Groove { from, to, .. } => (*from, *to) = (*from + by, *to + by),
+            Feature::Mortise { centre, .. } | Feature::Recess { centre, .. } | Feature::Hole { centre, .. } => centre.x += by,
+            Feature::Lap { from, to, .. } | Feature::Groove { from, to, .. } => (*from, *to) = (*from + by, *to + by),
             Feature::Teeth { first, .. } => *first += by,
             // Corners and ends: what stands out beyond the first end is not theirs to cut, so they reach that much further in.
-            Feature::Notch { second_end, length, .. } | Feature::Rabbet { second_end, length, .. } => {
+            Feature::Notch { second_end, length, .. }
+            | Feature::Rabbet { second_end, length, .. }
+            | Feature::Fork { second_end, length, .. } => {
                 if !*second_end {
                     *length += by;
                 }
             }
-            Feature::Bevel { .. } | Feature::RoundEdges => {}
+            Feature::Tenon { .. } | Feature::Bevel { .. } | Feature::RoundEdges | Feature::RoundEnds => {}
             Feature::EdgeRabbet(cut) => cut.shift_along(by),
             Feature::Housing(cut) => cut.shift_along(by),
             Feature::Tail(cut) => cut.shift_along(by),
@@ -216,11 +300,25 @@ impl Feature {
     /// Its figures in a fixed order: cuts of one name with equal figures are equal.
     pub(crate) fn figures(&self) -> Vec<f64> {
         match *self {
-            Feature::Mortise { face, centre, along, length, width, depth, round } => {
+            Feature::Mortise { face, centre, along, length, width, depth, round }
+            | Feature::Recess { face, centre, along, length, width, depth, round } => {
                 let mut at = centre;
                 at[face.axis()] = flag(face.is_first());
                 vec![face.axis() as f64, at.x, at.y, at.z, along as f64, length, width, depth, flag(round)]
             }
+            Feature::Tenon { second_end, length, along, cheeks, ref steps, mitre, round } => {
+                let mut all = vec![flag(second_end), length, along as f64, cheeks.0, cheeks.1, flag(round)];
+                all.push(mitre.map_or(-1.0, flag));
+                all.extend(steps.iter().flat_map(|step| [step.from, step.to, step.reach]));
+                all
+            }
+            Feature::Hole { face, centre, diameter, depth, sink } => {
+                let mut at = centre;
+                at[face.axis()] = flag(face.is_first());
+                vec![face.axis() as f64, at.x, at.y, at.z, diameter, depth, sink]
+            }
+            Feature::Lap { face, from, to, depth } => vec![face.axis() as f64, flag(face.is_first()), from, to, depth],
+            Feature::Fork { second_end, length, from, to } => vec![flag(second_end), length, from, to],
             Feature::Groove { face, centre, width, depth, from, to, through, stop } => {
                 vec![number(face), centre, width, depth, from, to, flag(through[0]), flag(through[1]), stop.figure()]
             }
@@ -228,7 +326,7 @@ impl Feature {
             Feature::Rabbet { second_end, back_side, length, depth } => vec![flag(second_end), flag(back_side), length, depth],
             Feature::Bevel { second_end, inset } => vec![flag(second_end), inset],
             Feature::Teeth { first, pitch, seat, crest, count } => vec![first, pitch, seat, crest, f64::from(count)],
-            Feature::RoundEdges => Vec::new(),
+            Feature::RoundEdges | Feature::RoundEnds => Vec::new(),
             Feature::EdgeRabbet(cut) => cut.figures(),
             Feature::Housing(cut) => cut.figures(),
             Feature::Tail(cut) => cut.figures(),
@@ -244,7 +342,13 @@ impl Feature {
     pub fn name(&self) -> &'static str {
         match self {
             Feature::Mortise { round: true, .. } => "mortise",
-            Feature::Mortise { .. } => "slot",
+            Feature::Mortise { .. } => "mortise, square",
+            Feature::Tenon { .. } => "tenon",
+            Feature::Recess { .. } => "recess",
+            Feature::Hole { sink, .. } if *sink > 0.0 => "hole, countersunk",
+            Feature::Hole { .. } => "hole",
+            Feature::Lap { .. } => "lap",
+            Feature::Fork { .. } => "open mortise",
             Feature::Groove { through: [true, true], .. } => "groove, through",
             Feature::Groove { .. } => "groove, stopped",
             Feature::Notch { .. } => "notch",
@@ -252,6 +356,7 @@ impl Feature {
             Feature::Bevel { .. } => "bevel",
             Feature::Teeth { .. } => "teeth",
             Feature::RoundEdges => "rounded edges",
+            Feature::RoundEnds => "rounded ends",
             Feature::EdgeRabbet(cut) => cut.name(),
             Feature::Housing(cut) => cut.name(),
             Feature::Tail(cut) => cut.name(),
@@ -267,9 +372,8 @@ impl Feature {
     pub fn describe(&self) -> String {
         let mm = trimmed;
         match self {
-            Feature::Mortise { face, centre, along, length, width, depth, .. } => {
-                let at: Vec<_> =
-                    (0..3).filter(|axis| *axis != face.axis()).map(|axis| format!("{} {}", mm(centre[axis]), FROM[axis])).collect();
+            Feature::Mortise { face, centre, along, length, width, depth, .. }
+            | Feature::Recess { face, centre, along, length, width, depth, .. } => {
                 let turned = if *along == 0 { "" } else { ", across" };
                 format!(
                     "{} × {}, {} deep, in the {}{turned}, middle {}",
@@ -277,8 +381,20 @@ impl Feature {
                     mm(*width),
                     mm(*depth),
                     face.words(),
-                    at.join(" and ")
+                    place_on(*face, *centre)
                 )
+            }
+            Feature::Tenon { .. } => self.describe_tenon(),
+            Feature::Hole { face, centre, diameter, depth, sink } => {
+                let sink = if *sink > 0.0 { format!(", countersunk to {}", mm(*sink)) } else { String::new() };
+                format!("⌀{}, {} deep{sink}, in the {}, middle {}", mm(*diameter), mm(*depth), face.words(), place_on(*face, *centre))
+            }
+            Feature::Lap { face, from, to, depth } => {
+                format!("{} deep across the {}, from {} to {}", mm(*depth), face.words(), mm(*from), mm(*to))
+            }
+            Feature::Fork { second_end, length, from, to } => {
+                let end = if *second_end { Face::SecondEnd } else { Face::FirstEnd };
+                format!("{} deep in the {}, from {} to {} from the face side", mm(*length), end.words(), mm(*from), mm(*to))
             }
             Feature::Groove { face, centre, width, depth, from, to, through, stop } => {
                 let ends = stop.describe_ends(*through, [*from, *to], stop.run_out(*width, *depth));
@@ -305,6 +421,7 @@ impl Feature {
                 format!("{count} seats {} deep every {}, the lowest at {}, tips {} flat", mm(*seat), mm(*pitch), mm(*first), mm(*crest))
             }
             Feature::RoundEdges => "both edges half round".to_owned(),
+            Feature::RoundEnds => "both ends half round".to_owned(),
             Feature::EdgeRabbet(cut) => cut.describe(),
             Feature::Housing(cut) => cut.describe(),
             Feature::Tail(cut) => cut.describe(),
@@ -315,6 +432,35 @@ impl Feature {
             Feature::Taper(cut) => cut.describe(),
         }
     }
+
+    fn describe_tenon(&self) -> String {
+        let mm = trimmed;
+        let Feature::Tenon { second_end, length, along, cheeks, steps, mitre, .. } = self else { return String::new() };
+        let end = if *second_end { Face::SecondEnd } else { Face::FirstEnd };
+        let (datum, other) = if *along == 1 { ("face edge", "face side") } else { ("face side", "face edge") };
+        let steps: Vec<_> = steps
+            .iter()
+            .map(|step| {
+                let haunch = if step.reach < length - 1e-9 { format!(" (haunch, {} out)", mm(step.reach)) } else { String::new() };
+                format!("{} to {}{haunch}", mm(step.from), mm(step.to))
+            })
+            .collect();
+        let mitre = if mitre.is_some() { ", mitred" } else { "" };
+        format!(
+            "{} out at the {}{mitre}, {} from the {datum}, cheeks {} and {} from the {other}",
+            mm(*length),
+            end.words(),
+            steps.join(", "),
+            mm(cheeks.0),
+            mm(cheeks.1)
+        )
+    }
+}
+
+/// "24 from the first end and 16 from the face side": a point of a face, from its two data.
+fn place_on(face: Face, centre: DVec3) -> String {
+    let at: Vec<_> = (0..3).filter(|axis| *axis != face.axis()).map(|axis| format!("{} {}", trimmed(centre[axis]), FROM[axis])).collect();
+    at.join(" and ")
 }
 
 /// From where a figure along each axis is measured.

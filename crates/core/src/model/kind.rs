@@ -31,13 +31,21 @@ pub enum PartKind {
     Button,
     /// A loose tenon.
     LooseTenon,
+    /// A dowel.
+    Dowel,
+    /// A metal clip that holds the top.
+    Clip,
+    /// A figure-eight plate that holds the top.
+    Plate,
+    /// A strip with slots for screws that hold the top.
+    Strip,
     /// A part of no assembly, placed by hand.
     Own,
 }
 
 impl PartKind {
     /// All kinds, in the order of a cut list.
-    pub const ALL: [PartKind; 15] = [
+    pub const ALL: [PartKind; 19] = [
         PartKind::Post,
         PartKind::Rail,
         PartKind::Stile,
@@ -52,6 +60,10 @@ impl PartKind {
         PartKind::Slat,
         PartKind::Button,
         PartKind::LooseTenon,
+        PartKind::Dowel,
+        PartKind::Clip,
+        PartKind::Plate,
+        PartKind::Strip,
         PartKind::Own,
     ];
 
@@ -72,6 +84,10 @@ impl PartKind {
             PartKind::Slat => ("Slat", "Slats"),
             PartKind::Button => ("Button", "Buttons"),
             PartKind::LooseTenon => ("Loose tenon", "Loose tenons"),
+            PartKind::Dowel => ("Dowel", "Dowels"),
+            PartKind::Clip => ("Clip", "Clips"),
+            PartKind::Plate => ("Plate", "Plates"),
+            PartKind::Strip => ("Strip", "Strips"),
             PartKind::Own => ("Part", "Parts"),
         }
     }
@@ -93,6 +109,10 @@ impl PartKind {
             PartKind::Slat => "SL",
             PartKind::Button => "BT",
             PartKind::LooseTenon => "LT",
+            PartKind::Dowel => "D",
+            PartKind::Clip => "CL",
+            PartKind::Plate => "PL",
+            PartKind::Strip => "SP",
             PartKind::Own => "N",
         }
     }
@@ -105,13 +125,15 @@ pub enum Material {
     Solid(String),
     /// Sheet goods, by the id of the product.
     Sheet(String),
+    /// Bought in as it is, by what it is: "steel clip".
+    Bought(String),
 }
 
 impl Material {
     /// The id of the species or product.
     pub fn id(&self) -> &str {
         match self {
-            Material::Solid(id) | Material::Sheet(id) => id,
+            Material::Solid(id) | Material::Sheet(id) | Material::Bought(id) => id,
         }
     }
 
@@ -120,6 +142,7 @@ impl Material {
         match self {
             Material::Solid(id) => crate::timber::find_species(id).map_or(id, |species| &species.name),
             Material::Sheet(id) => crate::timber::find_sheet(id).map_or(id, |sheet| &sheet.name),
+            Material::Bought(id) => id,
         }
     }
 
@@ -128,6 +151,7 @@ impl Material {
         match self {
             Material::Solid(id) => crate::timber::find_species(id)?.density,
             Material::Sheet(id) => crate::timber::find_sheet(id)?.density,
+            Material::Bought(_) => None,
         }
     }
 
@@ -136,6 +160,7 @@ impl Material {
         match self {
             Material::Solid(_) => "along the length",
             Material::Sheet(_) => "face grain along the length",
+            Material::Bought(_) => "none",
         }
     }
 }
@@ -183,6 +208,10 @@ pub enum Role {
     ButtonToRail,
     /// Button to the top it is screwed to.
     ButtonToTop,
+    /// Clip, plate or strip to the rail that holds it.
+    FixingToRail,
+    /// Clip, plate or strip to the top it holds.
+    FixingToTop,
     /// Top onto posts.
     TopToPost,
     /// Bearer to rail.
@@ -214,6 +243,8 @@ impl Role {
             Role::PanelToFrame => "panel edge to frame",
             Role::ButtonToRail => "button to rail",
             Role::ButtonToTop => "button to top",
+            Role::FixingToRail => "fixing to rail",
+            Role::FixingToTop => "fixing to top",
             Role::TopToPost => "top on post",
             Role::BearerToRail => "bearer to rail",
             Role::FloorToBearer => "floor on bearer",

@@ -11,7 +11,7 @@ use glam::{DVec2, DVec3};
 
 pub use assembly::{Assembly, Meeting, NewPart};
 pub(crate) use assembly::{OVERRIDES, OwnSize, SHOP_PARTS, is_made};
-pub use feature::{EdgeChamfer, EdgeRabbet, EdgeRound, EndGap, Face, Feature, Housing, Socket, Stop, Tail, Taper};
+pub use feature::{EdgeChamfer, EdgeRabbet, EdgeRound, EndGap, Face, Feature, Housing, Socket, Step, Stop, Tail, Taper};
 pub(crate) use feature::{Shaping, channel};
 pub use kind::{BuildStage, Material, PartKind, Role};
 pub use prism_box::PrismBox;

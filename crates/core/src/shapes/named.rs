@@ -161,7 +161,7 @@ mod tests {
         assert_eq!((floor.from, floor.to), (DVec3::new(70.0, 26.0, 12.0), DVec3::new(130.0, 34.0, 12.0)));
         assert_eq!(
             floor.describe(part),
-            "slot, side that looks to the face side, 70 to 130 from the first end, 26 to 34 from the face edge, 12 from the face side"
+            "mortise, square, side that looks to the face side, 70 to 130 from the first end, 26 to 34 from the face edge, 12 from the face side"
         );
         let [bottom] = of(Some(0), Face::FaceEdge)[..] else { panic!("one floor of the groove") };
         assert_eq!((bottom.from, bottom.to), (DVec3::new(0.0, 8.0, 7.0), DVec3::new(800.0, 8.0, 13.0)));

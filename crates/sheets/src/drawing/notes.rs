@@ -1,6 +1,6 @@
 //! What is said in words beside the drawing: how it is made, in a few lines.
 
-use casewright_core::design::{Bottom, Design, FixedLine, Sheet, Top};
+use casewright_core::design::{Bottom, Design, FixedLine, Sheet, Top, TopFixing};
 use casewright_core::joint::JointKind;
 use casewright_core::length::trimmed;
 use casewright_core::model::{PartKind, Role};
@@ -60,8 +60,14 @@ fn top(design: &Design, model: &Model) -> Option<String> {
         FixedLine::Centre => "its middle stays put",
         FixedLine::Back => "its back stays put",
     };
-    let count = model.parts.iter().filter(|part| part.kind == PartKind::Button).count();
-    Some(format!("Top: {}, {} thick, on {count} buttons; {stays}.", species(&design.timber.top), slab.thickness))
+    let (role, what) = match slab.fixing {
+        TopFixing::Buttons => (Role::ButtonToTop, "buttons"),
+        TopFixing::Clips => (Role::FixingToTop, "clips"),
+        TopFixing::Plates => (Role::FixingToTop, "figure-eight plates"),
+        TopFixing::SlottedScrews => (Role::FixingToTop, "screws in slotted strips"),
+    };
+    let count = model.joints.iter().filter(|joint| joint.role == role).count();
+    Some(format!("Top: {}, {} thick, on {count} {what}; {stays}.", species(&design.timber.top), slab.thickness))
 }
 
 fn floor(design: &Design) -> Option<String> {

@@ -200,6 +200,7 @@ impl Stuff {
         let (word, species, product) = match material {
             Material::Solid(_) => ("solid", id, None),
             Material::Sheet(_) => ("sheet", None, id),
+            Material::Bought(_) => ("bought", None, None),
         };
         Stuff { material: word, species, product, material_name: material.name().to_owned() }
     }

@@ -34,6 +34,8 @@ pub struct SizeEntry {
     pub least: Option<f64>,
     /// Greatest value, for numbers.
     pub greatest: Option<f64>,
+    /// What its rule gives, for a size that follows one until it is set; none for the others.
+    pub rule: Option<f64>,
     /// What it means.
     pub meaning: &'static str,
     /// The stage of the work it belongs to.
@@ -68,7 +70,11 @@ pub fn sizes(design: &Design) -> SizesDocument {
 
 fn entry(decision: Decision) -> SizeEntry {
     let Decision { spec, value } = decision;
-    let number = value.number().map(|number| ValueEntry::Number(tidy(number)));
+    let (number, rule) = match value {
+        Value::Ruled { own, rule } => (own.map(|own| own.to_mm()), Some(tidy(rule.to_mm()))),
+        Value::Length(_) | Value::Number(_) | Value::Count(_) | Value::Choice { .. } | Value::Text(_) => (value.number(), None),
+    };
+    let number = number.map(|number| ValueEntry::Number(tidy(number)));
     let (least, greatest) = spec.range.map_or((None, None), |range| (Some(*range.start()), Some(*range.end())));
     SizeEntry {
         name: spec.path,
@@ -77,12 +83,13 @@ fn entry(decision: Decision) -> SizeEntry {
         unit: unit(spec.unit),
         least,
         greatest,
+        rule,
         meaning: spec.meaning,
         stage: stage(spec.stage),
         value: number.unwrap_or_else(|| ValueEntry::Text(value.text())),
         choices: match value {
             Value::Choice { options, .. } => Some(options.into_iter().map(|(word, label)| ChoiceEntry { word, label }).collect()),
-            Value::Length(_) | Value::Number(_) | Value::Count(_) | Value::Text(_) => None,
+            Value::Length(_) | Value::Ruled { .. } | Value::Number(_) | Value::Count(_) | Value::Text(_) => None,
         },
     }
 }

@@ -10,7 +10,7 @@ use std::ops::RangeInclusive;
 
 pub use visit::visit;
 
-use super::{Design, Dimension, edit, shop};
+use super::{Design, Dimension, Ruled, edit, shop};
 use crate::length::{Length, parse, trimmed};
 
 /// The stage of the maker's week to which a decision belongs.
@@ -88,6 +88,13 @@ pub struct Spec {
 pub enum Value {
     /// A length.
     Length(Length),
+    /// A length that follows a rule until the maker sets one against it.
+    Ruled {
+        /// The maker's own, where there is one.
+        own: Option<Length>,
+        /// What the rule gives, where there is room for it.
+        rule: Length,
+    },
     /// A number that is no length.
     Number(f64),
     /// A count.
@@ -108,6 +115,7 @@ impl Value {
     pub fn number(&self) -> Option<f64> {
         match self {
             Value::Length(length) => Some(length.to_mm()),
+            Value::Ruled { own, rule } => Some(own.unwrap_or(*rule).to_mm()),
             Value::Number(number) => Some(*number),
             Value::Count(count) => Some(f64::from(*count)),
             Value::Choice { .. } | Value::Text(_) => None,
@@ -117,7 +125,8 @@ impl Value {
     /// The value as it is typed: the shortest text that reads back as the same.
     pub fn text(&self) -> String {
         match self {
-            Value::Length(length) => length.to_mm().to_string(),
+            Value::Length(length) | Value::Ruled { own: Some(length), .. } => length.to_mm().to_string(),
+            Value::Ruled { own: None, .. } => BY_RULE.to_owned(),
             Value::Number(number) => number.to_string(),
             Value::Count(count) => count.to_string(),
             Value::Choice { word, .. } => word.clone(),
@@ -125,6 +134,9 @@ impl Value {
         }
     }
 }
+
+/// What is typed to go back to the rule.
+pub const BY_RULE: &str = "by rule";
 
 /// A decision: what is known of it, and its value.
 #[derive(Clone, Debug, PartialEq)]
@@ -139,6 +151,8 @@ pub struct Decision {
 pub enum Slot<'a> {
     /// A length.
     Length(&'a mut Length),
+    /// A length that follows a rule, and what the rule gives.
+    Ruled(&'a mut Ruled, Length),
     /// A number.
     Number(&'a mut f64),
     /// A count.
@@ -223,6 +237,7 @@ pub fn value(design: &Design, path: &str) -> Option<Value> {
 fn value_of(slot: &Slot<'_>) -> Value {
     match slot {
         Slot::Length(length) => Value::Length(**length),
+        Slot::Ruled(size, rule) => Value::Ruled { own: size.own().map(Length::mm), rule: *rule },
         Slot::Number(number) => Value::Number(**number),
         Slot::Count(count) => Value::Count(**count),
         Slot::Choice(choice) => Value::Choice { word: choice.word(), options: choice.options() },
@@ -239,6 +254,9 @@ pub fn check(design: &Design) -> Vec<DecisionError> {
 }
 
 fn out_of_range(decision: &Decision) -> Option<DecisionError> {
+    if let Value::Ruled { own: None, .. } = decision.value {
+        return None;
+    }
     let (range, number) = (decision.spec.range.as_ref()?, decision.value.number()?);
     (!range.contains(&number)).then(|| DecisionError::OutOfRange {
         path: decision.spec.path.clone(),
@@ -301,6 +319,7 @@ fn part_size(path: &str) -> Option<(&str, Dimension)> {
 fn write(spec: &Spec, slot: Slot<'_>, text: &str) -> Result<(), DecisionError> {
     match slot {
         Slot::Length(length) => *length = read_length(&spec.path, text)?,
+        Slot::Ruled(size, _) => *size = read_ruled(spec, text)?,
         Slot::Number(number) => *number = read_number(spec, text)?,
         Slot::Count(count) => *count = read_count(spec, text)?,
         Slot::Text(old) => text.clone_into(old),
@@ -320,6 +339,14 @@ fn read_length(path: &str, text: &str) -> Result<Length, DecisionError> {
         found: text.to_owned(),
         expected: error.expected().to_owned(),
     })
+}
+
+fn read_ruled(spec: &Spec, text: &str) -> Result<Ruled, DecisionError> {
+    if text.trim() == BY_RULE {
+        return Ok(Ruled::ByRule);
+    }
+    let length = parse(text).map_err(|error| unreadable(spec, text, format!("write \"{BY_RULE}\", or your own: {}", error.expected())))?;
+    Ok(Ruled::Own(length))
 }
 
 fn read_number(spec: &Spec, text: &str) -> Result<f64, DecisionError> {
@@ -380,6 +407,23 @@ mod tests {
         let mut design = demo();
         set(&mut design, "carcase.rails.thickness", "3/4 in").expect("a length");
         assert!((design.carcase.rails.thickness.to_mm() - 19.05).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_size_by_rule_takes_a_length_and_goes_back_to_the_rule() {
+        let mut design = demo();
+        let path = "joinery.rail_to_post.tenon.thickness";
+        assert!(set(&mut design, path, "7").is_err(), "loose tenons have no such size");
+        set(&mut design, "joinery.rail_to_post.by", "mortise_and_tenon").expect("a joint");
+        let value = |design: &Design| list(design).into_iter().find(|decision| decision.spec.path == path).expect("a size").value;
+        assert_eq!(value(&design), Value::Ruled { own: None, rule: Length::mm(8.0) });
+        set(&mut design, path, "1/4 in").expect("a length");
+        assert_eq!(value(&design).text(), "6.35");
+        set(&mut design, path, "by rule").expect("the way back");
+        assert_eq!(value(&design).text(), "by rule");
+        assert!(set(&mut design, path, "thick").expect_err("no length").to_string().contains("by rule"));
+        set(&mut design, path, "900").expect("a length");
+        assert!(check(&design).iter().any(|error| error.path() == path));
     }
 
     #[test]

@@ -2,8 +2,8 @@
 
 use super::Choice;
 use crate::design::{
-    Arrises, CutterKind, EdgeShape, EdgeSides, Filling, FixedLine, GlueStages, GrooveWidth, OpenTime, PanelCorners, ToolWork, find_glue,
-    glues,
+    Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, FixedLine, GlueStages, GrooveWidth, Haunch,
+    OpenTime, PanelCorners, Reach, TenonMeeting, ToolWork, TopFixing, find_glue, glues,
 };
 use crate::timber;
 
@@ -99,3 +99,23 @@ words!(GlueStages {
     GlueStages::WithinOpenTime => "within_open_time", "each within the open time";
 });
 words!(ToolWork { ToolWork::Slot => "slot", "mortises and slots"; ToolWork::Groove => "groove", "grooves"; ToolWork::Hole => "hole", "round holes"; });
+words!(EndJointKind {
+    EndJointKind::LooseTenons => "loose_tenons", "loose tenons";
+    EndJointKind::MortiseAndTenon => "mortise_and_tenon", "mortise and tenon";
+    EndJointKind::Dowels => "dowels", "dowels";
+});
+words!(Reach { Reach::Stopped => "stopped", "stopped"; Reach::Through => "through", "through"; });
+words!(TenonMeeting { TenonMeeting::Mitred => "mitred", "mitred"; TenonMeeting::Short => "short", "short of each other"; });
+words!(Haunch { Haunch::WhereNeeded => "where_needed", "where it is needed"; Haunch::None => "none", "none"; });
+words!(Cheeks {
+    Cheeks::Both => "both", "on both sides";
+    Cheeks::FaceSide => "face_side", "on the face side only";
+    Cheeks::BackSide => "back_side", "on the back side only";
+});
+words!(Corners { Corners::Square => "square", "square"; Corners::Round => "round", "half round"; });
+words!(TopFixing {
+    TopFixing::Buttons => "buttons", "wooden buttons";
+    TopFixing::Clips => "clips", "metal clips in kerfs";
+    TopFixing::Plates => "plates", "figure-eight plates";
+    TopFixing::SlottedScrews => "slotted_screws", "screws in slotted strips";
+});

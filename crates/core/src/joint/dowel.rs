@@ -1,0 +1,266 @@
+//! Dowels: round pins in holes of both parts.
+//!
+//! Rules: diameter a third to a half of the thinner part (two magazines' articles on dowel joints; they give one or the other),
+//! each hole deeper than half the dowel by 1.5 mm, at least two dowels a joint (trade articles on dowel joints); two diameters in
+//! each part at least, three by the old rule (a forum of makers); a dowel 0 to 0.1 over its hole where it is fluted, first hole
+//! two diameters from the edge (common practice, no source).
+
+use super::fit::Fit;
+use super::room::{self, Beyond, Frame, LEAST_BEHIND, Pocket, least_wall};
+use super::rules::{Broken, Rules};
+use super::{Joining, JointKind, face_and_point, local_axis};
+use crate::design::{Dimension, Dowels};
+use crate::length::trimmed;
+use crate::model::{Assembly, BuildStage, Contact, Feature, Joint, JointId, Material, NewPart, PartId, PartKind};
+use crate::origin::Size;
+use crate::place::{Block, Dir, Lie};
+
+/// A row of dowels that is wanted.
+#[derive(Clone, Copy, Debug)]
+pub struct Wanted<'a> {
+    /// Their sizes, each by rule or one's own.
+    pub sizes: &'a Dowels,
+    /// Where the design keeps them, such as `rail_to_post`; empty where no design does.
+    pub path: &'a str,
+    /// The species they are of.
+    pub timber: &'a str,
+    /// What else enters the receiving part there.
+    pub beyond: Beyond,
+    /// Whether they are glued.
+    pub glued: bool,
+}
+
+/// Diameters that dowels are sold in, mm (from memory); thicker ones are turned to whole millimetres.
+const USUAL: [f64; 8] = [4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0];
+/// How many a joint has at least.
+const LEAST_COUNT: u32 = 2;
+/// The most that a joint is given.
+const MOST_COUNT: u32 = 12;
+
+/// The diameter for a part so thick, mm: the usual one nearest to two fifths of it.
+pub fn diameter_by_rule(stock: f64) -> f64 {
+    let wanted = stock * 0.4;
+    let usual = USUAL.into_iter().min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs())).unwrap_or(wanted);
+    if wanted > USUAL[USUAL.len() - 1] + 1.0 { wanted.round() } else { usual }
+}
+
+/// The diameter by rule, or where the receiving part is too thin for it the next thinner one that goes in far enough and is a third of
+/// the part still.
+fn diameter_that_holds(stock: f64, holds: impl Fn(f64) -> bool) -> f64 {
+    let by_rule = diameter_by_rule(stock);
+    let thinner = USUAL.into_iter().rev().filter(|usual| *usual < by_rule && *usual >= stock / 3.0 - 1e-9);
+    std::iter::once(by_rule).chain(thinner).find(|diameter| holds(*diameter)).unwrap_or(by_rule)
+}
+
+/// The length of a dowel so thick where both parts have room for it, mm: three diameters in each.
+pub fn length_by_rule(diameter: f64) -> f64 {
+    6.0 * diameter
+}
+
+/// From the edge of a part to the middle of its first dowel where the part is wide enough, mm.
+pub fn margin_by_rule(diameter: f64) -> f64 {
+    2.0 * diameter
+}
+
+/// The figures of a row of dowels, as bored.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Diameter of the dowels, mm.
+    pub diameter: f64,
+    /// Length of the dowels, mm.
+    pub length: f64,
+    /// How far they go into the part that comes up, mm.
+    pub in_end: f64,
+    /// How far they go into the part that receives, mm.
+    pub in_face: f64,
+    /// How much deeper each hole is, mm.
+    pub deeper: f64,
+    /// Hole less dowel in diameter, mm.
+    pub fit: f64,
+    /// From the middle of the contact to the middle of each dowel along it, mm.
+    pub at: Vec<f64>,
+    /// From the nearer edge of the part to the middle of the outermost dowel, mm.
+    pub margin: f64,
+    /// Thickness of the part that comes up, mm.
+    pub stock: f64,
+}
+
+impl Joining for Figures {
+    fn describe(&self) -> String {
+        let count = self.at.len();
+        let words = if count == 1 { "dowel".to_owned() } else { format!("{count} dowels") };
+        format!("{words} ⌀{} × {}, {} in the end", trimmed(self.diameter), trimmed(self.length), trimmed(self.in_end))
+    }
+
+    fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
+        vec![contact.into.opposite()]
+    }
+
+    fn has_shoulder(&self) -> bool {
+        true
+    }
+
+    fn strength(&self) -> &'static str {
+        "two at least, so that the part can't turn (trade articles on dowel joints); end grain in the holes holds less glue than a tenon's cheeks (common practice, no source)"
+    }
+
+    fn broken(&self) -> Vec<Broken> {
+        const THICK: &str = "a third to a half of the thinner part: two magazines' articles on dowel joints";
+        const DEEP: &str = "at least 2 diameters, 3 by the old rule: a forum of makers";
+        const FIT: &str = "a fluted dowel 0 to 0.1 mm over its hole: common practice, no source";
+        let press = Fit::Press.clearance();
+        Rules::default()
+            .at_least(self.stock / 3.0, self.diameter, "a dowel is at least a third as thick as its part", THICK)
+            .at_most(self.stock / 2.0, self.diameter, "a dowel is at most half as thick as its part", THICK)
+            .at_least(2.0 * self.diameter, self.in_end.min(self.in_face), "a dowel goes 2 diameters into each part", DEEP)
+            .at_least(1.5, self.deeper, "a hole is at least 1.5 mm deeper than its dowel goes", "a magazine's article on dowel joints")
+            .at_least(f64::from(LEAST_COUNT), self.at.len() as f64, "a joint has at least 2 dowels", "a trade article on dowel joints")
+            .at_least(self.diameter, self.margin, "a dowel stands at least its diameter from the edge", "common practice, no source")
+            .at_least(*press.start(), self.fit, "a dowel is at most 0.1 mm over its hole", FIT)
+            .at_most(*press.end(), self.fit, "a dowel is no thinner than its hole", FIT)
+            .broken()
+    }
+}
+
+/// Bores the holes of every dowel in both parts and adds the dowels.
+pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> JointKind {
+    let joint = assembly.joint(id).clone();
+    let frame = Frame::of(&joint.contact);
+    let figures = figures(assembly, &joint, &frame, wanted);
+    for (index, at) in figures.at.iter().enumerate() {
+        let middle = frame.point(*at, 0.0, 0.0);
+        for (part, out, depth) in [(joint.a, frame.into, figures.in_end), (joint.b, -frame.into, figures.in_face)] {
+            let (face, centre) = face_and_point(assembly.part(part), out, middle);
+            let (diameter, depth) = (figures.diameter + figures.fit, depth + figures.deeper);
+            assembly.cut(part, Feature::Hole { face, centre, diameter, depth, sink: 0.0 }, Some(id));
+        }
+        let dowel = place_dowel(assembly, &joint, wanted, &figures, index, &frame);
+        assembly.add_loose(id, dowel);
+    }
+    JointKind::Dowels(figures)
+}
+
+fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>) -> Figures {
+    let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
+    let sizes = wanted.sizes;
+    let stock = joint.contact.extent.y.max(0.1);
+    let (deeper, wall) = (sizes.deeper.to_mm(), least_wall(b));
+    let ([own, ..], [_, _, (_, behind)]) = (frame.body(a), frame.body(b));
+    let holds = |diameter: f64| most_in_face(wanted, behind, diameter, wall) - deeper >= 2.0 * diameter;
+    let diameter = sizes.diameter.or(diameter_that_holds(stock, holds));
+    let most = most_in_face(wanted, behind, diameter, wall) - deeper;
+    let by_rule = 3.0 * diameter;
+    let in_face = match sizes.length.own() {
+        None => by_rule.min(most),
+        Some(length) => (length / 2.0).min(most),
+    };
+    let in_face = in_face.max(1.0);
+    let length = sizes.length.or(in_face + by_rule).max(2.0);
+    let half = joint.contact.extent.x / 2.0;
+    let mut edges = (own.0.max(-half), own.1.min(half));
+    if edges.1 - edges.0 < 0.1 {
+        edges = (-half.max(0.05), half.max(0.05));
+    }
+    let width = edges.1 - edges.0;
+    let radius = diameter / 2.0;
+    let grooves = room::grooves_at_edges(a, frame);
+    let margin = sizes.margin.or(margin_by_rule(diameter).min((width / 4.0).max(diameter)));
+    let mut span = (edges.0 + margin, edges.1 - margin);
+    if sizes.margin.own().is_none() {
+        let clear = |groove: f64| if groove > 0.0 { groove + wall + radius } else { 0.0 };
+        span = (span.0.max(edges.0 + clear(grooves[0])), span.1.min(edges.1 - clear(grooves[1])));
+        let pocket = Pocket { along: (span.0 - radius, span.1 + radius), across: (-radius, radius), depth: in_face + deeper };
+        let free = room::free_span(assembly, b, frame, pocket, wall, |_| false);
+        let narrowed = (span.0.max(free.0 + radius), span.1.min(free.1 - radius));
+        if narrowed.1 > narrowed.0 {
+            span = narrowed;
+        }
+    }
+    let at = spread(span, diameter + wall, sizes.spacing.to_mm(), f64::midpoint(edges.0, edges.1));
+    let margin = at.iter().map(|at| (at - edges.0).min(edges.1 - at)).fold(f64::INFINITY, f64::min);
+    Figures { diameter, length, in_end: length - in_face, in_face, deeper, fit: sizes.fit.to_mm(), at, margin, stock }
+}
+
+/// The most that a hole may go into the receiving part, mm.
+fn most_in_face(wanted: &Wanted<'_>, behind: f64, diameter: f64, wall: f64) -> f64 {
+    let far = if wanted.beyond.facing { (behind - wall) / 2.0 } else { behind - LEAST_BEHIND };
+    let deep = 3.0 * diameter + wanted.sizes.deeper.to_mm();
+    match wanted.beyond.crossing.filter(|crossing| crossing.meets(diameter + wanted.sizes.fit.to_mm(), deep, wall)) {
+        Some(crossing) => far.min(f64::midpoint(crossing.near, crossing.far) - diameter / 2.0 - wall),
+        None => far,
+    }
+}
+
+/// The middles of the dowels: as many as the spacing asks for and at least two, evenly, `least` apart at least; one where there is no room for two.
+fn spread((from, to): (f64, f64), least: f64, spacing: f64, middle: f64) -> Vec<f64> {
+    let room = to - from;
+    if room < least {
+        return vec![if room >= 0.0 { f64::midpoint(from, to) } else { middle }];
+    }
+    let most = (room / least).floor().max(1.0);
+    let gaps = (room / spacing.max(1.0)).ceil().clamp(1.0, most).min(f64::from(MOST_COUNT - 1));
+    (0..=gaps as u32).map(|index| from + room * f64::from(index) / gaps).collect()
+}
+
+fn place_dowel(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figures: &Figures, index: usize, frame: &Frame) -> PartId {
+    let Contact { into, along, .. } = joint.contact;
+    let radius = figures.diameter / 2.0;
+    let at = figures.at[index];
+    let (deep, shallow) = (frame.point(at - radius, -radius, figures.in_face), frame.point(at + radius, radius, -figures.in_end));
+    let block = Block { min: deep.min(shallow), max: deep.max(shallow) };
+    let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
+    let name = format!("dowel.{}.{}.{}", a.name, b.name, index + 1);
+    let title = format!("Dowel {}, {} to {}", index + 1, a.title, b.title);
+    let stock = &a.size[local_axis(a, frame.across)];
+    let size = |word: &str, mm: f64, own: bool, rule: &'static str| {
+        let path = format!("joinery.{}.dowels.{word}", wanted.path);
+        let decided = assembly.decided(&path).filter(|_| own).cloned();
+        let decided = decided.or_else(|| own.then(|| Size::decided(path, "", mm)));
+        decided.unwrap_or_else(|| Size::ruled("", mm, rule, [stock]))
+    };
+    let long = size("length", figures.length, wanted.sizes.length.own().is_some(), "3 diameters in each part, less where it is thin");
+    let thick =
+        size("diameter", figures.diameter, wanted.sizes.diameter.own().is_some(), "the usual one nearest to two fifths of the part");
+    let size = [long.named(format!("dowel: {}", Dimension::Length.word())), thick.named("dowel: diameter"), thick.named("dowel: diameter")];
+    let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
+    let dowel = assembly.place(NewPart {
+        name,
+        title,
+        kind: PartKind::Dowel,
+        material: Material::Solid(wanted.timber.to_owned()),
+        block,
+        lie: Lie { face: Dir::nearest(into.vector().cross(along.vector())), edge: along },
+        size,
+        stage,
+    });
+    // With both edges half round, a square section is a circle.
+    assembly.cut(dowel, Feature::RoundEdges, Some(joint.id));
+    dowel
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn dowels_are_the_usual_ones_between_a_third_and_a_half() {
+        // 8 in 18 to 20 is the usual meet (a magazine's article on dowel joints).
+        assert!([18.0, 20.0].into_iter().all(|stock| (diameter_by_rule(stock) - 8.0).abs() < 1e-9));
+        for stock in 10..=60 {
+            let (stock, diameter) = (f64::from(stock), diameter_by_rule(f64::from(stock)));
+            assert!(diameter >= stock / 3.0 - 1e-9 && diameter <= stock / 2.0 + 1e-9, "{diameter} in {stock}");
+        }
+    }
+
+    #[test]
+    fn dowels_stand_evenly_and_no_farther_apart_than_asked() {
+        for room in 12..300 {
+            let at = spread((0.0, f64::from(room)), 11.0, 60.0, 0.0);
+            assert!(
+                at.len() >= 2 && at.windows(2).all(|pair| pair[1] - pair[0] <= 60.0 + 1e-9 && pair[1] - pair[0] >= 11.0 - 1e-9),
+                "{at:?}"
+            );
+        }
+        assert_eq!(spread((0.0, 5.0), 11.0, 60.0, 2.0), [2.5]);
+    }
+}

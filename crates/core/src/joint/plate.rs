@@ -1,0 +1,133 @@
+//! Figure-eight plates under a solid top: one ring screwed into a recess in the upper edge of a rail, the other to the top.
+//!
+//! The recess is a hair deeper than the plate and open toward the room, so that the plate can swing; plates 300 to 450 apart, for tops
+//! 450 wide at most (magazines' articles on fastening table tops). A plate gives way across itself by `r · sin θ`, and along itself only
+//! by `r · (1 − cos θ)` (arithmetic).
+
+use casewright_solid::{Axis, Prism, Profile, Segment};
+use glam::{DVec2, DVec3};
+
+use super::rules::{Broken, Rules};
+use super::{Joining, JointKind, OVERSHOOT, face_and_point, local_axis};
+use crate::length::trimmed;
+use crate::model::{Assembly, Contact, Feature, JointId};
+use crate::place::Dir;
+
+/// How far a plate may swing to either side, degrees (common practice, no source).
+pub const SWING: f64 = 30.0;
+/// Room round a ring in its recess, mm (common practice, no source).
+pub const RING_ROOM: f64 = 0.5;
+
+/// The figures of a plate in its recess, mm.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Figures {
+    /// Diameter of a ring.
+    pub diameter: f64,
+    /// From the middle of one ring to the middle of the other.
+    pub centres: f64,
+    /// Thickness of the metal.
+    pub metal: f64,
+    /// Depth of the recess.
+    pub depth: f64,
+    /// From the middle of the ring in the rail to the face of the rail at which the recess is open.
+    pub inside: f64,
+    /// Wood left between the recess and the other face of the rail.
+    pub wall: f64,
+    /// How far the top moves along the plate, to the wettest and to the driest together.
+    pub along: f64,
+    /// How far it moves across the plate, the greater of both ways.
+    pub across: f64,
+}
+
+impl Figures {
+    /// How far a plate gives way along itself when it swings as far as it may, mm.
+    pub fn gives_along(&self) -> f64 {
+        self.centres * (1.0 - SWING.to_radians().cos())
+    }
+
+    /// How far a plate gives way across itself to either side, mm.
+    pub fn gives_across(&self) -> f64 {
+        self.centres * SWING.to_radians().sin()
+    }
+
+    /// Width of the recess, mm.
+    pub fn recess(&self) -> f64 {
+        self.diameter + 2.0 * RING_ROOM
+    }
+}
+
+impl Joining for Figures {
+    fn describe(&self) -> String {
+        format!("figure-eight plate, rings {}, in a recess {} × {}", trimmed(self.diameter), trimmed(self.recess()), trimmed(self.depth))
+    }
+
+    /// Up out of its recess, and toward the room.
+    fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
+        vec![contact.into.opposite()]
+    }
+
+    fn has_shoulder(&self) -> bool {
+        false
+    }
+
+    fn strength(&self) -> &'static str {
+        "holds the top down and gives way by swinging: for tops 450 mm wide at most (magazines' articles on fastening table tops)"
+    }
+
+    fn broken(&self) -> Vec<Broken> {
+        const SWINGS: &str = "r·(1 − cos θ) along, r·sin θ across, 30° to either side: arithmetic";
+        Rules::default()
+            .at_most(self.gives_along(), self.along, "a plate square to its rail gives way along itself by little", SWINGS)
+            .at_most(self.gives_across(), self.across, "a plate gives way across itself as far as it swings", SWINGS)
+            .at_least(self.metal, self.depth, "a recess is a hair deeper than its plate", "magazines' articles on fastening table tops")
+            .at_least(3.0, self.wall, "a recess leaves 3 mm of the rail", "common practice, no source")
+            .broken()
+    }
+}
+
+/// Rounds the plate, and bores its recess in the upper edge of the rail, open toward the room.
+pub(super) fn cut(assembly: &mut Assembly, id: JointId, figures: &Figures) -> JointKind {
+    let joint = assembly.joint(id).clone();
+    let contact = joint.contact;
+    assembly.cut(joint.a, Feature::RoundEnds, Some(id));
+    let rail = assembly.part(joint.b);
+    // Along the plate, from the ring in the rail toward the room.
+    let open = contact.along.vector();
+    let reach = figures.inside + figures.recess();
+    let middle = contact.centre + open * (reach / 2.0 - figures.recess() / 4.0);
+    let (face, centre) = face_and_point(rail, -contact.into.vector(), middle);
+    let recess = Feature::Recess {
+        face,
+        centre,
+        along: local_axis(rail, open),
+        length: reach + figures.recess() / 2.0,
+        width: figures.recess(),
+        depth: figures.depth,
+        round: true,
+    };
+    assembly.cut(joint.b, recess, Some(id));
+    JointKind::Plate(figures.clone())
+}
+
+/// What leaves both ends half round, seen from the face side.
+pub(super) fn round_end_prisms(size: DVec3) -> Vec<Prism> {
+    let radius = size.y / 2.0;
+    let corner = |end: f64, inward: f64| {
+        let centre = DVec2::new(end + inward * radius, radius);
+        let (low, high) = (DVec2::new(centre.x, 0.0), DVec2::new(centre.x, size.y));
+        let out = end - inward * OVERSHOOT;
+        let path = Profile::path(
+            low,
+            vec![
+                Segment::Arc { to: high, centre, ccw: inward < 0.0 },
+                Segment::Line { to: DVec2::new(centre.x, size.y + OVERSHOOT) },
+                Segment::Line { to: DVec2::new(out, size.y + OVERSHOOT) },
+                Segment::Line { to: DVec2::new(out, -OVERSHOOT) },
+                Segment::Line { to: DVec2::new(centre.x, -OVERSHOOT) },
+                Segment::Line { to: low },
+            ],
+        );
+        path.ok().map(|profile| Prism { axis: Axis::T, from: -OVERSHOOT, to: size.z + OVERSHOOT, profile })
+    };
+    [corner(0.0, 1.0), corner(size.x, -1.0)].into_iter().flatten().collect()
+}
