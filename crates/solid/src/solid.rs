@@ -7,7 +7,7 @@ use thiserror::Error;
 
 use crate::axis::Axis;
 use crate::cells::{self, Cells};
-use crate::cutter::Cutter;
+use crate::cutter::{Cutter, GRID};
 use crate::facet::Facets;
 use crate::profile::{MAX_COORDINATE, Profile, ProfileError, hash_number};
 use crate::shape::{self, Shape};
@@ -134,9 +134,12 @@ impl Solid {
         let size = crate::cutter::snap3(self.size, grid);
         let mut cutters = Vec::with_capacity(self.prisms.len());
         for (prism, cut) in self.prisms.iter().enumerate() {
-            let cutter = Cutter::new(prism, cut, facets, grid).map_err(|reason| SolidError::Profile { prism, reason })?;
-            if cutter.reaches_into(size) {
-                cutters.push(cutter);
+            match Cutter::new(prism, cut, facets, grid) {
+                Ok(cutter) if cutter.reaches_into(size) => cutters.push(cutter),
+                Ok(_) => {}
+                // Nothing is left of an outline as thin as the steps of a coarser grid, and it takes nothing.
+                Err(ProfileError::NoArea) if grid < GRID => {}
+                Err(reason) => return Err(SolidError::Profile { prism, reason }),
             }
         }
         Ok(cutters)
@@ -160,5 +163,28 @@ impl Hash for Prism {
         hash_number(self.from, state);
         hash_number(self.to, state);
         self.profile.hash(state);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Prism, Solid, SolidError};
+    use crate::cutter::GRID;
+    use crate::{Axis, Facets, Profile, ProfileError};
+    use glam::{DVec2, DVec3};
+
+    /// Held against the height of the outline: a few thousandths of a thousandth, which only the finest grid can tell.
+    #[test]
+    fn an_outline_thinner_than_a_coarse_grid_takes_nothing_there() {
+        let sliver = vec![DVec2::new(8.0, 20.0), DVec2::new(8.000_003, 12.0), DVec2::new(8.000_015, 8.0)];
+        let prism = Prism { axis: Axis::T, from: 5.0, to: 8.0, profile: Profile::polygon(sliver).expect("an outline") };
+        let solid = Solid { size: DVec3::splat(20.0), prisms: vec![prism] };
+        let count = |grid| solid.cutters(Facets::PerTurn(12), grid).map(|cutters| cutters.len());
+        assert_eq!(count(GRID), Ok(1));
+        assert_eq!(count(256.0), Ok(0));
+        let point = Prism { axis: Axis::T, from: 0.0, to: 5.0, profile: Profile::circle(DVec2::ZERO, 0.0) };
+        let of_point = Solid { prisms: vec![point], ..solid };
+        let reason = ProfileError::NoArea;
+        assert_eq!(of_point.cutters(Facets::PerTurn(12), GRID).err(), Some(SolidError::Profile { prism: 0, reason }));
     }
 }
