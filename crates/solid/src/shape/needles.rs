@@ -39,13 +39,22 @@ fn is_needle(skin: &Skin, triangle: [u32; 3]) -> bool {
     (b - a).cross(c - a).length_squared() <= reach * reach * longest
 }
 
+/// How long the needles of two triangles are together.
+fn needle_length(skin: &Skin, triangles: [[u32; 3]; 2]) -> f64 {
+    let longest = |[a, b, c]: [u32; 3]| {
+        let [a, b, c] = [a, b, c].map(|v| skin.positions[v as usize]);
+        a.distance(b).max(b.distance(c)).max(c.distance(a))
+    };
+    triangles.into_iter().filter(|&triangle| is_needle(skin, triangle)).map(longest).sum()
+}
+
 /// The triangle to the left of each directed edge.
 fn edges(mesh: &Mesh) -> BTreeMap<(u32, u32), usize> {
     let sides = |(triangle, &[a, b, c]): (usize, &[u32; 3])| [((a, b), triangle), ((b, c), triangle), ((c, a), triangle)];
     mesh.triangles.iter().enumerate().flat_map(sides).collect()
 }
 
-/// Turns the long side of a needle, if what lies beyond it is of the same face and both new triangles are better; whether it did.
+/// Turns the long side of a needle, if what lies beyond it is of the same face and that leaves fewer or shorter needles; whether it did.
 fn turn(skin: &Skin, mesh: &mut Mesh, needle: usize, triangle_at: &mut BTreeMap<(u32, u32), usize>) -> bool {
     let corners = mesh.triangles[needle];
     if !is_needle(skin, corners) {
@@ -63,7 +72,8 @@ fn turn(skin: &Skin, mesh: &mut Mesh, needle: usize, triangle_at: &mut BTreeMap<
     let new = [[on, from, apex], [apex, to, on]];
     let is_free = !triangle_at.contains_key(&(on, apex)) && !triangle_at.contains_key(&(apex, on));
     let same_face = mesh.face_of_triangle[needle] == mesh.face_of_triangle[beyond];
-    if !same_face || !is_free || new.iter().any(|&triangle| is_needle(skin, triangle)) {
+    let better = needle_length(skin, new) < needle_length(skin, [corners, mesh.triangles[beyond]]);
+    if !same_face || !is_free || !better {
         return false;
     }
     triangle_at.remove(&(from, to));
