@@ -1,6 +1,6 @@
 //! From what comes apart to the steps that put it together.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use glam::DVec3;
 
@@ -9,7 +9,7 @@ use super::route::Route;
 use super::split::{Node, Splitter};
 use super::steps::Writer;
 use super::verify::{Flaw, walk};
-use super::world::World;
+use super::world::{World, share};
 use super::{Leg, Locked, Sequence, locked, reach};
 use crate::design::{Gluing, Tool};
 use crate::explode;
@@ -89,7 +89,15 @@ pub(super) type Unloaded = (usize, Vec<Leg>);
 /// to it, comes out before it; where that leads nowhere, the solids alone decide. Straight ways are taken before any part is tipped.
 fn unload(world: &World<'_>, standing: &[usize], later: &[Vec<usize>]) -> (Vec<Unloaded>, Vec<usize>) {
     let carried = Carried::of(world, later);
-    let mut unloading = Unloading { world, standing, later, inside: (0..later.len()).collect(), out: Vec::new(), known: HashMap::new() };
+    let mut unloading = Unloading {
+        world,
+        standing,
+        later,
+        inside: (0..later.len()).collect(),
+        out: Vec::new(),
+        known: HashMap::new(),
+        tried: HashMap::new(),
+    };
     unloading.inside.sort_by(|&a, &b| {
         let top = |body: usize| world.boxes[later[body][0]].1.y;
         carried.depth[b].cmp(&carried.depth[a]).then(top(b).total_cmp(&top(a)))
@@ -111,7 +119,12 @@ struct Unloading<'w, 'm> {
     out: Vec<Unloaded>,
     /// Ways found before, by the mark of the part: equal parts often go the same way.
     known: HashMap<&'m str, Vec<(DVec3, Vec<Leg>)>>,
+    /// How many had come out when a body was last tried in vain, straight or tipped.
+    tried: HashMap<(usize, bool), usize>,
 }
+
+/// What comes out farther than this from a body, up or down, to the front or to the back, gives it no room, mm.
+const NEAR: f64 = 400.0;
 
 impl Unloading<'_, '_> {
     /// Takes out all that comes and may.
@@ -119,12 +132,19 @@ impl Unloading<'_, '_> {
         let mut tip = false;
         loop {
             let before = self.out.len();
+            // Where a part finds no way, its equals need not be asked before the next round.
+            let mut failed: HashSet<&str> = HashSet::new();
             for body in self.inside.clone() {
-                if may(&self.inside, body)
-                    && let Some(legs) = self.way_of(body, tip)
-                {
+                let mark = self.world.model.parts[self.later[body][0]].mark.as_str();
+                if failed.contains(mark) || !may(&self.inside, body) || !self.is_worth_a_try(body, tip) {
+                    continue;
+                }
+                if let Some(legs) = self.way_of(body, tip) {
                     self.inside.retain(|other| *other != body);
                     self.out.push((body, legs));
+                } else {
+                    self.tried.insert((body, tip), self.out.len());
+                    failed.insert(mark);
                 }
             }
             match (self.out.len() > before, tip) {
@@ -133,6 +153,15 @@ impl Unloading<'_, '_> {
                 (false, true) => return,
             }
         }
+    }
+
+    /// Whether a body was not tried before, or something near it has come out since.
+    fn is_worth_a_try(&self, body: usize, tip: bool) -> bool {
+        let Some(since) = self.tried.get(&(body, tip)) else { return true };
+        let own = self.world.boxes[self.later[body][0]];
+        let room = (own.0 - DVec3::new(0.0, NEAR, NEAR), own.1 + DVec3::new(0.0, NEAR, NEAR));
+        let parts = self.out[*since..].iter().flat_map(|(other, _)| &self.later[*other]);
+        parts.copied().any(|part| share(room, self.world.boxes[part]))
     }
 
     fn way_of(&mut self, body: usize, tip: bool) -> Option<Vec<Leg>> {

@@ -18,8 +18,8 @@ const MOST_LEGS: usize = 3;
 /// Places along a leg that are tried as its end.
 const MOST_STOPS: usize = 16;
 /// Legs that are tried before a search gives up, and after a turn.
-const PATIENCE: u32 = 4000;
-const PATIENCE_TURNED: u32 = 500;
+const PATIENCE: u32 = 1500;
+const PATIENCE_TURNED: u32 = 300;
 /// How far a part is tipped, degrees: the least that does is taken.
 const ANGLES: [f64; 9] = [10.0, 18.0, 26.0, 32.0, 40.0, 50.0, 60.0, 75.0, 90.0];
 /// How far a part is lifted before it is tipped, as shares of its height.
@@ -33,6 +33,8 @@ pub(super) struct Route<'w, 'm> {
     /// The exits in the order in which they are tried: those in which a joint of the body opens come first.
     exits: Vec<Dir>,
     left: Cell<u32>,
+    /// The part that was in the way last: it is asked first, for it often is again.
+    last: Cell<Option<usize>>,
 }
 
 impl<'w, 'm> Route<'w, 'm> {
@@ -48,7 +50,7 @@ impl<'w, 'm> Route<'w, 'm> {
             .collect();
         let mut exits = EXITS.to_vec();
         exits.sort_by_key(|dir| !opens.contains(dir));
-        Route { world, moving, standing, exits, left: Cell::new(0) }
+        Route { world, moving, standing, exits, left: Cell::new(0), last: Cell::new(None) }
     }
 
     /// The shortest way out that is found: fewest legs, and no turn where none is needed.
@@ -79,7 +81,13 @@ impl<'w, 'm> Route<'w, 'm> {
 
     fn free(&self, frame: &Pose, leg: &Leg) -> bool {
         self.left.set(self.left.get().saturating_sub(1));
-        self.world.meets(self.moving, frame, leg, self.standing).is_none()
+        let last = self.last.get();
+        if last.is_some_and(|last| self.world.meets(self.moving, frame, leg, &[last]).is_some()) {
+            return false;
+        }
+        let met = self.world.meets(self.moving, frame, leg, self.standing);
+        self.last.set(met.map(|(_, other)| other).or(last));
+        met.is_none()
     }
 
     fn bounds(&self, frame: &Pose) -> Bounds {
