@@ -352,6 +352,18 @@ fn what_is_recorded_survives_a_round_trip() {
     assert!(written.contains("length: 1263.4") && written.contains("state: Cut") && !written.contains("Some("), "{written}");
 }
 
+/// How the maker glues and which tools there are is kept, though nothing was measured.
+#[test]
+fn a_shop_without_measures_keeps_its_tools() {
+    let mut design = demo();
+    design.shop.tools.0.pop();
+    let written = text::write(&design).expect("written");
+    assert_eq!(text::read(&written).expect("own text"), design);
+    let beside = text::write_shop(DEMO, &design).expect("written");
+    assert_eq!(text::read(&beside).expect("own text"), design);
+    assert!(!text::write(&demo()).expect("written").contains("shop"), "what every shop begins with is not written");
+}
+
 #[test]
 fn a_shop_is_written_by_hand_in_a_few_words() {
     let end = DEMO.trim_end().rfind(')').expect("a design ends");

@@ -87,12 +87,14 @@ fn told(stock: &[Stock], model: &Model, findings: &[Finding]) -> String {
         .collect();
     if !batches.is_empty() {
         let head = [("Stock", Align::Left), ("Planned", Align::Right), ("Measured", Align::Right), ("", Align::Left)];
-        text += &format!("{}\n", output::table(head, &batches));
+        text += &output::table(head, &batches);
+        text.push('\n');
     }
     let parts: Vec<_> = model.parts.iter().filter_map(recorded).collect();
     if !parts.is_empty() {
         let head = [("Part", Align::Left), ("Mark", Align::Left), ("State", Align::Left), ("Sizes", Align::Left), ("Held", Align::Left)];
-        text += &format!("{}\n", output::table(head, &parts));
+        text += &output::table(head, &parts);
+        text.push('\n');
     }
     if text.is_empty() {
         text += "Nothing is measured or made yet: all is as planned\n\n";

@@ -49,7 +49,7 @@ pub struct Design {
     #[serde(default)]
     pub overrides: Vec<Override>,
     /// What was measured and done in the shop, and what the shop has.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "Shop::is_empty")]
     pub shop: Shop,
 }
 

@@ -35,17 +35,17 @@ pub struct Shop {
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub parts: Vec<PartRecord>,
     /// How the maker glues.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub glue: Gluing,
     /// The tools at hand.
-    #[serde(default)]
+    #[serde(default, skip_serializing_if = "is_default")]
     pub tools: Tools,
 }
 
 impl Shop {
-    /// Whether nothing was measured or done.
+    /// Whether there is nothing to write: nothing measured or done, the glue and the tools those that every shop begins with.
     pub fn is_empty(&self) -> bool {
-        self.batches.is_empty() && self.parts.is_empty()
+        is_default(self)
     }
 
     /// What is recorded of the part of that name.
@@ -57,6 +57,11 @@ impl Shop {
     pub fn state(&self, part: &str) -> State {
         self.record(part).map_or(State::Planned, |record| record.state)
     }
+}
+
+/// Whether a value need not be written.
+fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+    *value == T::default()
 }
 
 /// Stock as it measures.
