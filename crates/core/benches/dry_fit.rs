@@ -16,12 +16,15 @@ fn demo() -> Design {
     design::text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo is in range")
 }
 
-/// The demo with two bays and so many shelves that it has 125 parts.
+/// The demo with two bays and so few shelves that it has about 125 parts.
 fn small() -> Design {
     let mut design = demo();
     edit::apply(&mut design, &Edit::RemoveBay(1));
-    while derive(&design).expect("fewer shelves derive").parts.len() > 125 {
-        edit::apply(&mut design, &Edit::RemoveShelf { bay: 1, shelf: 0 });
+    for step in 0..7 {
+        if derive(&design).expect("fewer shelves derive").parts.len() <= 125 {
+            break;
+        }
+        edit::apply(&mut design, &Edit::RemoveShelf { bay: step % 2, shelf: 0 });
     }
     design
 }
@@ -69,7 +72,7 @@ fn demo_of_197_parts(bencher: Bencher) {
     bencher.bench_local(|| black_box(inspect(&design, &model, &solids)));
 }
 
-/// Cases of 125 parts: 125, 250, 500, 1,000 and 2,000.
+/// Cases of about 125 parts: 125, 250, 500, 1,000 and 2,000.
 #[divan::bench(args = [1, 2, 4, 8, 16])]
 fn wall_of_cases(bencher: Bencher, count: usize) {
     let design = small();
