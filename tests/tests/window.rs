@@ -211,12 +211,9 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
 
     // Shallow enough that the deepest box finds no shelf.
     Window::drag(window.place("carcase.depth"), (-60.0, 0.0));
-    let failing = window.at_rest("a box fits no more", |report| report["findings"].as_array().is_some_and(|found| !found.is_empty()));
-    assert!(
-        failing["findings"].as_array().expect("findings").iter().any(|finding| finding["rule"] == "box_fits"),
-        "{}",
-        failing["findings"]
-    );
+    let failing = window.at_rest("a box fits no more", |report| {
+        report["findings"].as_array().is_some_and(|found| found.iter().any(|finding| finding["rule"] == "box_fits"))
+    });
     let case_failing = window.picture("04-case-failing");
     assert!(differing(&case_after, &case_failing, findings_area(&failing)) > 200.0, "the findings on screen follow");
     assert!(
@@ -233,7 +230,8 @@ fn a_drag_changes_the_case_the_cut_list_and_the_findings() {
         Window::key("ctrl+z");
     }
     let back = window.until("both drags are undone", |report| (number(report, "carcase.width") - 1360.0).abs() < 1e-9);
-    assert_eq!(back["findings"].as_array().map(Vec::len), Some(0));
+    let serious = |finding: &Value| finding["seriousness"] != "note";
+    assert!(!back["findings"].as_array().expect("findings").iter().any(serious), "{}", back["findings"]);
     assert_eq!(row(&back, "R1"), row(&before, "R1"));
 }
 
@@ -275,6 +273,77 @@ fn a_part_is_clicked_and_the_joinery_taken_apart() {
         pointer(&["click", "4"]);
     }
     assert!(differing(&turned, &window.picture("13-nearer"), view) > 5000.0, "the wheel comes nearer");
+}
+
+/// The order of assembly: step by step with the keys, by itself both ways, and from the list at the bench.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn the_order_of_assembly_is_stepped_through_and_played() {
+    let window = Window::open();
+    let start = window.until("the order is worked out", |report| report["steps"].as_u64() > Some(0));
+    let steps = start["steps"].as_f64().expect("a count");
+    let amount = |report: &Value| report["take_apart"].as_f64().expect("an amount");
+
+    window.click("stage.Bench");
+    let bench = window.until("the steps are listed", |report| report["widgets"]["step.0"].is_array());
+    assert!(bench["widgets"]["step.1"].is_array());
+    window.picture("40-bench");
+    window.click("step.1");
+    let second = window.at_rest("the second step is shown", |report| amount(report) > 0.5);
+    assert!((amount(&second) - (1.0 - 1.0 / steps)).abs() < 0.5 / steps, "{}", amount(&second));
+    window.picture("41-second-step");
+
+    window.click("play_together");
+    let playing = window.until("it goes together by itself", |report| report["playing"] == true && amount(report) < amount(&second));
+    assert!(amount(&playing) > 0.0, "step after step, not at once");
+    window.click("play_together");
+    let stopped = window.at_rest("it is stopped", |report| report["playing"] == false);
+    window.picture("42-on-the-way");
+    assert!(amount(&stopped) > 0.0 && amount(&stopped) < amount(&second));
+
+    window.click("play_apart");
+    window.until("it goes apart by itself", |report| amount(report) > amount(&stopped));
+    window.click("play_apart");
+    let before = window.at_rest("it is stopped again", |report| report["playing"] == false);
+    // A click gives the slider the keys; its knob jumps there, on from which the arrows go.
+    window.click("take_apart");
+    let clicked = window.at_rest("the knob is where it was clicked", |report| (amount(report) - 0.5).abs() < 0.05);
+    assert!((amount(&clicked) - amount(&before)).abs() > 0.0);
+    Window::key("Left");
+    let nearer = window.at_rest("a step nearer", |report| amount(report) < amount(&clicked));
+    assert!((amount(&nearer) * steps).fract().abs() < 1e-3 || (amount(&nearer) * steps).fract() > 0.999, "on a tick: {}", amount(&nearer) * steps);
+    Window::key("Right");
+    let farther = window.at_rest("a step farther", |report| amount(report) > amount(&nearer));
+    assert!(((amount(&farther) - amount(&nearer)) * steps - 1.0).abs() < 1e-3);
+}
+
+/// A rail that was cut short: what was measured is written down, the finding names it, and a remedy mends it.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn a_rail_cut_short_is_told_and_mended() {
+    let window = Window::open();
+    let start = window.until("the rail is on screen", |report| report["part_screen"]["rail.front.bottom"].is_array());
+    let place = &start["part_screen"]["rail.front.bottom"];
+    Window::move_to((place[0].as_f64().expect("x"), place[1].as_f64().expect("y")));
+    pointer(&["click", "1"]);
+    window.until("the rail is selected", |report| report["selected"] == "rail.front.bottom");
+    window.click("made.rail.front.bottom.length");
+    window.at_rest("it is measured", |report| report["dirty"] == true);
+    // The second selects all that stands there.
+    window.click("made.rail.front.bottom.length");
+    pointer(&["type", "1252"]);
+    Window::key("Return");
+    window.click("made.rail.front.bottom.state.cut");
+    let short = window.at_rest("the checks tell", |report| {
+        report["findings"].as_array().is_some_and(|found| found.iter().any(|finding| finding["rule"] == "made_part_fits"))
+    });
+    assert!(short["findings"][0]["message"].as_str().is_some_and(|message| message.contains("12")), "{}", short["findings"]);
+    window.picture("43-rail-cut-short");
+    window.click("remedy.0.0");
+    let mended = window.at_rest("the first remedy mends it", |report| {
+        report["findings"].as_array().is_some_and(|found| found.iter().all(|finding| finding["seriousness"] != "will fail"))
+    });
+    assert_eq!(mended["dirty"], true);
 }
 
 /// What is saved is on disk; what is not is offered after a crash; a broken file keeps the window up.

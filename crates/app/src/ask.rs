@@ -63,6 +63,8 @@ pub enum Ask {
     GoTo(Stage),
     /// Takes the case apart so far, 0 to 1.
     TakeApart(f32),
+    /// Goes on by itself, step after step, until all is apart or together; none stops.
+    Play(Option<Way>),
     /// Answers the question that stands in the window.
     Answer(crate::files::Answer),
     /// Puts away what the window told.
@@ -98,6 +100,27 @@ pub struct Selection {
 pub struct TakeApart {
     /// 0 is together, 1 as far apart as it goes.
     pub amount: f32,
+    /// Which way it goes on by itself.
+    pub playing: Option<Way>,
+}
+
+/// Which way the joinery goes by itself.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Way {
+    /// Apart.
+    Apart,
+    /// Together, in the order of assembly.
+    Together,
+}
+
+impl Way {
+    /// The amount at which it ends.
+    pub fn end(self) -> f32 {
+        match self {
+            Way::Apart => 1.0,
+            Way::Together => 0.0,
+        }
+    }
 }
 
 /// The part of the window that no panel covers, in logical pixels from the top left.
@@ -170,7 +193,8 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
                 reach.look_at.write(LookAt::Whole);
             }
             Ask::GoTo(stage) => reach.stage.0 = *stage,
-            Ask::TakeApart(amount) => reach.take_apart.amount = amount.clamp(0.0, 1.0),
+            Ask::TakeApart(amount) => *reach.take_apart = TakeApart { amount: amount.clamp(0.0, 1.0), playing: None },
+            Ask::Play(way) => play(*way, &mut reach.take_apart),
             Ask::DismissNotice => *reach.notice = Notice::default(),
             Ask::Open => pass_on(&mut reach, FileAsk::Open),
             Ask::Save => pass_on(&mut reach, FileAsk::Save),
@@ -180,6 +204,16 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::Answer(answer) => pass_on(&mut reach, FileAsk::Answer(*answer)),
         }
     }
+}
+
+/// Starts over when it is already there.
+fn play(way: Option<Way>, take_apart: &mut TakeApart) {
+    if let Some(way) = way
+        && (take_apart.amount - way.end()).abs() < f32::EPSILON
+    {
+        take_apart.amount = 1.0 - way.end();
+    }
+    take_apart.playing = way;
 }
 
 fn pass_on(reach: &mut Reach, ask: FileAsk) {

@@ -2,6 +2,7 @@
 
 use bevy::prelude::*;
 use casewright_core::derive::DesignError;
+use casewright_core::sequence::{self, Sequence};
 use casewright_core::{CutList, Design, Finding, Model, ShapeCache, Solids, derive, inspect};
 
 use crate::FrameSet;
@@ -25,6 +26,8 @@ pub struct Derived {
     pub generation: u64,
     /// Which of the session's pieces the model is of.
     pub piece: u64,
+    /// The order of assembly, with the generation of the model it is of and how many parts that had.
+    order: Option<(u64, Sequence, usize)>,
     cache: ShapeCache,
     /// The revision of the session this was derived from.
     revision: u64,
@@ -40,6 +43,7 @@ impl Default for Derived {
             errors: Vec::new(),
             generation: 0,
             piece: 0,
+            order: None,
             cache: ShapeCache::default(),
             revision: 0,
         }
@@ -52,6 +56,32 @@ impl Derived {
         let mut derived = Derived::default();
         derived.update(design);
         derived
+    }
+
+    /// The same with its order of assembly.
+    #[must_use]
+    pub fn with_order(mut self, design: &Design) -> Derived {
+        let order = Order::of(design, &self.model, &self.solids);
+        self.take_order(order);
+        self
+    }
+
+    /// The order of assembly, once it is worked out for the model at hand.
+    pub fn order(&self) -> Option<&Sequence> {
+        self.order.as_ref().filter(|(generation, ..)| *generation == self.generation).map(|(_, sequence, _)| sequence)
+    }
+
+    /// The order of assembly; until it is worked out that of an earlier model with as many parts, to go on showing it.
+    pub fn last_order(&self) -> Option<&Sequence> {
+        self.order.as_ref().filter(|(_, _, parts)| *parts == self.model.parts.len()).map(|(_, sequence, _)| sequence)
+    }
+
+    /// Takes the order of the model at hand, with what it found.
+    pub fn take_order(&mut self, order: Order) {
+        self.findings.extend(order.findings);
+        // Those of one seriousness stay in the order in which they were found.
+        self.findings.sort_by_key(|finding| finding.seriousness);
+        self.order = Some((self.generation, order.sequence, self.model.parts.len()));
     }
 
     /// Whether this is what follows from the design at hand, and not from one before it.
@@ -88,6 +118,22 @@ impl Derived {
     }
 }
 
+/// The order of assembly of a model, with what is found in it.
+#[derive(Clone, Debug)]
+pub struct Order {
+    sequence: Sequence,
+    findings: Vec<Finding>,
+}
+
+impl Order {
+    /// Works it out.
+    pub fn of(design: &Design, model: &Model, solids: &Solids) -> Order {
+        let sequence = Sequence::of(design, model, solids);
+        let findings = sequence::findings(&sequence, model, &design.shop.glue);
+        Order { sequence, findings }
+    }
+}
+
 /// Keeps [`Derived`] up with the [`Session`], in the frame in which that changed.
 pub struct DerivedPlugin;
 
@@ -97,7 +143,8 @@ impl Plugin for DerivedPlugin {
     }
 }
 
-fn follow(session: Res<Session>, mut derived: ResMut<Derived>, mut selection: ResMut<Selection>) {
+/// Derives anew when the design became another.
+pub fn follow(session: Res<Session>, mut derived: ResMut<Derived>, mut selection: ResMut<Selection>) {
     if derived.is_of(&session) {
         return;
     }

@@ -12,6 +12,7 @@
 pub mod ask;
 pub mod derived;
 pub mod files;
+pub mod order;
 pub mod panels;
 pub mod report;
 pub mod scene;
@@ -104,6 +105,7 @@ impl Plugin for CasewrightPlugin {
                 files::FilesPlugin,
                 ask::AskPlugin,
                 derived::DerivedPlugin,
+                order::OrderPlugin,
                 panels::PanelsPlugin,
                 scene::ScenePlugin,
                 report::ReportPlugin,

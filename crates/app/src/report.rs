@@ -44,6 +44,10 @@ struct Report {
     /// Name of the part that is selected.
     selected: Option<String>,
     take_apart: f32,
+    /// Whether it goes on by itself.
+    playing: bool,
+    /// Steps of the order of assembly; none while it is being worked out.
+    steps: Option<usize>,
     question: bool,
     notice: Vec<String>,
     model: ModelReport,
@@ -135,6 +139,8 @@ fn report(seen: &Seen) -> Report {
         stage: seen.stage.0.word(),
         selected: seen.selection.part.and_then(|part| model.parts.get(part.0)).map(|part| part.name.clone()),
         take_apart: seen.take_apart.amount,
+        playing: seen.take_apart.playing.is_some(),
+        steps: derived.order().map(|order| order.steps.len()),
         question: seen.desk.question.is_some(),
         notice: if seen.notice.title.is_empty() { Vec::new() } else { seen.notice.lines.clone() },
         model: ModelReport { parts: model.parts.len(), bounds: model.bounds.map(|block| [block.min.to_array(), block.max.to_array()]) },

@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use casewright::ask::{Ask, Selection};
+use casewright::ask::{Ask, Selection, TakeApart};
 use casewright::derived::Derived;
 use casewright::panels::{self, Notice, Out, Stage, View};
 use casewright::session::Session;
@@ -26,7 +26,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
     let heard = Rc::new(RefCell::new(Heard::default()));
     let told = Rc::clone(&heard);
     let mut session = Session::new(design, None);
-    let mut derived = Derived::of(session.design());
+    let mut derived = Derived::of(session.design()).with_order(session.design());
     let mut themed = false;
     let harness = Harness::builder().with_size(egui::vec2(1440.0, height)).build_ui(move |ui| {
         if !std::mem::replace(&mut themed, true) {
@@ -36,6 +36,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         }
         let decisions = decisions::list(session.design());
         let notice = Notice::default();
+        let together = TakeApart::default();
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -44,7 +45,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             sticks: &[],
             stage,
             selection: &selection,
-            take_apart: 0.0,
+            take_apart: &together,
             notice: &notice,
             question: None,
         };

@@ -6,8 +6,8 @@ use clap::{Args, Parser, Subcommand};
 
 /// Check, list and explain a case without a window.
 ///
-/// Exit codes: 0, nothing will fail; 1, something will fail (only `check` and `milled`); 2, the design can't be read or built, or a paper
-/// can't be written.
+/// Exit codes: 0, nothing will fail; 1, something will fail (only `check`, `milled` and `order`); 2, the design can't be read or
+/// built, or a paper can't be written.
 #[derive(Debug, Parser)]
 #[command(name = "casewright-cli", version, max_term_width = 100)]
 pub struct Arguments {
@@ -56,6 +56,15 @@ pub enum Command {
         /// length=, width=, thickness=, state=planned|roughed|cut|glued, note=
         #[arg(value_name = "PART or NAME=VALUE")]
         words: Vec<String>,
+    },
+    /// Tell the order of assembly step by step, with its glue-ups, clamps and diagonals
+    Order {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON; its schema is assets/schema/order.json
+        #[arg(long)]
+        json: bool,
     },
     /// List every decision by its name, with value, unit, range and meaning
     Sizes {

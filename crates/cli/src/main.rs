@@ -19,6 +19,7 @@ fn main() -> ExitCode {
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
         Command::Explain { input, part } => commands::explain::run(&input, &part),
         Command::Milled { input, words } => commands::milled::run(&input, &words),
+        Command::Order { input, json } => commands::order::run(&input, json),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
         Command::Papers { input, out, date } => commands::papers::run(&input, &out, date),
     };

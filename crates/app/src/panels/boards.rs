@@ -6,7 +6,7 @@ use casewright_core::model::Material;
 use egui::{Align, Layout, RichText, Sense, Ui};
 use egui_extras::{Column, TableBuilder, TableRow};
 
-use super::{Out, View, stage, words};
+use super::{Out, View, made, stage, words};
 use crate::ask::Ask;
 use crate::theme;
 
@@ -26,6 +26,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     ui.add_space(4.0);
     table(ui, view, out);
     stage::groups(ui, view, out);
+    made::of_stock(ui, view, out);
     words::group(ui, "What to have ready");
     for sticks in view.sticks {
         sticks_of_one_section(ui, sticks);

@@ -3,12 +3,14 @@
 //! Each is `ui(ui, view, out)` on plain data: what is shown comes in by [`View`], what is asked for goes out by [`Out`], so that they
 //! can be driven without a window.
 
+mod bench;
 mod boards;
 mod brief;
 mod case;
 mod drawings;
 mod field;
 mod findings;
+mod made;
 mod question;
 mod rod;
 mod selected;
@@ -22,7 +24,7 @@ use casewright_core::cutlist::Sticks;
 use casewright_core::design::decisions::{self, Decision};
 use egui::Rect;
 
-use crate::ask::{Ask, Selection};
+use crate::ask::{Ask, Selection, TakeApart};
 use crate::derived::Derived;
 use crate::files::Question;
 use crate::session::Session;
@@ -47,11 +49,14 @@ pub enum Stage {
     Boards,
     /// Papers.
     Drawings,
+    /// The order of work.
+    Bench,
 }
 
 impl Stage {
     /// All of them, in the order of the week.
-    pub const ALL: [Stage; 7] = [Stage::Brief, Stage::Case, Stage::Joints, Stage::Timber, Stage::DryFit, Stage::Boards, Stage::Drawings];
+    pub const ALL: [Stage; 8] =
+        [Stage::Brief, Stage::Case, Stage::Joints, Stage::Timber, Stage::DryFit, Stage::Boards, Stage::Drawings, Stage::Bench];
 
     /// Its name.
     pub fn word(self) -> &'static str {
@@ -63,6 +68,7 @@ impl Stage {
             Stage::DryFit => "Dry fit",
             Stage::Boards => "Boards",
             Stage::Drawings => "Drawings",
+            Stage::Bench => "Bench",
         }
     }
 
@@ -74,6 +80,7 @@ impl Stage {
             Stage::Joints => Some(decisions::Stage::Joints),
             Stage::Timber => Some(decisions::Stage::Timber),
             Stage::Boards => Some(decisions::Stage::Boards),
+            Stage::Bench => Some(decisions::Stage::Bench),
             Stage::DryFit | Stage::Drawings => None,
         }
     }
@@ -125,7 +132,7 @@ pub struct View<'a> {
     /// What is selected.
     pub selection: &'a Selection,
     /// How far it is taken apart.
-    pub take_apart: f32,
+    pub take_apart: &'a TakeApart,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.

@@ -6,7 +6,7 @@ use casewright_core::length::trimmed;
 use casewright_core::model::{BuildStage, Joint, Part, PartId};
 use egui::{Align, Layout, RichText, Ui, vec2};
 
-use super::{Out, View, field, words};
+use super::{Out, View, field, made, words};
 use crate::ask::Ask;
 use crate::theme;
 
@@ -34,6 +34,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     for dimension in Dimension::ALL {
         ui.push_id(dimension.word(), |ui| size(ui, view, part, dimension, out));
     }
+    made::of_part(ui, view, part, out);
     let joints: Vec<_> = view.derived.model.joints_of(part.id).collect();
     if !joints.is_empty() {
         words::group(ui, &words::counted(joints.len(), "joint", "joints"));

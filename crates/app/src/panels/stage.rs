@@ -4,7 +4,7 @@ use casewright_core::design::decisions::Decision;
 use egui::{RichText, Ui};
 
 use super::words::{self, sign_here};
-use super::{Out, Stage, View, boards, brief, case, drawings, field, findings};
+use super::{Out, Stage, View, bench, boards, brief, case, drawings, field, findings};
 use crate::ask::Ask;
 use crate::theme;
 
@@ -12,10 +12,13 @@ use crate::theme;
 pub fn width(stage: Stage) -> f32 {
     match stage {
         Stage::Case | Stage::Joints | Stage::Timber => theme::LEFT,
-        Stage::Brief | Stage::DryFit | Stage::Drawings => theme::LEFT_WIDE,
+        Stage::Brief | Stage::DryFit | Stage::Drawings | Stage::Bench => theme::LEFT_WIDE,
         Stage::Boards => theme::LEFT_TABLE,
     }
 }
+
+/// Where the design keeps what was measured.
+const MEASURED: [&str; 2] = ["shop.batches.", "shop.parts."];
 
 /// Draws the sheet.
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
@@ -36,6 +39,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             Stage::DryFit => findings::ui(ui, view, true, out),
             Stage::Boards => boards::ui(ui, view, out),
             Stage::Drawings => drawings::ui(ui, view, out),
+            Stage::Bench => bench::ui(ui, view, out),
         }
     });
 }
@@ -83,11 +87,12 @@ fn named(view: &View<'_>, path: &str, message: &str) -> String {
     }
 }
 
-/// Every decision of the stage under its heading.
+/// Every decision of the stage under its heading; what was measured stands with the part and the stock it was measured on.
 pub fn groups(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     let stage = view.stage.decisions();
     let mut heading = "";
-    for decision in view.decisions.iter().filter(|decision| Some(decision.spec.stage) == stage) {
+    let measured = |decision: &Decision| MEASURED.iter().any(|list| decision.spec.path.starts_with(list));
+    for decision in view.decisions.iter().filter(|decision| Some(decision.spec.stage) == stage && !measured(decision)) {
         head(ui, &mut heading, decision);
         field::row(ui, decision, out);
     }

@@ -5,42 +5,87 @@ use std::fmt::Write as _;
 use casewright_core::contents::rooms_for;
 use casewright_core::model::{Material, Model};
 use casewright_core::timber::{find_sheet, find_species};
-use egui::{Align, Align2, Layout, RichText, Sense, Stroke, Ui, pos2, vec2};
+use egui::{Align, Layout, Rect, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2, vec2};
 
-use super::words;
-use super::{Out, View};
-use crate::ask::Ask;
+use super::{Out, View, bench, words};
+use crate::ask::{Ask, Way};
 use crate::theme;
 
 /// Draws the strip.
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     theme::sheet().inner_margin(egui::Margin::symmetric(theme::MARGIN, 10)).show(ui, |ui| {
         ui.set_min_size(ui.available_size());
-        ui.horizontal_centered(|ui| {
-            words::strong(ui, "Take apart");
-            slider(ui, view.take_apart, out);
-            ui.add_space(10.0);
-            let whole = words::link(ui, "Show the whole case");
-            out.mark("show_whole", whole.rect);
-            if whole.clicked() {
-                out.ask(Ask::ShowWhole);
-            }
+        ui.horizontal(|ui| {
+            ui.vertical(|ui| {
+                ui.set_width(TAKE_APART_WIDTH);
+                ui.horizontal(|ui| {
+                    words::strong(ui, "Take apart");
+                    take_apart(ui, view, out);
+                    ui.add_space(6.0);
+                    let whole = words::link(ui, "Show the whole case");
+                    out.mark("show_whole", whole.rect);
+                    if whole.clicked() {
+                        out.ask(Ask::ShowWhole);
+                    }
+                });
+                let told = told(view);
+                ui.add(egui::Label::new(RichText::new(&told).font(theme::small()).color(theme::PENCIL_SOFT)).truncate());
+            });
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| totals(ui, view));
         });
     });
 }
 
-/// A line with ticks and a knob.
-fn slider(ui: &mut Ui, amount: f32, out: &mut Out) {
-    let (rect, mut response) = ui.allocate_exact_size(vec2(240.0, 28.0), Sense::click_and_drag());
+/// Room for what takes apart and for the words of its step.
+const TAKE_APART_WIDTH: f32 = 620.0;
+/// How long the line is from together to apart.
+const LINE: f32 = 300.0;
+/// Ticks nearer than this would run together.
+const NEAREST_TICKS: f32 = 3.0;
+
+/// The line with a tick for every step, and at its ends what goes along it by itself.
+fn take_apart(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    let steps = view.derived.last_order().map_or(0, |order| order.steps.len());
+    goer(ui, view, Way::Together, out);
+    slider(ui, view.take_apart.amount, steps, out);
+    goer(ui, view, Way::Apart, out);
+}
+
+/// A pointer that starts the way by itself; a square while that is under way.
+fn goer(ui: &mut Ui, view: &View<'_>, way: Way, out: &mut Out) {
+    let going = view.take_apart.playing == Some(way);
+    let (name, mark) = match way {
+        Way::Apart => ("Take apart step by step", "play_apart"),
+        Way::Together => ("Put together step by step", "play_together"),
+    };
+    let name = if going { "Stop" } else { name };
+    let (rect, response) = ui.allocate_exact_size(Vec2::splat(22.0), Sense::click());
+    response.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, name));
+    out.mark(mark, rect);
+    let ink = if response.hovered() || response.has_focus() || going { theme::CHALK } else { theme::PENCIL };
+    let (at, tip) = (rect.center(), if way == Way::Apart { 6.0 } else { -6.0 });
+    let shape = if going {
+        Shape::rect_filled(Rect::from_center_size(at, Vec2::splat(9.0)), 0.0, ink)
+    } else {
+        Shape::convex_polygon(vec![at + vec2(tip, 0.0), at + vec2(-tip * 0.7, 6.0), at + vec2(-tip * 0.7, -6.0)], ink, Stroke::NONE)
+    };
+    ui.painter().add(shape);
+    if response.on_hover_text(name).on_hover_cursor(egui::CursorIcon::PointingHand).clicked() {
+        out.ask(Ask::Play((!going).then_some(way)));
+    }
+}
+
+/// A line with a tick a step and a knob; the arrow keys go a step.
+fn slider(ui: &mut Ui, amount: f32, steps: usize, out: &mut Out) {
+    let (rect, mut response) = ui.allocate_exact_size(vec2(LINE, 28.0), Sense::click_and_drag());
     let line = rect.shrink2(vec2(8.0, 0.0));
     let mut now = amount;
     if let Some(at) = response.interact_pointer_pos() {
         now = ((at.x - line.left()) / line.width()).clamp(0.0, 1.0);
     }
     if response.has_focus() {
-        let steps = ui.input(|input| input.num_presses(egui::Key::ArrowRight) as f32 - input.num_presses(egui::Key::ArrowLeft) as f32);
-        now = (now + steps * 0.05).clamp(0.0, 1.0);
+        let presses = |key| ui.input(|input| input.num_presses(key)) as f32;
+        now = stepped(now, steps, presses(egui::Key::ArrowRight) - presses(egui::Key::ArrowLeft));
     }
     if (now - amount).abs() > f32::EPSILON {
         response.mark_changed();
@@ -49,21 +94,36 @@ fn slider(ui: &mut Ui, amount: f32, out: &mut Out) {
     response.widget_info(|| egui::WidgetInfo::slider(true, f64::from(now), "Take apart"));
     out.mark("take_apart", line);
     let painter = ui.painter();
-    let ink = Stroke::new(1.3, theme::PENCIL);
-    painter.hline(line.x_range(), line.center().y, ink);
-    for index in 0..=10 {
-        let x = line.left() + line.width() * index as f32 / 10.0;
-        let half = if index % 5 == 0 { 5.0 } else { 3.0 };
+    painter.hline(line.x_range(), line.center().y, Stroke::new(1.3, theme::PENCIL));
+    let every = (steps as f32 * NEAREST_TICKS / line.width()).ceil().max(1.0) as usize;
+    for step in (0..=steps).step_by(every) {
+        let x = line.right() - line.width() * step as f32 / steps.max(1) as f32;
+        let half = if step == 0 || step == steps { 6.0 } else { 3.0 };
         painter.vline(x, line.center().y - half..=line.center().y + half, Stroke::new(1.0, theme::PENCIL_SOFT));
     }
     let knob = pos2(line.left() + line.width() * now, line.center().y);
     let held = response.hovered() || response.dragged() || response.has_focus();
     painter.circle_filled(knob, 7.5, if held { theme::CHALK } else { theme::PENCIL });
-    if ui.is_rect_visible(rect) && now > 0.0 && response.dragged() {
-        let text = format!("{:.0} %", now * 100.0);
-        painter.text(knob - vec2(0.0, 12.0), Align2::CENTER_BOTTOM, text, theme::small(), theme::CHALK);
-    }
     response.on_hover_cursor(egui::CursorIcon::PointingHand);
+}
+
+/// So many steps farther apart, from one tick to the next.
+fn stepped(amount: f32, steps: usize, by: f32) -> f32 {
+    let steps = steps.max(1) as f32;
+    // The next tick that way, even where it stands between two.
+    let at = amount * steps;
+    let tick = if by > 0.0 { (at + 1e-3).floor() } else { (at - 1e-3).ceil() };
+    if by == 0.0 { amount } else { ((tick + by) / steps).clamp(0.0, 1.0) }
+}
+
+/// What is being done where the knob stands.
+fn told(view: &View<'_>) -> String {
+    let Some(order) = view.derived.last_order() else { return "The order of assembly is being worked out.".to_owned() };
+    let steps = order.steps.len();
+    match bench::under_way(view.take_apart, steps) {
+        Some(index) => format!("{} of {steps}: {}", index + 1, order.steps[index].words),
+        None => format!("Together after {}, each move tried on the solids", words::counted(steps, "step", "steps")),
+    }
 }
 
 fn totals(ui: &mut Ui, view: &View<'_>) {
@@ -126,6 +186,18 @@ impl Totals {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn the_arrow_keys_go_from_tick_to_tick() {
+        let near = |a: f32, b: f32| assert!((a - b).abs() < 1e-6, "{a} {b}");
+        near(stepped(0.0, 10, 1.0), 0.1);
+        near(stepped(0.1, 10, 1.0), 0.2);
+        near(stepped(0.14, 10, 1.0), 0.2);
+        near(stepped(0.14, 10, -1.0), 0.1);
+        near(stepped(0.2, 10, -1.0), 0.1);
+        near(stepped(1.0, 10, 1.0), 1.0);
+        near(stepped(0.3, 0, -1.0), 0.0);
+    }
 
     #[test]
     fn the_demo_weighs_what_a_cabinet_of_its_size_weighs() {

@@ -75,7 +75,7 @@ impl Plugin for ScenePlugin {
             Update,
             (
                 parts::keep_up,
-                take_apart::spread,
+                (take_apart::play, take_apart::spread).chain(),
                 take_apart::darken_inside,
                 camera::look,
                 camera::fly,

@@ -1,32 +1,43 @@
-//! Taking the joinery apart: step by step, the other way round than it goes together.
+//! Taking the joinery apart, step by step in the order of assembly read backwards.
 
-use bevy::math::DQuat;
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_core::Sequence;
 use casewright_solid::Pose;
 
-use super::parts::{Shown, Standing, Store};
+use super::parts::{Shown, Standing, Store, transform_of};
 use super::timber_look::TimberLook;
 use crate::ask::TakeApart;
 use crate::derived::Derived;
-use crate::session::Session;
 
 /// How fast what is shown follows what is asked for, per second.
 const SPEED: f32 = 11.0;
 /// Closer than this is there.
-const THERE: f32 = 0.002;
+const THERE: f32 = 0.0005;
+/// How long a step takes when it goes by itself, seconds.
+const A_STEP: f32 = 0.7;
+/// The most that counts of the time since the last frame, seconds: after a rest the first would otherwise take the whole way.
+const A_FRAME: f32 = 0.12;
 
 /// How far the parts stand from their places.
 #[derive(Resource, Default)]
 pub struct Apart {
     /// As far as it has come, 0 to 1.
     shown: f32,
-    /// The order of assembly of the model of that generation.
-    sequence: Sequence,
-    generation: u64,
-    /// What was last put into the world.
-    placed: Option<(u64, f32)>,
+    /// What was last put into the world: the generation of the model, whether its order was known, and how far.
+    placed: Option<(u64, bool, f32)>,
+}
+
+/// Goes on by itself while it is asked to.
+pub fn play(time: Res<Time>, derived: Res<Derived>, mut wanted: ResMut<TakeApart>, mut redraw: MessageWriter<RequestRedraw>) {
+    let Some(way) = wanted.playing else { return };
+    redraw.write(RequestRedraw);
+    let Some(order) = derived.last_order() else { return };
+    let by = time.delta_secs().min(A_FRAME) / (A_STEP * order.steps.len().max(1) as f32);
+    let left = way.end() - wanted.amount;
+    wanted.amount += left.clamp(-by, by);
+    if left.abs() <= by {
+        wanted.playing = None;
+    }
 }
 
 /// Moves the parts toward what is asked for.
@@ -34,7 +45,6 @@ pub fn spread(
     time: Res<Time>,
     wanted: Res<TakeApart>,
     derived: Res<Derived>,
-    session: Res<Session>,
     mut apart: ResMut<Apart>,
     mut standing: ResMut<Standing>,
     mut shown: Query<(&Shown, &mut Transform)>,
@@ -42,53 +52,46 @@ pub fn spread(
 ) {
     let target = wanted.amount.clamp(0.0, 1.0);
     if (apart.shown - target).abs() > THERE {
-        // After a rest the first frame would otherwise take the whole way at once.
-        let passed = time.delta_secs().min(0.12);
+        let passed = time.delta_secs().min(A_FRAME);
         apart.shown += (target - apart.shown) * (1.0 - (-SPEED * passed).exp());
         redraw.write(RequestRedraw);
     } else {
         apart.shown = target;
     }
-    if apart.placed == Some((derived.generation, apart.shown)) {
+    let state = (derived.generation, derived.order().is_some(), apart.shown);
+    if apart.placed == Some(state) {
         return;
     }
-    apart.placed = Some((derived.generation, apart.shown));
-    if apart.shown > 0.0 && apart.generation != derived.generation {
-        apart.sequence = Sequence::of(session.design(), &derived.model, &derived.solids);
-        apart.generation = derived.generation;
-    }
+    apart.placed = Some(state);
     let Some((low, high)) = Standing::carcase(&derived.model) else { return };
-    let frames = if apart.shown > 0.0 {
-        apart.sequence.positions(derived.model.parts.len(), apart.sequence.end() * (1.0 - f64::from(apart.shown)))
-    } else {
-        Vec::new()
-    };
-    let frame = |part: usize| frames.get(part).copied().unwrap_or(Pose::IDENTITY);
+    let moves = moves(&derived, apart.shown);
+    let moved = |part: usize| moves.get(part).copied().unwrap_or(Pose::IDENTITY);
 
     let (mut least, mut most, mut farthest) = (Vec3::MAX, Vec3::MIN, 0.0_f32);
     for part in &derived.model.parts {
-        let (block, frame) = (part.block(), frame(part.id.0));
-        let (from, to) = frame.bounds_of_box(block.min, block.max);
-        least = least.min(from.as_vec3());
-        most = most.max(to.as_vec3());
-        farthest = farthest.max((frame.point(block.centre()) - block.centre()).length() as f32);
+        let move_by = moved(part.id.0);
+        let (low, high) = move_by.then_of(&part.pose).bounds_of(part.lwt());
+        least = least.min(low.as_vec3());
+        most = most.max(high.as_vec3());
+        let centre = part.block().centre();
+        farthest = farthest.max(move_by.point(centre).distance(centre) as f32);
     }
     // Nothing sinks into the floor: the whole is lifted instead.
     let lift = Vec3::Y * (-least.y).max(0.0);
     for (part, mut transform) in &mut shown {
-        let frame = frame(part.part.0);
-        let place = Transform {
-            translation: frame.point(part.home.translation.as_dvec3()).as_vec3() + lift,
-            rotation: DQuat::from_mat3(&frame.basis).as_quat() * part.home.rotation,
-            scale: part.home.scale,
-        };
-        if *transform != place {
-            *transform = place;
-        }
+        let mut place = transform_of(&moved(part.part.0)) * part.home;
+        place.translation += lift;
+        transform.set_if_neq(place);
     }
     let now =
         Standing { low, high, all: (least + lift, most + lift), together: (1.0 - apart.shown * 3.0).clamp(0.0, 1.0), spread: farthest };
     standing.set_if_neq(now);
+}
+
+/// How every part is moved from its place when the case is taken `amount` apart; empty while no order is known.
+fn moves(derived: &Derived, amount: f32) -> Vec<Pose> {
+    let order = derived.last_order().filter(|_| amount > 0.0);
+    order.map(|order| order.positions(derived.model.parts.len(), f64::from(1.0 - amount) * order.end())).unwrap_or_default()
 }
 
 /// Tells the timber what room is inside the case, where it is darker.

@@ -91,7 +91,8 @@ pub fn one(model: &Model, finding: &Finding) -> String {
     text
 }
 
-fn capital(word: &str) -> String {
+/// With a capital letter.
+pub fn capital(word: &str) -> String {
     let mut letters = word.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

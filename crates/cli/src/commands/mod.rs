@@ -3,6 +3,7 @@
 pub mod check;
 pub mod explain;
 pub mod milled;
+pub mod order;
 pub mod papers;
 pub mod parts;
 pub mod sizes;

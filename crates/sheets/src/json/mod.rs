@@ -1,19 +1,21 @@
-//! Parts, findings and sizes for other programs. The schemas are in `assets/schema`.
+//! Parts, findings, sizes and the order of assembly for other programs. The schemas are in `assets/schema`.
 //!
 //! Each document carries the number of its schema. A field that is added keeps the number; one that goes or changes its
 //! meaning raises it.
 
 mod findings;
+mod order;
 mod parts;
 mod sizes;
 
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
+pub use order::{OrderDocument, order};
 pub use parts::{PartsDocument, parts};
 pub use sizes::{SizesDocument, sizes};
 
 use glam::DVec3;
 
-/// The version of the documents of parts and of sizes that this program writes.
+/// The version of the documents of parts, of sizes and of orders that this program writes.
 pub const SCHEMA: u32 = 1;
 
 /// Rounded to a millionth, so that a sum such as 12.75 + 0.2 reads 12.95 and no digit depends on the machine.

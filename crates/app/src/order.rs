@@ -1,0 +1,46 @@
+//! The order of assembly, worked out beside the frames: it takes longer than one may.
+
+use bevy::prelude::*;
+use bevy::tasks::{AsyncComputeTaskPool, Task, block_on, poll_once};
+use bevy::window::RequestRedraw;
+
+use crate::FrameSet;
+use crate::derived::{self, Derived, Order};
+use crate::session::Session;
+
+/// Keeps the order of [`Derived`] up with its model.
+pub struct OrderPlugin;
+
+impl Plugin for OrderPlugin {
+    fn build(&self, app: &mut App) {
+        app.init_resource::<Working>().add_systems(Update, (take_in, start).chain().in_set(FrameSet::Derive).after(derived::follow));
+    }
+}
+
+/// The order being worked out, with the generation of the model it is of.
+#[derive(Resource, Default)]
+struct Working(Option<(u64, Task<Order>)>);
+
+/// Takes in what was worked out, unless the model has become another meanwhile.
+fn take_in(mut working: ResMut<Working>, mut derived: ResMut<Derived>, mut redraw: MessageWriter<RequestRedraw>) {
+    let Some((generation, task)) = working.0.as_mut() else { return };
+    // A frame must come for it to be taken in.
+    redraw.write(RequestRedraw);
+    let Some(order) = block_on(poll_once(task)) else { return };
+    let generation = *generation;
+    working.0 = None;
+    if derived.generation == generation {
+        derived.take_order(order);
+    }
+}
+
+/// Starts on the order of a new model once the last is done, so that a drag never waits for one.
+fn start(mut working: ResMut<Working>, derived: Res<Derived>, session: Res<Session>, mut redraw: MessageWriter<RequestRedraw>) {
+    if working.0.is_some() || derived.order().is_some() || derived.generation == 0 {
+        return;
+    }
+    let (design, model, solids) = (session.design().clone(), derived.model.clone(), derived.solids.clone());
+    let work = async move { Order::of(&design, &model, &solids) };
+    working.0 = Some((derived.generation, AsyncComputeTaskPool::get().spawn(work)));
+    redraw.write(RequestRedraw);
+}

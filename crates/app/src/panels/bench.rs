@@ -1,0 +1,124 @@
+//! The stage "Bench": the order of work, step by step, and what each glue-up asks for.
+
+use casewright_core::Seriousness;
+use casewright_core::length::trimmed_to;
+use casewright_core::sequence::{GlueUp, Group, Sequence};
+use egui::{Align, Label, Layout, RichText, Sense, Ui, vec2};
+
+use super::words::{self, sign_here};
+use super::{Out, View, stage};
+use crate::ask::{Ask, TakeApart};
+use crate::theme;
+
+/// Draws it.
+pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    words::heading(ui, "Bench");
+    let Some(order) = view.derived.order() else {
+        words::small(ui, "The order of assembly is being worked out.");
+        stage::groups(ui, view, out);
+        return;
+    };
+    words::small(ui, summary(order));
+    stage::groups(ui, view, out);
+    let under_way = under_way(view.take_apart, order.steps.len());
+    for (index, group) in order.groups.iter().enumerate().filter(|(_, group)| !group.steps.is_empty()) {
+        words::group(ui, &words::sentence(&group.title));
+        for glue_up in order.glue_ups.iter().filter(|glue_up| glue_up.group == index) {
+            glued(ui, view, glue_up);
+        }
+        steps(ui, order, group, under_way, out);
+    }
+}
+
+fn summary(order: &Sequence) -> String {
+    let steps = words::counted(order.steps.len(), "step", "steps");
+    let glue_ups = words::counted(order.glue_ups.len(), "glue-up", "glue-ups");
+    let proof = if order.locked.is_empty() { "every move tried on the solids" } else { "but not all of it goes in" };
+    format!("{steps}, {glue_ups}; {proof}")
+}
+
+/// The step that is shown half done; none when all is together.
+pub fn under_way(take_apart: &TakeApart, steps: usize) -> Option<usize> {
+    let done = (f64::from(1.0 - take_apart.amount) * steps as f64 + 1e-6).floor() as usize;
+    (done < steps).then_some(done)
+}
+
+fn steps(ui: &mut Ui, order: &Sequence, group: &Group, under_way: Option<usize>, out: &mut Out) {
+    for index in group.steps.clone() {
+        let Some(step) = order.steps.get(index) else { continue };
+        ui.horizontal_top(|ui| {
+            ui.allocate_ui_with_layout(vec2(26.0, 18.0), Layout::right_to_left(Align::Center), |ui| {
+                ui.set_min_width(26.0);
+                words::small(ui, (index + 1).to_string());
+            });
+            let ink = if under_way == Some(index) { theme::CHALK } else { theme::PENCIL };
+            let line = ui.add(Label::new(RichText::new(&step.words).color(ink)).wrap().sense(Sense::click()));
+            let line = line.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text("Show it");
+            line.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, &step.words));
+            out.mark(format!("step.{index}"), line.rect);
+            if line.clicked() {
+                // Just before it is done.
+                let amount = 1.0 - (index as f32 + 0.02) / order.steps.len().max(1) as f32;
+                out.ask(Ask::TakeApart(amount));
+            }
+        });
+    }
+}
+
+/// How long, with what, and how to tell that it is square.
+fn glued(ui: &mut Ui, view: &View<'_>, glue_up: &GlueUp) {
+    let gluing = &view.session.design().shop.glue;
+    let joints = words::counted(glue_up.joints.len(), "joint", "joints");
+    let stage = match glue_up.stage {
+        (_, 1) => "Glue".to_owned(),
+        (stage, of) => format!("Stage {stage} of {of}: glue"),
+    };
+    let whole = |seconds: f64| trimmed_to(seconds, 0);
+    ui.horizontal_wrapped(|ui| {
+        if !glue_up.in_time() {
+            sign_here(ui, Seriousness::AtRisk);
+        }
+        let ink = if glue_up.in_time() { theme::PENCIL } else { theme::RISK };
+        let time = format!(
+            "{stage} {joints} × {} s: {} s of {} s",
+            whole(gluing.seconds),
+            whole(glue_up.seconds),
+            whole(glue_up.allowed)
+        );
+        ui.label(RichText::new(time).color(ink));
+    });
+    for clamp in &glue_up.clamps {
+        let clamps = words::counted(clamp.count, "clamp", "clamps");
+        words::small(ui, format!("{clamps} that open to {} mm", whole(clamp.length)));
+    }
+    for diagonal in &glue_up.diagonals {
+        let [least, most] = diagonal.within.map(|mm| trimmed_to(mm, 1));
+        words::small(
+            ui,
+            format!(
+                "Square when both diagonals of {} × {} are {} mm; they may differ by {least}, at most {most}",
+                whole(diagonal.sides[0]),
+                whole(diagonal.sides[1]),
+                trimmed_to(diagonal.length, 1)
+            ),
+        );
+    }
+    if glue_up.swells {
+        words::small(ui, "The water in the glue swells the loose tenons: push each home at once.");
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_step_under_way_is_the_one_the_knob_stands_in() {
+        let at = |amount| under_way(&TakeApart { amount, playing: None }, 4);
+        assert_eq!(at(1.0), Some(0));
+        assert_eq!(at(0.76), Some(0));
+        assert_eq!(at(0.74), Some(1));
+        assert_eq!(at(0.1), Some(3));
+        assert_eq!(at(0.0), None);
+    }
+}

@@ -1,0 +1,67 @@
+//! `order`: the order of assembly, step by step.
+
+use std::fmt::Write as _;
+use std::process::ExitCode;
+
+use casewright_core::length::trimmed_to;
+use casewright_core::sequence::{GlueUp, Sequence};
+use casewright_core::{Design, Model};
+use casewright_sheets::json;
+
+use crate::arguments::Input;
+use crate::commands::check::{capital, count, one};
+use crate::failure::Failure;
+use crate::load::{self, Case};
+use crate::output;
+
+/// Ends with 1 when something can't be put in.
+pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
+    let Case { design, model, solids } = load::case(input)?;
+    let sequence = Sequence::of(&design, &model, &solids);
+    if as_json {
+        output::print_json(&json::order(&model, &sequence))?;
+    } else {
+        output::print(&told(&design, &model, &sequence))?;
+    }
+    Ok(if sequence.locked.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}
+
+fn told(design: &Design, model: &Model, sequence: &Sequence) -> String {
+    let proof = if sequence.locked.is_empty() { "every move tried on the solids" } else { "but not all of it goes in" };
+    let (steps, glue_ups) = (count(sequence.steps.len(), "step"), count(sequence.glue_ups.len(), "glue-up"));
+    let mut lines = vec![format!("{}: {steps}, {glue_ups}; {proof}", model.name)];
+    for (index, group) in sequence.groups.iter().enumerate().filter(|(_, group)| !group.steps.is_empty()) {
+        lines.extend([String::new(), capital(&group.title)]);
+        let of_group = |glue_up: &&GlueUp| glue_up.group == index;
+        lines.extend(sequence.glue_ups.iter().filter(of_group).flat_map(|glue_up| glued(design, glue_up)));
+        let steps = group.steps.clone().filter_map(|step| Some((step + 1, sequence.steps.get(step)?)));
+        lines.extend(steps.map(|(number, step)| format!("  {number:>3}  {}", step.words)));
+    }
+    let mut text = format!("{}\n", lines.join("\n"));
+    for finding in casewright_core::sequence::findings(sequence, model, &design.shop.glue) {
+        let _ = write!(text, "\n{}", one(model, &finding));
+    }
+    text
+}
+
+fn glued(design: &Design, glue_up: &GlueUp) -> Vec<String> {
+    let whole = |value: f64| trimmed_to(value, 0);
+    let stage = match glue_up.stage {
+        (_, 1) => "glue".to_owned(),
+        (stage, of) => format!("stage {stage} of {of}: glue"),
+    };
+    let time = format!(
+        "       {stage} {} × {} s: {} s of {} s",
+        count(glue_up.joints.len(), "joint"),
+        whole(design.shop.glue.seconds),
+        whole(glue_up.seconds),
+        whole(glue_up.allowed)
+    );
+    let clamps = glue_up.clamps.iter().map(|clamp| format!("{} that open to {} mm", count(clamp.count, "clamp"), whole(clamp.length)));
+    let diagonals = glue_up.diagonals.iter().map(|diagonal| {
+        let [a, b] = diagonal.sides.map(whole);
+        let [least, most] = diagonal.within.map(|mm| trimmed_to(mm, 1));
+        format!("diagonals of {a} × {b}: {} mm, differing by {least}, at most {most}", trimmed_to(diagonal.length, 1))
+    });
+    std::iter::once(time).chain(clamps.chain(diagonals).map(|line| format!("       {line}"))).collect()
+}

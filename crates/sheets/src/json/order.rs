@@ -1,0 +1,173 @@
+//! The order of assembly.
+
+use casewright_core::Model;
+use casewright_core::model::PartId;
+use casewright_core::sequence::{GlueUp, Leg, Move, Sequence};
+use serde::Serialize;
+
+use super::{SCHEMA, tidy, tidy3};
+
+/// The order of assembly of a case; schema `assets/schema/order.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OrderDocument {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: String,
+    /// The sub-assemblies, in the order in which they are finished.
+    pub groups: Vec<GroupEntry>,
+    /// What is done, from the first step to the last.
+    pub steps: Vec<StepEntry>,
+    /// What is glued at one go.
+    pub glue_ups: Vec<GlueUpEntry>,
+    /// What can't be put in.
+    pub locked: Vec<LockedEntry>,
+}
+
+/// A sub-assembly.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct GroupEntry {
+    /// What a maker calls it.
+    pub title: String,
+    /// Names of its parts.
+    pub parts: Vec<String>,
+}
+
+/// One step.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StepEntry {
+    /// What to do.
+    pub words: String,
+    /// Its sub-assembly, counted from 0.
+    pub group: usize,
+    /// Its glue-up, counted from 0; none where nothing is glued.
+    pub glue_up: Option<usize>,
+    /// What moves, one after another.
+    pub moves: Vec<MoveEntry>,
+}
+
+/// Parts that move as one.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MoveEntry {
+    /// Names of the parts.
+    pub parts: Vec<String>,
+    /// The way into the place.
+    pub legs: Vec<LegEntry>,
+}
+
+/// A piece of a way.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+#[serde(untagged)]
+pub enum LegEntry {
+    /// Straight.
+    Straight {
+        /// To the right, up and to the front, mm.
+        way: [f64; 3],
+    },
+    /// A turn.
+    Turn {
+        /// A point on its axis, mm.
+        pivot: [f64; 3],
+        /// The direction of its axis.
+        axis: [f64; 3],
+        /// How far, degrees, right-handed.
+        degrees: f64,
+    },
+}
+
+/// What is glued at one go.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct GlueUpEntry {
+    /// Its sub-assembly, counted from 0.
+    pub group: usize,
+    /// Ids of the joints, as in the parts document.
+    pub joints: Vec<usize>,
+    /// How long it takes, s.
+    pub seconds: f64,
+    /// How long it may take, s.
+    pub allowed: f64,
+    /// The clamps.
+    pub clamps: Vec<ClampEntry>,
+    /// The diagonals to measure.
+    pub diagonals: Vec<DiagonalEntry>,
+}
+
+/// Clamps of one length.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ClampEntry {
+    /// How many.
+    pub count: usize,
+    /// How far they open, mm.
+    pub length: f64,
+}
+
+/// Two diagonals that must be equal.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DiagonalEntry {
+    /// The sides of the rectangle, mm.
+    pub sides: [f64; 2],
+    /// How long each diagonal must be, mm.
+    pub length: f64,
+    /// By how much they may differ, to aim at and at most, mm.
+    pub within: [f64; 2],
+}
+
+/// Parts that can't be put in.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LockedEntry {
+    /// Names of the parts.
+    pub parts: Vec<String>,
+    /// Names of what is in the way.
+    pub blocked_by: Vec<String>,
+}
+
+/// The order of assembly as a document.
+pub fn order(model: &Model, sequence: &Sequence) -> OrderDocument {
+    let names = |parts: &[PartId]| parts.iter().map(|part| model.part(*part).name.clone()).collect::<Vec<_>>();
+    let moved = |it: &Move| MoveEntry { parts: names(&it.parts), legs: it.legs.iter().map(leg).collect() };
+    OrderDocument {
+        schema: SCHEMA,
+        name: model.name.clone(),
+        groups: sequence.groups.iter().map(|group| GroupEntry { title: group.title.clone(), parts: names(&group.parts) }).collect(),
+        steps: sequence
+            .steps
+            .iter()
+            .map(|step| StepEntry {
+                words: step.words.clone(),
+                group: step.group,
+                glue_up: step.glue_up,
+                moves: step.moves.iter().map(moved).collect(),
+            })
+            .collect(),
+        glue_ups: sequence.glue_ups.iter().map(glue_up).collect(),
+        locked: sequence
+            .locked
+            .iter()
+            .map(|locked| LockedEntry { parts: names(&locked.parts), blocked_by: names(&locked.blocked_by) })
+            .collect(),
+    }
+}
+
+fn leg(leg: &Leg) -> LegEntry {
+    match *leg {
+        Leg::Straight { way } => LegEntry::Straight { way: tidy3(way) },
+        Leg::Turn { pivot, axis, angle } => {
+            LegEntry::Turn { pivot: tidy3(pivot), axis: tidy3(axis.vector()), degrees: tidy(angle.to_degrees()) }
+        }
+    }
+}
+
+fn glue_up(glue_up: &GlueUp) -> GlueUpEntry {
+    GlueUpEntry {
+        group: glue_up.group,
+        joints: glue_up.joints.iter().map(|joint| joint.0).collect(),
+        seconds: tidy(glue_up.seconds),
+        allowed: tidy(glue_up.allowed),
+        clamps: glue_up.clamps.iter().map(|clamp| ClampEntry { count: clamp.count, length: tidy(clamp.length) }).collect(),
+        diagonals: glue_up
+            .diagonals
+            .iter()
+            .map(|it| DiagonalEntry { sides: it.sides.map(tidy), length: tidy(it.length), within: it.within.map(tidy) })
+            .collect(),
+    }
+}
