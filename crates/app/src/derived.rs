@@ -2,8 +2,7 @@
 
 use bevy::prelude::*;
 use casewright_core::derive::DesignError;
-use casewright_core::sequence::{self, Sequence};
-use casewright_core::{CutList, Design, Finding, Model, ShapeCache, Solids, derive, inspect};
+use casewright_core::{CutList, Design, DryFit, Finding, Model, Sequence, ShapeCache, Solids, derive, inspect};
 
 use crate::FrameSet;
 use crate::ask::Selection;
@@ -61,8 +60,8 @@ impl Derived {
     /// The same with its order of assembly.
     #[must_use]
     pub fn with_order(mut self, design: &Design) -> Derived {
-        let order = Order::of(design, &self.model, &self.solids);
-        self.take_order(order);
+        let dry_fit = DryFit::after(self.findings.clone(), design, &self.model, &self.solids);
+        self.take_dry_fit(dry_fit);
         self
     }
 
@@ -76,12 +75,10 @@ impl Derived {
         self.order.as_ref().filter(|(_, _, parts)| *parts == self.model.parts.len()).map(|(_, sequence, _)| sequence)
     }
 
-    /// Takes the order of the model at hand, with what it found.
-    pub fn take_order(&mut self, order: Order) {
-        self.findings.extend(order.findings);
-        // Those of one seriousness stay in the order in which they were found.
-        self.findings.sort_by_key(|finding| finding.seriousness);
-        self.order = Some((self.generation, order.sequence, self.model.parts.len()));
+    /// Takes the dry fit of the model at hand.
+    pub fn take_dry_fit(&mut self, dry_fit: DryFit) {
+        self.findings = dry_fit.findings;
+        self.order = Some((self.generation, dry_fit.order, self.model.parts.len()));
     }
 
     /// Whether this is what follows from the design at hand, and not from one before it.
@@ -115,22 +112,6 @@ impl Derived {
             }
             Err(errors) => self.errors = errors,
         }
-    }
-}
-
-/// The order of assembly of a model, with what is found in it.
-#[derive(Clone, Debug)]
-pub struct Order {
-    sequence: Sequence,
-    findings: Vec<Finding>,
-}
-
-impl Order {
-    /// Works it out.
-    pub fn of(design: &Design, model: &Model, solids: &Solids) -> Order {
-        let sequence = Sequence::of(design, model, solids);
-        let findings = sequence::findings(&sequence, model, &design.shop.glue);
-        Order { sequence, findings }
     }
 }
 

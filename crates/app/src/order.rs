@@ -3,9 +3,10 @@
 use bevy::prelude::*;
 use bevy::tasks::{AsyncComputeTaskPool, Task, block_on, poll_once};
 use bevy::window::RequestRedraw;
+use casewright_core::DryFit;
 
 use crate::FrameSet;
-use crate::derived::{self, Derived, Order};
+use crate::derived::{self, Derived};
 use crate::session::Session;
 
 /// Keeps the order of [`Derived`] up with its model.
@@ -19,18 +20,18 @@ impl Plugin for OrderPlugin {
 
 /// The order being worked out, with the generation of the model it is of.
 #[derive(Resource, Default)]
-struct Working(Option<(u64, Task<Order>)>);
+struct Working(Option<(u64, Task<DryFit>)>);
 
 /// Takes in what was worked out, unless the model has become another meanwhile.
 fn take_in(mut working: ResMut<Working>, mut derived: ResMut<Derived>, mut redraw: MessageWriter<RequestRedraw>) {
     let Some((generation, task)) = working.0.as_mut() else { return };
     // A frame must come for it to be taken in.
     redraw.write(RequestRedraw);
-    let Some(order) = block_on(poll_once(task)) else { return };
+    let Some(dry_fit) = block_on(poll_once(task)) else { return };
     let generation = *generation;
     working.0 = None;
     if derived.generation == generation {
-        derived.take_order(order);
+        derived.take_dry_fit(dry_fit);
     }
 }
 
@@ -40,7 +41,8 @@ fn start(mut working: ResMut<Working>, derived: Res<Derived>, session: Res<Sessi
         return;
     }
     let (design, model, solids) = (session.design().clone(), derived.model.clone(), derived.solids.clone());
-    let work = async move { Order::of(&design, &model, &solids) };
+    let findings = derived.findings.clone();
+    let work = async move { DryFit::after(findings, &design, &model, &solids) };
     working.0 = Some((derived.generation, AsyncComputeTaskPool::get().spawn(work)));
     redraw.write(RequestRedraw);
 }

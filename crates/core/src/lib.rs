@@ -12,7 +12,7 @@
 //!   where it stands, and the joints that hold it.
 //! - [`ShapeCache::shape`] makes real solids of the parts.
 //! - [`inspect()`] judges the model and gives [`Finding`]s.
-//! - [`Sequence::of`] finds the order in which it all goes together, and proves it.
+//! - [`Sequence::of`] finds the order in which it all goes together, and proves it; [`DryFit::of`] does both.
 //! - [`CutList::of`] groups equal parts.
 //!
 //! # Axes
@@ -32,6 +32,7 @@ pub mod contents;
 pub mod cutlist;
 pub mod derive;
 pub mod design;
+pub mod dry_fit;
 pub mod explode;
 pub mod inspect;
 pub mod joint;
@@ -46,6 +47,7 @@ pub mod timber;
 pub use cutlist::CutList;
 pub use derive::derive;
 pub use design::Design;
+pub use dry_fit::DryFit;
 pub use inspect::{Finding, Seriousness, inspect};
 pub use length::Length;
 pub use model::Model;

@@ -262,7 +262,6 @@ pub fn for_papers(session: &Session, derived: &Derived) -> Result<ForPapers, Str
         design: session.design().clone(),
         model: derived.model.clone(),
         solids: derived.solids.clone(),
-        findings: derived.findings.clone(),
         cut_list: derived.cut_list.clone(),
     })
 }

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 
 use atomic_write_file::AtomicWriteFile;
 use casewright_core::design::text;
-use casewright_core::{CutList, Design, Finding, Model, Solids};
+use casewright_core::{CutList, Design, DryFit, Model, Solids};
 use casewright_sheets::{Paper, cut_list_csv, drawing_pdf};
 
 /// Reads a design. Its values may be out of range: what was saved half way can be opened and mended.
@@ -46,8 +46,6 @@ pub struct ForPapers {
     pub model: Model,
     /// Its solids.
     pub solids: Solids,
-    /// What the checks found.
-    pub findings: Vec<Finding>,
     /// Equal parts together.
     pub cut_list: CutList,
 }
@@ -78,7 +76,8 @@ pub fn write_papers(folder: &Path, from: &ForPapers) -> Result<(), String> {
     let list = folder.join("cut_list.csv");
     write(&list, cut_list_csv(&from.cut_list).as_bytes()).map_err(|error| told(&list, error))?;
     let drawings = folder.join("drawings.pdf");
-    let pdf = drawing_pdf(&from.design, &from.model, &from.solids, &from.findings, &Paper { date: None })
+    let findings = DryFit::of(&from.design, &from.model, &from.solids).findings;
+    let pdf = drawing_pdf(&from.design, &from.model, &from.solids, &findings, &Paper { date: None })
         .map_err(|error| format!("{} was not made: {error}", drawings.display()))?;
     write(&drawings, &pdf).map_err(|error| told(&drawings, error))
 }

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 
 use casewright_core::length::trimmed;
-use casewright_core::{Finding, Model, Seriousness, inspect};
+use casewright_core::{DryFit, Finding, Model, Seriousness};
 use casewright_sheets::json;
 
 use crate::arguments::Input;
@@ -15,7 +15,7 @@ use crate::output;
 /// Ends with 1 when something will fail.
 pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
     let Case { design, model, solids } = load::case(input)?;
-    let findings = inspect(&design, &model, &solids);
+    let findings = DryFit::of(&design, &model, &solids).findings;
     if as_json {
         output::print_json(&json::check(&model, &findings))?;
     } else {

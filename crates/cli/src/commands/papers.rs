@@ -4,7 +4,7 @@ use std::fs;
 use std::path::Path;
 use std::process::ExitCode;
 
-use casewright_core::{CutList, inspect};
+use casewright_core::{CutList, DryFit};
 use casewright_sheets::{Paper, cut_list_csv, drawing_pdf};
 
 use crate::arguments::Input;
@@ -21,7 +21,7 @@ const DRAWINGS: &str = "drawings.pdf";
 /// Writes both papers into a folder.
 pub fn run(input: &Input, out: &Path, date: Option<String>) -> Result<ExitCode, Failure> {
     let Case { design, model, solids } = load::case(input)?;
-    let findings = inspect(&design, &model, &solids);
+    let findings = DryFit::of(&design, &model, &solids).findings;
     let paper = Paper { date };
     let drawing = drawing_pdf(&design, &model, &solids, &findings, &paper).map_err(|error| Failure::told(error.to_string()))?;
     let list = cut_list_csv(&CutList::of(&model));

@@ -236,7 +236,7 @@ pub(crate) fn is_stock(path: &str) -> bool {
 }
 
 /// The least and the greatest that can be measured, mm.
-pub(crate) const MEASURABLE: std::ops::RangeInclusive<f64> = 0.1..=6000.0;
+pub const MEASURABLE: std::ops::RangeInclusive<f64> = 0.1..=6000.0;
 
 fn in_range(path: &str, measured: Length) -> Result<Length, DecisionError> {
     if MEASURABLE.contains(&measured.to_mm()) {

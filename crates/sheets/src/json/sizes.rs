@@ -109,5 +109,6 @@ fn stage(stage: Stage) -> &'static str {
         Stage::Joints => "joints",
         Stage::Timber => "timber",
         Stage::Boards => "boards",
+        Stage::Bench => "bench",
     }
 }

@@ -26,6 +26,8 @@ pub enum Stage {
     Timber,
     /// Stock.
     Boards,
+    /// Glue and tools.
+    Bench,
 }
 
 /// What a decision is measured in.

@@ -6,7 +6,7 @@ use crate::design::{Gluing, OpenTime, Tool, Tools};
 
 pub(super) fn gluing(walk: &mut Walk<'_>, gluing: &mut Gluing) {
     let Gluing { family, open_by, own_open, seconds, share, stages } = gluing;
-    walk.under(Stage::Joints, "Glue");
+    walk.under(Stage::Bench, "Glue");
     walk.choice("family", "Glue", "The family of glue, by the table of glues.", &mut Family(family));
     walk.choice("open_by", "Open time", "Where the open time comes from: the least of the table, or your own.", open_by);
     if *open_by == OpenTime::Own {
@@ -20,7 +20,7 @@ pub(super) fn gluing(walk: &mut Walk<'_>, gluing: &mut Gluing) {
 pub(super) fn tools(walk: &mut Walk<'_>, tools: &mut Tools) {
     for (index, Tool { name, makes, length, width, height, above }) in tools.0.iter_mut().enumerate() {
         walk.entry(index, |walk| {
-            walk.under(Stage::Joints, format!("Tool: {name}"));
+            walk.under(Stage::Bench, format!("Tool: {name}"));
             walk.text("name", "Name", "What you call the tool.", name);
             walk.choice("makes", "Makes", "What it makes; of those that make the same, the first is the one in use.", makes);
             walk.length("length", "Length", "From the face it works on to its far end, hands included, mm.", 10.0..=1500.0, length);

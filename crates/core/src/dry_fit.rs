@@ -1,0 +1,32 @@
+//! The whole dry fit: what the checks find in the case as it stands, and what is found on the way there.
+
+use crate::design::Design;
+use crate::inspect::{Finding, inspect};
+use crate::model::Model;
+use crate::sequence::{self, Sequence};
+use crate::shapes::Solids;
+
+/// The dry fit of a model.
+#[derive(Clone, Debug)]
+pub struct DryFit {
+    /// Everything that was found, the most serious first.
+    pub findings: Vec<Finding>,
+    /// The order of assembly.
+    pub order: Sequence,
+}
+
+impl DryFit {
+    /// Checks the case as it stands and finds the order in which it goes together.
+    pub fn of(design: &Design, model: &Model, solids: &Solids) -> DryFit {
+        DryFit::after(inspect(design, model, solids), design, model, solids)
+    }
+
+    /// The same where the checks were made before.
+    pub fn after(mut findings: Vec<Finding>, design: &Design, model: &Model, solids: &Solids) -> DryFit {
+        let order = Sequence::of(design, model, solids);
+        findings.extend(sequence::findings(&order, model, &design.shop.glue));
+        // Those of one seriousness stay in the order in which they were found.
+        findings.sort_by_key(|finding| finding.seriousness);
+        DryFit { findings, order }
+    }
+}
