@@ -7,6 +7,7 @@ mod corners;
 mod decided;
 mod dry_fit;
 mod edges;
+mod order;
 mod rabbets;
 mod shelves;
 mod tongues;

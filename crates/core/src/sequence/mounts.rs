@@ -4,7 +4,7 @@ use casewright_solid::Pose;
 
 use super::Leg;
 use super::world::{Hit, World};
-use crate::joint::{Fixing, JointKind};
+use crate::joint::{Fixing, JointKind, local_axis};
 use crate::model::{Joint, JointId, PartId};
 use crate::place::Dir;
 
@@ -44,7 +44,9 @@ impl Mounted {
             }
         }
         for joint in &model.joints {
-            for &PartId(part) in &joint.loose {
+            // A peg goes across its joint, when the joint is closed: it is mounted on neither.
+            let along = |part: &&PartId| local_axis(model.part(**part), joint.contact.into.vector()) == 0;
+            for &PartId(part) in joint.loose.iter().filter(along) {
                 mounted.loose(world, joint, part);
             }
         }
