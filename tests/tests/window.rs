@@ -311,7 +311,11 @@ fn the_order_of_assembly_is_stepped_through_and_played() {
     assert!((amount(&clicked) - amount(&before)).abs() > 0.0);
     Window::key("Left");
     let nearer = window.at_rest("a step nearer", |report| amount(report) < amount(&clicked));
-    assert!((amount(&nearer) * steps).fract().abs() < 1e-3 || (amount(&nearer) * steps).fract() > 0.999, "on a tick: {}", amount(&nearer) * steps);
+    assert!(
+        (amount(&nearer) * steps).fract().abs() < 1e-3 || (amount(&nearer) * steps).fract() > 0.999,
+        "on a tick: {}",
+        amount(&nearer) * steps
+    );
     Window::key("Right");
     let farther = window.at_rest("a step farther", |report| amount(report) > amount(&nearer));
     assert!(((amount(&farther) - amount(&nearer)) * steps - 1.0).abs() < 1e-3);

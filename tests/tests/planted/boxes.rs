@@ -51,9 +51,9 @@ pub(super) const FAULTS: &[Fault] = &[
         "a breadboard end glued on by a tenon of 90",
         breadboard_end,
         (60.0, 90.0),
-        (Rule::GlueAcross, AtRisk),
+        (Rule::JointRule, AtRisk),
         &["top", "end"],
-        ("glued", 90.0),
+        ("found", 90.0),
     ),
 ];
 

@@ -1,6 +1,7 @@
 //! The stage "Bench": the order of work, step by step, and what each glue-up asks for.
 
 use casewright_core::Seriousness;
+use casewright_core::design::decisions::Decision;
 use casewright_core::length::trimmed_to;
 use casewright_core::sequence::{GlueUp, Group, Sequence};
 use egui::{Align, Label, Layout, RichText, Sense, Ui, vec2};
@@ -13,13 +14,18 @@ use crate::theme;
 /// Draws it.
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     words::heading(ui, "Bench");
-    let Some(order) = view.derived.order() else {
-        words::small(ui, "The order of assembly is being worked out.");
-        stage::groups(ui, view, out);
-        return;
-    };
-    words::small(ui, summary(order));
-    stage::groups(ui, view, out);
+    let order = view.derived.order();
+    words::small(ui, order.map_or_else(|| "The order of assembly is being worked out.".to_owned(), summary));
+    let is_tool = |decision: &Decision| decision.spec.path.starts_with("shop.tools.");
+    stage::groups_of(ui, view, |decision| !is_tool(decision), out);
+    if let Some(order) = order {
+        groups(ui, view, order, out);
+    }
+    stage::groups_of(ui, view, is_tool, out);
+}
+
+/// Every sub-assembly with its glue-ups and steps.
+fn groups(ui: &mut Ui, view: &View<'_>, order: &Sequence, out: &mut Out) {
     let under_way = under_way(view.take_apart, order.steps.len());
     for (index, group) in order.groups.iter().enumerate().filter(|(_, group)| !group.steps.is_empty()) {
         words::group(ui, &words::sentence(&group.title));
@@ -79,12 +85,7 @@ fn glued(ui: &mut Ui, view: &View<'_>, glue_up: &GlueUp) {
             sign_here(ui, Seriousness::AtRisk);
         }
         let ink = if glue_up.in_time() { theme::PENCIL } else { theme::RISK };
-        let time = format!(
-            "{stage} {joints} × {} s: {} s of {} s",
-            whole(gluing.seconds),
-            whole(glue_up.seconds),
-            whole(glue_up.allowed)
-        );
+        let time = format!("{stage} {joints} × {} s: {} s of {} s", whole(gluing.seconds), whole(glue_up.seconds), whole(glue_up.allowed));
         ui.label(RichText::new(time).color(ink));
     });
     for clamp in &glue_up.clamps {

@@ -1,8 +1,8 @@
 //! What was made and measured in the shop: of one part, and of stock.
 
+use casewright_core::design::Dimension;
 use casewright_core::design::decisions::{Decision, Spec, Stage, Unit, Value};
 use casewright_core::design::shop::{self, MEASURABLE, State};
-use casewright_core::design::Dimension;
 use casewright_core::length::{Length, trimmed};
 use casewright_core::model::Part;
 use egui::{RichText, Ui};

@@ -89,10 +89,15 @@ fn named(view: &View<'_>, path: &str, message: &str) -> String {
 
 /// Every decision of the stage under its heading; what was measured stands with the part and the stock it was measured on.
 pub fn groups(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    groups_of(ui, view, |_| true, out);
+}
+
+/// The same of those decisions alone that are wanted.
+pub fn groups_of(ui: &mut Ui, view: &View<'_>, wanted: impl Fn(&Decision) -> bool, out: &mut Out) {
     let stage = view.stage.decisions();
     let mut heading = "";
     let measured = |decision: &Decision| MEASURED.iter().any(|list| decision.spec.path.starts_with(list));
-    for decision in view.decisions.iter().filter(|decision| Some(decision.spec.stage) == stage && !measured(decision)) {
+    for decision in view.decisions.iter().filter(|decision| Some(decision.spec.stage) == stage && wanted(decision) && !measured(decision)) {
         head(ui, &mut heading, decision);
         field::row(ui, decision, out);
     }

@@ -48,6 +48,7 @@ pub(super) fn group_title(model: &Model, parts: &[PartId], whole: bool) -> Strin
         ([side], 2..) => format!("{side} frame"),
         ([side], 1) => format!("{side} rails with one post"),
         ([side], 0) => format!("{side} rails and what stands between them"),
+        ([first, .., last], 0) if sides.len() == 2 => format!("{last} and {first} rails and what joins them"),
         _ => list(model, &parts.iter().copied().filter(|part| model.part(*part).kind != PartKind::LooseTenon).collect::<Vec<_>>()),
     }
 }
