@@ -36,7 +36,6 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         }
         let decisions = decisions::list(session.design());
         let notice = Notice::default();
-        let together = TakeApart::default();
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -45,7 +44,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             sticks: &[],
             stage,
             selection: &selection,
-            take_apart: &together,
+            take_apart: TakeApart::default(),
             notice: &notice,
             question: None,
         };

@@ -44,7 +44,7 @@ fn summary(order: &Sequence) -> String {
 }
 
 /// The step that is shown half done; none when all is together.
-pub fn under_way(take_apart: &TakeApart, steps: usize) -> Option<usize> {
+pub fn under_way(take_apart: TakeApart, steps: usize) -> Option<usize> {
     let done = (f64::from(1.0 - take_apart.amount) * steps as f64 + 1e-6).floor() as usize;
     (done < steps).then_some(done)
 }
@@ -115,7 +115,7 @@ mod tests {
 
     #[test]
     fn the_step_under_way_is_the_one_the_knob_stands_in() {
-        let at = |amount| under_way(&TakeApart { amount, playing: None }, 4);
+        let at = |amount| under_way(TakeApart { amount, playing: None }, 4);
         assert_eq!(at(1.0), Some(0));
         assert_eq!(at(0.76), Some(0));
         assert_eq!(at(0.74), Some(1));

@@ -132,7 +132,7 @@ pub struct View<'a> {
     /// What is selected.
     pub selection: &'a Selection,
     /// How far it is taken apart.
-    pub take_apart: &'a TakeApart,
+    pub take_apart: TakeApart,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.

@@ -115,7 +115,7 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         sticks: &gathered.sticks,
         stage: seen.stage.0,
         selection: &seen.selection,
-        take_apart: &seen.take_apart,
+        take_apart: *seen.take_apart,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };

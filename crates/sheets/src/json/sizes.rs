@@ -71,7 +71,7 @@ pub fn sizes(design: &Design) -> SizesDocument {
 fn entry(decision: Decision) -> SizeEntry {
     let Decision { spec, value } = decision;
     let (number, rule) = match value {
-        Value::Ruled { own, rule } => (own.map(|own| own.to_mm()), Some(tidy(rule.to_mm()))),
+        Value::Ruled { own, rule } => (own.map(casewright_core::Length::to_mm), Some(tidy(rule.to_mm()))),
         Value::Length(_) | Value::Number(_) | Value::Count(_) | Value::Choice { .. } | Value::Text(_) => (value.number(), None),
     };
     let number = number.map(|number| ValueEntry::Number(tidy(number)));
