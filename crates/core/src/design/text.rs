@@ -117,7 +117,7 @@ pub fn write(design: &Design) -> Result<String, WriteError> {
 /// and all, as its writer left it.
 ///
 /// # Errors
-/// As [`write`]. Where the text is not one that `design` differs from only in its shop, the design is written anew.
+/// As [`write()`]. Where the text is not one that `design` differs from only in its shop, the design is written anew.
 pub fn write_shop(source: &str, design: &Design) -> Result<String, WriteError> {
     let body = ron::ser::to_string_pretty(&design.shop, pretty()).map_err(|error| WriteError(error.to_string()))?;
     let field = if design.shop == super::Shop::default() { String::new() } else { format!("shop: {},", body.replace('\n', "\n    ")) };
