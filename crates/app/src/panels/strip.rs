@@ -83,7 +83,13 @@ fn slider(ui: &mut Ui, amount: f32, steps: usize, out: &mut Out) {
     if let Some(at) = response.interact_pointer_pos() {
         now = ((at.x - line.left()) / line.width()).clamp(0.0, 1.0);
     }
+    if response.clicked() || response.drag_stopped() {
+        response.request_focus();
+    }
     if response.has_focus() {
+        // The arrow keys go along the line, not on to the next widget.
+        let arrows = egui::EventFilter { horizontal_arrows: true, ..egui::EventFilter::default() };
+        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
         let presses = |key| ui.input(|input| input.num_presses(key)) as f32;
         now = stepped(now, steps, presses(egui::Key::ArrowRight) - presses(egui::Key::ArrowLeft));
     }
