@@ -61,7 +61,11 @@ impl Window {
             .spawn()
             .expect("the program starts");
         let window = Window { program, folder, pictures };
-        window.until("the case is drawn", |report| report["generation"].as_u64() >= Some(1) && report["widgets"]["stage.Case"].is_array());
+        window.until("the case is drawn", |report| {
+            // Working out the order takes a core, on which the software driver draws.
+            let order = report["steps"].is_number();
+            order && report["generation"].as_u64() >= Some(1) && report["widgets"]["stage.Case"].is_array()
+        });
         // A display without a window manager gives no window the keyboard by itself.
         pointer(&["search", "--sync", "--name", "Casewright", "windowfocus"]);
         window
@@ -91,7 +95,9 @@ impl Window {
 
     /// Waits until the report says so with the pointer holding nothing and all of it on screen, and gives that report.
     fn at_rest(&self, what: &str, holds: impl Fn(&Value) -> bool) -> Value {
-        self.until(&format!("{what}, at rest"), |report| report["settled"] == true && report["held"] == false && holds(report))
+        self.until(&format!("{what}, at rest"), |report| {
+            report["settled"] == true && report["held"] == false && report["steps"].is_number() && holds(report)
+        })
     }
 
     /// The middle of a widget, in pixels of the window.

@@ -79,8 +79,11 @@ fn measure(ui: &mut Ui, path: &str, label: &str, there: Length, is_measured: boo
     }
     ui.push_id(path, |ui| {
         ui.horizontal(|ui| {
-            let name = egui::Label::new(label).truncate();
-            ui.add_sized(egui::vec2((ui.available_width() - 150.0).max(60.0), theme::ROW), name);
+            let room = egui::vec2((ui.available_width() - 150.0).max(60.0), theme::ROW);
+            ui.allocate_ui_with_layout(room, egui::Layout::left_to_right(egui::Align::Center), |ui| {
+                ui.set_min_width(room.x);
+                ui.add(egui::Label::new(label).truncate());
+            });
             words::small(ui, format!("{} mm", trimmed(there.to_mm())));
             let link = words::link(ui, "measured …");
             out.mark(path, link.rect);
