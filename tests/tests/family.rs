@@ -173,7 +173,8 @@ fn many_designs_of_the_family_pass_every_check() {
     use proptest::test_runner::TestRunner;
     let mut runner = TestRunner::deterministic();
     let (mut derived, mut passed) = (0, 0);
-    for _ in 0..300 {
+    // Joints are drawn at random too, and many a one does not suit the timber drawn with it.
+    for _ in 0..450 {
         let design = designs().new_tree(&mut runner).expect("a design").current();
         if let Ok(case) = Case::of(design) {
             derived += 1;
@@ -182,9 +183,8 @@ fn many_designs_of_the_family_pass_every_check() {
             );
         }
     }
-    assert!(derived >= 60, "{derived} of 300 derive");
-    // Joints are drawn at random too, and many a one does not suit the timber drawn with it.
-    assert!(passed >= 10, "{passed} of {derived} pass");
+    assert!(derived >= 60, "{derived} of 450 derive");
+    assert!(passed >= 15, "{passed} of {derived} pass");
 }
 
 /// Each decision alone through its whole range, as a drag takes it: an error or a whole case at every step, never a panic.

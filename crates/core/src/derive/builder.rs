@@ -5,7 +5,7 @@ use std::collections::HashMap;
 use super::milled::{self, AsMilled};
 use crate::design::decisions::{self, Value};
 use crate::design::{Design, Dimension};
-use crate::inspect::{Finding, Rule, Seriousness};
+use crate::inspect::Finding;
 use crate::joint::room::{Beyond, Crossing};
 use crate::joint::{self, Detail, local_axis};
 use crate::model::{Assembly, Feature, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room, is_made};
@@ -142,18 +142,7 @@ fn beyond(end: &Meeting, ends: &[Meeting]) -> Beyond {
 }
 
 fn no_such_part(own: &OwnSize) -> Finding {
-    Finding {
-        explains: Vec::new(),
-        rule: Rule::NoSuchPart,
-        seriousness: Seriousness::AtRisk,
-        parts: Vec::new(),
-        joint: None,
-        place: None,
-        figures: Vec::new(),
-        message: format!("Your own {} for \"{}\" is not used: there is no such part", own.of.word(), own.part),
-        source: "the design",
-        remedies: Vec::new(),
-    }
+    milled::unused_for(format!("Your own {} for \"{}\" is not used: there is no such part", own.of.word(), own.part))
 }
 
 /// A decision's name inside a sentence: "case width", "pitch of the sawtooth standards".

@@ -101,7 +101,8 @@ pub(super) fn unused(design: &Design, decided: impl Fn(&str) -> bool, there: imp
     found
 }
 
-fn unused_for(message: String) -> Finding {
+/// Something the design says of a part that is not there, or says twice.
+pub(super) fn unused_for(message: String) -> Finding {
     Finding {
         explains: Vec::new(),
         rule: Rule::NoSuchPart,
