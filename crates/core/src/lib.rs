@@ -42,6 +42,7 @@ pub mod origin;
 pub mod place;
 pub mod sequence;
 pub mod shapes;
+pub mod strength;
 pub mod timber;
 
 pub use cutlist::CutList;

@@ -1,0 +1,35 @@
+//! What a part bears: how far it sags, how hard it is stressed, how its ends are held.
+//!
+//! ```text
+//! Properties ──▶ Section ──▶ Beam ──solve──▶ Bent ──creep──▶ years later ──Limits──▶ Verdict
+//! (of the table)  (EI, GA′)   (spans, loads)  (shape, moments, reactions, stresses)
+//! ```
+//!
+//! A [`Beam`] is solved exactly: between any two places where something changes, the shape is one polynomial, and the places where it is
+//! greatest are roots of its slope; nothing is sampled. Bending under the load, bending under the own weight and deflection by shear are
+//! told apart.
+//!
+//! Lengths are mm, forces N, stresses and moduli N/mm², masses kg. Deflections are positive downward, moments positive where they
+//! stretch the lower face.
+//!
+//! Figures of the timber are means of small clear pieces, not design values. Where a failure could hurt someone, local codes and licensed
+//! practice decide.
+
+mod beam;
+mod bent;
+mod creep;
+mod limits;
+mod polynomial;
+mod properties;
+mod section;
+mod stiffness;
+
+pub use beam::{Beam, BeamError, Hold, Load, Stretch, Support};
+pub use bent::{Bent, Extreme, Reaction, Sag, Span};
+pub use creep::{Board, CREEP_SOURCE, Creep, ServiceClass, YEARS as CREEP_YEARS, creep, eurocode_final, eurocode_k_def};
+pub use limits::{Limits, Verdict};
+pub use properties::Properties;
+pub use section::{Layer, Section, SectionError};
+
+/// Newtons to the kilogram: the standard acceleration of free fall, m/s² (ISO 80000-3; exact by definition).
+pub const GRAVITY: f64 = 9.806_65;
