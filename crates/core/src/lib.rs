@@ -42,6 +42,7 @@ pub mod origin;
 pub mod place;
 pub mod sequence;
 pub mod shapes;
+pub mod stability;
 pub mod strength;
 pub mod timber;
 
