@@ -2,11 +2,10 @@
 
 use glam::DVec3;
 
+use crate::box_tree::{Bounds, BoxTree, Kind};
+
 /// Boxes that overlap by no more than this along some axis only touch, mm.
 const TOUCHING: f64 = 1e-6;
-
-/// Boxes that are asked one by one rather than divided further.
-const FEW: usize = 6;
 
 /// The pairs of boxes that overlap by more than a millionth of a millimetre along every axis.
 ///
@@ -14,119 +13,89 @@ const FEW: usize = 6;
 /// nothing. A tree of boxes, halved where their centres lie widest apart, keeps the work to n log n, and as much again as there are
 /// pairs, for parts that do not all lie on one heap: long and short ones, in rows, in columns and behind each other.
 pub fn broad_phase(boxes: &[(DVec3, DVec3)]) -> Vec<(usize, usize)> {
-    let mut meetings = Meetings::default();
     let order: Vec<usize> = (0..boxes.len()).filter(|&i| boxes[i].0.is_finite() && boxes[i].1.is_finite()).collect();
-    if let Some(tree) = Tree::over(boxes, order) {
-        meetings.within(&tree, boxes);
-    }
+    let Some(tree) = BoxTree::over(order, |i| boxes[i]) else { return Vec::new() };
+    let mut meetings = Meetings::new(&tree, boxes);
+    meetings.within(0);
     meetings.pairs.sort_unstable();
     meetings.pairs
 }
 
-/// Boxes under a box around them all.
-struct Tree {
-    around: (DVec3, DVec3),
-    kind: Kind,
-}
-
-enum Kind {
-    Few(Vec<usize>),
-    Halves(Box<[Tree; 2]>),
-}
-
-impl Tree {
-    /// The tree over some boxes; nothing over none.
-    fn over(boxes: &[(DVec3, DVec3)], mut order: Vec<usize>) -> Option<Self> {
-        let around = order.iter().map(|&i| boxes[i]).reduce(|a, b| (a.0.min(b.0), a.1.max(b.1)))?;
-        if order.len() <= FEW {
-            return Some(Self { around, kind: Kind::Few(order) });
-        }
-        let axis = widest_axis(boxes, &order);
-        let middle = order.len() / 2;
-        let centre = |i: usize| boxes[i].0[axis] + boxes[i].1[axis];
-        order.select_nth_unstable_by(middle, |&i, &j| centre(i).total_cmp(&centre(j)).then(i.cmp(&j)));
-        let upper = order.split_off(middle);
-        let halves = Box::new([Self::over(boxes, order)?, Self::over(boxes, upper)?]);
-        Some(Self { around, kind: Kind::Halves(halves) })
-    }
-}
-
 /// Pairs as they are found.
-#[derive(Default)]
-struct Meetings {
+struct Meetings<'t> {
+    tree: &'t BoxTree,
+    boxes: &'t [Bounds],
     pairs: Vec<(usize, usize)>,
     /// How often two boxes were held against each other.
     asked: usize,
 }
 
-impl Meetings {
-    /// All pairs under one tree.
-    fn within(&mut self, tree: &Tree, boxes: &[(DVec3, DVec3)]) {
-        match &tree.kind {
-            Kind::Few(few) => {
+impl<'t> Meetings<'t> {
+    fn new(tree: &'t BoxTree, boxes: &'t [Bounds]) -> Self {
+        Self { tree, boxes, pairs: Vec::new(), asked: 0 }
+    }
+
+    /// All pairs under one node.
+    fn within(&mut self, node: usize) {
+        match &self.tree.nodes[node].kind {
+            Kind::Few(range) => {
+                let few = self.tree.few(range);
                 for (nth, &i) in few.iter().enumerate() {
                     for &j in &few[nth + 1..] {
-                        self.ask(i, j, boxes);
+                        self.ask(i, j);
                     }
                 }
             }
-            Kind::Halves(halves) => {
-                let [low, high] = &**halves;
-                self.within(low, boxes);
-                self.within(high, boxes);
-                self.between(low, high, boxes);
+            &Kind::Halves([low, high]) => {
+                self.within(low);
+                self.within(high);
+                self.between(low, high);
             }
         }
     }
 
-    /// All pairs of one under the one tree and one under the other.
-    fn between(&mut self, a: &Tree, b: &Tree, boxes: &[(DVec3, DVec3)]) {
+    /// All pairs of one under the one node and one under the other.
+    fn between(&mut self, a: usize, b: usize) {
         self.asked += 1;
-        if !meet(a.around, b.around) {
+        let (one, other) = (&self.tree.nodes[a], &self.tree.nodes[b]);
+        if !meet(one.around, other.around) {
             return;
         }
-        match (&a.kind, &b.kind) {
+        match (&one.kind, &other.kind) {
             (Kind::Few(some), Kind::Few(others)) => {
-                for &i in some {
-                    for &j in others {
-                        self.ask(i, j, boxes);
+                for &i in self.tree.few(some) {
+                    for &j in self.tree.few(others) {
+                        self.ask(i, j);
                     }
                 }
             }
-            (Kind::Halves(halves), Kind::Few(_)) => halves.iter().for_each(|half| self.between(half, b, boxes)),
-            (Kind::Few(_), Kind::Halves(halves)) => halves.iter().for_each(|half| self.between(a, half, boxes)),
+            (Kind::Halves(halves), Kind::Few(_)) => halves.iter().for_each(|half| self.between(*half, b)),
+            (Kind::Few(_), Kind::Halves(halves)) => halves.iter().for_each(|half| self.between(a, *half)),
             (Kind::Halves(of_a), Kind::Halves(of_b)) => {
-                for half in of_a.iter() {
-                    for other in of_b.iter() {
-                        self.between(half, other, boxes);
+                for half in of_a {
+                    for other in of_b {
+                        self.between(*half, *other);
                     }
                 }
             }
         }
     }
 
-    fn ask(&mut self, i: usize, j: usize, boxes: &[(DVec3, DVec3)]) {
+    fn ask(&mut self, i: usize, j: usize) {
         self.asked += 1;
-        if meet(boxes[i], boxes[j]) {
+        if meet(self.boxes[i], self.boxes[j]) {
             self.pairs.push((i.min(j), i.max(j)));
         }
     }
 }
 
-fn meet(a: (DVec3, DVec3), b: (DVec3, DVec3)) -> bool {
+fn meet(a: Bounds, b: Bounds) -> bool {
     (a.1.min(b.1) - a.0.max(b.0)).min_element() > TOUCHING
-}
-
-/// The axis along which the centres vary most.
-fn widest_axis(boxes: &[(DVec3, DVec3)], order: &[usize]) -> usize {
-    let centres = || order.iter().map(|&i| boxes[i].0 + boxes[i].1);
-    let mean = centres().sum::<DVec3>() / order.len().max(1) as f64;
-    centres().map(|c| (c - mean) * (c - mean)).sum::<DVec3>().max_position()
 }
 
 #[cfg(test)]
 mod tests {
-    use super::{Meetings, Tree, broad_phase};
+    use super::{BoxTree, Meetings, broad_phase};
     use glam::DVec3;
 
     /// Held against asking every pair.
@@ -183,8 +152,9 @@ mod tests {
     #[test]
     fn twice_the_boxes_are_little_more_than_twice_the_work() {
         let asked = |boxes: &[(DVec3, DVec3)]| {
-            let mut meetings = Meetings::default();
-            meetings.within(&Tree::over(boxes, (0..boxes.len()).collect()).expect("boxes"), boxes);
+            let tree = BoxTree::over((0..boxes.len()).collect(), |i| boxes[i]).expect("boxes");
+            let mut meetings = Meetings::new(&tree, boxes);
+            meetings.within(0);
             (meetings.asked as f64, meetings.pairs.len() as f64)
         };
         for boxes in [wall(1000, 1, 1, 0), wall(100, 10, 1, 10), wall(10, 10, 10, 0), wall(20, 20, 20, 20), wall(1, 4000, 1, 0)] {

@@ -32,6 +32,7 @@
 //! ```
 
 mod axis;
+mod box_tree;
 mod broad_phase;
 mod cells;
 mod cutter;

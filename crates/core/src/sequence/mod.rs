@@ -24,6 +24,7 @@ mod reach;
 mod route;
 mod split;
 mod steps;
+mod unload;
 mod verify;
 mod words;
 mod world;

@@ -1,6 +1,7 @@
 //! A way out for one body among others that stand: straight, up to three legs, or tipped out first.
 
-use std::cell::Cell;
+use std::cell::{Cell, RefCell};
+use std::collections::HashSet;
 
 use casewright_solid::Pose;
 use glam::DVec3;
@@ -35,6 +36,8 @@ pub(super) struct Route<'w, 'm> {
     left: Cell<u32>,
     /// The part that was in the way last: it is asked first, for it often is again.
     last: Cell<Option<usize>>,
+    /// Every part that was found in the way.
+    blockers: RefCell<HashSet<usize>>,
 }
 
 impl<'w, 'm> Route<'w, 'm> {
@@ -50,7 +53,7 @@ impl<'w, 'm> Route<'w, 'm> {
             .collect();
         let mut exits = EXITS.to_vec();
         exits.sort_by_key(|dir| !opens.contains(dir));
-        Route { world, moving, standing, exits, left: Cell::new(0), last: Cell::new(None) }
+        Route { world, moving, standing, exits, left: Cell::new(0), last: Cell::new(None), blockers: RefCell::default() }
     }
 
     /// The shortest way out that is found: fewest legs, and no turn where none is needed.
@@ -85,9 +88,15 @@ impl<'w, 'm> Route<'w, 'm> {
         if last.is_some_and(|last| self.world.meets(self.moving, frame, leg, &[last]).is_some()) {
             return false;
         }
-        let met = self.world.meets(self.moving, frame, leg, self.standing);
-        self.last.set(met.map(|(_, other)| other).or(last));
+        let met = self.world.meets(self.moving, frame, leg, self.standing).map(|(_, other)| other);
+        self.last.set(met.or(last));
+        self.blockers.borrow_mut().extend(met);
         met.is_none()
+    }
+
+    /// Every part that was in the way of something that was tried. While they all stand, trying again finds no more.
+    pub fn blockers(&self) -> HashSet<usize> {
+        self.blockers.borrow().clone()
     }
 
     fn bounds(&self, frame: &Pose) -> Bounds {

@@ -2,7 +2,7 @@
 
 use super::glue_up::{glue_up, stages};
 use super::mounts::{Mount, Mounted};
-use super::order::Unloaded;
+use super::unload::Unloaded;
 use super::split::{Node, Splitter};
 use super::words;
 use super::world::{World, ids};

@@ -12,9 +12,14 @@ pub(crate) mod sweep;
 pub(crate) mod turn;
 pub(crate) mod void_gap;
 
+use std::ops::ControlFlow;
+use std::sync::OnceLock;
+
 use glam::DVec3;
 
+use self::body::Body;
 use self::hull::Hull;
+use crate::box_tree::{Bounds, BoxTree};
 use crate::cutter::{GRID, snap3};
 use crate::facet::Facets;
 use crate::solid::{Solid, SolidError};
@@ -64,18 +69,43 @@ impl Cell {
 ///
 /// Made by [`Solid::cells`]; asked by [`overlap()`](crate::overlap()), [`sweep()`](crate::sweep()), [`turn()`](crate::turn()) and
 /// [`clearance()`](crate::clearance()).
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug)]
 pub struct Cells {
     pieces: Vec<Cell>,
+    /// Over the boxes around the pieces.
+    tree: BoxTree,
+    /// The pieces made ready for separating axes, each when that is first asked.
+    bodies: Vec<OnceLock<Body>>,
     min: DVec3,
     max: DVec3,
 }
 
 impl Cells {
     fn new(cells: Vec<Cell>) -> Result<Self, SolidError> {
-        let boxes = || cells.iter().map(|c| (c.min, c.max));
-        let (min, max) = boxes().reduce(|a, b| (a.0.min(b.0), a.1.max(b.1))).ok_or(SolidError::Empty)?;
-        Ok(Self { pieces: cells, min, max })
+        let tree = BoxTree::over((0..cells.len()).collect(), |i| (cells[i].min, cells[i].max)).ok_or(SolidError::Empty)?;
+        let (min, max) = tree.nodes[0].around;
+        let bodies = vec![OnceLock::new(); cells.len()];
+        Ok(Self { pieces: cells, tree, bodies, min, max })
+    }
+
+    /// The numbers of the pieces for which `may` holds of the box around them. It must hold of every box around one of which it holds.
+    fn pieces_where(&self, may: impl Fn(Bounds) -> bool) -> Vec<usize> {
+        let mut found = Vec::new();
+        let _all = self.tree.near(&may, &mut |piece| {
+            if may(self.piece_bounds(piece)) {
+                found.push(piece);
+            }
+            ControlFlow::Continue(())
+        });
+        found
+    }
+
+    fn piece_bounds(&self, piece: usize) -> Bounds {
+        (self.pieces[piece].min, self.pieces[piece].max)
+    }
+
+    fn body(&self, piece: usize) -> &Body {
+        self.bodies[piece].get_or_init(|| Body::of(&self.pieces[piece]))
     }
 
     /// The volume of all cells together, mm³.
@@ -91,6 +121,13 @@ impl Cells {
     /// How many cells there are.
     pub fn count(&self) -> usize {
         self.pieces.len()
+    }
+}
+
+/// What was made ready of them makes no difference.
+impl PartialEq for Cells {
+    fn eq(&self, other: &Self) -> bool {
+        self.pieces == other.pieces
     }
 }
 

@@ -18,44 +18,24 @@ pub struct Hit {
     pub after: f64,
 }
 
-/// The cells of two parts in one frame, each made ready for separating axes when that is first asked.
-pub(super) struct Bodies<'a> {
-    cells: Vec<&'a Cell>,
+/// The cells of a part where it stands, each made ready for separating axes when that is first asked.
+pub(super) struct Placed<'a> {
+    cells: &'a Cells,
     pose: Pose,
-    placed: Vec<Option<Body>>,
+    bodies: Vec<Option<Body>>,
 }
 
-impl<'a> Bodies<'a> {
-    /// The cells of a placed part that `wanted` picks by the box around each, given in the frame of the world.
-    pub fn of(cells: &'a Cells, pose: Pose, wanted: impl Fn(DVec3, DVec3) -> bool) -> Self {
-        let picked = |cell: &&Cell| {
-            let (min, max) = pose.bounds_of_box(cell.min, cell.max);
-            wanted(min, max)
-        };
-        let cells: Vec<&Cell> = cells.pieces.iter().filter(picked).collect();
-        let placed = vec![None; cells.len()];
-        Self { cells, pose, placed }
-    }
-
-    pub fn count(&self) -> usize {
-        self.cells.len()
-    }
-
-    /// A cell in its own frame.
-    pub fn cell(&self, index: usize) -> &'a Cell {
-        self.cells[index]
-    }
-
-    /// The upright box around a cell where it stands.
-    pub fn bounds(&self, index: usize) -> (DVec3, DVec3) {
-        let cell = self.cells[index];
-        self.pose.bounds_of_box(cell.min, cell.max)
+impl<'a> Placed<'a> {
+    pub fn new(cells: &'a Cells, pose: Pose) -> Self {
+        Self { cells, pose, bodies: Vec::new() }
     }
 
     /// A cell where it stands.
-    pub fn body(&mut self, index: usize) -> &Body {
-        let (cell, pose) = (self.cells[index], &self.pose);
-        self.placed[index].get_or_insert_with(|| Body::of(cell).mapped(pose))
+    pub fn body(&mut self, piece: usize) -> &Body {
+        if self.bodies.is_empty() {
+            self.bodies.resize(self.cells.count(), None);
+        }
+        self.bodies[piece].get_or_insert_with(|| self.cells.body(piece).mapped(&self.pose))
     }
 }
 

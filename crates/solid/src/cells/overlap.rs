@@ -4,6 +4,7 @@ use glam::DVec3;
 
 use super::body::corners;
 use super::hull::Hull;
+use super::moves::share;
 use super::{Cell, Cells, THIN};
 use crate::pose::Pose;
 
@@ -63,16 +64,14 @@ pub fn overlap(a: &Cells, pose_a: &Pose, b: &Cells, pose_b: &Pose) -> Option<Ove
 /// Calls `visit` with every overlap of a cell of `a` and a cell of `b`, in the frame of `a`.
 fn each_piece(a: &Cells, b: &Cells, b_in_a: &Pose, mut visit: impl FnMut(Piece)) {
     let (b_min, b_max) = b_in_a.bounds_of_box(b.min, b.max);
-    if (a.max.min(b_max) - a.min.max(b_min)).min_element() <= THIN {
+    if !share((a.min, a.max), (b_min, b_max), THIN) {
         return;
     }
-    let near: Vec<&Cell> = a.pieces.iter().filter(|c| c.meets(b_min, b_max)).collect();
+    let near: Vec<&Cell> = a.pieces_where(|bounds| share(bounds, (b_min, b_max), THIN)).into_iter().map(|piece| &a.pieces[piece]).collect();
     let square = b_in_a.is_square();
-    for cell in &b.pieces {
+    for piece in b.pieces_where(|(min, max)| share(b_in_a.bounds_of_box(min, max), (a.min, a.max), THIN)) {
+        let cell = &b.pieces[piece];
         let (min, max) = b_in_a.bounds_of_box(cell.min, cell.max);
-        if (a.max.min(max) - a.min.max(min)).min_element() <= THIN {
-            continue;
-        }
         let is_box = square && cell.hull.is_none();
         // Turned into the frame of `a` only when the boxes around two cells meet.
         let mut placed: Option<Cell> = None;

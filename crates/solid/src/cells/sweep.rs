@@ -5,8 +5,9 @@ use std::ops::ControlFlow;
 use glam::DVec3;
 
 use super::body::{Body, across_edges};
-use super::moves::{Bodies, Hit, middle, share};
+use super::moves::{Hit, Placed, middle, share};
 use super::{Cell, Cells, THIN};
+use crate::box_tree::Bounds;
 use crate::pose::Pose;
 
 /// Moves a part straight by `way` and tells where it first goes deeper than `slack` mm into what stands.
@@ -76,29 +77,38 @@ fn each_struck<'a>(
     // All in the frame of what stands, so that only the one is turned.
     let there = standing_pose.inverse();
     let (start, along) = (there.then_of(pose), there.vector(way));
+    let back = start.inverse();
+    let along_own = back.vector(along);
     let slack = slack.max(THIN);
-    let swept = extended(start.bounds_of_box(moving.min, moving.max), along);
-    let mut others = Bodies::of(standing, Pose::IDENTITY, |min, max| share((min, max), swept, slack));
-    let mut own = Bodies::of(moving, start, |min, max| share(extended((min, max), along), (standing.min, standing.max), slack));
     let square = start.is_square();
+    let swept = |(min, max): Bounds| extended(start.bounds_of_box(min, max), along);
+    let mut placed = Placed::new(moving, start);
     let mut tracks = Vec::new();
-    for i in 0..own.count() {
-        let own_bounds = own.bounds(i);
-        for j in 0..others.count() {
-            tracks.clear();
-            let Some(mut stretch) = boxes(own_bounds, others.bounds(j), along, slack, &mut tracks) else {
-                continue;
+    for i in moving.pieces_where(|bounds| share(swept(bounds), (standing.min, standing.max), slack)) {
+        let own = &moving.pieces[i];
+        let (own_box, own_bounds) = (moving.piece_bounds(i), start.bounds_of_box(own.min, own.max));
+        // Along the axes of the one and those of the other.
+        let may = |(min, max): Bounds| {
+            boxes(own_bounds, (min, max), along, slack).is_some()
+                && (square || boxes(own_box, back.bounds_of_box(min, max), along_own, slack).is_some())
+        };
+        let ended = standing.tree.near(&may, &mut |j| {
+            let Some((mut stretch, upright)) = boxes(own_bounds, standing.piece_bounds(j), along, slack) else {
+                return ControlFlow::Continue(());
             };
-            let upright = square && own.cell(i).hull.is_none() && others.cell(j).hull.is_none();
-            if !upright {
-                let Some(found) = bodies(own.body(i), others.body(j), along, slack, stretch, &mut tracks) else {
-                    continue;
+            let other = &standing.pieces[j];
+            tracks.clear();
+            tracks.extend(upright);
+            if !square || own.hull.is_some() || other.hull.is_some() {
+                let Some(found) = bodies(placed.body(i), standing.body(j), along, slack, stretch, &mut tracks) else {
+                    return ControlFlow::Continue(());
                 };
                 stretch = found;
             }
-            if visit(own.cell(i), others.cell(j), stretch, &tracks).is_break() {
-                return;
-            }
+            visit(own, other, stretch, &tracks)
+        });
+        if ended.is_break() {
+            return;
         }
     }
 }
@@ -164,15 +174,13 @@ impl Track {
     }
 }
 
-/// The stretch in which two upright boxes share more than `slack`.
-fn boxes(moving: (DVec3, DVec3), standing: (DVec3, DVec3), way: DVec3, slack: f64, tracks: &mut Vec<Track>) -> Option<Stretch> {
-    let mut stretch = Stretch { from: 0.0, to: 1.0 };
-    for axis in 0..3 {
-        let track = Track::new((moving.0[axis], moving.1[axis]), (standing.0[axis], standing.1[axis]), way[axis]);
-        stretch = track.narrow(slack, stretch)?;
-        tracks.push(track);
-    }
-    Some(stretch)
+/// The stretch in which two upright boxes share more than `slack`, and how they do along each axis.
+fn boxes(moving: Bounds, standing: Bounds, way: DVec3, slack: f64) -> Option<(Stretch, [Track; 3])> {
+    let track = |axis: usize| Track::new((moving.0[axis], moving.1[axis]), (standing.0[axis], standing.1[axis]), way[axis]);
+    let tracks = [track(0), track(1), track(2)];
+    let whole = Stretch { from: 0.0, to: 1.0 };
+    let stretch = tracks.iter().try_fold(whole, |stretch, track| track.narrow(slack, stretch))?;
+    Some((stretch, tracks))
 }
 
 /// [`boxes`] for any two convex bodies.

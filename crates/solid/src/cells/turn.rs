@@ -5,8 +5,9 @@ use std::f64::consts::{FRAC_PI_2, TAU};
 use glam::{DMat3, DVec3};
 
 use super::body::{across_edges, corners, depth};
-use super::moves::{Bodies, Hit, middle, share};
+use super::moves::{Hit, Placed, middle, share};
 use super::{Cells, THIN};
+use crate::box_tree::Bounds;
 use crate::pose::Pose;
 
 /// Turns a part about an axis and tells where it first goes deeper into what stands than `slack` mm.
@@ -47,7 +48,7 @@ pub fn turn(
     let mut search = Search::new(moving, pose, pivot, axis, standing, standing_pose, slack)?;
     let (i, j, after) = search.struck(angle)?;
     let turned = search.spin.after(after).then_of(&search.start);
-    let at = standing_pose.point(middle(search.own.cell(i), &turned, search.others.cell(j)));
+    let at = standing_pose.point(middle(&moving.pieces[i], &turned, &standing.pieces[j]));
     Some(Hit { depth: search.deepest(after, angle.clamp(-TAU, TAU)), at, after: after.abs() })
 }
 
@@ -108,13 +109,20 @@ impl Spin {
         }
         (least, most)
     }
+
+    /// The upright box around all that points pass through between two angles, at most a quarter apart.
+    fn bounds(&self, points: &[DVec3], from: f64, to: f64) -> Bounds {
+        let [x, y, z] = DVec3::AXES.map(|axis| self.span(points, axis, from, to));
+        (DVec3::new(x.0, y.0, z.0), DVec3::new(x.1, y.1, z.1))
+    }
 }
 
 /// What is asked stretch by stretch.
 struct Search<'a> {
+    moving: &'a Cells,
     /// The moving cells where they start.
-    own: Bodies<'a>,
-    others: Bodies<'a>,
+    placed: Placed<'a>,
+    standing: &'a Cells,
     /// Where the moving part starts, and what it turns about, in the frame of what stands.
     start: Pose,
     spin: Spin,
@@ -145,20 +153,9 @@ impl<'a> Search<'a> {
         let start = there.then_of(pose);
         let spin = Spin { pivot: there.point(pivot), axis: there.vector(axis.try_normalize()?) };
         let slack = slack.max(THIN);
-        // The box around the ring in which the part turns, however far.
         let (min, max) = start.bounds_of_box(moving.min, moving.max);
-        let (mut reach, mut low, mut high) = (0.0_f64, f64::INFINITY, f64::NEG_INFINITY);
-        for corner in corners(min, max) {
-            reach = reach.max(spin.radius(corner));
-            let height = spin.axis.dot(corner - spin.pivot);
-            (low, high) = (low.min(height), high.max(height));
-        }
-        let (foot, head) = (spin.pivot + spin.axis * low, spin.pivot + spin.axis * high);
-        let aside = DVec3::from_array(spin.axis.to_array().map(|c| reach * (1.0 - c * c).max(0.0).sqrt()));
-        let ring = (foot.min(head) - aside, foot.max(head) + aside);
-        let others = Bodies::of(standing, Pose::IDENTITY, |min, max| share((min, max), ring, slack));
-        let own = Bodies::of(moving, start, |_, _| true);
-        Some(Self { own, others, start, spin, slack, reach, steps: STEPS })
+        let reach = corners(min, max).into_iter().map(|corner| spin.radius(corner)).fold(0.0, f64::max);
+        Some(Self { moving, placed: Placed::new(moving, start), standing, start, spin, slack, reach, steps: STEPS })
     }
 
     /// The first pair that strikes in a turn, and where.
@@ -169,10 +166,11 @@ impl<'a> Search<'a> {
         let angle = angle.clamp(-TAU, TAU);
         // Along a direction a corner then turns back at most once in a stretch.
         let quarters = (angle.abs() / FRAC_PI_2).ceil().max(1.0);
-        let all = self.all();
         let mut quarter = 0.0;
         while quarter < quarters {
-            if let Some(found) = self.first(&all, angle * quarter / quarters, angle * (quarter + 1.0) / quarters) {
+            let (from, to) = (angle * quarter / quarters, angle * (quarter + 1.0) / quarters);
+            let near = self.near(from, to);
+            if let Some(found) = self.first(&near, from, to) {
                 return Some(found);
             }
             quarter += 1.0;
@@ -180,8 +178,16 @@ impl<'a> Search<'a> {
         None
     }
 
-    fn all(&self) -> Vec<(usize, usize)> {
-        (0..self.own.count()).flat_map(|i| (0..self.others.count()).map(move |j| (i, j))).collect()
+    /// The pairs of which the boxes around all that the one passes through and around the other meet between two angles.
+    fn near(&mut self, from: f64, to: f64) -> Vec<(usize, usize)> {
+        let (start, spin, slack, standing) = (self.start, self.spin, self.slack, self.standing);
+        let swept = |(min, max): Bounds| spin.bounds(&corners(min, max).map(|corner| start.point(corner)), from, to);
+        let mut pairs = Vec::new();
+        for i in self.moving.pieces_where(|bounds| share(swept(bounds), (standing.min, standing.max), slack)) {
+            let own = spin.bounds(&self.placed.body(i).points, from, to);
+            pairs.extend(standing.pieces_where(|bounds| share(own, bounds, slack)).into_iter().map(|j| (i, j)));
+        }
+        pairs
     }
 
     /// The first pair that strikes between two angles, and where. Pairs come in the order of the moving cells.
@@ -194,7 +200,7 @@ impl<'a> Search<'a> {
                 _ => self.bounds(i, from, to),
             };
             swept = Some((i, bounds));
-            if share(bounds, self.others.bounds(j), self.slack) && !self.is_free(i, j, from, to) {
+            if share(bounds, self.standing.piece_bounds(j), self.slack) && !self.is_free(i, j, from, to) {
                 left.push((i, j));
             }
         }
@@ -209,17 +215,14 @@ impl<'a> Search<'a> {
     }
 
     /// The upright box around all that a cell passes through between two angles.
-    fn bounds(&mut self, i: usize, from: f64, to: f64) -> (DVec3, DVec3) {
-        let spin = self.spin;
-        let points = &self.own.body(i).points;
-        let [x, y, z] = DVec3::AXES.map(|axis| spin.span(points, axis, from, to));
-        (DVec3::new(x.0, y.0, z.0), DVec3::new(x.1, y.1, z.1))
+    fn bounds(&mut self, i: usize, from: f64, to: f64) -> Bounds {
+        self.spin.bounds(&self.placed.body(i).points, from, to)
     }
 
     /// Whether some direction parts two cells all along a stretch, to within the slack.
     fn is_free(&mut self, i: usize, j: usize, from: f64, to: f64) -> bool {
         let (spin, slack) = (self.spin, self.slack);
-        let (own, other) = (self.own.body(i), self.others.body(j));
+        let (own, other) = (self.placed.body(i), self.standing.body(j));
         let apart = |a: (f64, f64), b: (f64, f64)| (a.1 - b.0).min(b.1 - a.0) <= slack;
         // Directions that stand, along which the one turns; then directions that turn along, in whose eyes the other turns back.
         let stands = |d: DVec3| apart(spin.span(&own.points, d, from, to), other.span(d));
@@ -238,13 +241,10 @@ impl<'a> Search<'a> {
         for look in 0..=LOOKS {
             let angle = from + (to - from) * f64::from(look) / f64::from(LOOKS);
             let pose = self.spin.after(angle);
-            for i in 0..self.own.count() {
+            for (i, j) in self.near(angle, angle) {
                 let bounds = self.bounds(i, angle, angle);
-                let turned = self.own.body(i).mapped(&pose);
-                for j in 0..self.others.count() {
-                    if share(bounds, self.others.bounds(j), deepest) {
-                        deepest = deepest.max(depth(&turned, self.others.body(j)));
-                    }
+                if share(bounds, self.standing.piece_bounds(j), deepest) {
+                    deepest = deepest.max(depth(&self.placed.body(i).mapped(&pose), self.standing.body(j)));
                 }
             }
         }
