@@ -4,17 +4,34 @@ use std::ops::{ControlFlow, Range};
 
 use glam::DVec3;
 
-/// An upright box: its least and its greatest corner.
-pub(crate) type Bounds = (DVec3, DVec3);
+/// An upright box: its least and its greatest corner, mm.
+pub type Bounds = (DVec3, DVec3);
 
 /// Boxes that are asked one by one rather than divided further.
 const FEW: usize = 6;
 
 /// A tree over boxes, halved where their centres lie widest apart; it knows them by their numbers.
+///
+/// ```
+/// use casewright_solid::BoxTree;
+/// use glam::DVec3;
+/// use std::ops::ControlFlow;
+///
+/// // Nine shelves, one above the other: which of them does something 50 high meet that stands at 120?
+/// let shelves: Vec<_> = (0..9).map(|at| f64::from(at) * 100.0).map(|y| (DVec3::new(0.0, y, 0.0), DVec3::new(800.0, y + 20.0, 300.0))).collect();
+/// let tree = BoxTree::over((0..9).collect(), |shelf| shelves[shelf]).expect("shelves");
+/// let mut met = Vec::new();
+/// let meets = |(low, high): (DVec3, DVec3)| low.y < 170.0 && high.y > 110.0;
+/// tree.near(&meets, &mut |shelf| {
+///     met.extend(meets(shelves[shelf]).then_some(shelf));
+///     ControlFlow::<()>::Continue(())
+/// });
+/// assert_eq!(met, [1]);
+/// ```
 #[derive(Clone, Debug, PartialEq)]
-pub(crate) struct BoxTree {
+pub struct BoxTree {
     /// The first is around all.
-    pub nodes: Vec<Node>,
+    pub(crate) nodes: Vec<Node>,
     /// The numbers of the boxes, those of a node side by side.
     order: Vec<usize>,
 }
@@ -65,7 +82,7 @@ impl BoxTree {
     }
 
     /// The numbers of the boxes of a node that is not divided.
-    pub fn few(&self, range: &Range<usize>) -> &[usize] {
+    pub(crate) fn few(&self, range: &Range<usize>) -> &[usize] {
         &self.order[range.clone()]
     }
 

@@ -43,6 +43,7 @@ mod shape;
 mod solid;
 
 pub use axis::Axis;
+pub use box_tree::{Bounds, BoxTree};
 pub use broad_phase::broad_phase;
 pub use cells::Cells;
 pub use cells::clearance::{Clearance, clearance};

@@ -159,6 +159,6 @@ fn notched(world: &World<'_>, part: usize, others: &[usize]) -> Option<WayOut> {
         }));
         let cells = solid.cells(FACETS_A_TURN).ok()?;
         let (with_new, body) = world.with(&cells, model_part.pose);
-        with_new.meets(&[body], &Pose::IDENTITY, &leg, others).is_none().then_some(WayOut::Notch(places))
+        with_new.meets(&[body], &Pose::IDENTITY, &leg, &with_new.standing(others)).is_none().then_some(WayOut::Notch(places))
     })
 }

@@ -125,7 +125,8 @@ fn held(world: &World<'_>, standing: &[usize], spot: &Spot, tool: &Tool, up: f64
     }
     // Out of the cut, and then away.
     let back = Leg::Straight { way: spot.out * spot.depth };
-    if let Some((_, other)) = world.meets(&[body], &Pose::IDENTITY, &back, standing) {
+    let ready = world.standing(standing);
+    if let Some((_, other)) = world.meets(&[body], &Pose::IDENTITY, &back, &ready) {
         return Some((PartId(other), 0.0));
     }
     let frame = back.after(&Pose::IDENTITY);
@@ -133,5 +134,5 @@ fn held(world: &World<'_>, standing: &[usize], spot: &Spot, tool: &Tool, up: f64
         return None;
     }
     let away = Leg::Straight { way: spot.out * world.far };
-    world.meets(&[body], &frame, &away, standing).map(|(_, other)| (PartId(other), 0.0))
+    world.meets(&[body], &frame, &away, &ready).map(|(_, other)| (PartId(other), 0.0))
 }

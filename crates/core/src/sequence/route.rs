@@ -3,11 +3,11 @@
 use std::cell::{Cell, RefCell};
 use std::collections::HashSet;
 
-use casewright_solid::Pose;
+use casewright_solid::{Bounds, Pose};
 use glam::DVec3;
 
 use super::Leg;
-use super::world::{Bounds, World, union};
+use super::world::{Standing, World, union};
 use crate::joint::JointKind;
 use crate::model::{Feature, Joint};
 use crate::place::Dir;
@@ -19,8 +19,8 @@ const MOST_LEGS: usize = 3;
 /// Places along a leg that are tried as its end.
 const MOST_STOPS: usize = 16;
 /// Legs that are tried before a search gives up, and after a turn.
-const PATIENCE: u32 = 1500;
-const PATIENCE_TURNED: u32 = 300;
+const PATIENCE: u32 = 700;
+const PATIENCE_TURNED: u32 = 160;
 /// How far a part is tipped, degrees: the least that does is taken.
 const ANGLES: [f64; 9] = [10.0, 18.0, 26.0, 32.0, 40.0, 50.0, 60.0, 75.0, 90.0];
 /// How far a part is lifted before it is tipped, as shares of its height.
@@ -31,11 +31,16 @@ pub(super) struct Route<'w, 'm> {
     world: &'w World<'m>,
     moving: &'w [usize],
     standing: &'w [usize],
+    /// The same, to be asked.
+    ready: Standing,
     /// The exits in the order in which they are tried: those in which a joint of the body opens come first.
     exits: Vec<Dir>,
     left: Cell<u32>,
     /// The part that was in the way last: it is asked first, for it often is again.
     last: Cell<Option<usize>>,
+    /// Places already left in vain, each with the legs that were left there, in hundredths of a millimetre: two legs lead to one place either
+    /// way round.
+    visited: RefCell<HashSet<(usize, [i64; 3])>>,
     /// Every part that was found in the way.
     blockers: RefCell<HashSet<usize>>,
 }
@@ -53,7 +58,17 @@ impl<'w, 'm> Route<'w, 'm> {
             .collect();
         let mut exits = EXITS.to_vec();
         exits.sort_by_key(|dir| !opens.contains(dir));
-        Route { world, moving, standing, exits, left: Cell::new(0), last: Cell::new(None), blockers: RefCell::default() }
+        Route {
+            world,
+            moving,
+            standing,
+            ready: world.standing(standing),
+            exits,
+            left: Cell::new(0),
+            last: Cell::new(None),
+            visited: RefCell::default(),
+            blockers: RefCell::default(),
+        }
     }
 
     /// The shortest way out that is found: fewest legs, and no turn where none is needed.
@@ -69,6 +84,7 @@ impl<'w, 'm> Route<'w, 'm> {
     /// A way out in straight legs, no more than so many.
     pub fn straight(&self, frame: &Pose, most: usize, patience: u32) -> Option<Vec<Leg>> {
         self.left.set(patience);
+        self.visited.borrow_mut().clear();
         (1..=most).find_map(|legs| self.legs(frame, legs, None))
     }
 
@@ -85,10 +101,10 @@ impl<'w, 'm> Route<'w, 'm> {
     fn free(&self, frame: &Pose, leg: &Leg) -> bool {
         self.left.set(self.left.get().saturating_sub(1));
         let last = self.last.get();
-        if last.is_some_and(|last| self.world.meets(self.moving, frame, leg, &[last]).is_some()) {
+        if last.is_some_and(|last| self.world.meets_one(self.moving, frame, leg, last)) {
             return false;
         }
-        let met = self.world.meets(self.moving, frame, leg, self.standing).map(|(_, other)| other);
+        let met = self.world.meets(self.moving, frame, leg, &self.ready).map(|(_, other)| other);
         self.last.set(met.or(last));
         self.blockers.borrow_mut().extend(met);
         met.is_none()
@@ -104,6 +120,10 @@ impl<'w, 'm> Route<'w, 'm> {
     }
 
     fn legs(&self, frame: &Pose, count: usize, last: Option<Dir>) -> Option<Vec<Leg>> {
+        let place = frame.origin.to_array().map(|at| (at * 100.0).round() as i64);
+        if !self.visited.borrow_mut().insert((count, place)) {
+            return None;
+        }
         let turns = |dir: &Dir| last.is_none_or(|last| last.axis() != dir.axis());
         if count <= 1 {
             let leg = |dir: Dir| Leg::Straight { way: dir.vector() * self.world.far };
@@ -140,7 +160,7 @@ impl<'w, 'm> Route<'w, 'm> {
             })
             .filter(|stop| *stop > LEAST_LEG)
             .collect();
-        stops.sort_by(f64::total_cmp);
+        stops.sort_unstable_by(f64::total_cmp);
         stops.dedup_by(|a, b| (*a - *b).abs() < LEAST_LEG);
         stops.truncate(MOST_STOPS);
         stops

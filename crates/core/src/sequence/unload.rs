@@ -2,11 +2,12 @@
 
 use std::collections::{HashMap, HashSet};
 
+use casewright_solid::Bounds;
 use glam::DVec3;
 
 use super::Leg;
 use super::route::Route;
-use super::world::{Bounds, World};
+use super::world::World;
 use crate::model::{BuildStage, PartKind};
 
 /// A body that came out, and its way.

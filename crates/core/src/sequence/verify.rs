@@ -75,6 +75,7 @@ pub(super) fn walk(world: &World<'_>, sequence: &Sequence) -> Vec<Flaw> {
                 continue;
             }
             let standing: Vec<usize> = (0..count).filter(|part| heap[*part] == heap[mv.onto.0]).collect();
+            let standing = world.standing(&standing);
             // The same way backward: from the place outward.
             let mut frame = Pose::IDENTITY;
             let met = mv.legs.iter().rev().map(super::Leg::reversed).find_map(|leg| {

@@ -2,17 +2,15 @@
 
 use std::cell::RefCell;
 use std::collections::{HashMap, HashSet};
+use std::ops::ControlFlow;
 
-use casewright_solid::{Cells, Pose, broad_phase, overlap, strikes, strikes_turning, sweep, turn};
+use casewright_solid::{BoxTree, Bounds, Cells, Pose, broad_phase, overlap, strikes, strikes_turning, sweep, turn};
 use glam::{DMat3, DVec3};
 
 use super::{Leg, SLACK};
 use crate::model::{Model, PartId};
 use crate::place::Dir;
 use crate::shapes::Solids;
-
-/// An upright box: least and greatest corner, mm.
-pub(super) type Bounds = (DVec3, DVec3);
 
 /// One part in the way of another.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -21,6 +19,11 @@ pub(super) struct Hit {
     pub standing: usize,
     /// Where, mm.
     pub place: DVec3,
+}
+
+/// Parts that stand, so that those near a way are found without asking all.
+pub(super) struct Standing {
+    tree: Option<BoxTree>,
 }
 
 /// The parts of a model where they belong.
@@ -85,12 +88,30 @@ impl<'m> World<'m> {
         (found.depth > SLACK).then_some((found.depth, found.centre))
     }
 
-    /// The first found of `moving` that meets one of `standing` on a leg, and that; `frame` is how far they have left their places.
-    pub fn meets(&self, moving: &[usize], frame: &Pose, leg: &Leg, standing: &[usize]) -> Option<(usize, usize)> {
+    /// What of `moving` meets one of `standing` on a leg, and that, the first found; `frame` is how far they have left their places.
+    pub fn meets(&self, moving: &[usize], frame: &Pose, leg: &Leg, standing: &Standing) -> Option<(usize, usize)> {
         moving.iter().find_map(|&part| {
             let swept = self.swept(part, frame, leg);
-            standing.iter().find(|&&other| self.pair_meets(part, frame, leg, swept, other)).map(|&other| (part, other))
+            let mut met = None;
+            let _found = standing.tree.as_ref()?.near(&|around| share(swept, around), &mut |other| {
+                if !self.pair_meets(part, frame, leg, swept, other) {
+                    return ControlFlow::Continue(());
+                }
+                met = Some((part, other));
+                ControlFlow::Break(())
+            });
+            met
         })
+    }
+
+    /// Whether one of `moving` meets another part on a leg.
+    pub fn meets_one(&self, moving: &[usize], frame: &Pose, leg: &Leg, other: usize) -> bool {
+        moving.iter().any(|&part| self.pair_meets(part, frame, leg, self.swept(part, frame, leg), other))
+    }
+
+    /// Parts that stand, made ready for [`World::meets`].
+    pub fn standing(&self, parts: &[usize]) -> Standing {
+        Standing { tree: BoxTree::over(parts.to_vec(), |part| self.boxes[part]) }
     }
 
     fn pair_meets(&self, part: usize, frame: &Pose, leg: &Leg, swept: Bounds, other: usize) -> bool {
@@ -203,7 +224,8 @@ impl Leg {
 
 /// Whether two boxes share more than the slack.
 pub(super) fn share(a: Bounds, b: Bounds) -> bool {
-    (a.1.min(b.1) - a.0.max(b.0)).min_element() > SLACK
+    // One axis after the other: most pairs part along the first.
+    (0..3).all(|axis| a.1[axis].min(b.1[axis]) - a.0[axis].max(b.0[axis]) > SLACK)
 }
 
 /// The box around a box that moves.
