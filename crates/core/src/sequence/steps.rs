@@ -2,8 +2,8 @@
 
 use super::glue_up::{glue_up, stages};
 use super::mounts::{Mount, Mounted};
-use super::unload::Unloaded;
 use super::split::{Node, Splitter};
+use super::unload::Unloaded;
 use super::words;
 use super::world::{World, ids};
 use super::{GlueUp, Group, Leg, Move, Sequence, Step};

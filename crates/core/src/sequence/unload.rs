@@ -176,4 +176,3 @@ impl Carried {
 
 /// So many parts rest one on the other at most.
 const MOST_DEEP: usize = 12;
-

@@ -4,7 +4,7 @@ use std::cell::RefCell;
 use std::collections::{HashMap, HashSet};
 use std::ops::ControlFlow;
 
-use casewright_solid::{BoxTree, Bounds, Cells, Pose, broad_phase, overlap, strikes, strikes_turning, sweep, turn};
+use casewright_solid::{Bounds, BoxTree, Cells, Pose, broad_phase, overlap, strikes, strikes_turning, sweep, turn};
 use glam::{DMat3, DVec3};
 
 use super::{Leg, SLACK};
