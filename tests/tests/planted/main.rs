@@ -7,6 +7,8 @@ mod behaviour;
 mod boards;
 mod boxes;
 mod by_hand;
+mod carcases;
+mod doors;
 mod frames;
 mod joints;
 mod kit;
@@ -180,6 +182,8 @@ fn all() -> Vec<&'static [Fault]> {
         boards::FAULTS,
         by_hand::FAULTS,
         boxes::FAULTS,
+        carcases::FAULTS,
+        doors::FAULTS,
         order::FAULTS,
     ]
 }
@@ -228,6 +232,16 @@ fn faults_in_what_is_put_together_by_hand() {
 #[test]
 fn faults_in_drawers_sides_and_ends() {
     assert_found(boxes::FAULTS);
+}
+
+#[test]
+fn faults_in_solid_carcases() {
+    assert_found(carcases::FAULTS);
+}
+
+#[test]
+fn faults_in_doors() {
+    assert_found(doors::FAULTS);
 }
 
 #[test]
