@@ -179,7 +179,7 @@ fn corner(size: f64, thickness: f64, reveal: f64, sizes: &Tenon) -> Pair {
     // From either face the other rail lies a post less reveal and thickness in, to a post less reveal.
     let (near, far) = (size - reveal - thickness, size - reveal);
     let before = f64::midpoint(near, far);
-    let crossing = |into| Beyond { crossing: Some(Crossing { near, far, into, before }), facing: false };
+    let crossing = |into| Beyond { crossing: Some(Crossing { near, far, into, before, along: (-30.0, 30.0) }), facing: false };
     assembly.join(&Meeting { role: Role::Own, a: front, b: upright, contact }, &wanted(sizes, crossing(Dir::PlusZ)));
     assembly.join(&Meeting { role: Role::Own, a: side, b: upright, contact: from_side }, &wanted(sizes, crossing(Dir::MinusX)));
     Pair::made(assembly)

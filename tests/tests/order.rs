@@ -3,6 +3,7 @@
 use approx::assert_abs_diff_eq;
 use casewright_core::design::{Bay, BaySize, Fitting, Gluing, Opening, Shelves, Side, Tools, find_glue};
 use casewright_core::inspect::Rule;
+use casewright_core::joint::room::Beyond;
 use casewright_core::joint::{Fixing, Wanted, loose_tenon};
 use casewright_core::model::{Assembly, BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use casewright_core::place::{Block, Dir, Lie};
@@ -197,7 +198,8 @@ impl Bench {
     }
 
     fn tenoned(&mut self, a: PartId, b: PartId, centre: DVec3, into: Dir, along: Dir, extent: DVec2) {
-        let wanted = Wanted::LooseTenons(loose_tenon::Wanted { sizes: &self.tenons, path: "", timber: ASH, glued: true });
+        let wanted =
+            Wanted::LooseTenons(loose_tenon::Wanted { sizes: &self.tenons, path: "", timber: ASH, beyond: Beyond::default(), glued: true });
         let contact = Contact { centre, into, along, extent };
         self.assembly.join(&Meeting { role: Role::Own, a, b, contact }, &wanted);
     }

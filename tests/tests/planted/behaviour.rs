@@ -1,7 +1,8 @@
 //! What the faults don't say: what remedies do, and what the right case can do.
 
 use approx::assert_abs_diff_eq;
-use casewright_core::inspect::{Finding, Rule};
+use casewright_core::inspect::{Finding, Rule, Seriousness};
+use casewright_core::model::Feature;
 use casewright_core::{Design, design};
 use casewright_solid::overlap;
 use casewright_tests::{Case, demo, demo_with, set};
@@ -28,6 +29,10 @@ fn what_is_offered_for_a_fault_mends_it() {
                 set(&mut design, path, value).unwrap_or_else(|error| panic!("{}: {error}", remedy.words));
             }
             let after = Case::of(design).unwrap_or_else(|errors| panic!("{}: {errors:?}", remedy.words));
+            // And nothing else fails that did not.
+            let failed = |rule: Rule| judged.findings.iter().any(|other| other.rule == rule && other.seriousness == Seriousness::WillFail);
+            let new: Vec<_> = after.failures().into_iter().filter(|other| !failed(other.rule)).map(|other| &other.message).collect();
+            assert!(new.is_empty(), "{}: {} gives {new:?}", fault.name, remedy.words);
             let left: Vec<_> = after.findings.iter().filter(|other| other.rule == finding.rule).map(|other| &other.message).collect();
             assert!(left.is_empty(), "{}: {} leaves {left:?}", fault.name, remedy.words);
             tried += 1;
@@ -58,9 +63,76 @@ fn three_ways_out_are_told_where_mortises_meet() {
     assert!(words[0].contains("25.5 mm deep"), "{words:?}");
     assert!(words[1].contains("Mitre") && words[1].contains("34.5") && words[1].contains("27.5"), "{words:?}");
     assert!(words[2].contains("Stagger"), "{words:?}");
+    assert!(finding.remedies.iter().all(|remedy| !remedy.changes.is_empty()), "each is a change of the design");
     // One word for all four posts and every rail in them.
     let posts = judged.names(&finding).into_iter().filter(|name| name.starts_with("post.")).count();
     assert_eq!(posts, 4);
+}
+
+fn mended(fault: &str, words: &str) -> Case {
+    let (_, finding) = the_finding(fault);
+    let mut all = super::all().into_iter().flatten();
+    let Some(Fault { made: Made::Demo { twin, wrong }, .. }) = all.find(|other| other.name == fault) else { panic!("{fault}") };
+    let mut design = demo_with(&[*twin, *wrong].concat());
+    let remedy = finding.remedies.iter().find(|remedy| remedy.words.contains(words)).unwrap_or_else(|| panic!("{words}"));
+    for (path, value) in &remedy.changes {
+        set(&mut design, path, value).unwrap_or_else(|error| panic!("{error}"));
+    }
+    Case::of(design).unwrap_or_else(|errors| panic!("{errors:?}"))
+}
+
+/// Mitred, two tenons meet in a post and are as long as decided; the longer cheek is the outer one, 45° across the end.
+#[test]
+fn mitred_loose_tenons_meet_in_the_post() {
+    let case = mended("mortises 30 deep that meet in posts of 45", "Mitre");
+    let tenon = |name: &str| case.model.find(name).unwrap_or_else(|| panic!("{name}"));
+    for name in ["tenon.rail.front.top.post.front.left.1", "tenon.rail.left.top.post.front.left.1"] {
+        let tenon = tenon(name);
+        assert_abs_diff_eq!(tenon.size[0].mm, 55.5, epsilon = 1e-9);
+        let mitre = tenon.cuts.iter().find(|cut| cut.feature.name() == "mitre").unwrap_or_else(|| panic!("{name} is mitred"));
+        assert!(mitre.feature.describe().contains("7 off"), "{}", mitre.feature.describe());
+        let whole = case.solids.shape(tenon.id).expect("a tenon").volume;
+        // 22 wide, half round at both edges; the mitre takes half of 7 × 7 off its whole width.
+        let section = 7.0 * 15.0 + std::f64::consts::PI * 3.5 * 3.5;
+        assert_abs_diff_eq!(whole, section * 55.5 - section * 7.0 / 2.0, epsilon = 0.01 * whole);
+    }
+    let [front, side] = ["tenon.rail.front.top.post.front.left.1", "tenon.rail.left.top.post.front.left.1"].map(tenon);
+    let [first, second] = [front, side].map(|part| case.solids.cells(part.id).expect("a solid"));
+    assert!(overlap(first, &front.pose, second, &side.pose).is_none());
+    // Square they would stand in each other: the boxes of the two do.
+    let (a, b) = (front.block(), side.block());
+    assert!((a.min - b.max).max(b.min - a.max).max_element() < -0.9);
+}
+
+/// Staggered, the mortises of one rail stand above those of the other, with a wall of 3 between them at least, and as deep as before.
+#[test]
+fn staggered_tenons_stand_one_above_the_other() {
+    for (fault, depth) in
+        [("mortises 30 deep that meet in posts of 45", 30.0), ("tenons of one's own length that meet in posts of 60", 42.0)]
+    {
+        let case = mended(fault, "Stagger");
+        let post = case.model.find("post.front.left").expect("a post");
+        // From and to along the post.
+        let spans = |rail: &str| {
+            let rail = case.model.find(rail).expect("a rail").id;
+            let joint = case.model.joints.iter().find(|joint| joint.a == rail && joint.b == post.id).expect("their joint").id;
+            let cuts = post.cuts.iter().filter(|cut| cut.joint == Some(joint));
+            let mortises = cuts.filter_map(|cut| match cut.feature {
+                Feature::Mortise { centre, length, depth, .. } => Some((centre.x - length / 2.0, centre.x + length / 2.0, depth)),
+                _ => None,
+            });
+            mortises.collect::<Vec<_>>()
+        };
+        let (front, side) = (spans("rail.front.top"), spans("rail.left.top"));
+        assert!(!front.is_empty() && !side.is_empty());
+        for (low, _, deep) in &front {
+            for (_, high, other) in &side {
+                assert!(low - high >= 3.0 - 1e-9, "{front:?} above {side:?}");
+                assert_abs_diff_eq!(*deep, depth, epsilon = 1e-9);
+                assert_abs_diff_eq!(*other, depth, epsilon = 1e-9);
+            }
+        }
+    }
 }
 
 /// Four standards run into the middle rails beside them: one thickness is wrong.

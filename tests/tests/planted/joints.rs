@@ -39,6 +39,14 @@ const STILES_TENONED: Changes = &[
 /// Tenons cut on the ends of rails.
 const RAILS_TENONED: Changes = &[("joinery.rail_to_post.by", "mortise_and_tenon")];
 
+/// The same, short of each other in posts of 60.
+const TENONED_SHORT_IN_60: Changes = &[
+    ("joinery.rail_to_post.by", "mortise_and_tenon"),
+    ("joinery.rail_to_post.tenon.meeting", "short"),
+    ("carcase.post.width", "60"),
+    ("carcase.post.depth", "60"),
+];
+
 pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
         "mortises far wider than their tenons are thick",
@@ -71,6 +79,15 @@ pub(super) const FAULTS: &[Fault] = &[
         (Rule::MortisesMeet, WillFail),
         &["post.front.left", "rail.front.bottom", "rail.left.bottom"],
         ("unmet", 25.5),
+    ),
+    demo_fault(
+        "tenons of one's own length that meet in posts of 60",
+        TENONED_SHORT_IN_60,
+        &[("joinery.rail_to_post.tenon.length", "40")],
+        (Rule::MortisesMeet, WillFail),
+        &["post.front.left", "rail.front.bottom", "rail.left.bottom"],
+        // A tenon of 8 in the middle of 24 set back 4, and its fit: 60 less 20.05, and a wall of 3.
+        ("unmet", 36.95),
     ),
     demo_fault(
         "mortises that leave a wall of 2.5 in the posts",

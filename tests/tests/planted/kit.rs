@@ -1,7 +1,8 @@
 //! What models put together by hand are made of.
 
 use casewright_core::Length;
-use casewright_core::design::LooseTenons;
+use casewright_core::design::{LooseMeeting, LooseTenons};
+use casewright_core::joint::room::Beyond;
 use casewright_core::joint::{Wanted, loose_tenon};
 use casewright_core::model::{Assembly, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use casewright_core::place::{Block, Dir, Lie};
@@ -49,9 +50,10 @@ pub fn one_tenon(thickness: f64, width: f64, depth_in_end: f64, depth_in_face: f
         depth_in_face: mm(depth_in_face),
         fit: mm(0.0),
         play: mm(0.0),
+        meeting: LooseMeeting::AsDecided,
     }
 }
 
 pub fn tenons(sizes: &LooseTenons) -> Wanted<'_> {
-    Wanted::LooseTenons(loose_tenon::Wanted { sizes, path: "", timber: "white_ash", glued: true })
+    Wanted::LooseTenons(loose_tenon::Wanted { sizes, path: "", timber: "white_ash", beyond: Beyond::default(), glued: true })
 }

@@ -7,7 +7,7 @@ use crate::design::decisions::{self, Value};
 use crate::design::{Design, Dimension};
 use crate::inspect::Finding;
 use crate::joint::room::{Beyond, Crossing};
-use crate::joint::{self, Detail, local_axis};
+use crate::joint::{self, Detail, MakesWay, local_axis};
 use crate::model::{Assembly, Feature, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room, is_made};
 use crate::origin::Size;
 use crate::place::Dir;
@@ -100,9 +100,15 @@ impl<'d> Builder<'d> {
         self.ends.push(end);
     }
 
-    /// Joins all ends that came up.
+    /// Joins all ends that came up: first those whose sizes are the maker's, then those that follow rules and can make way for them; those
+    /// that would go right through last, and among these the one last that has the farthest to go.
     pub fn join_ends(&mut self) {
-        let ends = std::mem::take(&mut self.ends);
+        let mut ends = std::mem::take(&mut self.ends);
+        ends.sort_by_cached_key(|end| {
+            let makes_way = joint::choose(end.role, self.design, &Detail::None).makes_way();
+            let through = self.part(end.b).block().size()[end.contact.into.axis()];
+            (makes_way, if makes_way == MakesWay::First { through.round() as i64 } else { 0 })
+        });
         for end in &ends {
             self.meet(end, &Detail::Beyond(beyond(end, &ends)));
         }
@@ -135,7 +141,9 @@ fn beyond(end: &Meeting, ends: &[Meeting]) -> Beyond {
         } else if other.contact.into.axis() != contact.into.axis() {
             let (middle, half) = (between.dot(into), other.contact.extent.y / 2.0);
             let before = -between.dot(other.contact.into.vector());
-            beyond.crossing = Some(Crossing { near: middle - half, far: middle + half, into: other.contact.into, before });
+            let (over, reach) = (between.dot(along), other.contact.extent.x / 2.0);
+            let along = (over - reach, over + reach);
+            beyond.crossing = Some(Crossing { near: middle - half, far: middle + half, into: other.contact.into, before, along });
         }
     }
     beyond

@@ -93,7 +93,6 @@ pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan
     if let Side::Frame(spec) = &carcase.right {
         frames.right = Some(frame(builder, levels, right, spec, [posts[3], posts[1]], &[])?);
     }
-    builder.join_ends();
     Ok(frames)
 }
 

@@ -226,6 +226,5 @@ pub(super) fn build_cross_rails(builder: &mut Builder<'_>, levels: &Levels, plan
         place("top", (levels.post_height.mm - width.mm, levels.post_height.mm), [frames.front.top, back.top]);
         all.push(CrossRails { bottom, uprights: [frames.front.uprights[index], back.uprights[index]] });
     }
-    builder.join_ends();
     all
 }

@@ -85,6 +85,7 @@ pub fn derive(design: &Design) -> Result<Model, Vec<DesignError>> {
     bounded(design, &plans)?;
     let frames = frames::build(&mut builder, &levels, &plans)?;
     let cross_rails = interior::build_cross_rails(&mut builder, &levels, &plans, &frames);
+    builder.join_ends();
     floor::build(&mut builder, &levels, &plans, &frames, &cross_rails)?;
     top::build(&mut builder, &levels, &plans, &frames)?;
     shelving::build(&mut builder, &levels, &plans, &frames)?;

@@ -10,8 +10,9 @@ use super::{Builder, DesignError, Levels};
 use crate::design::{Dimension, FixedLine, Slab, Top, TopFixing};
 use crate::joint::Detail;
 use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
+use crate::joint::room::least_wall;
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
+use crate::model::{BuildStage, Contact, Feature, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 use crate::timber;
@@ -143,7 +144,8 @@ impl Maker<'_, '_> {
         let inner = self.levels.inner_of(self.builder, rail, into).mm;
         let inner = if into == Dir::PlusZ { self.levels.depth.mm - inner } else { inner };
         for (bay, plan) in plans.iter().enumerate() {
-            let spots = self.spread(plan.left.mm, plan.right.mm).into_iter().map(|x| Spot {
+            let (from, to) = self.between_ends(rail, (plan.left.mm, plan.right.mm), Dir::PlusX);
+            let spots = self.spread(plan.left.mm, plan.right.mm).into_iter().filter(|x| (from..=to).contains(x)).map(|x| Spot {
                 rail,
                 at: DVec3::new(x, 0.0, inner),
                 into,
@@ -159,7 +161,9 @@ impl Maker<'_, '_> {
         let inner = self.levels.inner_of(self.builder, rail, into).mm;
         let inner = if into == Dir::PlusX { self.levels.width.mm - inner } else { inner };
         let (from, to) = (self.levels.post_depth.mm, self.levels.depth.mm - self.levels.post_depth.mm);
-        let spots = self.spread(from, to).into_iter().map(|z| Spot { rail, at: DVec3::new(inner, 0.0, z), into, travel: self.travel(z) });
+        let (near, far) = self.between_ends(rail, (from, to), Dir::PlusZ);
+        let spots = self.spread(from, to).into_iter().filter(|z| (near..=far).contains(z));
+        let spots = spots.map(|z| Spot { rail, at: DVec3::new(inner, 0.0, z), into, travel: self.travel(z) });
         let spots: Vec<_> = spots.collect();
         self.hold(&spots, (from, to), 1);
     }
@@ -207,6 +211,19 @@ impl Maker<'_, '_> {
             TopFixing::Plates => self.slab.plates.diameter.to_mm(),
             TopFixing::SlottedScrews => self.slab.strips.section.to_mm(),
         }
+    }
+
+    /// Where along a rail the middle of a fixing may stand: its slot clear of what is cut into the ends of the rail.
+    fn between_ends(&self, rail: PartId, span: (f64, f64), along: Dir) -> (f64, f64) {
+        let part = self.builder.part(rail);
+        let deep = |feature: &Feature| match *feature {
+            Feature::Mortise { face, depth, .. } | Feature::Hole { face, depth, .. } if face.axis() == 0 => depth,
+            _ => 0.0,
+        };
+        let reach = part.cuts.iter().map(|cut| deep(&cut.feature)).fold(0.0, f64::max);
+        let keep = reach + least_wall(part) + self.width() / 2.0 + SLOT_ROOM;
+        let (body, axis) = (part.body(), along.axis());
+        if reach == 0.0 { span } else { (span.0.max(body.min[axis] + keep), span.1.min(body.max[axis] - keep)) }
     }
 
     /// The middles of the fixings between two uprights: the first and last near them, the rest evenly between.

@@ -95,6 +95,21 @@ pub struct LooseTenons {
     pub fit: Length,
     /// Mortise less tenon in width for all but the first of a row, in the receiving part, mm.
     pub play: Length,
+    /// What the tenons of two ends do that meet in one post.
+    #[serde(default)]
+    pub meeting: LooseMeeting,
+}
+
+/// What the loose tenons of two ends do that meet in one post from two faces.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum LooseMeeting {
+    /// Each goes as deep as is decided.
+    #[default]
+    AsDecided,
+    /// Their ends are mitred, so that both can go deeper than the other's mortise would let them.
+    Mitred,
+    /// Those of the one end stand above those of the other.
+    Staggered,
 }
 
 /// A tenon cut on the end of a part, and its mortise.
@@ -161,6 +176,8 @@ pub enum Meeting {
     Mitred,
     /// Both stop short of the other's mortise.
     Short,
+    /// One stands above the other, each in its half of the height.
+    Staggered,
 }
 
 /// What is left of the end between a tenon and the edge.
@@ -242,6 +259,8 @@ struct WrittenEndJoint {
     fit: Length,
     play: Length,
     #[serde(default)]
+    meeting: LooseMeeting,
+    #[serde(default)]
     tenon: Tenon,
     #[serde(default)]
     dowels: Dowels,
@@ -249,9 +268,22 @@ struct WrittenEndJoint {
 
 impl From<WrittenEndJoint> for EndJoint {
     fn from(written: WrittenEndJoint) -> EndJoint {
-        let WrittenEndJoint { by, thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play, tenon, dowels } =
-            written;
-        let loose = LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play };
+        let WrittenEndJoint {
+            by,
+            thickness,
+            length,
+            width,
+            at_most,
+            margin,
+            depth_in_end,
+            depth_in_face,
+            fit,
+            play,
+            meeting,
+            tenon,
+            dowels,
+        } = written;
+        let loose = LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play, meeting };
         EndJoint { by, loose, tenon, dowels }
     }
 }
@@ -259,7 +291,7 @@ impl From<WrittenEndJoint> for EndJoint {
 impl From<EndJoint> for WrittenEndJoint {
     fn from(joint: EndJoint) -> WrittenEndJoint {
         let EndJoint { by, loose, tenon, dowels } = joint;
-        let LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play } = loose;
-        WrittenEndJoint { by, thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play, tenon, dowels }
+        let LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play, meeting } = loose;
+        WrittenEndJoint { by, thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play, meeting, tenon, dowels }
     }
 }

@@ -15,7 +15,8 @@ pub mod text;
 pub use fixing::{Clips, Plates, SlottedStrips, TopFixing};
 pub use glue::{Glue, GlueStages, Gluing, OpenTime, SAFE_SHARE, SECONDS_A_JOINT, Tool, ToolWork, Tools, find_glue, glues};
 pub use joinery::{
-    Cheeks, Corners, Dowels, EndJoint, EndJointKind, Haunch, Joinery, LooseTenons, Meeting as TenonMeeting, Reach, Ruled, Tenon,
+    Cheeks, Corners, Dowels, EndJoint, EndJointKind, Haunch, Joinery, LooseMeeting, LooseTenons, Meeting as TenonMeeting, Reach, Ruled,
+    Tenon,
 };
 use serde::{Deserialize, Serialize};
 

@@ -3,9 +3,10 @@
 use super::Remedy;
 use super::mm;
 use super::voids::{Form, Void};
+use crate::design::decisions::BY_RULE;
 use crate::joint::JointKind;
 use crate::joint::loose_tenon::role_path;
-use crate::model::{Joint, Part};
+use crate::model::{Joint, Model, Part, Role};
 
 /// How deep a mortise may go into a post that another mortise crosses, mm.
 ///
@@ -57,23 +58,86 @@ pub(super) fn depths(part: &Part, void: &Void<'_>, other: &Void<'_>, wall: f64) 
     Some(Depths::of(size, from_opposite, wall))
 }
 
-/// What would part them: shallower mortises, mitred tenons, or other heights.
-pub(super) fn remedies(part: &Part, joint: Option<&Joint>, depths: Depths, wall: f64) -> Vec<Remedy> {
-    let told = |words: String| Remedy { words, changes: Vec::new() };
-    vec![
-        shallower(part, joint, depths.unmet).unwrap_or_else(|| told(format!("Go {} mm deep", mm(depths.unmet)))),
-        told(format!(
+/// What would part them: shallower mortises, mitred tenons, or other heights. Where the design joins both ends, each is a change of it;
+/// else it can only be told.
+pub(super) fn remedies(model: &Model, part: &Part, void: &Void<'_>, other: &Void<'_>, depths: Depths, wall: f64) -> Vec<Remedy> {
+    let [joint, crossing] = [void, other].map(|void| void.joint().map(|joint| model.joint(joint)).filter(|joint| joint.b == part.id));
+    let designed = |joint: &Joint| design_path(joint.role).is_some();
+    let meeting = joint.zip(crossing).and_then(|(a, b)| meeting_of(a).filter(|path| meeting_of(b).as_ref() == Some(path)));
+    let words = [
+        format!("Go {} mm deep", mm(depths.unmet)),
+        format!(
             "Mitre the tenons so that they meet: {} mm long at the outer cheek, {} mm at the inner",
             mm(depths.mitred_outer),
             mm(depths.mitred_inner)
-        )),
-        told(format!("Stagger their heights, {} mm from the end of one mortise to the other", mm(wall))),
-    ]
+        ),
+        format!("Stagger their heights, {} mm from the end of one mortise to the other", mm(wall)),
+    ];
+    let [go, mitre, stagger] = words;
+    let told = |words: String| Remedy { words, changes: Vec::new() };
+    let Some(path) = meeting else {
+        if joint.is_some_and(designed) && crossing.is_some_and(designed) {
+            // Ends of other kinds: no decision stands for both.
+            return shallower(joint, depths.unmet).into_iter().collect();
+        }
+        return vec![shallower(joint, depths.unmet).unwrap_or_else(|| told(go)), told(mitre), told(stagger)];
+    };
+    // What is mitred or stops short is as long as the rule has it; what stands at another height keeps its length.
+    let ruled = joint.and_then(length_by_rule);
+    let set = |words: String, word: &str, ruled: Option<(String, String)>| {
+        let changes = std::iter::once((path.clone(), word.to_owned())).chain(ruled).collect();
+        Remedy { words, changes }
+    };
+    let short = shallower(joint, depths.unmet).unwrap_or_else(|| set(go, "short", ruled.clone()));
+    vec![short, set(mitre, "mitred", ruled), set(stagger, "staggered", None)]
+}
+
+/// What would keep a mortise in its part that lacks `by` of wood behind it, or comes out beside: sizes by rule, shoulders on both sides of
+/// a barefaced tenon, or less depth.
+pub(super) fn kept_in(model: &Model, part: &Part, hole: &Void<'_>, by: f64) -> Vec<Remedy> {
+    let Some(joint) = hole.joint().map(|joint| model.joint(joint)).filter(|joint| joint.b == part.id) else { return Vec::new() };
+    let Some(path) = design_path(joint.role) else { return Vec::new() };
+    let set = |words: &str, path: String, value: &str| Remedy { words: words.to_owned(), changes: vec![(path, value.to_owned())] };
+    match &joint.kind {
+        JointKind::Tenon(figures) => {
+            let bare = figures.shoulders.contains(&0.0);
+            let both = bare.then(|| set("Give the tenons shoulders on both sides", format!("joinery.{path}.tenon.cheeks"), "both"));
+            let rule = set("Take their length by rule", format!("joinery.{path}.tenon.length"), BY_RULE);
+            both.into_iter().chain(std::iter::once(rule)).collect()
+        }
+        JointKind::LooseTenons(figures) => shallower(Some(joint), figures.depth_in_face - by).into_iter().collect(),
+        JointKind::Dowels(_) => vec![set("Take their length by rule", format!("joinery.{path}.dowels.length"), BY_RULE)],
+        _ => Vec::new(),
+    }
+}
+
+/// The decision on what two ends do that meet, where the design joins this one and has such a decision.
+fn meeting_of(joint: &Joint) -> Option<String> {
+    let path = design_path(joint.role)?;
+    match joint.kind {
+        JointKind::LooseTenons(_) => Some(format!("joinery.{path}.meeting")),
+        JointKind::Tenon(_) => Some(format!("joinery.{path}.tenon.meeting")),
+        _ => None,
+    }
+}
+
+/// A tenon of the maker's own length is mitred or shortened as the rule has it.
+fn length_by_rule(joint: &Joint) -> Option<(String, String)> {
+    let JointKind::Tenon(_) = joint.kind else { return None };
+    Some((format!("joinery.{}.tenon.length", design_path(joint.role)?), BY_RULE.to_owned()))
+}
+
+/// Where the design says how ends of a role are joined.
+fn design_path(role: Role) -> Option<&'static str> {
+    match role {
+        Role::RailToPost | Role::RailToMuntin | Role::StileToRail | Role::MuntinToRail | Role::CrossRailToRail => Some(role_path(role)),
+        _ => None,
+    }
 }
 
 /// Mortises no deeper than `unmet`, by half millimetres, and tenons shorter by as much.
-fn shallower(part: &Part, joint: Option<&Joint>, unmet: f64) -> Option<Remedy> {
-    let joint = joint.filter(|joint| joint.b == part.id)?;
+fn shallower(joint: Option<&Joint>, unmet: f64) -> Option<Remedy> {
+    let joint = joint?;
     let JointKind::LooseTenons(figures) = &joint.kind else { return None };
     let path = role_path(joint.role);
     let depth = ((unmet + 1e-6) * 2.0).floor() / 2.0;

@@ -19,6 +19,7 @@ mod moisture;
 mod mortises;
 mod overlap;
 mod panels;
+mod proof;
 mod recut;
 mod short_grain;
 mod shoulders;
@@ -34,6 +35,7 @@ use crate::design::{Design, decisions};
 use crate::length::trimmed as mm;
 use crate::model::{JointId, Model, PartId};
 use crate::shapes::Solids;
+use proof::Proof;
 use voids::Voids;
 
 /// What a check found.
@@ -287,15 +289,15 @@ pub const TOUCH: f64 = 1e-6;
 pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
     let mut findings = model.findings.clone();
     findings.extend(milled::check(design, model));
-    let voids = Voids::of_model(model);
+    let (voids, proof) = (Voids::of_model(model), Proof::new(design));
     findings.extend(tenons::check(model, &voids));
     findings.extend(joints::check(design, model));
-    findings.extend(mortises::check(model, &voids));
+    findings.extend(mortises::check(&proof, model, &voids));
     findings.extend(short_grain::check(model, &voids));
     findings.extend(glue_across::check(model, &voids));
     findings.extend(panels::check(model));
     findings.extend(engagement::check(design, model));
-    findings.extend(grooves::check(model, &voids));
+    findings.extend(grooves::check(&proof, model, &voids));
     findings.extend(buttons::check(model));
     findings.extend(moisture::check(design));
     findings.extend(sticks::check(design, model));

@@ -1,39 +1,73 @@
 //! Mortises, slots and bored holes: those that meet in a part, come out of it, or leave too little beside them.
 
 use casewright_solid::{VoidGap, void_gap};
+use glam::DVec3;
 
 use super::clash::{self, Depths};
+use super::proof::Proof;
 use super::voids::{Form, Void, Voids};
 use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
 use crate::joint::loose_tenon::role_path;
-use crate::model::{Feature, JointId, Model, Part, PartId};
+use crate::model::{Feature, JointId, Model, Part, PartId, Role};
 
-pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
+pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     model
         .parts
         .iter()
         .flat_map(|part| {
-            let holes: Vec<&Void<'_>> = voids.of(part.id).iter().filter(|void| matches!(void.form, Form::Hole { .. })).collect();
-            let mut findings = meeting(model, part, &holes);
-            findings.extend(holes.iter().filter_map(|hole| breaking_out(model, part, hole)));
+            let holes = holes(voids, part);
+            let near = near_pairs(model, part, &holes);
+            let mut findings: Vec<Finding> = near.iter().map(|near| too_near(model, part, near, proof)).collect();
+            findings.extend(holes.iter().filter_map(|hole| breaking_out(model, part, hole, proof)));
             findings.extend(holes.iter().filter_map(|hole| thin_cheek(model, part, hole)));
             findings
         })
         .collect()
 }
 
-fn meeting(model: &Model, part: &Part, holes: &[&Void<'_>]) -> Vec<Finding> {
-    let mut findings = Vec::new();
-    for (index, a) in holes.iter().enumerate() {
-        for b in &holes[index + 1..] {
-            if a.apart(b) < least_wall(part) && !belong_together(model, a, b) && !on_purpose(model, a, b) {
-                findings.extend(too_near(model, part, a, b));
+fn holes<'v, 'm>(voids: &'v Voids<'m>, part: &Part) -> Vec<&'v Void<'m>> {
+    voids.of(part.id).iter().filter(|void| matches!(void.form, Form::Hole { .. })).collect()
+}
+
+/// Two holes of a part with too little between them.
+struct Near<'v, 'm> {
+    a: &'v Void<'m>,
+    b: &'v Void<'m>,
+    /// Where, in the part's own measures.
+    at: DVec3,
+    /// What is between them, mm; nothing where they meet.
+    wall: f64,
+    meets: bool,
+}
+
+fn near_pairs<'v, 'm>(model: &Model, part: &Part, holes: &[&'v Void<'m>]) -> Vec<Near<'v, 'm>> {
+    let least = least_wall(part);
+    let mut pairs = Vec::new();
+    for (index, a) in holes.iter().copied().enumerate() {
+        for b in holes[index + 1..].iter().copied() {
+            if a.apart(b) >= least || belong_together(model, a, b) || on_purpose(model, a, b) {
+                continue;
+            }
+            // The wall is measured square to the part's faces, as the rule for two mortises in a post has it.
+            let gap = void_gap(part.lwt(), std::slice::from_ref(&a.prism), std::slice::from_ref(&b.prism));
+            let near = match gap {
+                Ok(Some(VoidGap::Overlapping { centre, .. })) => Near { a, b, at: centre, wall: 0.0, meets: true },
+                Ok(Some(VoidGap::Apart { at, .. })) => Near { a, b, at, wall: a.apart(b).max(0.0), meets: false },
+                Ok(None) | Err(_) => continue,
+            };
+            if near.wall < least - TOUCH {
+                pairs.push(near);
             }
         }
     }
-    findings
+    pairs
+}
+
+/// Whether two holes of a part that come too near to each other are for ends of these roles.
+fn between(model: &Model, near: &Near<'_, '_>, roles: [Role; 2]) -> bool {
+    [near.a, near.b].into_iter().all(|void| void.joint().is_some_and(|joint| roles.contains(&model.joint(joint).role)))
 }
 
 /// Holes of one joint are its own affair, such as a haunch beside its mortise or a peg's hole through it, unless they are a row for loose
@@ -49,25 +83,17 @@ fn on_purpose(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
     [a, b].into_iter().all(|void| void.joint().is_some_and(|joint| model.joint(joint).kind.meets_others()))
 }
 
-fn too_near(model: &Model, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<Finding> {
+fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) -> Finding {
+    let Near { a, b, at, wall, meets } = *near;
     let least = least_wall(part);
-    // The wall is measured square to the part's faces, as the rule for two mortises in a post has it.
-    let gap = void_gap(part.lwt(), std::slice::from_ref(&a.prism), std::slice::from_ref(&b.prism));
-    let (at, wall, meets) = match gap.ok()?? {
-        VoidGap::Overlapping { centre, .. } => (centre, 0.0, true),
-        VoidGap::Apart { at, .. } => (at, a.apart(b).max(0.0), false),
-    };
-    if wall >= least - TOUCH {
-        return None;
-    }
     let mut parts = vec![part.id];
     parts.extend([a, b].iter().filter_map(|void| other(model, void, part.id)));
     parts.dedup();
     // Of the two, the one that has more room to be shallower in.
     let clash = [(a, b), (b, a)]
         .into_iter()
-        .filter_map(|(void, other)| Some((void, clash::depths(part, void, other, least)?)))
-        .max_by(|a, b| a.1.unmet.total_cmp(&b.1.unmet));
+        .filter_map(|(void, other)| Some((void, other, clash::depths(part, void, other, least)?)))
+        .max_by(|a, b| a.2.unmet.total_cmp(&b.2.unmet));
     let mut figures = vec![Figure::mm("wall", wall), Figure::mm("least wall", least)];
     let what = if meets {
         format!("A {} breaks {} mm into the other {} in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
@@ -75,15 +101,22 @@ fn too_near(model: &Model, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<Fi
         format!("A {} and a {} leave a wall of {} mm in {}", a.word(), b.word(), mm(wall), part.title)
     };
     let whose = if parts.len() > 1 { format!(": for {}", titles(model, &parts[1..])) } else { String::new() };
-    let (better, remedies) = if let Some((void, depths)) = clash {
+    let (better, remedies) = if let Some((void, other, depths)) = clash {
         figures.extend(clash_figures(part, void, depths));
         let better = format!("; {} mm deep they leave {} mm", mm(depths.unmet), mm(least));
-        (better, clash::remedies(part, void.joint().map(|joint| model.joint(joint)), depths, least))
+        let roles = [void, other].map(|void| void.joint().map_or(Role::Own, |joint| model.joint(joint).role));
+        let mut remedies = clash::remedies(model, part, void, other, depths, least);
+        let apart = |model: &Model, voids: &Voids<'_>| {
+            let clash = |part: &Part| near_pairs(model, part, &holes(voids, part)).iter().any(|near| between(model, near, roles));
+            !model.parts.iter().any(clash)
+        };
+        remedies.retain(|remedy| proof.holds(remedy, apart));
+        (better, remedies)
     } else {
         (String::new(), apart_in_row(model, a, b, least).into_iter().collect())
     };
-    Some(Finding {
-        explains: if meets { loose_in(model, a, b) } else { Vec::new() },
+    Finding {
+        explains: if meets { in_holes(model, a, b) } else { Vec::new() },
         rule: Rule::MortisesMeet,
         seriousness: if meets { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
@@ -93,13 +126,18 @@ fn too_near(model: &Model, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<Fi
         message: format!("{what}{whose}{better}"),
         source: WALL_SOURCE,
         remedies,
-    })
+    }
 }
 
-/// Every loose part of the one hole's joint with every one of the other's: they meet where the holes do.
-fn loose_in(model: &Model, a: &Void<'_>, b: &Void<'_>) -> Vec<(PartId, PartId)> {
-    let loose = |void: &Void<'_>| void.joint().map_or(&[][..], |joint| &model.joint(joint).loose);
-    loose(a).iter().flat_map(|first| loose(b).iter().map(move |second| (*first, *second))).collect()
+/// Everything that the one hole is for with everything that the other is for, loose parts or the end itself: they meet where the holes do.
+fn in_holes(model: &Model, a: &Void<'_>, b: &Void<'_>) -> Vec<(PartId, PartId)> {
+    let within = |void: &Void<'_>| match void.joint().map(|joint| model.joint(joint)) {
+        Some(joint) if joint.loose.is_empty() => vec![joint.a],
+        Some(joint) => joint.loose.clone(),
+        None => Vec::new(),
+    };
+    let others = within(b);
+    within(a).into_iter().flat_map(|first| others.iter().map(move |second| (first, *second)).collect::<Vec<_>>()).collect()
 }
 
 fn clash_figures(part: &Part, void: &Void<'_>, depths: Depths) -> Vec<Figure> {
@@ -120,7 +158,8 @@ fn apart_in_row(model: &Model, a: &Void<'_>, b: &Void<'_>, least: f64) -> Option
     Some(Remedy::length(format!("Leave {} mm between them", mm(least)), &format!("joinery.{path}.margin"), least))
 }
 
-fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
+/// What is left behind a hole that breaks out of its part, or nearly, mm; and whether it comes out.
+fn broken_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<(f64, bool)> {
     let Form::Hole { face, behind } = hole.form else { return None };
     // Teeth take their depth from the back edge.
     let teeth = part.cuts.iter().find_map(|cut| match cut.feature {
@@ -132,10 +171,20 @@ fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> 
     let through = (behind <= TOUCH && !meant) || beside(part, hole) <= TOUCH;
     // Whatever stays behind a hole in an end is wood along the grain.
     let enough = face.axis() == 0 || meant || behind >= LEAST_BEHIND - TOUCH;
-    if enough && !through {
-        return None;
-    }
+    (through || !enough).then_some((behind, through))
+}
+
+fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>, proof: &Proof<'_>) -> Option<Finding> {
+    let (behind, through) = broken_out(model, part, hole)?;
     let parts: Vec<PartId> = std::iter::once(part.id).chain(other(model, hole, part.id)).collect();
+    let mut remedies: Vec<Remedy> = clash::kept_in(model, part, hole, LEAST_BEHIND - behind);
+    let role = hole.joint().map(|joint| model.joint(joint).role);
+    let kept_in = |model: &Model, voids: &Voids<'_>| {
+        let of_this_role = |hole: &&Void<'_>| hole.joint().map(|joint| model.joint(joint).role) == role;
+        let out = |part: &Part| holes(voids, part).into_iter().filter(of_this_role).any(|hole| broken_out(model, part, hole).is_some());
+        !model.parts.iter().any(out)
+    };
+    remedies.retain(|remedy| proof.holds(remedy, kept_in));
     let hole_for = named(model, hole, part.id);
     Some(Finding {
         explains: Vec::new(),
@@ -150,7 +199,7 @@ fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> 
             format!("The {hole_for} leaves {} mm behind it in {}", mm(behind), part.title)
         },
         source: "4 mm behind a blind mortise: common practice, no source",
-        remedies: Vec::new(),
+        remedies,
         parts,
     })
 }
@@ -183,11 +232,16 @@ fn thin_cheek(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
     if wall <= TOUCH || wall >= least - TOUCH {
         return None;
     }
+    let weak = wall < WEAK_CHEEK.min(least) - TOUCH;
+    // A joint that is too thick or too loose by its own rules has told the cause.
+    if !weak && hole.joint().is_some_and(|joint| !model.joint(joint).kind.broken().is_empty()) {
+        return None;
+    }
     let parts: Vec<PartId> = std::iter::once(part.id).chain(other(model, hole, part.id)).collect();
     Some(Finding {
         explains: Vec::new(),
         rule: Rule::MortiseCheek,
-        seriousness: if wall < WEAK_CHEEK.min(least) - TOUCH { Seriousness::AtRisk } else { Seriousness::Note },
+        seriousness: if weak { Seriousness::AtRisk } else { Seriousness::Note },
         joint: hole.joint(),
         place: Some(part.pose.point(hole.centre())),
         figures: vec![Figure::mm("beside", wall), Figure::mm("least", least)],

@@ -302,9 +302,11 @@ fn shape_end(assembly: &mut Assembly, id: JointId, figures: &Figures, mouth: Fac
     }
 }
 
-/// How far the slot in a tenon lies from its peg along the contact: where the tenon moves outward, its slot must reach inward.
+/// How far the slot in a tenon lies from its peg along the contact: where the tenon moves outward, its slot must reach inward. Where it
+/// has too little room it still goes round its peg.
 fn slot_shift(tenon: &Tenon) -> f64 {
-    (tenon.shrinkage - tenon.growth) / 2.0 * if tenon.at < 0.0 { -1.0 } else { 1.0 }
+    let most = (tenon.room / 2.0).max(0.0);
+    ((tenon.shrinkage - tenon.growth) / 2.0).clamp(-most, most) * if tenon.at < 0.0 { -1.0 } else { 1.0 }
 }
 
 /// The middle of a peg, in the case: half way along its tenon.

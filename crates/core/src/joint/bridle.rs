@@ -6,7 +6,7 @@
 use casewright_solid::Prism;
 use glam::{DVec2, DVec3};
 
-use super::fit::Fit;
+use super::fit::{Fit, Fitted};
 use super::room::Frame;
 use super::rules::{Broken, Rules};
 use super::tenon::thickness_by_rule;
@@ -57,6 +57,10 @@ impl Joining for Figures {
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         std::iter::once(contact.into.opposite()).chain(self.corner).collect()
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "tenon in open mortise, in thickness", class: Fit::GluedSnug, clearance: self.fit }]
     }
 
     fn has_shoulder(&self) -> bool {

@@ -6,7 +6,7 @@
 use casewright_solid::Prism;
 use glam::{DVec2, DVec3};
 
-use super::{Joining, JointKind, OVERSHOOT, face_and_point, local_axis, rect_prism};
+use super::{Fit, Fitted, Joining, JointKind, OVERSHOOT, face_and_point, local_axis, rect_prism};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Face, Feature, JointId};
 use crate::place::Dir;
@@ -69,6 +69,10 @@ impl Joining for Figures {
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         vec![contact.into.opposite()]
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "tongue in slot, in thickness", class: Fit::Loose, clearance: BELOW_TONGUE }]
     }
 
     fn has_shoulder(&self) -> bool {

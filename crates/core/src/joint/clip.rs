@@ -5,7 +5,7 @@
 //! clip stays short of the bottom of the kerf by the movement of the top (Wood Handbook FPL-GTR-190, equation 13-2).
 
 use super::rules::{Broken, Rules};
-use super::{Joining, JointKind, face_and_point, local_axis};
+use super::{Fit, Fitted, Joining, JointKind, face_and_point, local_axis};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Face, Feature, JointId};
 use crate::place::Dir;
@@ -60,6 +60,10 @@ impl Joining for Figures {
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         vec![contact.into.opposite()]
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "tongue in kerf, upward", class: Fit::Loose, clearance: self.kerf - self.metal }]
     }
 
     fn has_shoulder(&self) -> bool {

@@ -5,7 +5,7 @@
 //! each part at least, three by the old rule (a forum of makers); a dowel 0 to 0.1 over its hole where it is fluted, first hole
 //! two diameters from the edge (common practice, no source).
 
-use super::fit::Fit;
+use super::fit::{Fit, Fitted};
 use super::room::{self, Beyond, Frame, LEAST_BEHIND, Pocket, least_wall};
 use super::rules::{Broken, Rules};
 use super::{Joining, JointKind, face_and_point, local_axis};
@@ -96,6 +96,10 @@ impl Joining for Figures {
         vec![contact.into.opposite()]
     }
 
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "dowel in its holes", class: Fit::Press, clearance: self.fit }]
+    }
+
     fn has_shoulder(&self) -> bool {
         true
     }
@@ -154,8 +158,6 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
         None => by_rule.min(most),
         Some(length) => (length / 2.0).min(most),
     };
-    let in_face = in_face.max(1.0);
-    let length = sizes.length.or(in_face + by_rule).max(2.0);
     let half = joint.contact.extent.x / 2.0;
     let mut edges = (own.0.max(-half), own.1.min(half));
     if edges.1 - edges.0 < 0.1 {
@@ -169,14 +171,27 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
     if sizes.margin.own().is_none() {
         let clear = |groove: f64| if groove > 0.0 { groove + wall + radius } else { 0.0 };
         span = (span.0.max(edges.0 + clear(grooves[0])), span.1.min(edges.1 - clear(grooves[1])));
-        let pocket = Pocket { along: (span.0 - radius, span.1 + radius), across: (-radius, radius), depth: in_face + deeper };
-        let free = room::free_span(assembly, b, frame, pocket, wall, |_| false);
-        let narrowed = (span.0.max(free.0 + radius), span.1.min(free.1 - radius));
-        if narrowed.1 > narrowed.0 {
-            span = narrowed;
-        }
     }
-    let at = spread(span, diameter + wall, sizes.spacing.to_mm(), f64::midpoint(edges.0, edges.1));
+    let pocket = Pocket { along: (span.0 - radius, span.1 + radius), across: (-radius, radius), depth: in_face.max(1.0) + deeper };
+    let obstacles = room::obstacles(assembly, b, frame, pocket, wall, |_| false);
+    let (in_face, at) = room::depths(pocket.depth, &obstacles)
+        .map(|depth| {
+            let free = room::free(pocket.along, depth, &obstacles).into_iter().map(|(from, to)| (from + radius, to - radius));
+            let free: Vec<_> = free.filter(|(from, to)| to >= from).collect();
+            (depth - deeper, spread(span, &free, diameter + wall, sizes.spacing.to_mm()))
+        })
+        .filter(|(in_face, at)| *in_face >= 1.0 && !at.is_empty())
+        .max_by(|a, b| {
+            // Two at least before 2 diameters at least, and then as much wood as there is room for.
+            let rank = |(in_face, at): &(f64, Vec<f64>)| {
+                (at.len() >= LEAST_COUNT as usize, *in_face >= 2.0 * diameter, in_face.min(by_rule) * at.len() as f64)
+            };
+            let (a, b) = (rank(a), rank(b));
+            (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2))
+        })
+        .unwrap_or_else(|| (in_face.max(1.0), spread(span, &[span], diameter + wall, sizes.spacing.to_mm())));
+    let at = if at.is_empty() { vec![f64::midpoint(edges.0, edges.1)] } else { at };
+    let length = sizes.length.or(in_face + by_rule).max(2.0);
     let margin = at.iter().map(|at| (at - edges.0).min(edges.1 - at)).fold(f64::INFINITY, f64::min);
     Figures { diameter, length, in_end: length - in_face, in_face, deeper, fit: sizes.fit.to_mm(), at, margin, stock }
 }
@@ -191,15 +206,26 @@ fn most_in_face(wanted: &Wanted<'_>, behind: f64, diameter: f64, wall: f64) -> f
     }
 }
 
-/// The middles of the dowels: as many as the spacing asks for and at least two, evenly, `least` apart at least; one where there is no room for two.
-fn spread((from, to): (f64, f64), least: f64, spacing: f64, middle: f64) -> Vec<f64> {
+/// The middles of the dowels: as many as the spacing asks for and at least two, evenly from the first `free` place to the last, each
+/// moved to the nearest free place where it would stand in the way of something, `least` apart at least; one where there is no room
+/// for two, none where there is no room at all.
+fn spread(span: (f64, f64), free: &[(f64, f64)], least: f64, spacing: f64) -> Vec<f64> {
+    let (Some(first), Some(last)) = (free.first(), free.last()) else { return Vec::new() };
+    let (from, to) = (first.0.max(span.0), last.1.min(span.1));
     let room = to - from;
     if room < least {
-        return vec![if room >= 0.0 { f64::midpoint(from, to) } else { middle }];
+        let middle = free.iter().map(|(from, to)| f64::midpoint(*from, *to));
+        return middle.min_by(|a, b| a.abs().total_cmp(&b.abs())).into_iter().collect();
     }
     let most = (room / least).floor().max(1.0);
     let gaps = (room / spacing.max(1.0)).ceil().clamp(1.0, most).min(f64::from(MOST_COUNT - 1));
-    (0..=gaps as u32).map(|index| from + room * f64::from(index) / gaps).collect()
+    let even = (0..=gaps as u32).map(|index| from + room * f64::from(index) / gaps);
+    let mut at: Vec<f64> = Vec::new();
+    for wish in even {
+        let nearest = free.iter().map(|(from, to)| wish.clamp(*from, *to)).min_by(|a, b| (a - wish).abs().total_cmp(&(b - wish).abs()));
+        at.extend(nearest.filter(|place| at.last().is_none_or(|before| place - before >= least - 1e-9)));
+    }
+    at
 }
 
 fn place_dowel(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figures: &Figures, index: usize, frame: &Frame) -> PartId {
@@ -255,12 +281,15 @@ mod tests {
     #[test]
     fn dowels_stand_evenly_and_no_farther_apart_than_asked() {
         for room in 12..300 {
-            let at = spread((0.0, f64::from(room)), 11.0, 60.0, 0.0);
+            let span = (0.0, f64::from(room));
+            let at = spread(span, &[span], 11.0, 60.0);
             assert!(
                 at.len() >= 2 && at.windows(2).all(|pair| pair[1] - pair[0] <= 60.0 + 1e-9 && pair[1] - pair[0] >= 11.0 - 1e-9),
                 "{at:?}"
             );
         }
-        assert_eq!(spread((0.0, 5.0), 11.0, 60.0, 2.0), [2.5]);
+        assert_eq!(spread((0.0, 5.0), &[(0.0, 5.0)], 11.0, 60.0), [2.5]);
+        // Something in the middle: what would stand there moves aside.
+        assert_eq!(spread((0.0, 100.0), &[(0.0, 40.0), (65.0, 100.0)], 11.0, 60.0), [0.0, 40.0, 100.0]);
     }
 }

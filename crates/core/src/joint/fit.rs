@@ -1,6 +1,6 @@
 //! Classes of fit: how much room is left between two parts that go together.
 
-use crate::length::trimmed;
+use crate::length::trimmed_to;
 
 /// How two parts fit.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -95,9 +95,9 @@ pub struct Fitted {
 }
 
 impl Fitted {
-    /// `shelf in housing: glued, snug, 0.1`.
+    /// `shelf in housing: glued, snug, 0.1 mm`.
     pub fn describe(&self) -> String {
-        format!("{}: {}, {}", self.what, self.class.words(), trimmed(self.clearance))
+        format!("{}: {}, {} mm", self.what, self.class.words(), trimmed_to(self.clearance, 2))
     }
 }
 

@@ -6,7 +6,7 @@
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
 
-use super::fit::Fit;
+use super::fit::{Fit, Fitted};
 use super::rules::{Broken, Rules};
 use super::tenon::pocket_range;
 use super::{Fixing, Joining, JointKind, OVERSHOOT, axis_of, face_and_point};
@@ -57,6 +57,10 @@ impl Joining for Figures {
 
     fn ways_apart(&self, _: &Contact) -> Vec<Dir> {
         self.ways.clone()
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "part in the lap of the other, in width", class: Fit::GluedSnug, clearance: self.fit }]
     }
 
     fn has_shoulder(&self) -> bool {

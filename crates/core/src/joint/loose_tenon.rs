@@ -2,7 +2,8 @@
 //!
 //! The first mortise of a row is snug in both parts and locates them; the others are snug in the part that comes up
 //! and have play along the row in the part that receives, so that no two tenons fight (common practice, no source). Never play
-//! in both: the tenon would locate nothing.
+//! in both: the tenon would locate nothing. Where two rows meet in a post, their ends are mitred or the one stands above the other, if
+//! the design has it so.
 //!
 //! Rules: thickness about a third of the thinner part (common practice, no source); mortise thicker than the tenon by 0 to 0.15 mm
 //! (Elek et al. 2020, Eur. J. Wood Prod., strongest near zero); room of 0.5 to 1 mm at each bottom (common practice, no source).
@@ -10,10 +11,12 @@
 use casewright_solid::{Axis, Prism, Profile, Segment};
 use glam::{DVec2, DVec3};
 
+use super::fit::{Fit, Fitted};
+use super::room::{Beyond, Crossing, least_wall};
 use super::{Joining, JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, local_axis, plane_axes};
-use crate::design::{Dimension, LooseTenons};
+use crate::design::{Dimension, LooseMeeting, LooseTenons};
 use crate::length::{Length, trimmed};
-use crate::model::{Assembly, BuildStage, Contact, Feature, Joint, JointId, Material, NewPart, PartId, PartKind, Role};
+use crate::model::{Assembly, BuildStage, Contact, Face, Feature, Joint, JointId, Material, NewPart, PartId, PartKind, Role, Taper};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -26,6 +29,8 @@ pub struct Wanted<'a> {
     pub path: &'a str,
     /// The species they are of.
     pub timber: &'a str,
+    /// What else enters the receiving part there.
+    pub beyond: Beyond,
     /// Whether they are glued; else they only locate.
     pub glued: bool,
 }
@@ -49,14 +54,31 @@ pub struct Figures {
     pub fit: f64,
     /// Mortise less tenon in width for all but the first, in the receiving part, mm.
     pub play: f64,
+    /// Where their ends are mitred for others that they meet in the receiving part, the way to the longer cheek.
+    pub mitre: Option<Dir>,
 }
+
+/// What two mitred tenons leave between their ends, each, mm (common practice, no source).
+const MITRE_GAP: f64 = 1.0;
 
 impl Joining for Figures {
     fn describe(&self) -> String {
         let count = self.at.len();
         let words = if count == 1 { "loose tenon".to_owned() } else { format!("{count} loose tenons") };
         let play = if count > 1 { format!(", first snug, the rest play {}", trimmed(self.play)) } else { ", snug".to_owned() };
-        format!("{words} {} × {} × {}{play}", trimmed(self.thickness), trimmed(self.width), trimmed(self.length))
+        let mitred = if self.mitre.is_some() { ", mitred" } else { "" };
+        format!("{words} {} × {} × {}{play}{mitred}", trimmed(self.thickness), trimmed(self.width), trimmed(self.length))
+    }
+
+    fn meets_others(&self) -> bool {
+        self.mitre.is_some()
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        let snug = |what| Fitted { what, class: Fit::GluedSnug, clearance: self.fit };
+        let play = Fitted { what: "the rest of the row along it", class: Fit::Loose, clearance: self.play };
+        let row = (self.at.len() > 1).then_some(play);
+        [snug("tenon in its mortises, in thickness"), snug("first tenon of the row, in width")].into_iter().chain(row).collect()
     }
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
@@ -82,6 +104,38 @@ impl Figures {
     /// Width of every mortise in the part that comes up, mm.
     pub fn width_in_end(&self) -> f64 {
         self.width + self.fit
+    }
+
+    /// Mitres the ends for others of the same sizes that cross: no deeper than lets the two meet, and shorter by as much.
+    fn mitred(self, crossing: Crossing) -> Figures {
+        let (_, far) = crossing.pocket(self.thickness);
+        let (room, most) = (self.room().max(0.0) / 2.0, far - MITRE_GAP);
+        if most <= self.thickness + 1.0 {
+            return self;
+        }
+        let too_deep = (self.reach_in_face() - most).max(0.0);
+        let depth_in_face = if too_deep > 0.0 { most + room } else { self.depth_in_face };
+        Figures { depth_in_face, length: self.length - too_deep, mitre: Some(crossing.into), ..self }
+    }
+
+    /// Stands the row in its share of the contact, from the middle outward; the margin gives way before the wall between the two rows does.
+    fn staggered(self, sizes: &LooseTenons, share: (f64, f64), extent: f64) -> Figures {
+        let margin = sizes.margin.to_mm();
+        // The share reaches one edge of the part, and keeps half of the wall at its other end.
+        let below = share.0 <= -extent / 2.0 + 1e-9;
+        let (inner, outer) = if below { (share.1, share.0 + margin) } else { (share.0, share.1 - margin) };
+        let (room, out) = ((outer - inner).abs(), if below { -1.0 } else { 1.0 });
+        let each = self.width + self.play;
+        let count = (((room + margin) / (each + margin) + 1e-9).floor() as u32).clamp(1, sizes.at_most.max(1));
+        let half = if count == 1 { self.width + self.fit } else { each } / 2.0;
+        let last = (room - 2.0 * half).max(0.0);
+        let at = |index: u32| {
+            let along = if count == 1 { last / 2.0 } else { last * f64::from(index) / f64::from(count - 1) };
+            inner + out * (half + along)
+        };
+        let mut at: Vec<f64> = (0..count).map(at).collect();
+        at.sort_by(f64::total_cmp);
+        Figures { at, ..self }
     }
 
     /// Free room at the bottoms, both together, mm; negative when the tenon is too long.
@@ -116,6 +170,23 @@ pub fn figures(wanted: &LooseTenons, extent: f64) -> Figures {
         at,
         fit,
         play,
+        mitre: None,
+    }
+}
+
+/// The row where it is to be cut: as decided, and where others cross that it would meet, as the design has it for two that meet.
+fn in_place(assembly: &Assembly, joint: &Joint, wanted: &Wanted<'_>) -> Figures {
+    let (sizes, extent) = (wanted.sizes, joint.contact.extent.x);
+    let figures = figures(sizes, extent);
+    let wall = least_wall(assembly.part(joint.b));
+    let meets = |crossing: &Crossing| crossing.meets(figures.thickness + figures.fit, figures.depth_in_face, wall);
+    match (sizes.meeting, wanted.beyond.crossing.filter(meets)) {
+        (LooseMeeting::AsDecided, _) | (_, None) => figures,
+        (LooseMeeting::Mitred, Some(crossing)) => figures.mitred(crossing),
+        (LooseMeeting::Staggered, Some(crossing)) => {
+            let share = crossing.share((-extent / 2.0, extent / 2.0), joint.contact.into, wall);
+            figures.staggered(sizes, share, extent)
+        }
     }
 }
 
@@ -163,7 +234,7 @@ pub(super) fn round_edge_prisms(size: DVec3) -> Vec<Prism> {
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> JointKind {
     let joint = assembly.joint(id).clone();
     let contact = joint.contact;
-    let figures = figures(wanted.sizes, contact.extent.x);
+    let figures = in_place(assembly, &joint, wanted);
     let (into, along) = (contact.into.vector(), contact.along.vector());
     for (index, at) in figures.at.iter().enumerate() {
         let middle = contact.centre + along * *at;
@@ -200,7 +271,12 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
         size.named(format!("loose tenon: {}", of.word()))
     };
     let LooseTenons { length, width, thickness, .. } = *wanted.sizes;
-    let size = [size(Dimension::Length, length), size(Dimension::Width, width), size(Dimension::Thickness, thickness)];
+    let mut long = size(Dimension::Length, length);
+    if (figures.length - long.mm).abs() > 1e-9 {
+        let rule = "shorter than decided, so that its mitred end leaves room for the one that it meets";
+        long = Size::ruled(long.name.clone(), figures.length, rule, [&long]);
+    }
+    let size = [long, size(Dimension::Width, width), size(Dimension::Thickness, thickness)];
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
     let tenon = assembly.place(NewPart {
         name,
@@ -213,6 +289,13 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
         stage,
     });
     assembly.cut(tenon, Feature::RoundEdges, Some(joint.id));
+    if let Some(long) = figures.mitre {
+        let part = assembly.part(tenon);
+        let (end, _) = face_and_point(part, into.vector(), middle);
+        let face = Face::looking(part.pose.inverse().vector(-long.vector()));
+        let mitre = Taper { face, second_end: end == Face::SecondEnd, length: figures.thickness, inset: figures.thickness };
+        assembly.cut(tenon, Feature::Taper(mitre), Some(joint.id));
+    }
     tenon
 }
 
@@ -255,6 +338,7 @@ mod tests {
             depth_in_face: mm(24.5),
             fit: mm(0.1),
             play: mm(5.0),
+            meeting: LooseMeeting::AsDecided,
         }
     }
 

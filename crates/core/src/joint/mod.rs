@@ -239,7 +239,49 @@ pub enum Wanted<'a> {
     Breadboard(breadboard::Wanted<'a>),
 }
 
+/// Whether a joint makes way for others in the same part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+pub(crate) enum MakesWay {
+    /// Its sizes are the maker's.
+    No,
+    /// Its sizes follow rules, and leave room to what is cut before it.
+    Yes,
+    /// It would go right through the part, and is the first to make way.
+    First,
+}
+
 impl Wanted<'_> {
+    /// Whether it makes way for what is cut into the receiving part already, by rules that choose its sizes.
+    pub(crate) fn makes_way(&self) -> MakesWay {
+        let ruled = |sizes: [design::Ruled; 2]| if sizes.iter().any(|size| size.own().is_none()) { MakesWay::Yes } else { MakesWay::No };
+        match self {
+            Wanted::Tenon(wanted) => match wanted.sizes.reach {
+                design::Reach::Through if wanted.sizes.length.own().is_none() => MakesWay::First,
+                design::Reach::Through | design::Reach::Stopped => ruled([wanted.sizes.length, wanted.sizes.shoulder]),
+            },
+            Wanted::Dowels(wanted) => ruled([wanted.sizes.length, wanted.sizes.margin]),
+            Wanted::LooseTenons(_)
+            | Wanted::Lap(_)
+            | Wanted::Bridle(_)
+            | Wanted::Screws(_)
+            | Wanted::Clip(..)
+            | Wanted::Plate(_)
+            | Wanted::SlottedScrew(_)
+            | Wanted::Groove(..)
+            | Wanted::Button(..)
+            | Wanted::Notch(..)
+            | Wanted::Seat(..)
+            | Wanted::Plain(_)
+            | Wanted::Tongue(_)
+            | Wanted::Housing(_)
+            | Wanted::SlidingDovetail(_)
+            | Wanted::Rabbet(_)
+            | Wanted::BoxJoint(_)
+            | Wanted::Dovetail(_)
+            | Wanted::Breadboard(_) => MakesWay::No,
+        }
+    }
+
     /// Whether it is glued.
     pub fn is_glued(&self) -> bool {
         match self {
@@ -302,8 +344,8 @@ pub(crate) enum Detail<'m> {
 pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>) -> Wanted<'a> {
     let joinery = &design.joinery;
     let (path, timber) = (loose_tenon::role_path(role), design.timber.frame.as_str());
-    let tenons = |sizes, glued| Wanted::LooseTenons(loose_tenon::Wanted { sizes, path, timber, glued });
     let beyond = if let Detail::Beyond(beyond) = detail { *beyond } else { room::Beyond::default() };
+    let tenons = |sizes, glued| Wanted::LooseTenons(loose_tenon::Wanted { sizes, path, timber, beyond, glued });
     let end = |joint: &'a EndJoint| match joint.by {
         EndJointKind::LooseTenons => tenons(&joint.loose, true),
         EndJointKind::MortiseAndTenon => Wanted::Tenon(tenon::Wanted { sizes: &joint.tenon, path, beyond, glued: true }),

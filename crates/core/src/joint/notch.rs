@@ -3,7 +3,7 @@
 use casewright_solid::Prism;
 use glam::{DVec2, DVec3};
 
-use super::{Joining, JointKind, OVERSHOOT, rect_prism};
+use super::{Fit, Fitted, Joining, JointKind, OVERSHOOT, rect_prism};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Feature, JointId};
 use crate::place::{Block, Dir};
@@ -23,6 +23,10 @@ impl Joining for Figures {
     /// Any way but further in, as far as the notch's two walls go.
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         Dir::ALL.into_iter().filter(|dir| *dir != contact.into).collect()
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "notch round what it passes", class: Fit::Loose, clearance: self.clearance }]
     }
 
     fn has_shoulder(&self) -> bool {

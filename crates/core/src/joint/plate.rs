@@ -8,7 +8,7 @@ use casewright_solid::{Axis, Prism, Profile, Segment};
 use glam::{DVec2, DVec3};
 
 use super::rules::{Broken, Rules};
-use super::{Joining, JointKind, OVERSHOOT, face_and_point, local_axis};
+use super::{Fit, Fitted, Joining, JointKind, OVERSHOOT, face_and_point, local_axis};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Feature, JointId};
 use crate::place::Dir;
@@ -64,6 +64,10 @@ impl Joining for Figures {
     /// Up out of its recess, and toward the room.
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         vec![contact.into.opposite()]
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "ring in recess", class: Fit::Loose, clearance: self.recess() - self.diameter }]
     }
 
     fn has_shoulder(&self) -> bool {

@@ -7,7 +7,7 @@ use glam::DVec3;
 
 use super::members::{half_mm, own_or, reach_in};
 use super::rules::Rules;
-use super::{Broken, Fixing, Joining, JointKind, face_and_point, local_axis};
+use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point, local_axis};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, EdgeRabbet, Face, Feature, Housing, JointId, Part};
 use crate::origin::Size;
@@ -52,6 +52,12 @@ impl Joining for Figures {
     /// Out of both its open sides, and along it.
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         vec![self.open[0], self.open[1], contact.along, contact.along.opposite()]
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        // An end at a corner lies against the rabbet's walls.
+        let back = Fitted { what: "back in rabbet, from side to side", class: Fit::Loose, clearance: 2.0 * self.beside };
+        if self.corner { Vec::new() } else { vec![back] }
     }
 
     fn has_shoulder(&self) -> bool {

@@ -55,9 +55,24 @@ pub struct Crossing {
     pub into: Dir,
     /// From the face at which the other part comes up to the middle of this end, along the other's way in, mm.
     pub before: f64,
+    /// From and to of the other part along this end's contact, from the middle of it, mm.
+    pub along: (f64, f64),
 }
 
 impl Crossing {
+    /// The share of an end's extent along its contact that is its own where the two stand one above the other, a `wall` between them: the
+    /// farther one where it comes along the width of the case.
+    pub(super) fn share(&self, (low, high): (f64, f64), into: Dir, wall: f64) -> (f64, f64) {
+        let middle = f64::midpoint(low.max(self.along.0), high.min(self.along.1));
+        if into.axis() < self.into.axis() { (middle + wall / 2.0, high) } else { (low, middle - wall / 2.0) }
+    }
+
+    /// From and to of a pocket so thick in the middle of the other part, along this end's way in, mm.
+    pub(super) fn pocket(&self, thickness: f64) -> (f64, f64) {
+        let middle = f64::midpoint(self.near, self.far);
+        (middle - thickness / 2.0, middle + thickness / 2.0)
+    }
+
     /// Whether two pockets so thick and so deep, a pocket a part, come nearer to each other than `wall`, mm.
     pub(super) fn meets(&self, thickness: f64, depth: f64, wall: f64) -> bool {
         let half = thickness / 2.0;
@@ -134,38 +149,60 @@ pub(super) struct Pocket {
     pub depth: f64,
 }
 
-/// What is left of a pocket's extent along the contact when it keeps `wall` from everything cut into the part before; `from` lies past `to`
-/// when nothing is. Joints that `on_purpose` names may be met.
-pub(super) fn free_span(
+/// What is cut into the receiving part already, where a pocket would come too near to it.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Obstacle {
+    /// From and to along the contact of what the pocket must keep out of, the wall between the two with it.
+    pub along: (f64, f64),
+    /// How deep a pocket may go that passes over it, mm.
+    pub over: f64,
+    /// Whether it is for another end: a mortise or a hole.
+    pub is_hole: bool,
+}
+
+/// Everything cut into the part before that a pocket does not leave `wall` to. Joints that `on_purpose` names may be met.
+pub(super) fn obstacles(
     assembly: &Assembly,
     part: &Part,
     frame: &Frame,
     pocket: Pocket,
     wall: f64,
     on_purpose: impl Fn(JointId) -> bool,
-) -> (f64, f64) {
-    const SAME: f64 = 1e-6;
+) -> Vec<Obstacle> {
     let near = |a: (f64, f64), b: (f64, f64)| a.0 < b.1 + wall - SAME && b.0 < a.1 + wall - SAME;
-    let middle = f64::midpoint(pocket.along.0, pocket.along.1);
     let size = part.lwt();
-    let (mut from, mut to) = pocket.along;
+    let mut found = Vec::new();
     for cut in &assembly.part(part.id).cuts {
         if cut.joint.is_some_and(&on_purpose) {
             continue;
         }
         for (low, high) in boxes(&cut.feature, size) {
             let [along, across, into] = frame.spans(part.pose.point(low), part.pose.point(high));
-            if !near(into, (0.0, pocket.depth)) || !near(across, pocket.across) || !near(along, pocket.along) {
-                continue;
-            }
-            if f64::midpoint(along.0, along.1) < middle {
-                from = from.max(along.1 + wall);
-            } else {
-                to = to.min(along.0 - wall);
+            if near(into, (0.0, pocket.depth)) && near(across, pocket.across) && near(along, pocket.along) {
+                let is_hole = matches!(cut.feature, Feature::Mortise { .. } | Feature::Hole { .. });
+                found.push(Obstacle { along: (along.0 - wall, along.1 + wall), over: into.0 - wall, is_hole });
             }
         }
     }
-    (from, to)
+    found
+}
+
+/// Places and depths this near to each other are the same, mm.
+const SAME: f64 = 1e-6;
+
+/// What obstacles leave of a span to pockets so deep, in order along it.
+pub(super) fn free(span: (f64, f64), depth: f64, obstacles: &[Obstacle]) -> Vec<(f64, f64)> {
+    let mut free = vec![span];
+    for obstacle in obstacles.iter().filter(|obstacle| obstacle.over < depth - SAME) {
+        let (low, high) = obstacle.along;
+        free = free.into_iter().flat_map(|(from, to)| [(from, to.min(low)), (from.max(high), to)]).filter(|(from, to)| to > from).collect();
+    }
+    free
+}
+
+/// Every depth that is worth a try for a pocket `depth` deep at most: that, and what passes over each obstacle.
+pub(super) fn depths(depth: f64, obstacles: &[Obstacle]) -> impl Iterator<Item = f64> {
+    std::iter::once(depth).chain(obstacles.iter().map(|obstacle| obstacle.over).filter(move |over| *over > 0.0 && *over < depth))
 }
 
 /// The depth of the grooves that a part has along the edge at either end of a span, `[low, high]`, mm; 0 where there is none.

@@ -12,7 +12,7 @@ use glam::{DVec2, DVec3};
 use super::room::Frame;
 use super::rules::{Broken, Rules};
 use super::tenon::pocket_range;
-use super::{Joining, JointKind, axis_of, depth_range, face_and_point, local_axis, plane_axes};
+use super::{Fit, Fitted, Joining, JointKind, axis_of, depth_range, face_and_point, local_axis, plane_axes};
 use crate::design::Ruled;
 use crate::length::{Length, trimmed};
 use crate::model::{Assembly, Contact, Face, Feature, JointId};
@@ -169,6 +169,16 @@ impl Joining for Figures {
     /// When the screws are drawn.
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         vec![contact.into.opposite()]
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        let free = self.slot - self.gauge.diameter();
+        let (what, class, clearance) = match self.head {
+            Head::Countersunk => ("shank in its hole", Fit::Slip, free),
+            Head::OversizeHole { travel, .. } => ("shank in its hole", Fit::LooseAcross, free - 2.0 * travel),
+            Head::Slot { travel, .. } => ("shank in slot, along it", Fit::LooseAcross, free - travel[0] - travel[1]),
+        };
+        vec![Fitted { what, class, clearance }]
     }
 
     fn has_shoulder(&self) -> bool {

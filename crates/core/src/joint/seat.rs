@@ -7,16 +7,18 @@
 use casewright_solid::{Axis, Prism, Profile};
 use glam::{DVec2, DVec3};
 
-use super::{Joining, JointKind, OVERSHOOT, face_and_point};
+use super::{Fit, Fitted, Joining, JointKind, OVERSHOOT, face_and_point};
 use crate::design::Sawtooth;
 use crate::model::{Assembly, Contact, Face, Feature, JointId};
 use crate::place::Dir;
 
 /// The figures of a cleat's end in its tooth.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figures {
     /// Which tooth, from 1.
     pub tooth: u32,
+    /// How much shorter the cleat is than from riser to riser, mm.
+    pub play: f64,
 }
 
 impl Joining for Figures {
@@ -27,6 +29,10 @@ impl Joining for Figures {
     /// Up, and off to the side.
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         vec![Dir::PlusY, contact.along, contact.along.opposite()]
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "cleat from riser to riser", class: Fit::Loose, clearance: self.play }]
     }
 
     fn has_shoulder(&self) -> bool {
@@ -46,7 +52,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, sawtooth: &Sawtooth, too
     let feature = Feature::Bevel { second_end: face == Face::SecondEnd, inset: bevel_inset(sawtooth) };
     let part = part.id;
     assembly.cut(part, feature, Some(id));
-    JointKind::Seat(Figures { tooth })
+    JointKind::Seat(Figures { tooth, play: sawtooth.cleat.play.to_mm() })
 }
 
 /// The slope of the teeth from the upright, degrees.

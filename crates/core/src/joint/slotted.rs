@@ -8,7 +8,7 @@ use glam::DVec3;
 
 use super::rules::{Broken, Rules};
 use super::screw::slot_length;
-use super::{Joining, JointKind, face_and_point, local_axis};
+use super::{Fit, Fitted, Joining, JointKind, face_and_point, local_axis};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Feature, JointId};
 use crate::place::Dir;
@@ -71,6 +71,13 @@ impl Joining for Figures {
     /// Off the other way, when the screw is drawn.
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         Dir::ALL.into_iter().filter(|dir| *dir != contact.into).collect()
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        let moves = self.travel[0] + self.travel[1];
+        let (what, class) =
+            if moves < STAYS_PUT { ("shank in its hole", Fit::Slip) } else { ("shank in slot, along it", Fit::LooseAcross) };
+        vec![Fitted { what, class, clearance: self.slot() - self.shank - if moves < STAYS_PUT { 0.0 } else { moves } }]
     }
 
     fn has_shoulder(&self) -> bool {

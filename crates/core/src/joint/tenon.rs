@@ -15,7 +15,7 @@ use glam::DVec3;
 use layout::Layout;
 pub(super) use solid::{pocket_range, recess_prisms, tenon_prisms};
 
-use super::fit::Fit;
+use super::fit::{Fit, Fitted};
 use super::room::{Beyond, Frame};
 use super::rules::{Broken, Rules};
 use super::{Fixing, Joining, JointKind, face_and_point, local_axis};
@@ -90,6 +90,17 @@ impl Figures {
         self.tenons.iter().map(|(from, to)| to - from).fold(0.0, f64::max)
     }
 
+    /// From and to of the recess for a haunch: into the round ends of the mortises beside it, whose corners are wood where the haunch and
+    /// its tenon are one.
+    fn recess(&self, haunch: &Step) -> (f64, f64) {
+        let corner = if self.round { f64::midpoint(self.thickness, self.fit) } else { 0.0 };
+        let beside = |at: f64, edge: fn(&(f64, f64)) -> f64| self.tenons.iter().any(|tenon| (edge(tenon) - at).abs() < 1e-6);
+        let room = self.side_room / 2.0;
+        let below = if beside(haunch.from, |tenon| tenon.1) { corner } else { 0.0 };
+        let above = if beside(haunch.to, |tenon| tenon.0) { corner } else { 0.0 };
+        (haunch.from - room - below, haunch.to + room + above)
+    }
+
     /// Length at the shorter cheek, mm: that of the other where it is not mitred.
     pub fn shorter_cheek(&self) -> f64 {
         if self.mitred { self.length - self.thickness } else { self.length }
@@ -116,6 +127,10 @@ impl Joining for Figures {
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
         vec![contact.into.opposite()]
+    }
+
+    fn fits(&self) -> Vec<Fitted> {
+        vec![Fitted { what: "tenon in mortise, in thickness", class: Fit::GluedSnug, clearance: self.fit }]
     }
 
     fn has_shoulder(&self) -> bool {
@@ -199,8 +214,9 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
         assembly.cut(joint.b, Feature::Mortise { face, centre, along, length, width, depth, round }, Some(id));
     }
     for haunch in &figures.haunches {
-        let (face, centre, along) = place_in(assembly.part(joint.b), &frame, f64::midpoint(haunch.from, haunch.to), middle);
-        let (length, depth) = (haunch.to - haunch.from + figures.side_room, haunch.reach + HAUNCH_ROOM);
+        let (from, to) = figures.recess(haunch);
+        let (face, centre, along) = place_in(assembly.part(joint.b), &frame, f64::midpoint(from, to), middle);
+        let (length, depth) = (to - from, haunch.reach + HAUNCH_ROOM);
         assembly.cut(joint.b, Feature::Recess { face, centre, along, length, width, depth, round: false }, Some(id));
     }
     JointKind::Tenon(figures)

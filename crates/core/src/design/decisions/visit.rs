@@ -362,7 +362,11 @@ fn end_joint(walk: &mut Walk<'_>, group: &str, stock: f64, joint: &mut EndJoint)
     walk.under(Stage::Joints, group);
     walk.choice("by", "Joined by", "How these ends are joined: loose tenons, a tenon cut on the end, or dowels.", by);
     match by {
-        EndJointKind::LooseTenons => loose_tenons(walk, group, loose),
+        EndJointKind::LooseTenons => {
+            loose_tenons(walk, group, loose);
+            let meaning = "What the tenons of two ends do that meet in one part from two faces.";
+            walk.choice("meeting", "Where two meet", meaning, &mut loose.meeting);
+        }
         EndJointKind::MortiseAndTenon => walk.inside("tenon", |walk| integral_tenon(walk, stock, tenon)),
         EndJointKind::Dowels => walk.inside("dowels", |walk| dowel_row(walk, stock, dowels)),
     }
@@ -438,7 +442,7 @@ fn dowel_row(walk: &mut Walk<'_>, stock: f64, joint: &mut Dowels) {
 }
 
 fn loose_tenons(walk: &mut Walk<'_>, group: &str, joint: &mut LooseTenons) {
-    let LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play } = joint;
+    let LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play, meeting: _ } = joint;
     walk.under(Stage::Joints, group);
     walk.length(
         "thickness",

@@ -3,7 +3,7 @@
 use super::Choice;
 use crate::design::{
     Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, FixedLine, GlueStages, GrooveWidth, Haunch,
-    OpenTime, PanelCorners, Reach, TenonMeeting, ToolWork, TopFixing, find_glue, glues,
+    LooseMeeting, OpenTime, PanelCorners, Reach, TenonMeeting, ToolWork, TopFixing, find_glue, glues,
 };
 use crate::timber;
 
@@ -105,7 +105,16 @@ words!(EndJointKind {
     EndJointKind::Dowels => "dowels", "dowels";
 });
 words!(Reach { Reach::Stopped => "stopped", "stopped"; Reach::Through => "through", "through"; });
-words!(TenonMeeting { TenonMeeting::Mitred => "mitred", "mitred"; TenonMeeting::Short => "short", "short of each other"; });
+words!(TenonMeeting {
+    TenonMeeting::Mitred => "mitred", "mitred";
+    TenonMeeting::Short => "short", "short of each other";
+    TenonMeeting::Staggered => "staggered", "one above the other";
+});
+words!(LooseMeeting {
+    LooseMeeting::AsDecided => "as_decided", "each as deep as decided";
+    LooseMeeting::Mitred => "mitred", "mitred";
+    LooseMeeting::Staggered => "staggered", "one above the other";
+});
 words!(Haunch { Haunch::WhereNeeded => "where_needed", "where it is needed"; Haunch::None => "none", "none"; });
 words!(Cheeks {
     Cheeks::Both => "both", "on both sides";

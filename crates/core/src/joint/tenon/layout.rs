@@ -3,7 +3,7 @@
 use super::{EDGE_SHOULDER, Figures, HAUNCH_ROOM, Wanted, length_by_rule, thickness_by_rule};
 use crate::design::{Cheeks, Corners, Haunch, Reach, TenonMeeting};
 use crate::joint::local_axis;
-use crate::joint::room::{self, Frame, LEAST_BEHIND, LEAST_END, Pocket, least_cheek, least_wall};
+use crate::joint::room::{self, Crossing, Frame, LEAST_BEHIND, LEAST_END, Pocket, least_cheek, least_wall};
 use crate::model::{Assembly, Feature, Joint, JointId, Part, Step};
 use crate::place::Dir;
 
@@ -32,13 +32,19 @@ impl Layout {
         let (middle, shoulders) = place_across(a, frame, sizes.cheeks, stock, thickness);
         let [.., (_, behind)] = frame.body(b);
         let way = Way::of(wanted, thickness, behind.max(1.0), least_wall(b));
-        let (length, depth, fit) = (way.length, way.depth, sizes.fit.to_mm());
+        let fit = sizes.fit.to_mm();
         let wide = thickness + fit;
-        let pocket = Pocket { along: (0.0, 0.0), across: (middle - wide / 2.0, middle + wide / 2.0), depth };
-        let edge = Edge::of(assembly, joint, frame, wanted, pocket, way.mitre.is_some());
+        let pocket = Pocket { along: (0.0, 0.0), across: (middle - wide / 2.0, middle + wide / 2.0), depth: way.depth };
+        let mut edge = Edge::of(assembly, joint, frame, wanted, pocket);
+        if let Some(crossing) = way.staggered {
+            let wall = least_wall(b) + sizes.side_room.to_mm();
+            let share = crossing.share(edge.part, joint.contact.into, wall);
+            edge.span = (edge.span.0.max(share.0).min(share.1 - LEAST_WIDTH), edge.span.1.min(share.1).max(share.0 + LEAST_WIDTH));
+        }
+        let way = make_room(assembly, joint, frame, wanted, thickness, &way, pocket, &mut edge);
+        let (length, depth) = (way.length, way.depth);
         let tenons = divide(edge.span, thickness);
         let haunches = edge.haunches(sizes.haunch, thickness, length, &tenons);
-        let side_room = sizes.side_room.to_mm();
         let figures = Figures {
             thickness,
             length,
@@ -46,7 +52,7 @@ impl Layout {
             tenons,
             haunches,
             fit,
-            side_room,
+            side_room: sizes.side_room.to_mm(),
             through: way.through,
             mitred: way.mitre.is_some(),
             round: sizes.corners == Corners::Round,
@@ -72,11 +78,14 @@ fn place_across(part: &Part, frame: &Frame, cheeks: Cheeks, stock: f64, thicknes
 }
 
 /// How far a tenon goes and how deep its mortise is.
+#[derive(Clone, Copy)]
 struct Way {
     length: f64,
     depth: f64,
     through: bool,
     mitre: Option<Dir>,
+    /// What crosses it and stands above or below it.
+    staggered: Option<Crossing>,
 }
 
 impl Way {
@@ -85,18 +94,17 @@ impl Way {
         let sizes = wanted.sizes;
         let (deeper, fit) = (sizes.deeper.to_mm(), sizes.fit.to_mm());
         let own = sizes.length.own();
-        let stopped = |length: f64, mitre: Option<Dir>| Way { length, depth: length + deeper, through: false, mitre };
         let most = behind - LEAST_BEHIND - deeper;
         let wish = own.unwrap_or(length_by_rule(thickness));
         let through = sizes.reach == Reach::Through && !wanted.beyond.facing;
         let reach = if through { behind } else { wish + deeper };
-        if let Some(crossing) = wanted.beyond.crossing.filter(|crossing| crossing.meets(thickness + fit, reach, wall)) {
+        let crossing = wanted.beyond.crossing.filter(|crossing| crossing.meets(thickness + fit, reach, wall));
+        let staggered = crossing.filter(|_| sizes.meeting == TenonMeeting::Staggered);
+        let stopped = |length: f64, mitre: Option<Dir>| Way { length, depth: length + deeper, through: false, mitre, staggered };
+        if let (Some(crossing), None) = (crossing, staggered) {
             // The cheeks of the tenon that crosses, which is made by the same rules.
             let (near, far) = match sizes.cheeks {
-                Cheeks::Both => {
-                    let middle = f64::midpoint(crossing.near, crossing.far);
-                    (middle - thickness / 2.0, middle + thickness / 2.0)
-                }
+                Cheeks::Both => crossing.pocket(thickness),
                 Cheeks::FaceSide => (crossing.near, crossing.near + thickness),
                 Cheeks::BackSide => (crossing.far - thickness, crossing.far),
             };
@@ -105,16 +113,75 @@ impl Way {
                 TenonMeeting::Mitred if mitred > thickness + 1.0 => {
                     stopped(own.unwrap_or(mitred.min(most)).max(thickness + 1.0), Some(crossing.into))
                 }
-                TenonMeeting::Mitred | TenonMeeting::Short => stopped(own.unwrap_or(near - fit / 2.0 - wall - deeper).max(1.0), None),
+                TenonMeeting::Mitred | TenonMeeting::Short | TenonMeeting::Staggered => {
+                    stopped(own.unwrap_or(near - fit / 2.0 - wall - deeper).max(1.0), None)
+                }
             };
         }
         if through {
-            return Way { length: behind, depth: behind, through: true, mitre: None };
+            return Way { length: behind, depth: behind, through: true, mitre: None, staggered };
         }
         let most = if wanted.beyond.facing { (behind - wall) / 2.0 - deeper } else { most };
         let most = if own.is_some() { f64::INFINITY } else { most };
         stopped(wish.min(most).max(1.0), None)
     }
+}
+
+/// Keeps a tenon away from everything that is cut into the receiving part already: it is made narrower, or where its length follows the
+/// rule shorter, whatever leaves the more of it; rather narrower than so short that it breaks the rule of 3 thicknesses. One that would
+/// go through stops where less than half of its width could.
+#[allow(clippy::too_many_arguments, reason = "a tenon in the making has no better home yet")]
+fn make_room(
+    assembly: &Assembly,
+    joint: &Joint,
+    frame: &Frame,
+    wanted: &Wanted<'_>,
+    thickness: f64,
+    way: &Way,
+    pocket: Pocket,
+    edge: &mut Edge,
+) -> Way {
+    let (b, sizes) = (assembly.part(joint.b), wanted.sizes);
+    let room = sizes.side_room.to_mm() / 2.0;
+    let may_meet = |id: JointId| way.mitre.is_some() && assembly.joint(id).kind.meets_others();
+    let whole = Pocket { along: (edge.span.0 - room, edge.span.1 + room), ..pocket };
+    let obstacles = room::obstacles(assembly, b, frame, whole, least_wall(b), may_meet);
+    let wanted_width = edge.span.1 - edge.span.0;
+    let may_shorten = sizes.length.own().is_none() && way.mitre.is_none();
+    let least = match (sizes.shoulder.own(), may_shorten) {
+        (Some(_), _) => wanted_width - 1e-6,
+        (None, true) => LEAST_WIDTH.min(wanted_width),
+        // Half of a tenon that can't be shorter is too little: then it is as wide as it was to be, and what it meets is told.
+        (None, false) => wanted_width / 2.0,
+    };
+    let rank = |way: &Way, (from, to): (f64, f64)| {
+        let width = to - from;
+        (way.through && width >= wanted_width / 2.0, way.length >= 3.0 * thickness, way.length * width)
+    };
+    let best = room::depths(way.depth, &obstacles)
+        .filter(|depth| may_shorten || *depth >= way.depth)
+        .filter_map(|depth| {
+            let free = room::free(whole.along, depth, &obstacles);
+            let widest = free.into_iter().max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)))?;
+            let span = (widest.0 + room, widest.1 - room);
+            let length = if depth >= way.depth { way.length } else { depth - sizes.deeper.to_mm() };
+            let way = Way { length, depth, through: way.through && depth >= way.depth, ..*way };
+            (span.1 - span.0 >= least && length >= thickness.min(way.length)).then_some((way, span))
+        })
+        .max_by(|(a, span), (b, other)| {
+            let (a, b) = (rank(a, *span), rank(b, *other));
+            (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2))
+        });
+    let Some((way, span)) = best else {
+        let others: Vec<_> = obstacles.iter().filter(|obstacle| !obstacle.is_hole).copied().collect();
+        let free = room::free(whole.along, way.depth, &others).into_iter().map(|(from, to)| (from + room, to - room));
+        let widest = free.filter(|(from, to)| to - from >= LEAST_WIDTH).max_by(|a, b| (a.1 - a.0).total_cmp(&(b.1 - b.0)));
+        let widest = widest.filter(|_| sizes.shoulder.own().is_none());
+        edge.span = widest.unwrap_or(edge.span);
+        return *way;
+    };
+    edge.span = span;
+    way
 }
 
 /// Where a tenon may stand between the edges of its part.
@@ -132,7 +199,7 @@ struct Edge {
 }
 
 impl Edge {
-    fn of(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>, pocket: Pocket, mitred: bool) -> Edge {
+    fn of(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>, pocket: Pocket) -> Edge {
         let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
         let ([own, ..], [receiving, ..]) = (frame.body(a), frame.body(b));
         let half = joint.contact.extent.x / 2.0;
@@ -157,16 +224,6 @@ impl Edge {
             wanted.sizes.shoulder.or(EDGE_SHOULDER.max(by_end)).max(grooves[side])
         });
         let mut span = (part.0 + shoulder[0], part.1 - shoulder[1]);
-        if wanted.sizes.shoulder.own().is_none() {
-            let may_meet = |id: JointId| mitred && assembly.joint(id).kind.meets_others();
-            let room = wanted.sizes.side_room.to_mm() / 2.0;
-            let whole = Pocket { along: (span.0 - room, span.1 + room), ..pocket };
-            let free = room::free_span(assembly, b, frame, whole, least_wall(b), may_meet);
-            let narrowed = (span.0.max(free.0 + room), span.1.min(free.1 - room));
-            if narrowed.1 - narrowed.0 >= LEAST_WIDTH {
-                span = narrowed;
-            }
-        }
         if span.1 - span.0 < LEAST_WIDTH.min(width / 3.0) {
             let middle = f64::midpoint(part.0, part.1);
             let half = LEAST_WIDTH.min(width / 3.0) / 2.0;

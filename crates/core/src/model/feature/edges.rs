@@ -165,7 +165,8 @@ pub struct Taper {
 
 impl Shaping for Taper {
     fn name(&self) -> &'static str {
-        "taper"
+        // As long as it is deep it is at 45°.
+        if (self.length - self.inset).abs() < 1e-9 { "mitre" } else { "taper" }
     }
 
     fn describe(&self) -> String {
