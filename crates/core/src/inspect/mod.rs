@@ -131,6 +131,8 @@ pub enum Rule {
     Overlap,
     /// Every part finds a way to its place.
     LockedOut,
+    /// A loose part comes out by hand while all that is fastened stays.
+    Captive,
     /// A glue-up is done while the glue is open.
     GlueTime,
     /// A tool reaches a cut that might be made after glue-up.
@@ -202,6 +204,7 @@ impl Rule {
     pub const ALL: &[Rule] = &[
         Rule::Overlap,
         Rule::LockedOut,
+        Rule::Captive,
         Rule::GlueTime,
         Rule::ToolReach,
         Rule::Shoulder,
@@ -241,6 +244,7 @@ impl Rule {
         match self {
             Rule::Overlap => "overlap",
             Rule::LockedOut => "locked_out",
+            Rule::Captive => "captive",
             Rule::GlueTime => "glue_time",
             Rule::ToolReach => "tool_reach",
             Rule::Shoulder => "shoulder",

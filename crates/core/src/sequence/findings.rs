@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::words::{inside, list};
-use super::{GlueUp, Locked, Reach, Sequence, WayOut};
+use super::{Captive, GlueUp, Locked, Reach, Sequence, WayOut};
 use crate::design::{GlueStages, Gluing, OpenTime, find_glue, glues};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::length::trimmed_to;
@@ -11,12 +11,39 @@ use crate::model::{Model, PartId};
 
 /// What will fail, what is at risk and what is worth knowing of a sequence; the most serious first.
 ///
-/// Locked parts will fail; a glue-up that takes longer than its glue allows is at risk; a cut that no tool reaches after glue-up is a note.
+/// Locked parts will fail; a glue-up that takes longer than its glue allows is at risk; a loose part that something fastened keeps in, and a cut
+/// that no tool reaches after glue-up, are notes.
 pub fn findings(sequence: &Sequence, model: &Model, gluing: &Gluing) -> Vec<Finding> {
     let mut all: Vec<Finding> = sequence.locked.iter().map(|locked| of_locked(locked, model)).collect();
     all.extend(sequence.glue_ups.iter().filter(|glue_up| !glue_up.in_time()).map(|glue_up| of_time(glue_up, sequence, model, gluing)));
+    all.extend(of_captive(&sequence.captive, model));
     all.extend(of_reach(&sequence.reach, model));
     all
+}
+
+/// One note for all loose parts that something fastened keeps in.
+fn of_captive(captive: &[Captive], model: &Model) -> Option<Finding> {
+    let parts: Vec<PartId> = captive.iter().map(|captive| captive.part).collect();
+    let first = parts.first()?;
+    let mut by: Vec<PartId> = captive.iter().flat_map(|captive| captive.held_by.iter().copied()).collect();
+    by.sort_unstable();
+    by.dedup();
+    let holds = list(model, &by);
+    Some(Finding {
+        rule: Rule::Captive,
+        seriousness: Seriousness::Note,
+        explains: Vec::new(),
+        joint: None,
+        place: Some(model.part(*first).block().centre()),
+        figures: vec![Figure::count("loose parts held", parts.len() as u32)],
+        message: format!("Put in before {holds}, and taken out again only without: {}", list(model, &parts)),
+        source: "geometry: ways out by hand sought on the solids",
+        remedies: vec![
+            Remedy { words: format!("Take {holds} off when this is to be changed"), changes: Vec::new() },
+            Remedy { words: "Leave more room above, so that it can be tipped out".to_owned(), changes: Vec::new() },
+        ],
+        parts,
+    })
 }
 
 fn of_locked(locked: &Locked, model: &Model) -> Finding {

@@ -58,6 +58,8 @@ pub struct Sequence {
     pub glue_ups: Vec<GlueUp>,
     /// What can't be put together.
     pub locked: Vec<Locked>,
+    /// Loose parts that come out only after something fastened has.
+    pub captive: Vec<Captive>,
     /// Cuts that might be made after glue-up, and whether a tool gets at them then.
     pub reach: Vec<Reach>,
 }
@@ -146,6 +148,15 @@ impl GlueUp {
     pub fn in_time(&self) -> bool {
         self.seconds <= self.allowed + 1e-9
     }
+}
+
+/// A loose part that can't be taken out by hand while something fastened is in its place: a slat under a top.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Captive {
+    /// The part.
+    pub part: PartId,
+    /// What was in its way.
+    pub held_by: Vec<PartId>,
 }
 
 /// A part that can't be put in where the plan wants it.

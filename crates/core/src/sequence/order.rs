@@ -3,10 +3,10 @@
 use super::mounts::Mounted;
 use super::split::{Node, Splitter};
 use super::steps::Writer;
-use super::unload::{all_but, unload};
+use super::unload::{Emptied, all_but, unload};
 use super::verify::{Flaw, walk};
-use super::world::World;
-use super::{Locked, Sequence, locked, reach};
+use super::world::{World, ids};
+use super::{Captive, Locked, Sequence, locked, reach};
 use crate::design::{Gluing, Tool};
 use crate::explode;
 use crate::model::{BuildStage, Model, PartId};
@@ -24,7 +24,7 @@ pub fn plan(model: &Model, solids: &Solids, gluing: &Gluing, tools: &[Tool]) -> 
     let mut locked: Vec<Locked> = mounted.jammed.iter().map(|(part, hit)| locked::jammed(*part, hit)).collect();
     let node = settle(&world, &splitter, &fixed, &mut locked);
     let standing = node.as_ref().map_or_else(Vec::new, |node| splitter.parts(&node.bodies()));
-    let (unloaded, held) = unload(&world, &standing, &later);
+    let Emptied { out, held, captive } = unload(&world, &standing, &later);
     for &body in &held {
         let others = all_but(&standing, &later, &held, body);
         locked.push(locked::explain(&world, &later[body], &others, Some(&fixed)));
@@ -34,9 +34,10 @@ pub fn plan(model: &Model, solids: &Solids, gluing: &Gluing, tools: &[Tool]) -> 
     if let Some(node) = &node {
         writer.whole(node);
     }
-    writer.later(&standing, &later, &unloaded);
+    writer.later(&standing, &later, &out);
     let mut sequence = writer.sequence;
     sequence.locked = locked;
+    sequence.captive = captive.iter().map(|(body, by)| Captive { part: PartId(later[*body][0]), held_by: ids(by) }).collect();
     prove(&world, &mut sequence);
     sequence.reach = reach::of(&world, &standing, tools);
     explode::set_apart(model, &mut sequence);

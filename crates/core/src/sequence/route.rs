@@ -21,10 +21,24 @@ const MOST_STOPS: usize = 16;
 /// Legs that are tried before a search gives up, and after a turn.
 const PATIENCE: u32 = 700;
 const PATIENCE_TURNED: u32 = 160;
+const PATIENCE_PUSHED: u32 = 600;
 /// How far a part is tipped, degrees: the least that does is taken.
 const ANGLES: [f64; 9] = [10.0, 18.0, 26.0, 32.0, 40.0, 50.0, 60.0, 75.0, 90.0];
 /// How far a part is lifted before it is tipped, as shares of its height.
-const LIFTS: [f64; 3] = [0.0, 2.0, 5.0];
+const LIFTS: [f64; 2] = [2.0, 5.0];
+/// Which ways a part is pushed before it is tipped.
+const PUSHES: [Dir; 4] = [Dir::MinusZ, Dir::PlusZ, Dir::MinusX, Dir::PlusX];
+
+/// How hard a way out is sought.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub(super) enum Effort {
+    /// In straight legs.
+    Straight,
+    /// Tipped first.
+    Tipped,
+    /// Pushed to one side as far as it goes, then tipped; and longer after each turn.
+    Pushed,
+}
 
 /// A search for a way out.
 pub(super) struct Route<'w, 'm> {
@@ -73,12 +87,18 @@ impl<'w, 'm> Route<'w, 'm> {
 
     /// The shortest way out that is found: fewest legs, and no turn where none is needed.
     pub fn find(&self) -> Option<Vec<Leg>> {
-        self.in_straight_legs().or_else(|| self.tipped())
+        [Effort::Straight, Effort::Tipped, Effort::Pushed].into_iter().find_map(|effort| self.by(effort))
     }
 
-    /// A way out in up to three straight legs.
-    pub fn in_straight_legs(&self) -> Option<Vec<Leg>> {
-        self.straight(&Pose::IDENTITY, MOST_LEGS, PATIENCE)
+    /// A way out that takes no more than some effort.
+    pub fn by(&self, effort: Effort) -> Option<Vec<Leg>> {
+        match effort {
+            Effort::Straight => self.straight(&Pose::IDENTITY, MOST_LEGS, PATIENCE),
+            Effort::Tipped => self.tipped(),
+            Effort::Pushed => {
+                PUSHES.into_iter().filter_map(|dir| self.pushed(dir)).find_map(|push| self.tipped_after(push, PATIENCE_PUSHED))
+            }
+        }
     }
 
     /// A way out in straight legs, no more than so many.
@@ -167,26 +187,30 @@ impl<'w, 'm> Route<'w, 'm> {
     }
 
     /// Lifted a little where that is needed, tipped about one of its edges, then out in straight legs.
-    pub fn tipped(&self) -> Option<Vec<Leg>> {
+    fn tipped(&self) -> Option<Vec<Leg>> {
         let own = self.bounds(&Pose::IDENTITY);
         let up = own.1.y - own.0.y;
-        for lift in LIFTS.map(|share| share * up) {
-            let first = Leg::Straight { way: DVec3::Y * lift };
-            if lift > 0.0 && !self.free(&Pose::IDENTITY, &first) {
-                return None;
-            }
-            let frame = first.after(&Pose::IDENTITY);
-            if let Some(mut legs) = self.tipped_from(&frame) {
-                if lift > 0.0 {
-                    legs.insert(0, first);
-                }
-                return Some(legs);
-            }
-        }
-        None
+        let lifts = LIFTS.map(|share| Leg::Straight { way: DVec3::Y * (share * up) });
+        let at_once = self.tipped_from(&Pose::IDENTITY, PATIENCE_TURNED);
+        at_once.or_else(|| {
+            let mut free = lifts.into_iter().take_while(|lift| self.free(&Pose::IDENTITY, lift));
+            free.find_map(|lift| self.tipped_after(lift, PATIENCE_TURNED))
+        })
     }
 
-    fn tipped_from(&self, frame: &Pose) -> Option<Vec<Leg>> {
+    fn tipped_after(&self, first: Leg, patience: u32) -> Option<Vec<Leg>> {
+        let mut legs = self.tipped_from(&first.after(&Pose::IDENTITY), patience)?;
+        legs.insert(0, first);
+        Some(legs)
+    }
+
+    /// As far to one side as it goes from its place.
+    fn pushed(&self, dir: Dir) -> Option<Leg> {
+        let legs = self.stops(&Pose::IDENTITY, dir).into_iter().map(|stop| Leg::Straight { way: dir.vector() * stop });
+        legs.take_while(|leg| self.free(&Pose::IDENTITY, leg)).last()
+    }
+
+    fn tipped_from(&self, frame: &Pose, patience: u32) -> Option<Vec<Leg>> {
         let own = self.bounds(frame);
         for axis in tipping_axes(own.1 - own.0) {
             for (pivot, sense) in self.pivots(frame, axis) {
@@ -195,7 +219,7 @@ impl<'w, 'm> Route<'w, 'm> {
                     if !self.free(frame, &turn) {
                         break;
                     }
-                    if let Some(mut legs) = self.straight(&turn.after(frame), MOST_LEGS, PATIENCE_TURNED) {
+                    if let Some(mut legs) = self.straight(&turn.after(frame), MOST_LEGS, patience) {
                         legs.insert(0, turn);
                         return Some(legs);
                     }

@@ -6,18 +6,29 @@ use casewright_solid::Bounds;
 use glam::DVec3;
 
 use super::Leg;
-use super::route::Route;
+use super::route::{Effort, Route};
 use super::world::World;
 use crate::model::{BuildStage, PartKind};
 
 /// A body that came out, and its way.
 pub(super) type Unloaded = (usize, Vec<Leg>);
 
-/// Takes out what goes in after glue-up, one body after another; gives the way of each in the order in which they came out, and what stayed.
+/// What came of taking out.
+pub(super) struct Emptied {
+    /// The way of each body, in the order in which they came out.
+    pub out: Vec<Unloaded>,
+    /// The bodies that stayed.
+    pub held: Vec<usize>,
+    /// Loose bodies that came out only after others that are fastened, and the parts of those.
+    pub captive: Vec<(usize, Vec<usize>)>,
+}
+
+/// Takes out what goes in after glue-up, one body after another.
 ///
 /// First what is loose, past all the rest: it must come out by hand for as long as the piece lives. A part that rests on another, or is fixed
-/// to it, comes out before it; where that leads nowhere, the solids alone decide. Straight ways are taken before any part is tipped.
-pub(super) fn unload(world: &World<'_>, standing: &[usize], later: &[Vec<usize>]) -> (Vec<Unloaded>, Vec<usize>) {
+/// to it, comes out before it; where that leads nowhere, the solids alone decide, and ways are sought longest. Straight ways are taken before
+/// any part is tipped.
+pub(super) fn unload(world: &World<'_>, standing: &[usize], later: &[Vec<usize>]) -> Emptied {
     let carried = Carried::of(world, later);
     let mut unloading = Unloading {
         world,
@@ -34,11 +45,18 @@ pub(super) fn unload(world: &World<'_>, standing: &[usize], later: &[Vec<usize>]
     });
     let loose = |body: usize| world.model.parts[later[body][0]].stage == BuildStage::Loose;
     let free = |inside: &[usize], body: usize| !carried.by[body].iter().any(|other| inside.contains(other));
-    unloading.round(|inside, body| loose(body) && free(inside, body));
-    unloading.round(free);
-    unloading.round(|_, _| true);
-    (unloading.out, unloading.inside)
+    unloading.round(&QUICK, |inside, body| loose(body) && free(inside, body));
+    let fastened: HashSet<usize> = (0..later.len()).filter(|&body| !loose(body)).flat_map(|body| later[body].iter().copied()).collect();
+    let mut captive = unloading.blocked_by(&fastened);
+    unloading.round(&QUICK, free);
+    unloading.round(&THOROUGH, |_, _| true);
+    captive.retain(|(body, _)| !unloading.inside.contains(body));
+    Emptied { out: unloading.out, held: unloading.inside, captive }
 }
+
+/// What is tried first of all bodies, then what is tried where nothing comes out; again from the first when something has.
+const QUICK: [Effort; 2] = [Effort::Straight, Effort::Tipped];
+const THOROUGH: [Effort; 3] = [Effort::Straight, Effort::Tipped, Effort::Pushed];
 
 /// What is still inside, and what came out.
 struct Unloading<'w, 'm> {
@@ -49,8 +67,8 @@ struct Unloading<'w, 'm> {
     out: Vec<Unloaded>,
     /// Ways found before: parts of one kind often go the same way.
     known: Vec<KnownWay>,
-    /// What was in the way of a body that was tried in vain, straight or tipped: while all of it stands, nothing has changed for the body.
-    blocked: HashMap<(usize, bool), HashSet<usize>>,
+    /// What was in the way of a body that was tried in vain: while all of it stands, nothing has changed for the body.
+    blocked: HashMap<(usize, Effort), HashSet<usize>>,
 }
 
 /// A way that a body took, to be tried by the next.
@@ -61,50 +79,58 @@ struct KnownWay {
 }
 
 impl Unloading<'_, '_> {
-    /// Takes out all that comes and may.
-    fn round(&mut self, may: impl Fn(&[usize], usize) -> bool) {
-        let mut tip = false;
-        loop {
+    /// Takes out all that comes and may, by efforts that grow only where nothing else comes.
+    fn round(&mut self, efforts: &[Effort], may: impl Fn(&[usize], usize) -> bool) {
+        let mut at = 0;
+        while let Some(&effort) = efforts.get(at) {
             let before = self.out.len();
             // Where a part finds no way, its equals need not be asked before the next round.
             let mut failed: HashSet<&str> = HashSet::new();
             for body in self.inside.clone() {
                 let mark = self.world.model.parts[self.later[body][0]].mark.as_str();
-                if failed.contains(mark) || !may(&self.inside, body) || !self.is_worth_a_try(body, tip) {
+                if failed.contains(mark) || !may(&self.inside, body) || !self.is_worth_a_try(body, effort) {
                     continue;
                 }
-                if let Some(legs) = self.way_of(body, tip) {
+                if let Some(legs) = self.way_of(body, effort) {
                     self.inside.retain(|other| *other != body);
                     self.out.push((body, legs));
                 } else {
                     failed.insert(mark);
                 }
             }
-            match (self.out.len() > before, tip) {
-                (true, _) => tip = false,
-                (false, false) => tip = true,
-                (false, true) => return,
-            }
+            at = if self.out.len() > before { 0 } else { at + 1 };
         }
     }
 
+    /// The bodies inside that were tried in vain, each with those of some parts that were in its way.
+    fn blocked_by(&self, parts: &HashSet<usize>) -> Vec<(usize, Vec<usize>)> {
+        let of_body = |&body: &usize| {
+            let tried = self.blocked.iter().filter(|((other, _), _)| *other == body).flat_map(|(_, blockers)| blockers);
+            let mut by: Vec<usize> = tried.copied().filter(|part| parts.contains(part)).collect();
+            by.sort_unstable();
+            by.dedup();
+            (!by.is_empty()).then_some((body, by))
+        };
+        self.inside.iter().filter_map(of_body).collect()
+    }
+
     /// Whether a body was not tried before, or something that was in its way has come out since.
-    fn is_worth_a_try(&self, body: usize, tip: bool) -> bool {
-        let Some(blockers) = self.blocked.get(&(body, tip)) else { return true };
+    fn is_worth_a_try(&self, body: usize, effort: Effort) -> bool {
+        let Some(blockers) = self.blocked.get(&(body, effort)) else { return true };
         self.out.iter().flat_map(|(other, _)| &self.later[*other]).any(|part| blockers.contains(part))
     }
 
-    fn way_of(&mut self, body: usize, tip: bool) -> Option<Vec<Leg>> {
+    fn way_of(&mut self, body: usize, effort: Effort) -> Option<Vec<Leg>> {
         let others: Vec<usize> = all_but(self.standing, self.later, &self.inside, body);
         let route = Route::new(self.world, &self.later[body], &others);
         let first = self.later[body][0];
         let (kind, bounds) = (self.world.model.parts[first].kind, self.world.boxes[first]);
         let alike = self.known.iter().rev().filter(|known| known.kind == kind).take(SAME_WAYS);
         let known = alike.map(|known| known.fitted_to(bounds)).find(|legs| route.serves(legs));
-        let found = known.or_else(|| if tip { route.tipped() } else { route.in_straight_legs() });
+        let found = known.or_else(|| route.by(effort));
         match &found {
             Some(legs) => self.known.push(KnownWay { kind, bounds, legs: legs.clone() }),
-            None => drop(self.blocked.insert((body, tip), route.blockers())),
+            None => drop(self.blocked.insert((body, effort), route.blockers())),
         }
         found
     }
