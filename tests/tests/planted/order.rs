@@ -53,8 +53,11 @@ fn lidded_box(closed: f64) -> Model {
     assembly.finish()
 }
 
-/// The walls of a box, from side to side and from back to front: name, x, z, how it lies. The front comes first.
-const WALLS: [(&str, (f64, f64), (f64, f64), Lie); 4] = [
+/// The name of a wall, where it stands from left to right and from back to front, and how it lies.
+type Wall = (&'static str, (f64, f64), (f64, f64), Lie);
+
+/// The walls of a box, the front first.
+const WALLS: [Wall; 4] = [
     ("front", (0.0, 400.0), (280.0, 300.0), LEVEL),
     ("back", (0.0, 400.0), (0.0, 20.0), LEVEL),
     ("left", (0.0, 20.0), (20.0, 280.0), UPRIGHT),
@@ -62,7 +65,7 @@ const WALLS: [(&str, (f64, f64), (f64, f64), Lie); 4] = [
 ];
 
 /// Glues a wall to the bottom; gives it, and where something meets its upper edge.
-fn upright(assembly: &mut Assembly, bottom: PartId, (name, x, z, lie): &(&str, (f64, f64), (f64, f64), Lie)) -> (PartId, Contact) {
+fn upright(assembly: &mut Assembly, bottom: PartId, (name, x, z, lie): &Wall) -> (PartId, Contact) {
     let wall = place(assembly, name, ASH, [*x, (20.0, 220.0), *z], *lie);
     let extent = ((x.1 - x.0).max(z.1 - z.0), 20.0);
     let along = if x.1 - x.0 > z.1 - z.0 { Dir::PlusX } else { Dir::PlusZ };
