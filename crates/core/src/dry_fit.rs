@@ -1,8 +1,9 @@
-//! The whole dry fit: what the checks find in the case as it stands, and what is found on the way there.
+//! The whole dry fit: what the checks find in the case as it stands, what is found on the way there, and at its driest and wettest.
 
 use crate::design::Design;
 use crate::inspect::{Finding, inspect};
 use crate::model::Model;
+use crate::seasons;
 use crate::sequence::{self, Sequence};
 use crate::shapes::Solids;
 
@@ -16,7 +17,7 @@ pub struct DryFit {
 }
 
 impl DryFit {
-    /// Checks the case as it stands and finds the order in which it goes together.
+    /// Checks the case as it stands and through its seasons, and finds the order in which it goes together.
     pub fn of(design: &Design, model: &Model, solids: &Solids) -> DryFit {
         DryFit::after(inspect(design, model, solids), design, model, solids)
     }
@@ -24,6 +25,7 @@ impl DryFit {
     /// The same where the checks were made before.
     pub fn after(mut findings: Vec<Finding>, design: &Design, model: &Model, solids: &Solids) -> DryFit {
         let order = Sequence::of(design, model, solids);
+        findings.extend(seasons::findings(design, model, solids, &findings));
         findings.extend(sequence::findings(&order, model, &design.shop.glue));
         // Those of one seriousness stay in the order in which they were found.
         findings.sort_by_key(|finding| finding.seriousness);

@@ -40,6 +40,7 @@ pub mod length;
 pub mod model;
 pub mod origin;
 pub mod place;
+pub mod seasons;
 pub mod sequence;
 pub mod shapes;
 pub mod stability;

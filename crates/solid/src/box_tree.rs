@@ -81,6 +81,12 @@ impl BoxTree {
         at
     }
 
+    /// The same tree over boxes that are all changed alike; each must still be in those that it was in.
+    pub(crate) fn mapped(&self, change: impl Fn(Bounds) -> Bounds) -> Self {
+        let nodes = self.nodes.iter().map(|node| Node { around: change(node.around), kind: node.kind.clone() }).collect();
+        Self { nodes, order: self.order.clone() }
+    }
+
     /// The numbers of the boxes of a node that is not divided.
     pub(crate) fn few(&self, range: &Range<usize>) -> &[usize] {
         &self.order[range.clone()]

@@ -8,7 +8,7 @@ use crate::design::{Design, Dimension};
 use crate::inspect::Finding;
 use crate::joint::room::{Beyond, Crossing};
 use crate::joint::{self, Detail, MakesWay, local_axis};
-use crate::model::{Assembly, Feature, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room, is_made};
+use crate::model::{Assembly, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room, is_made};
 use crate::origin::Size;
 use crate::place::Dir;
 
@@ -83,6 +83,11 @@ impl<'d> Builder<'d> {
 
     pub fn add_room(&mut self, room: Room) {
         self.assembly.add_room(room);
+    }
+
+    /// Holds a part at a line, from which it moves.
+    pub fn hold(&mut self, line: HeldLine) {
+        self.assembly.hold(line);
     }
 
     pub fn found(&mut self, finding: Finding) {

@@ -12,7 +12,7 @@ use crate::joint::Detail;
 use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
 use crate::joint::room::least_wall;
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Feature, Material, Meeting, NewPart, PartId, PartKind, Role};
+use crate::model::{BuildStage, Contact, Feature, HeldLine, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 use crate::timber;
@@ -73,6 +73,7 @@ fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &F
         stage: BuildStage::AfterGlueUp,
     });
     edges::work(builder, id, &slab.edges);
+    builder.hold(HeldLine { part: id, axis: 2, at: fixed_line(levels, slab) });
     for post in frames.posts {
         let block = builder.part(post).block();
         let (centre, extent) = (block.centre(), block.size());
@@ -92,6 +93,16 @@ fn place_top(builder: &mut Builder<'_>, levels: &Levels, slab: &Slab, frames: &F
         );
     }
     id
+}
+
+/// Where along z the top stays when it moves, mm.
+fn fixed_line(levels: &Levels, slab: &Slab) -> f64 {
+    let (front, back) = (levels.depth.mm - levels.inner.mm, levels.inner.mm);
+    match slab.buttons.fixed {
+        FixedLine::Front => front,
+        FixedLine::Centre => f64::midpoint(front, back),
+        FixedLine::Back => back,
+    }
 }
 
 /// Sets fixings along rails.
@@ -191,12 +202,7 @@ impl Maker<'_, '_> {
 
     /// How far the top moves along z at `z` when driest and when wettest, mm.
     fn travel(&self, z: f64) -> [f64; 2] {
-        let (front, back) = (self.levels.depth.mm - self.levels.inner.mm, self.levels.inner.mm);
-        let fixed = match self.slab.buttons.fixed {
-            FixedLine::Front => front,
-            FixedLine::Centre => f64::midpoint(front, back),
-            FixedLine::Back => back,
-        };
+        let fixed = fixed_line(self.levels, self.slab);
         let timber = &self.builder.design.timber;
         let coefficient = timber::flat_sawn_coefficient(&timber.top);
         [timber.moisture.driest, timber.moisture.wettest]

@@ -131,6 +131,8 @@ pub enum Rule {
     Overlap,
     /// Every part finds a way to its place.
     LockedOut,
+    /// No two parts run into each other when the case is at its driest or wettest.
+    Season,
     /// A loose part comes out by hand while all that is fastened stays.
     Captive,
     /// A glue-up is done while the glue is open.
@@ -204,6 +206,7 @@ impl Rule {
     pub const ALL: &[Rule] = &[
         Rule::Overlap,
         Rule::LockedOut,
+        Rule::Season,
         Rule::Captive,
         Rule::GlueTime,
         Rule::ToolReach,
@@ -244,6 +247,7 @@ impl Rule {
         match self {
             Rule::Overlap => "overlap",
             Rule::LockedOut => "locked_out",
+            Rule::Season => "season",
             Rule::Captive => "captive",
             Rule::GlueTime => "glue_time",
             Rule::ToolReach => "tool_reach",

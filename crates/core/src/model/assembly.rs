@@ -24,7 +24,7 @@
 
 use std::collections::HashMap;
 
-use super::{Contact, Cut, Face, Feature, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks};
+use super::{Contact, Cut, Face, Feature, HeldLine, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks};
 use crate::design::Dimension;
 use crate::design::shop::State;
 use crate::inspect::Finding;
@@ -247,6 +247,11 @@ impl Assembly {
     /// Adds a clear room.
     pub(crate) fn add_room(&mut self, room: Room) {
         self.model.rooms.push(room);
+    }
+
+    /// Adds a line at which a part is held.
+    pub(crate) fn hold(&mut self, line: HeldLine) {
+        self.model.held_lines.push(line);
     }
 
     /// Adds a finding met on the way.

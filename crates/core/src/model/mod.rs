@@ -43,6 +43,8 @@ pub struct Model {
     pub joints: Vec<Joint>,
     /// The clear rooms between floor, shelves and top, for what it must hold.
     pub rooms: Vec<Room>,
+    /// Lines of parts that are held while the rest of the part moves from there.
+    pub held_lines: Vec<HeldLine>,
     /// Over everything, the top's overhang included: least and greatest corner, mm.
     pub bounds: Option<Block>,
     /// What could not be placed as decided, found while deriving.
@@ -179,6 +181,17 @@ pub struct Contact {
     pub along: Dir,
     /// Extent along `along`, and across it, mm.
     pub extent: DVec2,
+}
+
+/// A line across a part at which it is held fast: what is beside it moves away from there and back.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct HeldLine {
+    /// The part.
+    pub part: PartId,
+    /// The axis of the case along which it moves, 0 to 2.
+    pub axis: usize,
+    /// Where the line lies on that axis, mm.
+    pub at: f64,
 }
 
 /// A clear room in a bay between two levels: where boxes stand.

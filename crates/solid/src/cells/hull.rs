@@ -145,6 +145,22 @@ impl Hull {
         Self { sides, points }
     }
 
+    /// The hull stretched along each axis from the origin; factors above zero.
+    pub fn stretched(&self, by: DVec3) -> Self {
+        let points: Vec<DVec3> = self.points.iter().map(|&p| p * by).collect();
+        let sides = self
+            .sides
+            .iter()
+            .map(|side| {
+                // A normal is stretched the other way, so that it stays square to its side.
+                let normal = side.plane.normal / by;
+                let length = normal.length();
+                Side { plane: HalfSpace { normal: normal / length, offset: side.plane.offset / length }, ..*side }
+            })
+            .collect();
+        Self { sides, points }
+    }
+
     /// What of the hull lies inside `plane`; nothing when that has no volume.
     pub fn inside(&self, plane: HalfSpace) -> Option<Self> {
         let (mut any_in, mut any_out) = (false, false);

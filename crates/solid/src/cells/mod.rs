@@ -108,6 +108,23 @@ impl Cells {
         self.bodies[piece].get_or_init(|| Body::of(&self.pieces[piece]))
     }
 
+    /// The same cells stretched along each axis from the part's own origin, as wood swells; factors above zero.
+    #[must_use]
+    pub fn stretched(&self, by: DVec3) -> Self {
+        let pieces: Vec<Cell> = self
+            .pieces
+            .iter()
+            .map(|cell| match &cell.hull {
+                Some(hull) => Cell::of_hull(hull.stretched(by)),
+                None => Cell::of_box(cell.min * by, cell.max * by),
+            })
+            .collect();
+        let bodies = vec![OnceLock::new(); pieces.len()];
+        // Stretching keeps which box is in which.
+        let tree = self.tree.mapped(|(min, max)| (min * by, max * by));
+        Self { pieces, tree, bodies, min: self.min * by, max: self.max * by }
+    }
+
     /// The volume of all cells together, mm³.
     pub fn volume(&self) -> f64 {
         self.pieces.iter().map(Cell::volume).sum()
