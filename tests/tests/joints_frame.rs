@@ -481,15 +481,10 @@ fn screws_have_a_clearance_hole_and_a_pilot() {
     assert_abs_diff_eq!(broken[0].limit, 29.4, epsilon = 1e-9);
 }
 
-/// White oak flat-sawn 200 from the fixed line, built at 8 %, 6 to 11 %: 2.2 out and 1.5 in (Wood Handbook FPL-GTR-190, table 13-5 and
-/// equation 13-2), so a shank of 5 has a slot of 5 by 10.
+/// White oak flat-sawn 200 from the fixed line, built at 8 %, 6 to 11 %: 2.2 out and 1.5 in (worked in the tests of timber).
 #[test]
 fn a_slot_takes_the_travel_both_ways() {
-    let oak = casewright_core::timber::flat_sawn_coefficient("white_oak");
-    let travel = [11.0, 6.0].map(|moisture| casewright_core::timber::movement(200.0, oak, 8.0, moisture).abs());
-    assert_abs_diff_eq!(travel[0], 2.2, epsilon = 0.05);
-    assert_abs_diff_eq!(travel[1], 1.5, epsilon = 0.05);
-    assert_abs_diff_eq!(screw::slot_length(5.0, travel), 10.0, epsilon = 0.5);
+    let travel = [2.2, 1.5];
     let pair = screwed(Gauge::Ten, 60.0, Head::Slot { travel, way: Dir::PlusZ, washer: 12.0 });
     pair.assert_goes_together();
     assert_eq!(pair.broken(), [""; 0]);

@@ -113,7 +113,8 @@ fn clips_and_slots_leave_room_for_the_movement_of_the_top() {
         .collect();
     let longest = slots.iter().map(|(_, slot)| *slot).fold(0.0, f64::max);
     let shrinkage = 414.0 * 0.00274 * 2.0;
-    assert_abs_diff_eq!(longest, 5.0 + growth + shrinkage + 1.0, epsilon = 0.3);
+    let needed = 5.0 + growth + shrinkage + 1.0;
+    assert!(longest >= needed && longest < needed + 0.5, "{longest} for {needed}, rounded up to a half");
     // On the line that stays put the hole is round.
     assert!(slots.iter().any(|(_, slot)| (slot - 5.2).abs() < 1e-9), "{slots:?}");
 }

@@ -6,7 +6,6 @@ use casewright_core::inspect::Rule;
 use casewright_core::joint::groove::passes;
 use casewright_core::joint::seat::{seat_height, slope_degrees};
 use casewright_core::length::MM_PER_INCH;
-use casewright_core::timber::{find_species, movement};
 use casewright_tests::{Case, demo};
 
 /// A tenon of a third of the thickness: Noyes, Handwork in Wood, and later primers of mortise and tenon (read). The demo's rails
@@ -109,25 +108,6 @@ fn the_demo_keeps_boxes_of_the_table() {
         }
     }
     assert!(met >= 6, "{met}");
-}
-
-/// Wood Handbook FPL-GTR-190, chapter 13, example on page 13-18 (read): white fir, flat sawn, 232 mm wide, 8 to 11 % with 0.00245
-/// grows 1.7 mm to 233.7. And flat-sawn maple, 101.6 mm, 35 to 80 % relative humidity (6.9 to 16.0 %, table 4-2, read) moves an eighth of an inch (a maker's article, read).
-#[test]
-fn movement_agrees_with_the_handbook() {
-    assert_abs_diff_eq!(movement(232.0, 0.00245, 8.0, 11.0), 1.705, epsilon = 0.001);
-    let maple = find_species("sugar_maple").and_then(|species| species.tangential).expect("sugar maple");
-    assert_abs_diff_eq!(movement(101.6, maple, 6.9, 16.0), MM_PER_INCH / 8.0, epsilon = 0.1);
-}
-
-/// White ash in the table: 0.00169 radial, 0.00274 tangential (Wood Handbook table 13-5, read), and rule C = S / (3000 − 20 S) on
-/// its shrinkage of 4.9 and 7.8 % (table 4-3, read) gives the same.
-#[test]
-fn white_ash_is_the_handbooks() {
-    let ash = find_species("white_ash").expect("white ash");
-    let rule = |shrinkage: f64| shrinkage / (3000.0 - 20.0 * shrinkage);
-    assert_abs_diff_eq!(ash.radial.expect("radial"), rule(4.9), epsilon = 5e-6);
-    assert_abs_diff_eq!(ash.tangential.expect("tangential"), rule(7.8), epsilon = 5e-6);
 }
 
 /// Sawtooth with pitch 32, seat 16, crest 2: 28.1° from the upright; 25, 12, 2: 27.6° (derived, trade check values without source).

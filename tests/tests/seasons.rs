@@ -87,7 +87,7 @@ fn the_demo_keeps_clear_through_its_seasons_and_not_through_any() {
     let model = derive(&design).expect("the demo derives");
     let solids = ShapeCache::default().shape(&model);
     let told = inspect(&design, &model, &solids);
-    for to in [design.timber.moisture.driest, design.timber.moisture.wettest] {
+    for to in [design.timber.moisture.driest(), design.timber.moisture.wettest()] {
         let grown = growth(&model, design.timber.moisture.built, to);
         let found = seasons::check(&model, &solids, &grown, "At the test's moisture", &told);
         assert!(found.is_empty(), "{found:#?}");

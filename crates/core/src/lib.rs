@@ -14,6 +14,7 @@
 //! - [`inspect()`] judges the model and gives [`Finding`]s.
 //! - [`Sequence::of`] finds the order in which it all goes together, and proves it; [`DryFit::of`] does both.
 //! - [`CutList::of`] groups equal parts.
+//! - [`Movement::of_model`](timber::Movement::of_model) tells how every part moves from one moisture to another.
 //!
 //! # Axes
 //!
@@ -46,6 +47,7 @@ pub mod shapes;
 pub mod stability;
 pub mod strength;
 pub mod timber;
+pub mod worked;
 
 pub use cutlist::CutList;
 pub use derive::derive;

@@ -23,7 +23,7 @@ use casewright_solid::{clearance, overlap, sweep};
 use glam::DVec3;
 
 /// A heated room, and a shop in between.
-const INDOORS: Moisture = Moisture { built: 8.0, driest: 6.0, wettest: 11.0 };
+const INDOORS: Moisture = Moisture::range(8.0, 6.0, 11.0);
 
 /// Boards joined, and one of the joints.
 struct Pair {

@@ -121,7 +121,10 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
 fn suffix(unit: Unit) -> String {
     match unit {
         Unit::Count | Unit::Word => String::new(),
-        Unit::Share | Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Seconds | Unit::Minutes => format!(" {}", unit.suffix()),
+        Unit::Degrees => unit.suffix().to_owned(),
+        Unit::Share | Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Celsius | Unit::Seconds | Unit::Minutes => {
+            format!(" {}", unit.suffix())
+        }
     }
 }
 
@@ -129,7 +132,15 @@ fn suffix(unit: Unit) -> String {
 fn speed(unit: Unit, range: f64) -> f64 {
     match unit {
         Unit::Count => 0.1,
-        Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Seconds | Unit::Minutes | Unit::Share | Unit::Word => match range {
+        Unit::Millimetres
+        | Unit::Kilograms
+        | Unit::Percent
+        | Unit::Celsius
+        | Unit::Degrees
+        | Unit::Seconds
+        | Unit::Minutes
+        | Unit::Share
+        | Unit::Word => match range {
             r if r <= 2.0 => 0.01,
             r if r <= 25.0 => 0.05,
             r if r <= 120.0 => 0.1,
@@ -150,7 +161,7 @@ fn read(spec: &Spec, text: &str) -> Result<f64, String> {
             (mm * 1e9).round() / 1e9
         }
         Unit::Count => bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?,
-        Unit::Kilograms | Unit::Percent | Unit::Seconds | Unit::Minutes | Unit::Share | Unit::Word => {
+        Unit::Kilograms | Unit::Percent | Unit::Celsius | Unit::Degrees | Unit::Seconds | Unit::Minutes | Unit::Share | Unit::Word => {
             let number = bare.strip_suffix(suffix).unwrap_or(bare).trim().replace(',', ".").parse::<f64>();
             number.ok().filter(|number| number.is_finite()).ok_or_else(|| format!("“{bare}” will not do: write a number"))?
         }

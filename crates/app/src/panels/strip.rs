@@ -4,7 +4,6 @@ use std::fmt::Write as _;
 
 use casewright_core::contents::rooms_for;
 use casewright_core::model::{Material, Model};
-use casewright_core::timber::{find_sheet, find_species};
 use egui::{Align, Layout, Rect, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2, vec2};
 
 use super::{Out, View, bench, words};
@@ -161,13 +160,13 @@ impl Totals {
             let size = part.lwt() / 1000.0;
             let volume = size.x * size.y * size.z;
             let density = match &part.material {
-                Material::Solid(id) => {
+                Material::Solid(_) => {
                     totals.timber += volume;
-                    find_species(id).and_then(|species| species.density)
+                    part.material.density()
                 }
-                Material::Sheet(id) => {
+                Material::Sheet(_) => {
                     totals.sheet += size.x * size.y;
-                    find_sheet(id).and_then(|sheet| sheet.density)
+                    part.material.density()
                 }
                 // Screws' worth of metal: nothing against the timber.
                 Material::Bought(_) => Some(0.0),

@@ -4,13 +4,14 @@ use std::collections::HashMap;
 
 use super::milled::{self, AsMilled};
 use crate::design::decisions::{self, Value};
-use crate::design::{Design, Dimension};
+use crate::design::{Design, Dimension, SawnAs};
 use crate::inspect::Finding;
 use crate::joint::room::{Beyond, Crossing};
 use crate::joint::{self, Detail, MakesWay, local_axis};
-use crate::model::{Assembly, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, Room, is_made};
+use crate::model::{Assembly, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, PartKind, Room, is_made};
 use crate::origin::Size;
 use crate::place::Dir;
+use crate::timber::{Sawn, Timbers};
 
 /// Gathers parts and joints while a case is derived.
 pub(crate) struct Builder<'d> {
@@ -73,8 +74,16 @@ impl<'d> Builder<'d> {
         self.assembly.part(id)
     }
 
+    /// Every timber and sheet that parts may be of.
+    pub fn timbers(&self) -> &Timbers {
+        self.assembly.timbers()
+    }
+
     pub fn place(&mut self, new: NewPart) -> PartId {
-        self.assembly.place(new)
+        let sawn = sawn(&self.design.timber.sawn, new.kind);
+        let part = self.assembly.place(new);
+        self.assembly.saw(part, sawn);
+        part
     }
 
     pub fn cut(&mut self, part: PartId, feature: Feature) {
@@ -127,6 +136,24 @@ impl<'d> Builder<'d> {
             self.assembly.found(finding);
         }
         self.assembly.finish()
+    }
+}
+
+/// How the timber of a kind of part was sawn; loose parts of joints, and parts of no assembly, are of whatever is at hand.
+fn sawn(sawn: &SawnAs, kind: PartKind) -> Sawn {
+    match kind {
+        PartKind::Post
+        | PartKind::Rail
+        | PartKind::Stile
+        | PartKind::Muntin
+        | PartKind::CrossRail
+        | PartKind::Panel
+        | PartKind::Floor
+        | PartKind::Bearer
+        | PartKind::Strip => sawn.frame,
+        PartKind::Top | PartKind::Button => sawn.top,
+        PartKind::Standard | PartKind::Cleat | PartKind::Slat => sawn.shelving,
+        PartKind::LooseTenon | PartKind::Dowel | PartKind::Clip | PartKind::Plate | PartKind::Own => Sawn::Unknown,
     }
 }
 

@@ -19,7 +19,7 @@ pub use interior::{BayPlan, bay_plans};
 pub use levels::Levels;
 
 use crate::design::decisions::{self, DecisionError};
-use crate::design::{Design, FORMAT, Fitting};
+use crate::design::{Design, FORMAT, Fitting, Place};
 use crate::length::trimmed;
 use crate::model::Model;
 
@@ -113,13 +113,13 @@ fn bounded(design: &Design, plans: &[BayPlan]) -> Result<(), Vec<DesignError>> {
 }
 
 fn moisture_in_order(design: &Design) -> Result<(), Vec<DesignError>> {
-    let moisture = &design.timber.moisture;
-    if moisture.driest <= moisture.wettest {
+    let Place::Range { driest, wettest } = design.timber.moisture.place else { return Ok(()) };
+    if driest <= wettest {
         return Ok(());
     }
     Err(vec![DesignError::NoRoom {
         path: "timber.moisture.driest".to_owned(),
-        problem: format!("the driest, {} %, is wetter than the wettest, {} %", trimmed(moisture.driest), trimmed(moisture.wettest)),
+        problem: format!("the driest, {} %, is wetter than the wettest, {} %", trimmed(driest), trimmed(wettest)),
         remedy: "it must be at most the wettest".to_owned(),
     }])
 }

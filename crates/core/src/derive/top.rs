@@ -7,7 +7,7 @@ use super::edges;
 use super::frames::Frames;
 use super::interior::BayPlan;
 use super::{Builder, DesignError, Levels};
-use crate::design::{Dimension, FixedLine, Slab, Top, TopFixing};
+use crate::design::{Dimension, FixedLine, Season, Slab, Top, TopFixing};
 use crate::joint::Detail;
 use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
 use crate::joint::room::least_wall;
@@ -15,7 +15,7 @@ use crate::length::trimmed;
 use crate::model::{BuildStage, Contact, Feature, HeldLine, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
-use crate::timber;
+use crate::timber::{Rates, movement};
 
 pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan], frames: &Frames) -> Result<(), Vec<DesignError>> {
     let Top::Slab(slab) = &builder.design.carcase.top else { return Ok(()) };
@@ -203,10 +203,10 @@ impl Maker<'_, '_> {
     /// How far the top moves along z at `z` when driest and when wettest, mm.
     fn travel(&self, z: f64) -> [f64; 2] {
         let fixed = fixed_line(self.levels, self.slab);
-        let timber = &self.builder.design.timber;
-        let coefficient = timber::flat_sawn_coefficient(&timber.top);
-        [timber.moisture.driest, timber.moisture.wettest]
-            .map(|moisture| timber::movement(z - fixed, coefficient, timber.moisture.built, moisture))
+        let moisture = &self.builder.design.timber.moisture;
+        let top = self.builder.part(self.top);
+        let rate = Rates::of(&top.material, top.sawn, self.builder.timbers()).along(Dimension::Width);
+        [Season::Driest, Season::Wettest].map(|season| movement(z - fixed, rate, moisture.built, moisture.at(season)))
     }
 
     /// How wide a fixing is along its rail, mm.

@@ -9,6 +9,7 @@ pub mod edit;
 mod fixing;
 mod glue;
 mod joinery;
+mod moisture;
 pub mod shop;
 pub mod text;
 
@@ -21,6 +22,8 @@ pub use joinery::{
 use serde::{Deserialize, Serialize};
 
 use crate::length::Length;
+use crate::timber::Sawn;
+pub use moisture::{Moisture, Place, Season};
 pub use shop::Shop;
 
 /// The version of the file format that this program writes. Version 1 is the first.
@@ -499,10 +502,28 @@ pub struct Timber {
     pub panel: Sheet,
     /// The sheet for the floor.
     pub floor: Sheet,
+    /// How the solid timber was sawn.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub sawn: SawnAs,
     /// Moisture of the timber.
     pub moisture: Moisture,
     /// The sticks that solid parts are crosscut from.
     pub sticks: Sticks,
+}
+
+/// How the solid timber was sawn, by what it is for.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct SawnAs {
+    /// The carcase.
+    #[serde(default)]
+    pub frame: Sawn,
+    /// The top and its buttons.
+    #[serde(default)]
+    pub top: Sawn,
+    /// Standards, cleats and slats.
+    #[serde(default)]
+    pub shelving: Sawn,
 }
 
 /// Sheet goods as sold and as measured.
@@ -515,18 +536,6 @@ pub struct Sheet {
     pub nominal: Length,
     /// Thickness measured on the sheet in the shop, mm. Grooves follow this one.
     pub measured: Length,
-}
-
-/// Moisture of the timber in percent of dry mass.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Moisture {
-    /// When it is built, measured.
-    pub built: f64,
-    /// The driest it will be in its place.
-    pub driest: f64,
-    /// The wettest it will be in its place.
-    pub wettest: f64,
 }
 
 /// Sticks of one section, from which solid parts are crosscut.

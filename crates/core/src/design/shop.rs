@@ -60,7 +60,7 @@ impl Shop {
 }
 
 /// Whether a value need not be written.
-fn is_default<T: Default + PartialEq>(value: &T) -> bool {
+pub(super) fn is_default<T: Default + PartialEq>(value: &T) -> bool {
     *value == T::default()
 }
 
@@ -169,19 +169,19 @@ impl PartRecord {
 }
 
 /// A value that is written where there is one, without a word for "some".
-mod bare {
+pub(super) mod bare {
     #![allow(clippy::ref_option, reason = "serde hands over a reference to the field")]
 
     use serde::{Deserialize, Deserializer, Serialize, Serializer};
 
-    pub(super) fn serialize<T: Serialize, S: Serializer>(value: &Option<T>, to: S) -> Result<S::Ok, S::Error> {
+    pub(in crate::design) fn serialize<T: Serialize, S: Serializer>(value: &Option<T>, to: S) -> Result<S::Ok, S::Error> {
         match value {
             Some(value) => value.serialize(to),
             None => to.serialize_unit(),
         }
     }
 
-    pub(super) fn deserialize<'de, T: Deserialize<'de>, D: Deserializer<'de>>(from: D) -> Result<Option<T>, D::Error> {
+    pub(in crate::design) fn deserialize<'de, T: Deserialize<'de>, D: Deserializer<'de>>(from: D) -> Result<Option<T>, D::Error> {
         T::deserialize(from).map(Some)
     }
 }

@@ -419,6 +419,7 @@ mod tests {
         // As written anew: a file of before may leave out what was not yet decided then, and a shop as every shop begins is not written.
         design.shop.glue.seconds += 1.0;
         design.shop.tools.0.truncate(1);
+        design.timber.sawn.top = crate::timber::Sawn::Rift { rings: 30.0 };
         let text = write(&design).expect("text");
         let places = Places::of(&text);
         for decision in decisions::list(&design) {

@@ -1,17 +1,18 @@
 //! Panels at both ends of the moisture they will meet: still held when driest and pushed over to one side, and not bottomed out when wettest.
 //!
-//! Across the grain a solid panel moves with the moisture (Wood Handbook FPL-GTR-190, equation 13-2); along it, and in sheets, next to nothing.
+//! Across the grain a solid panel moves with the moisture (Wood Handbook FPL-GTR-190, equation 13-2), along it next to nothing; a sheet by its
+//! own expansion.
 
 use std::collections::BTreeMap;
 
 use glam::DVec3;
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::design::{Design, Dimension};
+use crate::design::{Design, Dimension, Season};
 use crate::joint::groove::Figures;
 use crate::joint::{JointKind, local_axis};
-use crate::model::{Joint, Material, Model, Part, PartId};
-use crate::timber::{flat_sawn_coefficient, movement};
+use crate::model::{Joint, Model, Part, PartId};
+use crate::timber::{Grooved, Rates, Seasons};
 
 /// The least a panel stays in its groove, mm, driest and pushed over to the other side (common practice, no source).
 pub const LEAST_ENGAGED: f64 = 3.0;
@@ -37,7 +38,7 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
     }
     let mut findings = Vec::new();
     for ((panel, axis), [forward, backward]) in &panels {
-        let panel = Panel::of(design, model.part(*panel), *axis);
+        let panel = Panel::of(design, model, *panel, *axis);
         for first in forward {
             findings.extend(backward.iter().filter_map(|second| between(model, &panel, first, second)));
         }
@@ -53,27 +54,20 @@ struct Panel<'m> {
     part: &'m Part,
     /// Which of its sizes lies along the axis.
     of: Dimension,
-    /// That size as built, driest and wettest, mm.
-    built: f64,
-    driest: f64,
-    wettest: f64,
+    /// That size as built, driest and wettest.
+    across: Seasons,
 }
 
 impl Panel<'_> {
-    fn of<'m>(design: &Design, part: &'m Part, axis: usize) -> Panel<'m> {
+    fn of<'m>(design: &Design, model: &'m Model, part: PartId, axis: usize) -> Panel<'m> {
+        let part = model.part(part);
         let of = Dimension::ALL[local_axis(part, DVec3::AXES[axis])];
-        let built = part.size[of.index()].mm;
-        let coefficient = match (&part.material, of) {
-            (Material::Solid(species), Dimension::Width) => flat_sawn_coefficient(species),
-            (Material::Solid(_) | Material::Sheet(_) | Material::Bought(_), _) => 0.0,
-        };
-        let moisture = &design.timber.moisture;
-        let at = |percent| built + movement(built, coefficient, moisture.built, percent);
-        Panel { part, of, built, driest: at(moisture.driest), wettest: at(moisture.wettest) }
+        let rate = Rates::of(&part.material, part.sawn, &model.timbers).along(of);
+        Panel { part, of, across: Seasons::of(part.size[of.index()].mm, rate, &design.timber.moisture) }
     }
 
     fn moves(&self) -> bool {
-        self.driest < self.built - TOUCH || self.wettest > self.built + TOUCH
+        self.across.driest < self.across.built - TOUCH || self.across.wettest > self.across.built + TOUCH
     }
 }
 
@@ -81,11 +75,10 @@ impl Panel<'_> {
 fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Option<Finding> {
     let axis = first.joint.contact.into.axis();
     let opening = first.joint.contact.centre[axis] - second.joint.contact.centre[axis];
-    let whole = opening + first.figures.depth + second.figures.depth;
+    let grooved = Grooved { opening, depths: [first.figures.depth, second.figures.depth], across: panel.across };
     // Pushed to the bottom of the deeper groove it is held least by the other.
     let (deep, held_by) = if first.figures.depth >= second.figures.depth { (first, second) } else { (second, first) };
-    let held = panel.driest - opening - deep.figures.depth;
-    let room = whole - panel.wettest;
+    let (held, room) = (grooved.engaged_pushed(Season::Driest), grooved.room(Season::Wettest));
     let titles = [first, second].map(|edge| model.part(edge.joint.b).title.as_str());
     let name = &panel.part.title;
     let (rule, seriousness, figures, message) = if room < LEAST_ROOM - TOUCH {
@@ -155,7 +148,8 @@ fn grave(fails: bool) -> Seriousness {
 /// The size that the panel should have, where it is the maker's own; else grooves that hold a panel with play.
 fn remedy(panel: &Panel<'_>, opening: f64, depth: f64) -> Option<Remedy> {
     if panel.part.is_own(panel.of.index()) {
-        let growth = if panel.built > 0.0 { panel.wettest / panel.built } else { 1.0 };
+        let Seasons { built, wettest, .. } = panel.across;
+        let growth = if built > 0.0 { wettest / built } else { 1.0 };
         let right = ((opening + 2.0 * (depth - PLAY)) / growth * 2.0).floor() / 2.0;
         let word = panel.of.word();
         return Some(Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", panel.part.name), right));
@@ -180,7 +174,7 @@ mod tests {
     use super::*;
     use crate::design;
     use crate::joint::Wanted;
-    use crate::model::{Assembly, Contact, Meeting, NewPart, PartKind, Role};
+    use crate::model::{Assembly, Contact, Material, Meeting, NewPart, PartKind, Role};
     use crate::place::{Block, Dir, Lie};
 
     /// A red oak panel in grooves 10 deep, `width` across the grain, between two stiles 300 apart; its grain stands.
@@ -212,9 +206,8 @@ mod tests {
     fn a_panel_of_316_keeps_a_quarter_at_each_bottom_and_is_held_by_3_7() {
         let (design, model) = framed(316.0);
         assert_eq!(check(&design, &model), []);
-        let panel = Panel::of(&design, model.find("panel").expect("a panel"), 0);
-        assert!((panel.wettest - 319.5).abs() < 0.05 && (panel.driest - 313.7).abs() < 0.05, "{} {}", panel.wettest, panel.driest);
-        assert!((panel.driest - 300.0 - 10.0 - 3.7).abs() < 0.05);
+        let panel = Panel::of(&design, &model, model.find("panel").expect("a panel").id, 0).across;
+        assert!((panel.wettest - 319.5).abs() < 0.05 && (panel.driest - 313.7).abs() < 0.05, "{panel:?}");
     }
 
     #[test]

@@ -2,13 +2,11 @@
 
 use super::{Figure, Finding, Rule, Seriousness, mm};
 use crate::design::Design;
-
-/// Least and greatest moisture for which the movement coefficients hold, % (Wood Handbook FPL-GTR-190, table 13-5).
-const RANGE: (f64, f64) = (6.0, 14.0);
+use crate::timber::movement::GOOD_FROM_TO as RANGE;
 
 pub(super) fn check(design: &Design) -> Option<Finding> {
     let moisture = &design.timber.moisture;
-    let (low, high) = (moisture.driest.min(moisture.built), moisture.wettest.max(moisture.built));
+    let (low, high) = (moisture.driest().min(moisture.built), moisture.wettest().max(moisture.built));
     if low >= RANGE.0 && high <= RANGE.1 {
         return None;
     }

@@ -13,12 +13,12 @@ use glam::DVec3;
 use super::members::{Span, half_mm, level_with, own_or, reach_in};
 use super::rules::Rules;
 use super::{Broken, Fit, Fitted, Fixing, Joining, JointKind, face_and_point};
-use crate::design::Moisture;
+use crate::design::{Dimension, Moisture};
 use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, BuildStage, Contact, EndGap, Face, Feature, JointId, NewPart, Part, PartId, PartKind, Stop};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
-use crate::timber;
+use crate::timber::{Rates, Travel};
 
 /// A breadboard end as wanted; what is none follows the rules.
 #[derive(Clone, Copy, Debug)]
@@ -188,12 +188,10 @@ impl Joining for Figures {
 fn tenons(wanted: &Wanted<'_>, width: f64, coefficient: f64, peg: f64) -> Vec<Tenon> {
     let by_rule = if width > 750.0 { 5 } else { 3 };
     let count = wanted.tenons.unwrap_or(by_rule).clamp(1, 15);
-    let moisture = wanted.moisture;
     let step = if count > 1 { 2.0 * OUTERMOST * width / f64::from(count - 1) } else { 0.0 };
     let one = |index: u32| {
         let at = step * (f64::from(index) - f64::from(count - 1) / 2.0);
-        let moved = |to: f64| timber::movement(at.abs(), coefficient, moisture.built, to);
-        let (growth, shrinkage) = (moved(moisture.wettest).max(0.0), (-moved(moisture.driest)).max(0.0));
+        let Travel { growth, shrinkage } = Travel::at(at, coefficient, wanted.moisture);
         let fixed = at.abs() < 1e-9;
         let room = if fixed { 0.0 } else { own_or(wanted.room, growth + shrinkage + SLOT_ROOM) };
         Tenon { at, growth, shrinkage, room, slot: peg + room }
@@ -210,7 +208,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
     let end_width = end.size[1].clone();
     let thickness = own_or(wanted.thickness, half_mm(top.size[2].mm / 3.0));
     let tenon_length = own_or(wanted.tenon_length, half_mm(end_width.mm * 2.0 / 3.0));
-    let coefficient = timber::flat_sawn_coefficient(top.material.id());
+    let coefficient = Rates::of(&top.material, top.sawn, assembly.timbers()).along(Dimension::Width);
     let peg = own_or(wanted.peg, 8.0).max(0.0);
     let figures = Figures {
         thickness,

@@ -17,6 +17,7 @@ use crate::design::Ruled;
 use crate::length::{Length, trimmed};
 use crate::model::{Assembly, Contact, Face, Feature, JointId};
 use crate::place::Dir;
+use crate::timber::clearance::{FREE, slot_length};
 
 /// The gauge of a wood screw.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -151,9 +152,6 @@ pub struct Figures {
     pub least_pilot: f64,
 }
 
-/// How much larger a slot or an oversize hole is than shank and travel, mm (common practice, no source).
-pub const FREE: f64 = 1.0;
-
 impl Joining for Figures {
     fn describe(&self) -> String {
         let count = self.at.len();
@@ -226,11 +224,6 @@ impl Joining for Figures {
     }
 }
 
-/// Length of a slot for a shank and its travel both ways, mm.
-pub fn slot_length(shank: f64, travel: [f64; 2]) -> f64 {
-    shank + travel[0] + travel[1] + FREE
-}
-
 /// Bores the holes of every screw in both parts.
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> JointKind {
     let joint = assembly.joint(id).clone();
@@ -247,7 +240,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
     let (hole, slot) = match wanted.head {
         Head::Countersunk => (shank, shank),
         Head::OversizeHole { travel, .. } => (shank + 2.0 * travel + FREE, shank + 2.0 * travel + FREE),
-        Head::Slot { travel, .. } => (shank, slot_length(shank, travel)),
+        Head::Slot { travel, .. } => (shank, slot_length(shank, travel[0] + travel[1])),
     };
     let at = spread(joint.contact.extent.x, wanted.margin.to_mm(), wanted.count);
     let end_grain = local_axis(b, frame.into) == 0;

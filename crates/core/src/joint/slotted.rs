@@ -7,11 +7,11 @@
 use glam::DVec3;
 
 use super::rules::{Broken, Rules};
-use super::screw::slot_length;
 use super::{Fit, Fitted, Joining, JointKind, face_and_point, local_axis};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Feature, JointId};
 use crate::place::Dir;
+use crate::timber::clearance::slot_length;
 
 /// How much larger than its shank a round hole is that lets nothing move, mm (common practice, no source).
 pub const CLEARANCE: f64 = 0.2;
@@ -44,7 +44,7 @@ pub struct Figures {
 impl Figures {
     /// Length of the slot, mm; the diameter of the hole on the line that stays put.
     pub fn slot(&self) -> f64 {
-        if self.travel[0] + self.travel[1] < STAYS_PUT { self.width() } else { slot_length(self.shank, self.travel) }
+        if self.travel[0] + self.travel[1] < STAYS_PUT { self.width() } else { slot_length(self.shank, self.travel[0] + self.travel[1]) }
     }
 
     /// Width of the slot, mm.

@@ -32,6 +32,7 @@ use crate::joint::{self, Fixing, JointKind, Wanted};
 use crate::model::BuildStage;
 use crate::origin::{Origin, Size};
 use crate::place::{Block, Lie};
+use crate::timber::{Sawn, Timbers};
 
 /// A part about to be placed.
 #[derive(Clone, Debug)]
@@ -152,6 +153,11 @@ impl Assembly {
         self.sizes.get(path)
     }
 
+    /// Every timber and sheet that parts may be of.
+    pub fn timbers(&self) -> &Timbers {
+        &self.model.timbers
+    }
+
     /// A part placed before.
     pub fn part(&self, id: PartId) -> &Part {
         self.model.part(id)
@@ -181,6 +187,7 @@ impl Assembly {
             mark: String::new(),
             kind: new.kind,
             material: new.material,
+            sawn: Sawn::Unknown,
             size,
             beyond_shoulders: [0.0; 2],
             pose,
@@ -189,6 +196,11 @@ impl Assembly {
             state,
         });
         id
+    }
+
+    /// Tells how a part was sawn.
+    pub fn saw(&mut self, part: PartId, sawn: Sawn) {
+        self.model.parts[part.0].sawn = sawn;
     }
 
     /// Cuts a part.

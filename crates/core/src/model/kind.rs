@@ -149,8 +149,8 @@ impl Material {
     /// How heavy it is, kg/m³, where the table says; solid timber at 12 % moisture.
     pub fn density(&self) -> Option<f64> {
         match self {
-            Material::Solid(id) => crate::timber::find_species(id)?.density,
-            Material::Sheet(id) => crate::timber::find_sheet(id)?.density,
+            Material::Solid(id) => crate::timber::find_species(id)?.density.as_ref().map(|density| density.value),
+            Material::Sheet(id) => crate::timber::find_sheet(id)?.density.as_ref().map(|density| density.value),
             Material::Bought(_) => None,
         }
     }

@@ -23,6 +23,7 @@ use crate::joint::JointKind;
 use crate::length::trimmed;
 use crate::origin::{Origin, Size};
 use crate::place::{Block, Dir};
+use crate::timber::{Sawn, Timbers};
 
 /// A part, by its place in [`Model::parts`].
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
@@ -47,6 +48,8 @@ pub struct Model {
     pub held_lines: Vec<HeldLine>,
     /// Over everything, the top's overhang included: least and greatest corner, mm.
     pub bounds: Option<Block>,
+    /// Every timber and sheet that its parts may be of.
+    pub timbers: Timbers,
     /// What could not be placed as decided, found while deriving.
     pub findings: Vec<Finding>,
 }
@@ -88,6 +91,8 @@ pub struct Part {
     pub kind: PartKind,
     /// What it is made of.
     pub material: Material,
+    /// How it was sawn, where it is solid timber.
+    pub sawn: Sawn,
     /// Finished length (along the grain), width and thickness.
     pub size: [Size; 3],
     /// How far tenons stand out beyond the shoulders at the first and at the second end, mm; part of the length.

@@ -18,7 +18,7 @@ const GIVES: f64 = 0.2;
 /// What runs into each other at the driest and at the wettest that the piece will be in its place; `told` is what was found before.
 pub fn findings(design: &Design, model: &Model, solids: &Solids, told: &[Finding]) -> Vec<Finding> {
     let moisture = &design.timber.moisture;
-    [(moisture.driest, "driest"), (moisture.wettest, "wettest")]
+    [(moisture.driest(), "driest"), (moisture.wettest(), "wettest")]
         .into_iter()
         .filter(|(then, _)| (then - moisture.built).abs() > f64::EPSILON)
         .flat_map(|(then, word)| {

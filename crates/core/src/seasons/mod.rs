@@ -14,8 +14,9 @@ use glam::{DMat3, DVec3};
 
 pub use check::{check, findings};
 
+use crate::design::Dimension;
 use crate::model::{Material, Model, Part};
-use crate::timber;
+use crate::timber::{Rates, movement};
 
 /// A part at another moisture.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -28,12 +29,13 @@ pub struct Swollen {
 
 /// By what fraction of its length, width and thickness each part grows between two moistures, %.
 ///
-/// Solid wood by the coefficient along the rings, whichever way it was sawn: the greatest it can be. Sheets keep their size.
+/// Solid wood by its species and how it was sawn; where nobody looked, by the coefficient along the rings, the greatest it can be. Sheets keep
+/// their size.
 pub fn growth(model: &Model, from: f64, to: f64) -> Vec<DVec3> {
     let of_part = |part: &Part| match &part.material {
-        Material::Solid(species) => {
-            let across = timber::movement(1.0, timber::flat_sawn_coefficient(species), from, to);
-            DVec3::new(0.0, across, across)
+        Material::Solid(_) => {
+            let rates = Rates::of(&part.material, part.sawn, &model.timbers);
+            DVec3::from_array(Dimension::ALL.map(|of| movement(1.0, rates.along(of), from, to)))
         }
         Material::Sheet(_) | Material::Bought(_) => DVec3::ZERO,
     };

@@ -100,7 +100,7 @@ fn moisture(design: &Design) -> String {
     format!(
         "Timber at {} % moisture when built; {} to {} % in its place.",
         trimmed(moisture.built),
-        trimmed(moisture.driest),
-        trimmed(moisture.wettest)
+        trimmed(moisture.driest()),
+        trimmed(moisture.wettest())
     )
 }

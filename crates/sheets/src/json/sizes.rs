@@ -28,7 +28,7 @@ pub struct SizeEntry {
     pub group: String,
     /// Its value.
     pub value: ValueEntry,
-    /// "mm", "kg", "%", "share", "count" or "word".
+    /// "mm", "kg", "%", "°C", "°", "share", "count" or "word".
     pub unit: &'static str,
     /// Least value, for numbers.
     pub least: Option<f64>,
@@ -98,7 +98,14 @@ fn unit(unit: Unit) -> &'static str {
     match unit {
         Unit::Count => "count",
         Unit::Word => "word",
-        Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Seconds | Unit::Minutes | Unit::Share => unit.suffix(),
+        Unit::Millimetres
+        | Unit::Kilograms
+        | Unit::Percent
+        | Unit::Celsius
+        | Unit::Degrees
+        | Unit::Seconds
+        | Unit::Minutes
+        | Unit::Share => unit.suffix(),
     }
 }
 

@@ -37,8 +37,12 @@ pub enum Unit {
     Millimetres,
     /// Kilograms.
     Kilograms,
-    /// Percent of dry mass.
+    /// Percent: of dry mass, or of the humidity that air can hold.
     Percent,
+    /// Degrees Celsius.
+    Celsius,
+    /// Degrees of an angle.
+    Degrees,
     /// Seconds.
     Seconds,
     /// Minutes.
@@ -58,6 +62,8 @@ impl Unit {
             Unit::Millimetres => "mm",
             Unit::Kilograms => "kg",
             Unit::Percent => "%",
+            Unit::Celsius => "°C",
+            Unit::Degrees => "°",
             Unit::Seconds => "s",
             Unit::Minutes => "min",
             Unit::Share => "share",

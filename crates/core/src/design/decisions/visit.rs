@@ -10,11 +10,13 @@ use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::shop::{Batch, MEASURABLE, Shop};
 use crate::design::{
     Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, Clips, CutterKind, Design, Dimension, Divider, Dowels, EdgeShape, Edges,
-    EndJoint, EndJointKind, Fitting, Frame, Groove, GrooveWidth, LooseFloor, LooseTenons, Moisture, Opening, Plates, Rails, Ruled,
-    Sawtooth, Section, Sheet, Side, Slab, Slats, SlottedStrips, Split, Sticks, Tenon, Timber, Top, TopFixing,
+    EndJoint, EndJointKind, Fitting, Frame, Groove, GrooveWidth, LooseFloor, LooseTenons, Moisture, Opening, Place, Plates, Rails, Ruled,
+    SawnAs, Sawtooth, Section, Sheet, Side, Slab, Slats, SlottedStrips, Split, Sticks, Tenon, Timber, Top, TopFixing,
 };
 use crate::joint::{dowel, tenon};
 use crate::length::Length;
+use crate::timber::moisture::{HUMIDITIES, TEMPERATURES};
+use crate::timber::{Air, Sawn};
 
 /// Calls `each` with every decision and the place where its value lives.
 pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
@@ -503,36 +505,18 @@ fn groove(walk: &mut Walk<'_>, groove: &mut Groove) {
 }
 
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
-    let Timber { frame, top, shelving, panel, floor, moisture, sticks } = timber;
+    let Timber { frame, top, shelving, panel, floor, sawn, moisture, sticks } = timber;
     walk.under(Stage::Timber, "Species");
     walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame));
     walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top));
     walk.choice("shelving", "Shelving", "Species of standards, cleats and slats.", &mut Species(shelving));
+    walk.inside("sawn", |walk| sawn_as(walk, sawn));
     walk.under(Stage::Timber, "Sheet for the panels");
     walk.inside("panel", |walk| sheet(walk, panel));
     walk.under(Stage::Timber, "Sheet for the floor");
     walk.inside("floor", |walk| sheet(walk, floor));
     walk.under(Stage::Timber, "Moisture");
-    walk.inside("moisture", |walk| {
-        let Moisture { built, driest, wettest } = moisture;
-        walk.number(
-            "built",
-            "When built",
-            "Moisture of the timber when it is built, measured, % of dry mass.",
-            Unit::Percent,
-            4.0..=20.0,
-            built,
-        );
-        walk.number("driest", "Driest", "The driest the timber will be in its place, % of dry mass.", Unit::Percent, 3.0..=20.0, driest);
-        walk.number(
-            "wettest",
-            "Wettest",
-            "The wettest the timber will be in its place, % of dry mass.",
-            Unit::Percent,
-            3.0..=25.0,
-            wettest,
-        );
-    });
+    walk.inside("moisture", |walk| moisture_of(walk, moisture));
     walk.under(Stage::Boards, "Sticks");
     walk.inside("sticks", |walk| {
         let Sticks { length, kerf, trim } = sticks;
@@ -540,6 +524,47 @@ fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
         walk.length("kerf", "Kerf", "Width of the saw cut, mm.", 0.0..=10.0, kerf);
         walk.length("trim", "End trim", "Cut off each end of a stick, mm.", 0.0..=200.0, trim);
     });
+}
+
+fn moisture_of(walk: &mut Walk<'_>, moisture: &mut Moisture) {
+    let Moisture { built, place } = moisture;
+    let percent =
+        |walk: &mut Walk<'_>, name, label, meaning, range, slot: &mut f64| walk.number(name, label, meaning, Unit::Percent, range, slot);
+    let meaning = "Moisture of the timber when it is built, measured, % of dry mass.";
+    percent(walk, "built", "When built", meaning, 4.0..=20.0, built);
+    walk.choice("by", "Its place told by", "How its place is told: by the moisture of timber there, or by the air of the room.", place);
+    match place {
+        Place::Range { driest, wettest } => {
+            percent(walk, "driest", "Driest", "The driest the timber will be in its place, % of dry mass.", 3.0..=20.0, driest);
+            percent(walk, "wettest", "Wettest", "The wettest the timber will be in its place, % of dry mass.", 3.0..=25.0, wettest);
+        }
+        Place::Climate { winter, summer } => {
+            walk.inside("winter", |walk| air(walk, "Winter", winter));
+            walk.inside("summer", |walk| air(walk, "Summer", summer));
+        }
+    }
+}
+
+fn air(walk: &mut Walk<'_>, season: &str, air: &mut Air) {
+    let Air { temperature, humidity } = air;
+    let meaning = "Usual temperature of the room in that season, °C.";
+    walk.number("temperature", &format!("{season}, temperature"), meaning, Unit::Celsius, TEMPERATURES, temperature);
+    let meaning = "Usual relative humidity of the room in that season, %.";
+    walk.number("humidity", &format!("{season}, humidity"), meaning, Unit::Percent, HUMIDITIES, humidity);
+}
+
+fn sawn_as(walk: &mut Walk<'_>, sawn: &mut SawnAs) {
+    let SawnAs { frame, top, shelving } = sawn;
+    for (name, label, slot) in [("frame", "Carcase", frame), ("top", "Top", top), ("shelving", "Shelving", shelving)] {
+        let meaning = "How its boards were sawn: it tells how much they move across their width. Unknown is taken as flat-sawn.";
+        walk.choice(name, &format!("{label}, sawn"), meaning, slot);
+        if let Sawn::Rift { rings } = slot {
+            let meaning = "Angle between the growth rings and the wide face, seen on the end grain: 0 flat, 90 quartered.";
+            walk.inside(name, |walk| {
+                walk.number("rings", &format!("{label}, rings to the face"), meaning, Unit::Degrees, 0.0..=90.0, rings)
+            });
+        }
+    }
 }
 
 fn sheet(walk: &mut Walk<'_>, sheet: &mut Sheet) {

@@ -3,9 +3,9 @@
 use super::Choice;
 use crate::design::{
     Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, FixedLine, GlueStages, GrooveWidth, Haunch,
-    LooseMeeting, OpenTime, PanelCorners, Reach, TenonMeeting, ToolWork, TopFixing, find_glue, glues,
+    LooseMeeting, OpenTime, PanelCorners, Place, Reach, TenonMeeting, ToolWork, TopFixing, find_glue, glues,
 };
-use crate::timber;
+use crate::timber::{self, Sawn};
 
 /// A species of the table, by its id.
 pub(super) struct Species<'a>(pub &'a mut String);
@@ -61,6 +61,60 @@ impl Choice for Family<'_> {
             word.clone_into(self.0);
         }
         known
+    }
+}
+
+/// The angle of the rings that is taken until the maker says another, degrees: half way between flat and quartered.
+const RIFT: f64 = 45.0;
+
+impl Choice for Sawn {
+    fn word(&self) -> String {
+        match self {
+            Sawn::Unknown => "unknown",
+            Sawn::Flat => "flat",
+            Sawn::Rift { .. } => "rift",
+            Sawn::Quartered => "quartered",
+        }
+        .to_owned()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        let labels = [("unknown", "not known"), ("flat", "flat-sawn"), ("rift", "rift-sawn"), ("quartered", "quartered")];
+        labels.map(|(word, label)| (word.to_owned(), label.to_owned())).to_vec()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        *self = match (word, &self) {
+            ("unknown", _) => Sawn::Unknown,
+            ("flat", _) => Sawn::Flat,
+            ("rift", Sawn::Rift { rings }) => Sawn::Rift { rings: *rings },
+            ("rift", _) => Sawn::Rift { rings: RIFT },
+            ("quartered", _) => Sawn::Quartered,
+            _ => return false,
+        };
+        true
+    }
+}
+
+/// Told the other way, the place stays as near to what it was as can be.
+impl Choice for Place {
+    fn word(&self) -> String {
+        match self {
+            Place::Range { .. } => "moisture",
+            Place::Climate { .. } => "climate",
+        }
+        .to_owned()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        let labels = [("moisture", "the moisture of its timber"), ("climate", "the air, winter and summer")];
+        labels.map(|(word, label)| (word.to_owned(), label.to_owned())).to_vec()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        *self = match (word, &self) {
+            ("moisture", Place::Climate { .. }) => self.as_range(),
+            ("climate", Place::Range { .. }) => self.as_climate(),
+            ("moisture" | "climate", _) => return true,
+            _ => return false,
+        };
+        true
     }
 }
 

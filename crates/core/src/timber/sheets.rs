@@ -1,0 +1,113 @@
+//! Products in sheets.
+
+use std::sync::LazyLock;
+
+use serde::Deserialize;
+
+use super::known::{How, Known};
+use super::tables::{Group, Obtained, all_publications, known, rows};
+
+/// A product in sheets. What the table does not know is nothing, never zero.
+#[derive(Clone, Debug, PartialEq)]
+pub struct SheetProduct {
+    /// Its name in files: `veneered_mdf_16`.
+    pub id: String,
+    /// Its name for people.
+    pub name: String,
+    /// Thickness it is sold as, mm.
+    pub nominal: Option<f64>,
+    /// Mean or usual thickness, mm.
+    pub thickness: Option<Known>,
+    /// The greatest deviation from it, mm, as the source has it: `±0.2`, `+0 / -1.2`.
+    pub tolerance: String,
+    /// Density, kg/m³.
+    pub density: Option<Known>,
+    /// Modulus of elasticity along the sheet or its face grain, N/mm²; by its note a mean or a least requirement.
+    pub moe: Option<Known>,
+    /// Modulus of elasticity across it, N/mm².
+    pub moe_cross: Option<Known>,
+    /// Modulus of rupture along the sheet or its face grain, N/mm².
+    pub mor: Option<Known>,
+    /// Modulus of rupture across it, N/mm².
+    pub mor_cross: Option<Known>,
+    /// How much length and width grow when the air goes from 35 to 85 % relative humidity, %.
+    pub expansion: Option<Known>,
+    /// How much the thickness swells in 24 hours under water, %; tells nothing of humidity.
+    pub swell: Option<Known>,
+    /// What else the table says of its figures.
+    pub note: String,
+    /// Codes of the sources, spelled out in `assets/timber/sources.csv`.
+    pub(super) codes: String,
+    /// The sources of the whole row.
+    pub source: String,
+    /// The weakest way in which a figure of the row was obtained.
+    pub how: How,
+}
+
+#[derive(Deserialize)]
+struct Row {
+    id: String,
+    product: String,
+    nominal_thickness_mm: Option<f64>,
+    actual_thickness_mm: Option<f64>,
+    thickness_tolerance_mm: String,
+    density_kg_m3: Option<f64>,
+    moe_mpa: Option<f64>,
+    moe_cross_mpa: Option<f64>,
+    mor_mpa: Option<f64>,
+    mor_cross_mpa: Option<f64>,
+    linear_expansion_35_85_pct: Option<f64>,
+    thickness_swell_pct: Option<f64>,
+    source: String,
+    how_obtained: How,
+    note: String,
+    how_thickness: Obtained,
+    how_density: Obtained,
+    how_moe_mor: Obtained,
+    how_expansion: Obtained,
+    how_swell: Obtained,
+}
+
+const TABLE: &str = include_str!("../../../../assets/timber/sheet_goods.csv");
+
+static SHEETS: LazyLock<Vec<SheetProduct>> = LazyLock::new(|| rows::<Row>(TABLE).map(SheetProduct::from).collect());
+
+/// Every product of the table of sheet goods.
+pub fn sheet_goods() -> &'static [SheetProduct] {
+    &SHEETS
+}
+
+impl From<Row> for SheetProduct {
+    fn from(row: Row) -> SheetProduct {
+        let figure = |value, how, group| known(value, how, &row.source, group);
+        let strength = |value| figure(value, row.how_moe_mor, Group::Strength);
+        SheetProduct {
+            nominal: row.nominal_thickness_mm,
+            thickness: figure(row.actual_thickness_mm, row.how_thickness, Group::Thickness),
+            density: figure(row.density_kg_m3, row.how_density, Group::Density),
+            moe: strength(row.moe_mpa),
+            moe_cross: strength(row.moe_cross_mpa),
+            mor: strength(row.mor_mpa),
+            mor_cross: strength(row.mor_cross_mpa),
+            expansion: figure(row.linear_expansion_35_85_pct, row.how_expansion, Group::Expansion),
+            swell: figure(row.thickness_swell_pct, row.how_swell, Group::Swell),
+            source: all_publications(&row.source),
+            id: row.id,
+            name: row.product,
+            tolerance: row.thickness_tolerance_mm,
+            note: row.note,
+            how: row.how_obtained,
+            codes: row.source,
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_of_the_table_is_read() {
+        assert_eq!(sheet_goods().len(), csv::Reader::from_reader(TABLE.as_bytes()).records().count());
+    }
+}
