@@ -561,7 +561,7 @@ fn sawn_as(walk: &mut Walk<'_>, sawn: &mut SawnAs) {
         if let Sawn::Rift { rings } = slot {
             let meaning = "Angle between the growth rings and the wide face, seen on the end grain: 0 flat, 90 quartered.";
             walk.inside(name, |walk| {
-                walk.number("rings", &format!("{label}, rings to the face"), meaning, Unit::Degrees, 0.0..=90.0, rings)
+                walk.number("rings", &format!("{label}, rings to the face"), meaning, Unit::Degrees, 0.0..=90.0, rings);
             });
         }
     }
