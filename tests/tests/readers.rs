@@ -33,6 +33,14 @@ fn ours(command: &str, rest: &[&str]) -> Vec<u8> {
     stdout
 }
 
+/// What a small sum of timber prints as JSON.
+fn wood(question: &[&str]) -> Vec<u8> {
+    let mut cli = Command::new(needed("CASEWRIGHT_CLI"));
+    let Output { status, stdout, stderr } = cli.arg("wood").args(question).arg("--json").output().expect("the command line starts");
+    assert!(status.success(), "{}", String::from_utf8_lossy(&stderr));
+    stdout
+}
+
 fn file(folder: &TempDir, name: &str, bytes: &[u8]) -> PathBuf {
     let path = folder.path().join(name);
     fs::write(&path, bytes).expect("written");
@@ -69,6 +77,13 @@ fn json_keeps_to_its_schema() {
         ("failing.json", "check.json", ours("check", &[&FAILING[..], &["--json"]].concat())),
         ("parts.json", "parts.json", ours("parts", &["--json"])),
         ("sizes.json", "sizes.json", ours("sizes", &["--json"])),
+        ("moisture.json", "wood.json", wood(&["moisture", "--temperature", "21", "--rh", "50"])),
+        (
+            "board.json",
+            "wood.json",
+            wood(&["move", "--species", "white_oak", "--sawn", "rift", "--width", "480", "--from", "6", "--to", "10"]),
+        ),
+        ("panel.json", "wood.json", wood(&["move", "--sheet", "veneered_mdf_12", "--width", "600", "--from", "6", "--to", "10"])),
     ] {
         let document = file(&folder, name, &bytes);
         keeps_to(&document, schema).unwrap_or_else(|faults| panic!("{faults}"));

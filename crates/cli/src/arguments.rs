@@ -4,6 +4,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand};
 
+use crate::wood;
+
 /// Check, list and explain a case without a window.
 ///
 /// Exit codes: 0, nothing will fail; 1, something will fail (only `check`, `milled` and `order`); 2, the design can't be read or
@@ -74,6 +76,12 @@ pub enum Command {
         /// Print JSON; its schema is assets/schema/sizes.json
         #[arg(long)]
         json: bool,
+    },
+    /// Small sums of timber: moisture and movement
+    Wood {
+        /// What is to be worked out.
+        #[command(subcommand)]
+        sum: wood::Sum,
     },
     /// Write the cut list, as CSV, and the shop drawing, as PDF, into a folder
     Papers {

@@ -1,7 +1,8 @@
-//! Parts by what a maker calls them.
+//! Parts by what a maker calls them; timber by its id.
 
 use casewright_core::Model;
 use casewright_core::model::Part;
+use casewright_core::timber::{SheetProduct, Species, Timbers};
 
 use crate::arguments::Input;
 use crate::failure::Failure;
@@ -17,14 +18,31 @@ pub fn parts<'m>(input: &Input, model: &'m Model, wanted: &str) -> Result<Vec<&'
 
 /// The three names or marks that are nearest to what was asked for.
 fn near(model: &Model, wanted: &str) -> String {
+    let names = model.parts.iter().flat_map(|part| [part.name.as_str(), part.mark.as_str()]);
+    format!("near to it are {}; `parts` lists all", nearest(names, wanted))
+}
+
+/// The species of that id; else the nearest ids.
+pub fn species<'t>(timbers: &'t Timbers, wanted: &str) -> Result<&'t Species, Failure> {
+    let near = || nearest(timbers.all_species().map(|species| species.id.as_str()), wanted);
+    timbers.species(wanted).ok_or_else(|| Failure::told(format!("there is no species \"{wanted}\"; near to it are {}", near())))
+}
+
+/// The sheet product of that id; else the nearest ids.
+pub fn sheet<'t>(timbers: &'t Timbers, wanted: &str) -> Result<&'t SheetProduct, Failure> {
+    let near = || nearest(timbers.all_sheets().map(|sheet| sheet.id.as_str()), wanted);
+    timbers.sheet(wanted).ok_or_else(|| Failure::told(format!("there is no sheet \"{wanted}\"; near to it are {}", near())))
+}
+
+/// The three names that are nearest to what was asked for, each once.
+fn nearest<'n>(names: impl Iterator<Item = &'n str>, wanted: &str) -> String {
     let wanted = wanted.to_lowercase();
-    let mut names: Vec<(f64, &str)> = Vec::new();
-    for name in model.parts.iter().flat_map(|part| [part.name.as_str(), part.mark.as_str()]) {
-        if !names.iter().any(|(_, known)| *known == name) {
-            names.push((strsim::jaro_winkler(&name.to_lowercase(), &wanted), name));
+    let mut near: Vec<(f64, &str)> = Vec::new();
+    for name in names {
+        if !near.iter().any(|(_, known)| *known == name) {
+            near.push((strsim::jaro_winkler(&name.to_lowercase(), &wanted), name));
         }
     }
-    names.sort_by(|a, b| b.0.total_cmp(&a.0));
-    let nearest: Vec<_> = names.iter().take(3).map(|(_, name)| *name).collect();
-    format!("near to it are {}; `parts` lists all", nearest.join(", "))
+    near.sort_by(|a, b| b.0.total_cmp(&a.0));
+    near.iter().take(3).map(|(_, name)| *name).collect::<Vec<_>>().join(", ")
 }

@@ -6,6 +6,7 @@ mod failure;
 mod find;
 mod load;
 mod output;
+mod wood;
 
 use std::process::ExitCode;
 
@@ -21,6 +22,7 @@ fn main() -> ExitCode {
         Command::Milled { input, words } => commands::milled::run(&input, &words),
         Command::Order { input, json } => commands::order::run(&input, json),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
+        Command::Wood { sum } => wood::run(&sum),
         Command::Papers { input, out, date } => commands::papers::run(&input, &out, date),
     };
     match outcome {

@@ -1,0 +1,44 @@
+//! `wood`: small sums of timber, by the same functions as a case uses.
+
+mod moisture;
+mod movement;
+mod told;
+
+use std::process::ExitCode;
+
+use casewright_core::length;
+use clap::Subcommand;
+
+use crate::failure::Failure;
+use told::Told;
+
+/// What is to be worked out.
+#[derive(Debug, Subcommand)]
+pub enum Sum {
+    /// The moisture that wood comes to in air, or the humidity that belongs to a moisture
+    Moisture(moisture::Question),
+    /// How much a board or a sheet changes from one moisture to another
+    Move(movement::Question),
+}
+
+/// Works it out, and tells the answer with formula, inputs and source.
+pub fn run(sum: &Sum) -> Result<ExitCode, Failure> {
+    let (told, json) = match sum {
+        Sum::Moisture(question) => (question.answer()?, question.json),
+        Sum::Move(question) => (question.answer()?, question.json),
+    };
+    told.print(json)?;
+    Ok(ExitCode::SUCCESS)
+}
+
+/// Reads a length, as `480`, `7/8 in` or `2 ft 3`, as millimetres; it must be more than nothing.
+fn millimetres(text: &str) -> Result<f64, String> {
+    let mm = length::parse(text).map_err(|error| error.expected().to_owned())?.to_mm();
+    if mm > 0.0 { Ok(mm) } else { Err("write a length of more than 0 mm".to_owned()) }
+}
+
+/// Reads a number that is finite.
+fn number(text: &str) -> Result<f64, String> {
+    let number = text.trim().replace(',', ".").parse::<f64>().ok();
+    number.filter(|number| number.is_finite()).ok_or_else(|| "write a number".to_owned())
+}

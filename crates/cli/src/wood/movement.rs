@@ -1,0 +1,111 @@
+//! `wood move`: how much a board or a sheet changes.
+
+use casewright_core::design::Dimension;
+use casewright_core::timber::movement::{GOOD_FROM_TO, worked_movement};
+use casewright_core::timber::{Rates, Sawn, Timbers};
+use casewright_core::worked::{Worked, figure};
+use clap::{Args, ValueEnum};
+
+use super::{Told, millimetres, number};
+use crate::failure::Failure;
+use crate::find;
+
+/// A size and two moistures.
+#[derive(Debug, Args)]
+pub struct Question {
+    /// The species, by its id, such as white_oak
+    #[arg(long, value_name = "ID", required_unless_present = "sheet")]
+    species: Option<String>,
+    /// Instead of a species: a sheet, by its id, such as veneered_mdf_12
+    #[arg(long, value_name = "ID", conflicts_with_all = ["species", "sawn", "rings"])]
+    sheet: Option<String>,
+    /// How it was sawn; unknown is taken as flat
+    #[arg(long, value_enum, default_value = "unknown")]
+    sawn: Saw,
+    /// Of rift: angle between the growth rings and the wide face, degrees
+    #[arg(long, value_name = "DEGREES", value_parser = number, default_value = "45")]
+    rings: f64,
+    /// Width across the grain at the first moisture, mm or as "7 1/2 in"
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    width: f64,
+    /// The moisture before, % of dry mass
+    #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]
+    from: f64,
+    /// The moisture after, % of dry mass
+    #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]
+    to: f64,
+    /// Print JSON; its schema is assets/schema/wood.json
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// How a board was sawn.
+#[derive(Clone, Copy, Debug, ValueEnum)]
+enum Saw {
+    /// Nobody looked
+    Unknown,
+    /// Rings along the wide face
+    Flat,
+    /// Rings at a slant, see --rings
+    Rift,
+    /// Rings square to the wide face
+    Quartered,
+}
+
+/// Above the fibre saturation wood moves no more, % (Wood Handbook FPL-GTR-190, chapter 4: about 30, read).
+const SATURATED: f64 = 30.0;
+
+impl Question {
+    /// The change and the size after it.
+    pub fn answer(&self) -> Result<Told, Failure> {
+        for (name, moisture) in [("--from", self.from), ("--to", self.to)] {
+            if !(0.0..=SATURATED).contains(&moisture) {
+                let found = figure(moisture);
+                return Err(Failure::told(format!("{name}: {found} % is out of range; wood moves from 0 to {SATURATED} % moisture")));
+            }
+        }
+        let (rates, what) = self.rates()?;
+        let change = worked_movement(Worked::given("width", self.width, "mm"), rates.worked(Dimension::Width), self.from, self.to);
+        let after = self.width + change.value;
+        let verb = if change.value < 0.0 { "shrinks" } else { "grows" };
+        let answer = format!("{what} {verb} by {:.1} mm, from {} to {:.1} mm", change.value.abs(), figure(self.width), after);
+        let mut notes = Vec::new();
+        if [self.from, self.to].iter().any(|moisture| !(GOOD_FROM_TO.0..=GOOD_FROM_TO.1).contains(moisture)) {
+            notes.push(format!(
+                "Movement is reckoned from {} to {} % moisture; outside it is a rough guide.",
+                GOOD_FROM_TO.0, GOOD_FROM_TO.1
+            ));
+        }
+        let width_after = Worked::by(
+            "width after",
+            after,
+            "mm",
+            ("width + change", "arithmetic"),
+            vec![Worked::given("width", self.width, "mm"), Worked::given("change", change.value, "mm")],
+        );
+        Ok(Told { sum: "move", answer, figures: vec![("change", change), ("width_after", width_after)], notes })
+    }
+
+    fn rates(&self) -> Result<(Rates, String), Failure> {
+        let timbers = Timbers::default();
+        if let Some(id) = &self.sheet {
+            let sheet = find::sheet(&timbers, id)?;
+            return Ok((Rates::of_sheet(Some(sheet)), sheet.name.clone()));
+        }
+        let sawn = self.sawn()?;
+        let species = find::species(&timbers, self.species.as_deref().unwrap_or_default())?;
+        Ok((Rates::of_solid(Some(species), sawn), format!("{}, {},", species.name, sawn.words())))
+    }
+
+    fn sawn(&self) -> Result<Sawn, Failure> {
+        Ok(match self.sawn {
+            Saw::Unknown => Sawn::Unknown,
+            Saw::Flat => Sawn::Flat,
+            Saw::Rift if (0.0..=90.0).contains(&self.rings) => Sawn::Rift { rings: self.rings },
+            Saw::Rift => {
+                return Err(Failure::told(format!("--rings: {}° is out of range; write 0 (flat) to 90 (quartered)", figure(self.rings))));
+            }
+            Saw::Quartered => Sawn::Quartered,
+        })
+    }
+}
