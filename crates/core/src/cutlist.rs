@@ -37,6 +37,8 @@ pub struct Row {
     pub rough: [f64; 2],
     /// What they are made of.
     pub material: Material,
+    /// What that is called.
+    pub made_of: String,
     /// When they go in.
     pub stage: BuildStage,
     /// What is cut into one of them, by name and number: "2 mortises, groove, stopped".
@@ -69,6 +71,7 @@ impl CutList {
                 finished,
                 rough: [finished[0] + more_length, finished[1] + more_width],
                 material: part.material.clone(),
+                made_of: model.timbers.name(&part.material).to_owned(),
                 stage: part.stage,
                 cuts: cuts(part.cuts.iter().map(|cut| cut.feature.name())),
                 state: String::new(),
@@ -129,6 +132,8 @@ pub struct Sticks {
     pub section: [f64; 2],
     /// Species.
     pub material: Material,
+    /// What that is called.
+    pub made_of: String,
     /// The layout; piece ids are places in [`CutList::rows`].
     pub layout: Result<Layout, LengthError>,
 }
@@ -138,17 +143,23 @@ pub fn sticks(design: &Design, list: &CutList) -> Vec<Sticks> {
     let wanted = &design.timber.sticks;
     let stock = [Stock { length: wanted.length.to_mm(), count: None }];
     let saw = Saw { kerf: wanted.kerf.to_mm(), trim: wanted.trim.to_mm() };
-    let mut groups: Vec<([f64; 2], Material, Vec<Piece>)> = Vec::new();
+    let mut groups: Vec<([f64; 2], &Row, Vec<Piece>)> = Vec::new();
     for (index, row) in list.rows.iter().enumerate() {
         let Material::Solid(_) = row.material else { continue };
         let section = [row.rough[1], row.finished[2]];
         let piece = Piece { id: index as u32, length: row.rough[0], count: row.parts.len() as u32 };
-        match groups.iter_mut().find(|(known, material, _)| same_section(*known, section) && *material == row.material) {
+        match groups.iter_mut().find(|(known, first, _)| same_section(*known, section) && first.material == row.material) {
             Some((_, _, pieces)) => pieces.push(piece),
-            None => groups.push((section, row.material.clone(), vec![piece])),
+            None => groups.push((section, row, vec![piece])),
         }
     }
-    groups.into_iter().map(|(section, material, pieces)| Sticks { section, material, layout: lay_out(&stock, &pieces, &saw) }).collect()
+    let laid = |(section, row, pieces): ([f64; 2], &Row, Vec<Piece>)| Sticks {
+        section,
+        material: row.material.clone(),
+        made_of: row.made_of.clone(),
+        layout: lay_out(&stock, &pieces, &saw),
+    };
+    groups.into_iter().map(laid).collect()
 }
 
 fn same_section(a: [f64; 2], b: [f64; 2]) -> bool {

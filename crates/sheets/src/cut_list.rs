@@ -60,7 +60,7 @@ fn record(row: &Row) -> [String; 14] {
         trimmed(row.rough[1]),
         row.material.grain().to_owned(),
         material.to_owned(),
-        row.material.name().to_owned(),
+        row.made_of.clone(),
         row.stage.words().to_owned(),
         row.cuts.clone(),
     ]

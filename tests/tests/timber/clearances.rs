@@ -3,13 +3,13 @@
 use approx::assert_abs_diff_eq;
 use casewright_core::design::{Moisture, Season};
 use casewright_core::timber::clearance::{panel_size, slot_length};
-use casewright_core::timber::{Grooved, Seasons, Travel, find_species};
+use casewright_core::timber::{Grooved, Seasons, Timbers, Travel};
 
 /// Built at 8 %, kept at 6 to 11 %.
 const INDOORS: Moisture = Moisture::range(8.0, 6.0, 11.0);
 
 fn flat_sawn(species: &str) -> f64 {
-    find_species(species).and_then(|species| species.tangential.as_ref()).expect("a species").value
+    Timbers::default().species(species).and_then(|species| species.tangential.as_ref()).expect("a species").value
 }
 
 /// White oak flat-sawn, 200 from the line that stays put: 2.2 out and 1.5 in; a shank of 5 with 1 more, rounded up to a half: 5 × 10

@@ -67,7 +67,7 @@ fn table(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             one(&mut row, of);
             let response = row.response();
             out.mark(format!("cut.{}", of.mark), response.rect);
-            let response = response.on_hover_text(format!("{}\n{}", of.material.name(), of.cuts));
+            let response = response.on_hover_text(format!("{}\n{}", of.made_of, of.cuts));
             if response.clicked() {
                 out.ask(Ask::Select(next_of(of, view)));
             }
@@ -106,7 +106,7 @@ fn one(row: &mut TableRow<'_, '_>, of: &Row) {
 }
 
 fn sticks_of_one_section(ui: &mut Ui, sticks: &casewright_core::cutlist::Sticks) {
-    let section = format!("{} × {} {}", trimmed(sticks.section[0]), trimmed(sticks.section[1]), sticks.material.name());
+    let section = format!("{} × {} {}", trimmed(sticks.section[0]), trimmed(sticks.section[1]), sticks.made_of);
     let told = match &sticks.layout {
         Ok(layout) => {
             let proof = if layout.proven() { "" } else { ", perhaps fewer" };

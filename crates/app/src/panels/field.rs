@@ -122,9 +122,15 @@ fn suffix(unit: Unit) -> String {
     match unit {
         Unit::Count | Unit::Word => String::new(),
         Unit::Degrees => unit.suffix().to_owned(),
-        Unit::Share | Unit::Millimetres | Unit::Kilograms | Unit::Percent | Unit::Celsius | Unit::Seconds | Unit::Minutes => {
-            format!(" {}", unit.suffix())
-        }
+        Unit::Share
+        | Unit::Millimetres
+        | Unit::Kilograms
+        | Unit::Percent
+        | Unit::Celsius
+        | Unit::Density
+        | Unit::Stress
+        | Unit::Seconds
+        | Unit::Minutes => format!(" {}", unit.suffix()),
     }
 }
 
@@ -137,6 +143,8 @@ fn speed(unit: Unit, range: f64) -> f64 {
         | Unit::Percent
         | Unit::Celsius
         | Unit::Degrees
+        | Unit::Density
+        | Unit::Stress
         | Unit::Seconds
         | Unit::Minutes
         | Unit::Share
@@ -161,7 +169,16 @@ fn read(spec: &Spec, text: &str) -> Result<f64, String> {
             (mm * 1e9).round() / 1e9
         }
         Unit::Count => bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?,
-        Unit::Kilograms | Unit::Percent | Unit::Celsius | Unit::Degrees | Unit::Seconds | Unit::Minutes | Unit::Share | Unit::Word => {
+        Unit::Kilograms
+        | Unit::Percent
+        | Unit::Celsius
+        | Unit::Degrees
+        | Unit::Density
+        | Unit::Stress
+        | Unit::Seconds
+        | Unit::Minutes
+        | Unit::Share
+        | Unit::Word => {
             let number = bare.strip_suffix(suffix).unwrap_or(bare).trim().replace(',', ".").parse::<f64>();
             number.ok().filter(|number| number.is_finite()).ok_or_else(|| format!("“{bare}” will not do: write a number"))?
         }

@@ -19,7 +19,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         return;
     };
     words::heading(ui, &part.title);
-    words::small(ui, format!("mark {} · {} · {}", part.mark, part.material.name(), part.size_text()));
+    words::small(ui, format!("mark {} · {} · {}", part.mark, view.derived.model.timbers.name(&part.material), part.size_text()));
     fact(ui, "Grain", part.material.grain());
     fact(
         ui,

@@ -159,14 +159,15 @@ impl Totals {
         for part in &model.parts {
             let size = part.lwt() / 1000.0;
             let volume = size.x * size.y * size.z;
+            let density = || model.timbers.density(&part.material).map(|density| density.value);
             let density = match &part.material {
                 Material::Solid(_) => {
                     totals.timber += volume;
-                    part.material.density()
+                    density()
                 }
                 Material::Sheet(_) => {
                     totals.sheet += size.x * size.y;
-                    part.material.density()
+                    density()
                 }
                 // Screws' worth of metal: nothing against the timber.
                 Material::Bought(_) => Some(0.0),

@@ -24,7 +24,14 @@ pub fn run(input: &Input, wanted: &str) -> Result<ExitCode, Failure> {
 fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
     let mut lines = vec![
         format!("{} ({})", part.title, part.name),
-        format!("mark {}, {}, {} mm, {}, {}", part.mark, part.material.name(), part.size_text(), part.state.word(), part.stage.words()),
+        format!(
+            "mark {}, {}, {} mm, {}, {}",
+            part.mark,
+            model.timbers.name(&part.material),
+            part.size_text(),
+            part.state.word(),
+            part.stage.words()
+        ),
         format!("grain {}", part.material.grain()),
     ];
     if !alike.is_empty() {

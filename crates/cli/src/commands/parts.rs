@@ -46,7 +46,7 @@ fn table(list: &CutList) -> String {
                 trimmed(row.finished[0]),
                 trimmed(row.finished[1]),
                 trimmed(row.finished[2]),
-                row.material.name().to_owned(),
+                row.made_of.clone(),
                 row.stage.words().to_owned(),
             ]
         })

@@ -42,7 +42,11 @@ impl<'d> Builder<'d> {
         // What is there holds against what was set.
         let own_sizes = set.chain(milled::own_sizes(design)).collect();
         let states: HashMap<_, _> = design.shop.parts.iter().rev().map(|record| (record.part.clone(), record.state)).collect();
-        Builder { design, assembly: Assembly::new(&design.name, lengths.collect(), own_sizes, states), ends: Vec::new() }
+        Builder {
+            design,
+            assembly: Assembly::new(&design.name, design.timber.timbers(), lengths.collect(), own_sizes, states),
+            ends: Vec::new(),
+        }
     }
 
     /// The decided length at `path`. Assemblies ask only for what [`decisions::visit`] names while the part of the

@@ -227,7 +227,7 @@ impl Maker<'_, '_> {
             _ => 0.0,
         };
         let reach = part.cuts.iter().map(|cut| deep(&cut.feature)).fold(0.0, f64::max);
-        let keep = reach + least_wall(part) + self.width() / 2.0 + SLOT_ROOM;
+        let keep = reach + least_wall(part, self.builder.timbers()) + self.width() / 2.0 + SLOT_ROOM;
         let (body, axis) = (part.body(), along.axis());
         if reach == 0.0 { span } else { (span.0.max(body.min[axis] + keep), span.1.min(body.max[axis] - keep)) }
     }

@@ -10,6 +10,7 @@ mod fixing;
 mod glue;
 mod joinery;
 mod moisture;
+mod own;
 pub mod shop;
 pub mod text;
 
@@ -24,6 +25,7 @@ use serde::{Deserialize, Serialize};
 use crate::length::Length;
 use crate::timber::Sawn;
 pub use moisture::{Moisture, Place, Season};
+pub use own::{OwnSheet, OwnSpecies};
 pub use shop::Shop;
 
 /// The version of the file format that this program writes. Version 1 is the first.
@@ -509,6 +511,12 @@ pub struct Timber {
     pub moisture: Moisture,
     /// The sticks that solid parts are crosscut from.
     pub sticks: Sticks,
+    /// Species that the tables do not have.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub own_species: Vec<OwnSpecies>,
+    /// Sheets that the tables do not have.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub own_sheets: Vec<OwnSheet>,
 }
 
 /// How the solid timber was sawn, by what it is for.

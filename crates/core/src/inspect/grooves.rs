@@ -28,7 +28,7 @@ type Channel<'v, 'p> = (&'v Void<'p>, Face, usize);
 
 /// The thinnest wood that the grooves of a part leave, where it is too thin.
 fn thinnest(model: &Model, part: &Part, voids: &[Void<'_>]) -> Option<Finding> {
-    let least = least_wall(part);
+    let least = least_wall(part, &model.timbers);
     let channels: Vec<Channel<'_, '_>> = voids
         .iter()
         .filter_map(|void| match void.form {

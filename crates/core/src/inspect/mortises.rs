@@ -43,7 +43,7 @@ struct Near<'v, 'm> {
 }
 
 fn near_pairs<'v, 'm>(model: &Model, part: &Part, holes: &[&'v Void<'m>]) -> Vec<Near<'v, 'm>> {
-    let least = least_wall(part);
+    let least = least_wall(part, &model.timbers);
     let mut pairs = Vec::new();
     for (index, a) in holes.iter().copied().enumerate() {
         for b in holes[index + 1..].iter().copied() {
@@ -85,7 +85,7 @@ fn on_purpose(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
 
 fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) -> Finding {
     let Near { a, b, at, wall, meets } = *near;
-    let least = least_wall(part);
+    let least = least_wall(part, &model.timbers);
     let mut parts = vec![part.id];
     parts.extend([a, b].iter().filter_map(|void| other(model, void, part.id)));
     parts.dedup();
@@ -228,7 +228,7 @@ fn beside(part: &Part, hole: &Void<'_>) -> f64 {
 }
 
 fn thin_cheek(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
-    let (wall, least) = (beside(part, hole), least_cheek(part));
+    let (wall, least) = (beside(part, hole), least_cheek(part, &model.timbers));
     if wall <= TOUCH || wall >= least - TOUCH {
         return None;
     }

@@ -11,7 +11,7 @@ use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, EndGap, Face, Feature, JointId, Material, Part, Socket};
 use crate::origin::Size;
 use crate::place::Dir;
-use crate::timber;
+use crate::timber::Timbers;
 
 /// Dovetails as wanted; what is none follows the rules.
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
@@ -152,9 +152,9 @@ pub(super) fn slope_rules(slope: f64) -> Vec<Broken> {
 }
 
 /// The slope for the timber of a part: 1:6 in softwood, else 1:8.
-pub(super) fn slope_of(part: &Part) -> f64 {
+pub(super) fn slope_of(part: &Part, timbers: &Timbers) -> f64 {
     match &part.material {
-        Material::Solid(species) if timber::is_softwood(species) => 1.0 / 6.0,
+        Material::Solid(id) if timbers.species(id).is_some_and(|species| species.softwood) => 1.0 / 6.0,
         Material::Solid(_) | Material::Sheet(_) | Material::Bought(_) => 1.0 / 8.0,
     }
 }
@@ -177,15 +177,15 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
     if face.axis() != 0 || length <= 0.0 {
         return JointKind::Plain(Fixing::Rest);
     }
-    let figures = figures(wanted, assembly.part(a), pin_board.mm, length, contact.extent.x, out);
+    let slope = own_or(wanted.slope, slope_of(assembly.part(a), assembly.timbers()));
+    let figures = figures(wanted, assembly.part(a), slope, pin_board.mm, length, contact.extent.x, out);
     gaps(assembly, id, &figures, face == Face::SecondEnd);
     sockets(assembly, id, &figures, end == Face::SecondEnd, inner == Face::BackSide);
     JointKind::Dovetail(figures)
 }
 
 /// The tails of a board so wide: as many as wanted, evenly, with tails and pins in the ratio that is wanted.
-fn figures(wanted: &Wanted, tail_board: &Part, pin_board: f64, length: f64, width: f64, out: Dir) -> Figures {
-    let slope = own_or(wanted.slope, slope_of(tail_board));
+fn figures(wanted: &Wanted, tail_board: &Part, slope: f64, pin_board: f64, length: f64, width: f64, out: Dir) -> Figures {
     let half_pin = own_or(wanted.half_pin, 6.0);
     let ratio = own_or(wanted.ratio, 2.0);
     let lean = slope * length;

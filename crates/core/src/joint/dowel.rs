@@ -148,7 +148,7 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
     let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
     let sizes = wanted.sizes;
     let stock = joint.contact.extent.y.max(0.1);
-    let (deeper, wall) = (sizes.deeper.to_mm(), least_wall(b));
+    let (deeper, wall) = (sizes.deeper.to_mm(), least_wall(b, assembly.timbers()));
     let ([own, ..], [_, _, (_, behind)]) = (frame.body(a), frame.body(b));
     let holds = |diameter: f64| most_in_face(wanted, behind, diameter, wall) - deeper >= 2.0 * diameter;
     let diameter = sizes.diameter.or(diameter_that_holds(stock, holds));

@@ -178,7 +178,7 @@ pub fn figures(wanted: &LooseTenons, extent: f64) -> Figures {
 fn in_place(assembly: &Assembly, joint: &Joint, wanted: &Wanted<'_>) -> Figures {
     let (sizes, extent) = (wanted.sizes, joint.contact.extent.x);
     let figures = figures(sizes, extent);
-    let wall = least_wall(assembly.part(joint.b));
+    let wall = least_wall(assembly.part(joint.b), assembly.timbers());
     let meets = |crossing: &Crossing| crossing.meets(figures.thickness + figures.fit, figures.depth_in_face, wall);
     match (sizes.meeting, wanted.beyond.crossing.filter(meets)) {
         (LooseMeeting::AsDecided, _) | (_, None) => figures,

@@ -4,7 +4,7 @@ use glam::DVec3;
 
 use crate::model::{Assembly, Contact, Feature, JointId, Material, Part};
 use crate::place::Dir;
-use crate::timber::find_species;
+use crate::timber::Timbers;
 
 /// The least wood left behind a blind mortise, mm (common practice, no source: at least 4 behind a blind hole).
 pub const LEAST_BEHIND: f64 = 4.0;
@@ -13,24 +13,24 @@ pub const LEAST_BEHIND: f64 = 4.0;
 pub const LEAST_END: f64 = 12.0;
 
 /// The least wall between two cuts, mm: 3 in hardwood and sheets, 5 in softwood (common practice, no source).
-pub(crate) fn least_wall(part: &Part) -> f64 {
-    if of_softwood(part) { 5.0 } else { 3.0 }
+pub(crate) fn least_wall(part: &Part, timbers: &Timbers) -> f64 {
+    if of_softwood(part, timbers) { 5.0 } else { 3.0 }
 }
 
 /// The least wood beside a mortise, mm: 6 in hardwood, 8 in softwood (common practice, no source). Sheets have no grain that
 /// splits there; they need what must stay behind a blind hole.
-pub(crate) fn least_cheek(part: &Part) -> f64 {
+pub(crate) fn least_cheek(part: &Part, timbers: &Timbers) -> f64 {
     match part.material {
-        Material::Solid(_) if of_softwood(part) => 8.0,
+        Material::Solid(_) if of_softwood(part, timbers) => 8.0,
         Material::Solid(_) => 6.0,
         Material::Sheet(_) | Material::Bought(_) => LEAST_BEHIND,
     }
 }
 
-/// A timber that the table does not know counts as softwood, which needs the thicker walls.
-fn of_softwood(part: &Part) -> bool {
+/// A timber of which nothing is known counts as softwood, which needs the thicker walls.
+fn of_softwood(part: &Part, timbers: &Timbers) -> bool {
     match &part.material {
-        Material::Solid(species) => find_species(species).is_none_or(|species| species.softwood),
+        Material::Solid(id) => timbers.species(id).is_none_or(|species| species.softwood),
         Material::Sheet(_) | Material::Bought(_) => false,
     }
 }

@@ -141,7 +141,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
         return JointKind::Plain(Fixing::Rest);
     }
     let shelf = assembly.part(a).size[2].mm;
-    let slope = own_or(wanted.slope, slope_of(assembly.part(a)));
+    let slope = own_or(wanted.slope, slope_of(assembly.part(a), assembly.timbers()));
     let fit = own_or(wanted.fit, Fit::GluedSnug.usual());
     let neck = shelf - 2.0 * slope * reach;
     let leaning = slope * reach;

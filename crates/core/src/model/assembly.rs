@@ -138,14 +138,20 @@ pub struct Assembly {
 }
 
 impl Assembly {
-    /// One of a name, that knows decided lengths by their paths, sizes of single parts that hold against the rules, and how far
+    /// One of a name, whose parts may be of these timbers; it knows decided lengths by their paths, sizes of single parts that hold against the rules, and how far
     /// parts are made.
-    pub(crate) fn new(name: &str, sizes: HashMap<String, Size>, own_sizes: Vec<OwnSize>, states: HashMap<String, State>) -> Assembly {
+    pub(crate) fn new(
+        name: &str,
+        timbers: Timbers,
+        sizes: HashMap<String, Size>,
+        own_sizes: Vec<OwnSize>,
+        states: HashMap<String, State>,
+    ) -> Assembly {
         let mut own_of: HashMap<String, Vec<usize>> = HashMap::new();
         for (index, own) in own_sizes.iter().enumerate() {
             own_of.entry(own.part.clone()).or_default().push(index);
         }
-        Assembly { model: Model { name: name.to_owned(), ..Model::default() }, sizes, own_sizes, own_of, states }
+        Assembly { model: Model { name: name.to_owned(), timbers, ..Model::default() }, sizes, own_sizes, own_of, states }
     }
 
     /// The decided length at `path`, where it is known.

@@ -137,24 +137,6 @@ impl Material {
         }
     }
 
-    /// Its name in the table, or its id where the table has none.
-    pub fn name(&self) -> &str {
-        match self {
-            Material::Solid(id) => crate::timber::find_species(id).map_or(id, |species| &species.name),
-            Material::Sheet(id) => crate::timber::find_sheet(id).map_or(id, |sheet| &sheet.name),
-            Material::Bought(id) => id,
-        }
-    }
-
-    /// How heavy it is, kg/m³, where the table says; solid timber at 12 % moisture.
-    pub fn density(&self) -> Option<f64> {
-        match self {
-            Material::Solid(id) => crate::timber::find_species(id)?.density.as_ref().map(|density| density.value),
-            Material::Sheet(id) => crate::timber::find_sheet(id)?.density.as_ref().map(|density| density.value),
-            Material::Bought(_) => None,
-        }
-    }
-
     /// Which way the grain runs.
     pub fn grain(&self) -> &'static str {
         match self {

@@ -41,7 +41,7 @@ impl Solids {
 
     /// What the whole model weighs, as [`mass_of`](Solids::mass_of), at the densities that the tables of timber and sheet goods give.
     pub fn mass_of_model(&self, model: &Model) -> Option<Mass> {
-        self.mass_of(&model.parts, |part| part.material.density())
+        self.mass_of(&model.parts, |part| model.timbers.density(&part.material).map(|density| density.value))
     }
 }
 
@@ -90,7 +90,7 @@ mod tests {
         assert!((both.centre.x - (0.75 * along + 1.0 * 2500.0) / 1.75).abs() < 1e-6);
         assert_eq!(solids.mass_of(&model.parts, |part| (part.id != whole).then_some(500.0)), None, "one has no density");
         // White ash: the table's own density.
-        let density = model.part(whole).material.density().expect("white ash has one");
+        let density = model.timbers.density(&model.part(whole).material).expect("white ash has one").value;
         let all = solids.mass_of_model(&model).expect("a mass");
         assert!((all.kg - 0.0035 * density).abs() < 1e-9);
     }

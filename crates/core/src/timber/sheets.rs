@@ -37,7 +37,7 @@ pub struct SheetProduct {
     /// What else the table says of its figures.
     pub note: String,
     /// Codes of the sources, spelled out in `assets/timber/sources.csv`.
-    pub(super) codes: String,
+    pub(crate) codes: String,
     /// The sources of the whole row.
     pub source: String,
     /// The weakest way in which a figure of the row was obtained.
@@ -75,6 +75,30 @@ static SHEETS: LazyLock<Vec<SheetProduct>> = LazyLock::new(|| rows::<Row>(TABLE)
 /// Every product of the table of sheet goods.
 pub fn sheet_goods() -> &'static [SheetProduct] {
     &SHEETS
+}
+
+impl SheetProduct {
+    /// One of which nothing is known yet but its names.
+    pub(crate) fn blank(id: &str, name: &str, how: How, source: &str) -> SheetProduct {
+        SheetProduct {
+            id: id.to_owned(),
+            name: name.to_owned(),
+            nominal: None,
+            thickness: None,
+            tolerance: String::new(),
+            density: None,
+            moe: None,
+            moe_cross: None,
+            mor: None,
+            mor_cross: None,
+            expansion: None,
+            swell: None,
+            note: String::new(),
+            codes: String::new(),
+            source: source.to_owned(),
+            how,
+        }
+    }
 }
 
 impl From<Row> for SheetProduct {

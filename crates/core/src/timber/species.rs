@@ -47,7 +47,7 @@ pub struct Species {
     /// What else the table says of its figures.
     pub note: String,
     /// Codes of the sources, spelled out in `assets/timber/sources.csv`.
-    pub(super) codes: String,
+    pub(crate) codes: String,
     /// The sources of the whole row.
     pub source: String,
     /// The weakest way in which a figure of the row was obtained.
@@ -95,7 +95,41 @@ pub fn species() -> &'static [Species] {
 
 /// Density of wood at 12 % moisture whose specific gravity there is 1, kg/m³ (1000 and
 /// 12 % of water; Wood Handbook FPL-GTR-282, chapter 4, read in a faithful copy).
-pub(super) const DENSITY_12: f64 = 1120.0;
+const DENSITY_12: f64 = 1120.0;
+
+impl Species {
+    /// One of which nothing is known yet but its names.
+    pub(crate) fn blank(id: &str, name: &str, how: How, source: &str) -> Species {
+        Species {
+            id: id.to_owned(),
+            name: name.to_owned(),
+            botanical: String::new(),
+            softwood: false,
+            density: None,
+            gravity: None,
+            shrink_radial: None,
+            shrink_tangential: None,
+            radial: None,
+            tangential: None,
+            other_radial: None,
+            other_tangential: None,
+            other_source: String::new(),
+            moe: None,
+            mor: None,
+            shear: None,
+            compression: None,
+            note: String::new(),
+            codes: String::new(),
+            source: source.to_owned(),
+            how,
+        }
+    }
+
+    /// Specific gravity, ovendry weight on the volume at 12 % moisture, of a density at 12 %, kg/m³.
+    pub(crate) fn gravity_of(density: f64) -> f64 {
+        density / DENSITY_12
+    }
+}
 
 impl From<Row> for Species {
     fn from(row: Row) -> Species {
@@ -105,7 +139,7 @@ impl From<Row> for Species {
         let density = figure(row.density_12_kg_m3, row.how_density, Group::Density);
         // The handbook prints the specific gravity, from which the table's density follows; elsewhere it is the other way round.
         let gravity = row.sg_12.map_or_else(
-            || density.as_ref().map(|density| density.derived(density.value / DENSITY_12)),
+            || density.as_ref().map(|density| density.derived(Species::gravity_of(density.value))),
             |gravity| figure(Some(gravity), Obtained(Some(How::Read)), Group::Density),
         );
         Species {

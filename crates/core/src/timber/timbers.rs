@@ -2,7 +2,8 @@
 
 use std::sync::Arc;
 
-use super::{SheetProduct, Species, sheet_goods, species};
+use super::{Known, SheetProduct, Species, sheet_goods, species};
+use crate::model::Material;
 
 /// Species and sheets by their ids: those of the tables that ship with the program, and the maker's own.
 #[derive(Clone, Debug, Default, PartialEq)]
@@ -37,8 +38,21 @@ impl Timbers {
         self.all_sheets().find(|sheet| sheet.id == id)
     }
 
-    /// Whether a species is a softwood; one that is not known is taken as none.
-    pub fn is_softwood(&self, id: &str) -> bool {
-        self.species(id).is_some_and(|species| species.softwood)
+    /// What a material is called: its name in a table, or its id where none has it.
+    pub fn name<'a>(&'a self, material: &'a Material) -> &'a str {
+        match material {
+            Material::Solid(id) => self.species(id).map_or(id, |species| &species.name),
+            Material::Sheet(id) => self.sheet(id).map_or(id, |sheet| &sheet.name),
+            Material::Bought(id) => id,
+        }
+    }
+
+    /// How heavy a material is, kg/m³, where it is known; solid timber at 12 % moisture.
+    pub fn density(&self, material: &Material) -> Option<&Known> {
+        match material {
+            Material::Solid(id) => self.species(id)?.density.as_ref(),
+            Material::Sheet(id) => self.sheet(id)?.density.as_ref(),
+            Material::Bought(_) => None,
+        }
     }
 }

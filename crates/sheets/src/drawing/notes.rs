@@ -4,16 +4,16 @@ use casewright_core::design::{Bottom, Design, FixedLine, Sheet, Top, TopFixing};
 use casewright_core::joint::JointKind;
 use casewright_core::length::trimmed;
 use casewright_core::model::{PartKind, Role};
-use casewright_core::{Length, Model, timber};
+use casewright_core::{Length, Model};
 
 /// The notes, a sentence or two each; `heights` are those that found no room on the drawing.
 pub(super) fn of(design: &Design, model: &Model, heights: &[String]) -> Vec<String> {
     [
-        Some(frame(design)),
+        Some(frame(design, model)),
         tenons(model),
         panels(design, model),
         top(design, model),
-        floor(design),
+        floor(design, model),
         shelves(design, model),
         Some(moisture(design)),
         (!heights.is_empty()).then(|| format!("Heights above the ground: {}.", heights.join("; "))),
@@ -23,16 +23,16 @@ pub(super) fn of(design: &Design, model: &Model, heights: &[String]) -> Vec<Stri
     .collect()
 }
 
-fn species(id: &str) -> &str {
-    timber::find_species(id).map_or(id, |species| &species.name)
+fn species<'a>(model: &'a Model, id: &'a str) -> &'a str {
+    model.timbers.species(id).map_or(id, |species| &species.name)
 }
 
-fn sheet(sheet: &Sheet) -> String {
-    let name = timber::find_sheet(&sheet.product).map_or(sheet.product.as_str(), |product| &product.name);
+fn sheet(model: &Model, sheet: &Sheet) -> String {
+    let name = model.timbers.sheet(&sheet.product).map_or(sheet.product.as_str(), |product| &product.name);
     format!("{name}, {} as measured (sold as {})", sheet.measured, sheet.nominal)
 }
 
-fn frame(design: &Design) -> String {
+fn frame(design: &Design, model: &Model) -> String {
     let case = &design.carcase;
     let rails = &case.rails;
     let stand = if rails.reveal == Length::ZERO {
@@ -40,7 +40,13 @@ fn frame(design: &Design) -> String {
     } else {
         format!("{} back from the faces of the posts", rails.reveal)
     };
-    format!("Posts {} × {}. Rails {} thick, {stand}. {}.", case.post.width, case.post.depth, rails.thickness, species(&design.timber.frame))
+    format!(
+        "Posts {} × {}. Rails {} thick, {stand}. {}.",
+        case.post.width,
+        case.post.depth,
+        rails.thickness,
+        species(model, &design.timber.frame)
+    )
 }
 
 fn tenons(model: &Model) -> Option<String> {
@@ -50,7 +56,7 @@ fn tenons(model: &Model) -> Option<String> {
 
 fn panels(design: &Design, model: &Model) -> Option<String> {
     let groove = model.joints.iter().find(|joint| matches!(joint.kind, JointKind::Groove(_)))?.kind.describe();
-    Some(format!("Panels: {}; {groove}.", sheet(&design.timber.panel)))
+    Some(format!("Panels: {}; {groove}.", sheet(model, &design.timber.panel)))
 }
 
 fn top(design: &Design, model: &Model) -> Option<String> {
@@ -67,12 +73,12 @@ fn top(design: &Design, model: &Model) -> Option<String> {
         TopFixing::SlottedScrews => (Role::FixingToTop, "screws in slotted strips"),
     };
     let count = model.joints.iter().filter(|joint| joint.role == role).count();
-    Some(format!("Top: {}, {} thick, on {count} {what}; {stays}.", species(&design.timber.top), slab.thickness))
+    Some(format!("Top: {}, {} thick, on {count} {what}; {stays}.", species(model, &design.timber.top), slab.thickness))
 }
 
-fn floor(design: &Design) -> Option<String> {
+fn floor(design: &Design, model: &Model) -> Option<String> {
     match &design.carcase.bottom {
-        Bottom::LooseFloor(_) => Some(format!("Floor: {}; laid in after glue-up.", sheet(&design.timber.floor))),
+        Bottom::LooseFloor(_) => Some(format!("Floor: {}; laid in after glue-up.", sheet(model, &design.timber.floor))),
         Bottom::Open => None,
     }
 }
@@ -91,7 +97,7 @@ fn shelves(design: &Design, model: &Model) -> Option<String> {
         cleat.height,
         cleat.thickness,
         sawtooth.pitch,
-        species(&design.timber.shelving)
+        species(model, &design.timber.shelving)
     ))
 }
 

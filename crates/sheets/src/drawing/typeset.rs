@@ -107,7 +107,7 @@ fn row(row: &Row) -> [String; 10] {
         trimmed(row.finished[1]),
         trimmed(row.finished[2]),
         format!("{} × {}", trimmed(row.rough[0]), trimmed(row.rough[1])),
-        row.material.name().to_owned(),
+        row.made_of.clone(),
         row.stage.words().to_owned(),
         row.cuts.clone(),
     ]

@@ -174,7 +174,7 @@ fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
         width,
         thickness,
         grain: part.material.grain(),
-        stuff: Stuff::of(&part.material),
+        stuff: Stuff::of(&part.material, model.timbers.name(&part.material)),
         count: 1,
         state: part.state.word(),
         stage: part.stage.words(),
@@ -195,14 +195,14 @@ fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
 }
 
 impl Stuff {
-    fn of(material: &Material) -> Stuff {
+    fn of(material: &Material, name: &str) -> Stuff {
         let id = Some(material.id().to_owned());
         let (word, species, product) = match material {
             Material::Solid(_) => ("solid", id, None),
             Material::Sheet(_) => ("sheet", None, id),
             Material::Bought(_) => ("bought", None, None),
         };
-        Stuff { material: word, species, product, material_name: material.name().to_owned() }
+        Stuff { material: word, species, product, material_name: name.to_owned() }
     }
 }
 
@@ -232,7 +232,7 @@ fn row_entry(model: &Model, row: &Row) -> RowEntry {
         thickness,
         rough_length,
         rough_width,
-        stuff: Stuff::of(&row.material),
+        stuff: Stuff::of(&row.material, &row.made_of),
         stage: row.stage.words(),
         cuts: row.cuts.clone(),
         parts: row.parts.iter().map(|part| model.part(*part).name.clone()).collect(),

@@ -28,7 +28,7 @@ pub struct SizeEntry {
     pub group: String,
     /// Its value.
     pub value: ValueEntry,
-    /// "mm", "kg", "%", "°C", "°", "share", "count" or "word".
+    /// "mm", "kg", "%", "°C", "°", "kg/m³", "N/mm²", "share", "count" or "word".
     pub unit: &'static str,
     /// Least value, for numbers.
     pub least: Option<f64>,
@@ -103,6 +103,8 @@ fn unit(unit: Unit) -> &'static str {
         | Unit::Percent
         | Unit::Celsius
         | Unit::Degrees
+        | Unit::Density
+        | Unit::Stress
         | Unit::Seconds
         | Unit::Minutes
         | Unit::Share => unit.suffix(),

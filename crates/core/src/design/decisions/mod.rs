@@ -10,7 +10,7 @@ use std::ops::RangeInclusive;
 
 pub use visit::visit;
 
-use super::{Design, Dimension, Ruled, edit, shop};
+use super::{Design, Dimension, Ruled, edit, own, shop};
 use crate::length::{Length, parse, trimmed};
 
 /// The stage of the maker's week to which a decision belongs.
@@ -43,6 +43,10 @@ pub enum Unit {
     Celsius,
     /// Degrees of an angle.
     Degrees,
+    /// Kilograms in a cubic metre.
+    Density,
+    /// Newtons on a square millimetre.
+    Stress,
     /// Seconds.
     Seconds,
     /// Minutes.
@@ -64,6 +68,8 @@ impl Unit {
             Unit::Percent => "%",
             Unit::Celsius => "°C",
             Unit::Degrees => "°",
+            Unit::Density => "kg/m³",
+            Unit::Stress => "N/mm²",
             Unit::Seconds => "s",
             Unit::Minutes => "min",
             Unit::Share => "share",
@@ -258,6 +264,7 @@ pub fn check(design: &Design) -> Vec<DecisionError> {
     let decisions = list(design);
     let mut errors: Vec<_> = decisions.iter().filter_map(out_of_range).collect();
     errors.extend(decisions.iter().filter_map(unknown_word));
+    errors.extend(own::check_ids(&design.timber));
     errors
 }
 

@@ -1,6 +1,7 @@
 //! The walk through a design: the one place that names every decision, with its unit, range and meaning.
 
 mod glue;
+mod own;
 
 use std::ops::RangeInclusive;
 
@@ -16,7 +17,7 @@ use crate::design::{
 use crate::joint::{dowel, tenon};
 use crate::length::Length;
 use crate::timber::moisture::{HUMIDITIES, TEMPERATURES};
-use crate::timber::{Air, Sawn};
+use crate::timber::{Air, Sawn, Timbers};
 
 /// Calls `each` with every decision and the place where its value lives.
 pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
@@ -505,18 +506,20 @@ fn groove(walk: &mut Walk<'_>, groove: &mut Groove) {
 }
 
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
-    let Timber { frame, top, shelving, panel, floor, sawn, moisture, sticks } = timber;
+    let timbers = &timber.timbers();
+    let Timber { frame, top, shelving, panel, floor, sawn, moisture, sticks, own_species, own_sheets } = timber;
     walk.under(Stage::Timber, "Species");
-    walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame));
-    walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top));
-    walk.choice("shelving", "Shelving", "Species of standards, cleats and slats.", &mut Species(shelving));
+    walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame, timbers));
+    walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top, timbers));
+    walk.choice("shelving", "Shelving", "Species of standards, cleats and slats.", &mut Species(shelving, timbers));
     walk.inside("sawn", |walk| sawn_as(walk, sawn));
     walk.under(Stage::Timber, "Sheet for the panels");
-    walk.inside("panel", |walk| sheet(walk, panel));
+    walk.inside("panel", |walk| sheet(walk, panel, timbers));
     walk.under(Stage::Timber, "Sheet for the floor");
-    walk.inside("floor", |walk| sheet(walk, floor));
+    walk.inside("floor", |walk| sheet(walk, floor, timbers));
     walk.under(Stage::Timber, "Moisture");
     walk.inside("moisture", |walk| moisture_of(walk, moisture));
+    own::timber(walk, own_species, own_sheets);
     walk.under(Stage::Boards, "Sticks");
     walk.inside("sticks", |walk| {
         let Sticks { length, kerf, trim } = sticks;
@@ -567,8 +570,8 @@ fn sawn_as(walk: &mut Walk<'_>, sawn: &mut SawnAs) {
     }
 }
 
-fn sheet(walk: &mut Walk<'_>, sheet: &mut Sheet) {
-    walk.choice("product", "Product", "What the sheet is, by the table of sheet goods.", &mut Product(&mut sheet.product));
+fn sheet(walk: &mut Walk<'_>, sheet: &mut Sheet, timbers: &Timbers) {
+    walk.choice("product", "Product", "What the sheet is, by the table of sheet goods.", &mut Product(&mut sheet.product, timbers));
     walk.length("nominal", "Sold as", "Thickness the sheet is sold as, mm.", 2.0..=60.0, &mut sheet.nominal);
     walk.length(
         "measured",

@@ -5,20 +5,20 @@ use crate::design::{
     Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, FixedLine, GlueStages, GrooveWidth, Haunch,
     LooseMeeting, OpenTime, PanelCorners, Place, Reach, TenonMeeting, ToolWork, TopFixing, find_glue, glues,
 };
-use crate::timber::{self, Sawn};
+use crate::timber::{Sawn, Timbers};
 
-/// A species of the table, by its id.
-pub(super) struct Species<'a>(pub &'a mut String);
+/// A species by its id: of the table, or the maker's own.
+pub(super) struct Species<'a>(pub &'a mut String, pub &'a Timbers);
 
 impl Choice for Species<'_> {
     fn word(&self) -> String {
         self.0.clone()
     }
     fn options(&self) -> Vec<(String, String)> {
-        timber::species().iter().map(|species| (species.id.clone(), species.name.clone())).collect()
+        self.1.all_species().map(|species| (species.id.clone(), species.name.clone())).collect()
     }
     fn choose(&mut self, word: &str) -> bool {
-        let known = timber::find_species(word).is_some();
+        let known = self.1.species(word).is_some();
         if known {
             word.clone_into(self.0);
         }
@@ -26,18 +26,18 @@ impl Choice for Species<'_> {
     }
 }
 
-/// A product of the table of sheet goods, by its id.
-pub(super) struct Product<'a>(pub &'a mut String);
+/// A product in sheets by its id: of the table, or the maker's own.
+pub(super) struct Product<'a>(pub &'a mut String, pub &'a Timbers);
 
 impl Choice for Product<'_> {
     fn word(&self) -> String {
         self.0.clone()
     }
     fn options(&self) -> Vec<(String, String)> {
-        timber::sheet_goods().iter().map(|product| (product.id.clone(), product.name.clone())).collect()
+        self.1.all_sheets().map(|product| (product.id.clone(), product.name.clone())).collect()
     }
     fn choose(&mut self, word: &str) -> bool {
-        let known = timber::find_sheet(word).is_some();
+        let known = self.1.sheet(word).is_some();
         if known {
             word.clone_into(self.0);
         }

@@ -31,13 +31,13 @@ impl Layout {
         let thickness = sizes.thickness.or(thickness_by_rule(stock)).min(stock);
         let (middle, shoulders) = place_across(a, frame, sizes.cheeks, stock, thickness);
         let [.., (_, behind)] = frame.body(b);
-        let way = Way::of(wanted, thickness, behind.max(1.0), least_wall(b));
+        let way = Way::of(wanted, thickness, behind.max(1.0), least_wall(b, assembly.timbers()));
         let fit = sizes.fit.to_mm();
         let wide = thickness + fit;
         let pocket = Pocket { along: (0.0, 0.0), across: (middle - wide / 2.0, middle + wide / 2.0), depth: way.depth };
         let mut edge = Edge::of(assembly, joint, frame, wanted, pocket);
         if let Some(crossing) = way.staggered {
-            let wall = least_wall(b) + sizes.side_room.to_mm();
+            let wall = least_wall(b, assembly.timbers()) + sizes.side_room.to_mm();
             let share = crossing.share(edge.part, joint.contact.into, wall);
             edge.span = (edge.span.0.max(share.0).min(share.1 - LEAST_WIDTH), edge.span.1.min(share.1).max(share.0 + LEAST_WIDTH));
         }
@@ -145,7 +145,7 @@ fn make_room(
     let room = sizes.side_room.to_mm() / 2.0;
     let may_meet = |id: JointId| way.mitre.is_some() && assembly.joint(id).kind.meets_others();
     let whole = Pocket { along: (edge.span.0 - room, edge.span.1 + room), ..pocket };
-    let obstacles = room::obstacles(assembly, b, frame, whole, least_wall(b), may_meet);
+    let obstacles = room::obstacles(assembly, b, frame, whole, least_wall(b, assembly.timbers()), may_meet);
     let wanted_width = edge.span.1 - edge.span.0;
     let may_shorten = sizes.length.own().is_none() && way.mitre.is_none();
     let least = match (sizes.shoulder.own(), may_shorten) {
@@ -217,7 +217,7 @@ impl Edge {
             let by_end = match (at_end[side], wanted.sizes.haunch) {
                 (false, _) if grain => 0.0,
                 // Toward an edge of the receiving part the mortise keeps a cheek.
-                (false, _) => least_cheek(b) + wanted.sizes.side_room.to_mm() / 2.0 - short[side],
+                (false, _) => least_cheek(b, assembly.timbers()) + wanted.sizes.side_room.to_mm() / 2.0 - short[side],
                 (true, Haunch::WhereNeeded) => (width / 3.0).max(LEAST_END - short[side]),
                 (true, Haunch::None) => BELOW_END - short[side],
             };
