@@ -25,20 +25,16 @@ impl Told {
     }
 
     fn text(&self) -> String {
-        let mut text = format!("{}\n", self.answer);
+        let mut lines = vec![self.answer.clone()];
         for (_, figure) in &self.figures {
-            text.push('\n');
-            for line in figure.explain() {
-                text.push_str(&format!("  {line}\n"));
-            }
+            lines.push(String::new());
+            lines.extend(figure.explain().iter().map(|line| format!("  {line}")));
         }
         if !self.notes.is_empty() {
-            text.push('\n');
+            lines.push(String::new());
         }
-        for note in &self.notes {
-            text.push_str(&format!("{note}\n"));
-        }
-        text
+        lines.extend(self.notes.iter().cloned());
+        lines.join("\n") + "\n"
     }
 
     fn document(&self) -> Document<'_> {
