@@ -8,7 +8,9 @@ use crate::design::{Design, Dimension, SawnAs};
 use crate::inspect::Finding;
 use crate::joint::room::{Beyond, Crossing};
 use crate::joint::{self, Detail, MakesWay, local_axis};
-use crate::model::{Assembly, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, PartKind, Room, is_made};
+use crate::model::{
+    Assembly, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, PartKind, Room, is_made,
+};
 use crate::origin::Size;
 use crate::place::Dir;
 use crate::timber::{Sawn, Timbers};
