@@ -167,9 +167,10 @@ impl Bent {
         Some(Span { from, to, overhang, at: piece.from + x, sag: piece.sag(x) })
     }
 
-    /// The span that deflects most for its length.
+    /// The span that deflects most for its length. An end that stands out counts only where it sinks: that it rises a little is no fault.
     pub fn worst(&self) -> Span {
-        let share = |span: &Span| span.sag.total().abs() / span.limit_length();
+        let down = |span: &Span| if span.overhang { span.sag.total().max(0.0) } else { span.sag.total().abs() };
+        let share = |span: &Span| down(span) / span.limit_length();
         let spans = self.spans().into_iter();
         let nothing = Span { from: 0.0, to: self.length(), overhang: false, at: 0.0, sag: Sag::default() };
         spans.max_by(|a, b| share(a).total_cmp(&share(b))).unwrap_or(nothing)

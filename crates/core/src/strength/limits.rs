@@ -1,11 +1,14 @@
 //! How much sag is too much.
 
+use serde::{Deserialize, Serialize};
+
 /// How far a span may sag: each is the number that the span is divided by. The maker may set others.
 ///
 /// They are the program's own, no standard's. For comparison: the eye sees some L/600 to L/400 of bare shelf (common practice, no source);
 /// EN 1995-1-1 gives L/300 to L/500 at once and L/150 to L/300 after creep for beams in buildings (memory); North American architectural
 /// woodwork allows L/144 and kitchen cabinets L/192 for shelves under test (read in copies).
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
 pub struct Limits {
     /// What a shelf is to be made for: at once.
     pub working_at_once: f64,

@@ -8,6 +8,8 @@
 //! A [`Beam`] is solved exactly: between any two places where something changes, the shape is one polynomial, and the places where it is
 //! greatest are roots of its slope; nothing is sampled. Bending under the load, bending under the own weight and deflection by shear are
 //! told apart.
+//! What holds the ends (seats, notches, pins, screws) is judged by short formulas. Figures can be asked "why": they are
+//! [`Worked`](crate::worked::Worked), with formula, inputs and source.
 //!
 //! Lengths are mm, forces N, stresses and moduli N/mm², masses kg. Deflections are positive downward, moments positive where they
 //! stretch the lower face.
@@ -18,18 +20,27 @@
 mod beam;
 mod bent;
 mod creep;
+mod fastening;
+mod holding;
 mod limits;
 mod polynomial;
 mod properties;
 mod section;
 mod stiffness;
+mod why;
 
 pub use beam::{Beam, BeamError, Hold, Load, Stretch, Support};
 pub use bent::{Bent, Extreme, Reaction, Sag, Span};
 pub use creep::{Board, CREEP_SOURCE, Creep, ServiceClass, YEARS as CREEP_YEARS, creep, eurocode_final, eurocode_k_def};
+pub use fastening::{screw_lateral, screw_shank, screw_withdrawal, screw_withdrawal_allowed};
+pub use holding::{
+    allowed_bearing, allowed_bending, allowed_shear, bearing_at_angle, bearing_stress, notch_factor, pin_bearing, shear_along,
+    shear_at_notch,
+};
 pub use limits::{Limits, Verdict};
-pub use properties::Properties;
+pub use properties::{Properties, PropertiesError, SHEAR_SHARE};
 pub use section::{Layer, Section, SectionError};
+pub use why::{Borne, after};
 
 /// Newtons to the kilogram: the standard acceleration of free fall, m/s² (ISO 80000-3; exact by definition).
 pub const GRAVITY: f64 = 9.806_65;
