@@ -328,6 +328,29 @@ fn the_order_of_assembly_is_stepped_through_and_played() {
     assert!(((amount(&farther) - amount(&nearer)) * steps - 1.0).abs() < 1e-3);
 }
 
+/// The season slider moves the whole case on screen, and back.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn the_season_slider_moves_the_case() {
+    let window = Window::open();
+    window.click("stage.Timber");
+    let start = window.at_rest("the season is shown", |report| report["widgets"]["season"].is_array());
+    assert!(start["season"].is_null(), "as built at first");
+    window.click("season.times");
+    let built = window.picture("44-as-built");
+    let place = start["widgets"]["season"].as_array().expect("a rectangle");
+    let width = place[2].as_f64().expect("right") - place[0].as_f64().expect("left");
+    let (x, y) = window.place("season");
+    Window::drag((x, y), (width * 0.6, 0.0));
+    let wettest = window.at_rest("it is at its wettest", |report| report["season"].as_f64() > Some(10.9));
+    let wet = window.picture("45-wettest");
+    assert!(differing(&built, &wet, view_area(&wettest)) > 2000.0, "the case on screen swells");
+    window.click("season.built");
+    let back = window.at_rest("as built again", |report| report["season"].is_null());
+    let again = window.picture("46-as-built-again");
+    assert!(differing(&built, &again, view_area(&back)) < 200.0, "all is where it was");
+}
+
 /// A rail that was cut short: what was measured is written down, the finding names it, and a remedy mends it.
 #[test]
 #[ignore = "needs a display: run by cargo xtask test"]

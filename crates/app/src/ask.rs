@@ -65,6 +65,8 @@ pub enum Ask {
     TakeApart(f32),
     /// Goes on by itself, step after step, until all is apart or together; none stops.
     Play(Option<Way>),
+    /// Shows the case at another moisture, or as built.
+    Season(Season),
     /// Answers the question that stands in the window.
     Answer(crate::files::Answer),
     /// Puts away what the window told.
@@ -102,6 +104,21 @@ pub struct TakeApart {
     pub amount: f32,
     /// Which way it goes on by itself.
     pub playing: Option<Way>,
+}
+
+/// At which moisture the case is shown.
+#[derive(Resource, Clone, Copy, Debug, PartialEq)]
+pub struct Season {
+    /// Percent of its dry mass; none for as built.
+    pub moisture: Option<f64>,
+    /// How many times larger than true the movement is drawn.
+    pub times: f64,
+}
+
+impl Default for Season {
+    fn default() -> Season {
+        Season { moisture: None, times: 1.0 }
+    }
 }
 
 /// Which way the joinery goes by itself.
@@ -152,6 +169,7 @@ impl Plugin for AskPlugin {
             .add_message::<LookAt>()
             .init_resource::<Selection>()
             .init_resource::<TakeApart>()
+            .init_resource::<Season>()
             .init_resource::<ViewArea>()
             .add_systems(Update, act.in_set(FrameSet::Ask));
     }
@@ -162,6 +180,7 @@ impl Plugin for AskPlugin {
 struct Reach<'w> {
     selection: ResMut<'w, Selection>,
     take_apart: ResMut<'w, TakeApart>,
+    season: ResMut<'w, Season>,
     stage: ResMut<'w, AtStage>,
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
@@ -195,6 +214,7 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::GoTo(stage) => reach.stage.0 = *stage,
             Ask::TakeApart(amount) => *reach.take_apart = TakeApart { amount: amount.clamp(0.0, 1.0), playing: None },
             Ask::Play(way) => play(*way, &mut reach.take_apart),
+            Ask::Season(season) => *reach.season = *season,
             Ask::DismissNotice => *reach.notice = Notice::default(),
             Ask::Open => pass_on(&mut reach, FileAsk::Open),
             Ask::Save => pass_on(&mut reach, FileAsk::Save),

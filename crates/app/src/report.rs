@@ -9,7 +9,7 @@ use bevy_egui::input::EguiWantsInput;
 use casewright_core::design::decisions;
 use serde::Serialize;
 
-use crate::ask::{Selection, TakeApart, ViewArea};
+use crate::ask::{Season, Selection, TakeApart, ViewArea};
 use crate::derived::Derived;
 use crate::files::Desk;
 use crate::panels::{AtStage, Notice, Shown};
@@ -46,6 +46,8 @@ struct Report {
     take_apart: f32,
     /// Whether it goes on by itself.
     playing: bool,
+    /// The moisture at which it is shown, %; none for as built.
+    season: Option<f64>,
     /// Steps of the order of assembly; none while it is being worked out.
     steps: Option<usize>,
     question: bool,
@@ -101,6 +103,7 @@ struct Seen<'w> {
     derived: Res<'w, Derived>,
     selection: Res<'w, Selection>,
     take_apart: Res<'w, TakeApart>,
+    season: Res<'w, Season>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -140,6 +143,7 @@ fn report(seen: &Seen) -> Report {
         selected: seen.selection.part.and_then(|part| model.parts.get(part.0)).map(|part| part.name.clone()),
         take_apart: seen.take_apart.amount,
         playing: seen.take_apart.playing.is_some(),
+        season: seen.season.moisture,
         steps: derived.order().map(|order| order.steps.len()),
         question: seen.desk.question.is_some(),
         notice: if seen.notice.title.is_empty() { Vec::new() } else { seen.notice.lines.clone() },

@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use casewright::ask::{Ask, Selection, TakeApart};
+use casewright::ask::{Ask, Season, Selection, TakeApart};
 use casewright::derived::Derived;
 use casewright::panels::{self, Notice, Out, Stage, View};
 use casewright::session::Session;
@@ -35,7 +35,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             return;
         }
         let decisions = decisions::list(session.design());
-        let notice = Notice::default();
+        let (notice, season) = (Notice::default(), Season::default());
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -45,6 +45,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             stage,
             selection: &selection,
             take_apart: TakeApart::default(),
+            season: &season,
             notice: &notice,
             question: None,
         };

@@ -10,9 +10,11 @@ mod case;
 mod drawings;
 mod field;
 mod findings;
+mod line;
 mod made;
 mod question;
 mod rod;
+mod season;
 mod selected;
 mod stage;
 mod strip;
@@ -24,7 +26,7 @@ use casewright_core::cutlist::Sticks;
 use casewright_core::design::decisions::{self, Decision};
 use egui::Rect;
 
-use crate::ask::{Ask, Selection, TakeApart};
+use crate::ask::{Ask, Season, Selection, TakeApart};
 use crate::derived::Derived;
 use crate::files::Question;
 use crate::session::Session;
@@ -133,6 +135,8 @@ pub struct View<'a> {
     pub selection: &'a Selection,
     /// How far it is taken apart.
     pub take_apart: TakeApart,
+    /// At which moisture it is shown.
+    pub season: &'a Season,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.

@@ -4,7 +4,7 @@ use casewright_core::design::decisions::Decision;
 use egui::{RichText, Ui};
 
 use super::words::{self, sign_here};
-use super::{Out, Stage, View, bench, boards, brief, case, drawings, field, findings};
+use super::{Out, Stage, View, bench, boards, brief, case, drawings, field, findings, season};
 use crate::ask::Ask;
 use crate::theme;
 
@@ -34,6 +34,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             }
             Stage::Timber => {
                 words::heading(ui, "Timber");
+                season::ui(ui, view, out);
                 groups(ui, view, out);
             }
             Stage::DryFit => findings::ui(ui, view, true, out),

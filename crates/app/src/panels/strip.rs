@@ -4,8 +4,9 @@ use std::fmt::Write as _;
 
 use casewright_core::contents::rooms_for;
 use casewright_core::model::{Material, Model};
-use egui::{Align, Layout, Rect, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2, vec2};
+use egui::{Align, Layout, Rect, RichText, Sense, Shape, Stroke, Ui, Vec2, vec2};
 
+use super::line::Line;
 use super::{Out, View, bench, words};
 use crate::ask::{Ask, Way};
 use crate::theme;
@@ -76,40 +77,14 @@ fn goer(ui: &mut Ui, view: &View<'_>, way: Way, out: &mut Out) {
 
 /// A line with a tick a step and a knob; the arrow keys go a step.
 fn slider(ui: &mut Ui, amount: f32, steps: usize, out: &mut Out) {
-    let (rect, mut response) = ui.allocate_exact_size(vec2(LINE, 28.0), Sense::click_and_drag());
-    let line = rect.shrink2(vec2(8.0, 0.0));
-    let mut now = amount;
-    if let Some(at) = response.interact_pointer_pos() {
-        now = ((at.x - line.left()) / line.width()).clamp(0.0, 1.0);
-    }
-    if response.clicked() || response.drag_stopped() {
-        response.request_focus();
-    }
-    if response.has_focus() {
-        // The arrow keys go along the line, not on to the next widget.
-        let arrows = egui::EventFilter { horizontal_arrows: true, ..egui::EventFilter::default() };
-        ui.memory_mut(|memory| memory.set_focus_lock_filter(response.id, arrows));
-        let presses = |key| ui.input(|input| input.num_presses(key)) as f32;
-        now = stepped(now, steps, presses(egui::Key::ArrowRight) - presses(egui::Key::ArrowLeft));
-    }
-    if (now - amount).abs() > f32::EPSILON {
-        response.mark_changed();
+    let every = (steps as f32 * NEAREST_TICKS / LINE).ceil().max(1.0) as usize;
+    let all = steps.max(1) as f32;
+    let tick = |step: usize| (1.0 - step as f32 / all, if step == 0 || step == steps { 6.0 } else { 3.0 });
+    let line = Line { name: "Take apart", mark: "take_apart", length: LINE, at: amount };
+    let (_, wanted) = line.ui(ui, (0..=steps).step_by(every).map(tick), |now, by| stepped(now, steps, by), out);
+    if let Some(now) = wanted {
         out.ask(Ask::TakeApart(now));
     }
-    response.widget_info(|| egui::WidgetInfo::slider(true, f64::from(now), "Take apart"));
-    out.mark("take_apart", line);
-    let painter = ui.painter();
-    painter.hline(line.x_range(), line.center().y, Stroke::new(1.3, theme::PENCIL));
-    let every = (steps as f32 * NEAREST_TICKS / line.width()).ceil().max(1.0) as usize;
-    for step in (0..=steps).step_by(every) {
-        let x = line.right() - line.width() * step as f32 / steps.max(1) as f32;
-        let half = if step == 0 || step == steps { 6.0 } else { 3.0 };
-        painter.vline(x, line.center().y - half..=line.center().y + half, Stroke::new(1.0, theme::PENCIL_SOFT));
-    }
-    let knob = pos2(line.left() + line.width() * now, line.center().y);
-    let held = response.hovered() || response.dragged() || response.has_focus();
-    painter.circle_filled(knob, 7.5, if held { theme::CHALK } else { theme::PENCIL });
-    response.on_hover_cursor(egui::CursorIcon::PointingHand);
 }
 
 /// So many steps farther apart, from one tick to the next.

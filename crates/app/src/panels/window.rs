@@ -14,7 +14,7 @@ use casewright_core::design::decisions::{self, Decision};
 
 use super::{AtStage, Notice, Out, Stage, View};
 use crate::FrameSet;
-use crate::ask::{Ask, Selection, TakeApart, ViewArea};
+use crate::ask::{Ask, Season, Selection, TakeApart, ViewArea};
 use crate::derived::Derived;
 use crate::files::Desk;
 use crate::session::Session;
@@ -77,6 +77,7 @@ struct Seen<'w> {
     derived: Res<'w, Derived>,
     selection: Res<'w, Selection>,
     take_apart: Res<'w, TakeApart>,
+    season: Res<'w, Season>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -116,6 +117,7 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         stage: seen.stage.0,
         selection: &seen.selection,
         take_apart: *seen.take_apart,
+        season: &seen.season,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };

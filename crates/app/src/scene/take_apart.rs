@@ -1,13 +1,16 @@
-//! Taking the joinery apart, step by step in the order of assembly read backwards.
+//! Where every part is shown: taken apart, step by step in the order of assembly read backwards, and as its season has it.
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
+use casewright_core::Model;
+use casewright_core::seasons::{Swollen, growth, swollen};
 use casewright_solid::Pose;
 
 use super::parts::{Shown, Standing, Store, transform_of};
 use super::timber_look::TimberLook;
-use crate::ask::TakeApart;
+use crate::ask::{Season, TakeApart};
 use crate::derived::Derived;
+use crate::session::Session;
 
 /// How fast what is shown follows what is asked for, per second.
 const SPEED: f32 = 11.0;
@@ -23,8 +26,8 @@ const A_FRAME: f32 = 0.12;
 pub struct Apart {
     /// As far as it has come, 0 to 1.
     shown: f32,
-    /// What was last put into the world: the generation of the model, whether its order was known, and how far.
-    placed: Option<(u64, bool, f32)>,
+    /// What was last put into the world: the generation of the model, whether its order was known, how far, and the season.
+    placed: Option<(u64, bool, f32, Season)>,
 }
 
 /// Goes on by itself while it is asked to.
@@ -44,7 +47,8 @@ pub fn play(time: Res<Time>, derived: Res<Derived>, mut wanted: ResMut<TakeApart
 pub fn spread(
     time: Res<Time>,
     wanted: Res<TakeApart>,
-    derived: Res<Derived>,
+    season: Res<Season>,
+    (derived, session): (Res<Derived>, Res<Session>),
     mut apart: ResMut<Apart>,
     mut standing: ResMut<Standing>,
     mut shown: Query<(&Shown, &mut Transform)>,
@@ -58,7 +62,7 @@ pub fn spread(
     } else {
         apart.shown = target;
     }
-    let state = (derived.generation, derived.order().is_some(), apart.shown);
+    let state = (derived.generation, derived.order().is_some(), apart.shown, *season);
     if apart.placed == Some(state) {
         return;
     }
@@ -66,6 +70,7 @@ pub fn spread(
     let Some((low, high)) = Standing::carcase(&derived.model) else { return };
     let moves = moves(&derived, apart.shown);
     let moved = |part: usize| moves.get(part).copied().unwrap_or(Pose::IDENTITY);
+    let swollen = in_season(&derived.model, &season, session.design().timber.moisture.built);
 
     let (mut least, mut most, mut farthest) = (Vec3::MAX, Vec3::MIN, 0.0_f32);
     for part in &derived.model.parts {
@@ -79,13 +84,21 @@ pub fn spread(
     // Nothing sinks into the floor: the whole is lifted instead.
     let lift = Vec3::Y * (-least.y).max(0.0);
     for (part, mut transform) in &mut shown {
-        let mut place = transform_of(&moved(part.part.0)) * part.home;
+        let home = swollen.get(part.part.0).map_or(part.home, |now| transform_of(&now.pose).with_scale(now.scale.as_vec3()));
+        let mut place = transform_of(&moved(part.part.0)) * home;
         place.translation += lift;
         transform.set_if_neq(place);
     }
     let now =
         Standing { low, high, all: (least + lift, most + lift), together: (1.0 - apart.shown * 3.0).clamp(0.0, 1.0), spread: farthest };
     standing.set_if_neq(now);
+}
+
+/// Every part at the moisture of the season, drawn as much larger as asked; empty as built.
+fn in_season(model: &Model, season: &Season, built: f64) -> Vec<Swollen> {
+    let Some(now) = season.moisture.filter(|now| (now - built).abs() > f64::EPSILON) else { return Vec::new() };
+    let growth: Vec<_> = growth(model, built, now).into_iter().map(|growth| growth * season.times).collect();
+    swollen(model, &growth)
 }
 
 /// How every part is moved from its place when the case is taken `amount` apart; empty while no order is known.
