@@ -1,6 +1,6 @@
 //! A pencil line with ticks and a knob that is dragged along it.
 
-use egui::{CursorIcon, EventFilter, Key, Rect, Response, Sense, Stroke, Ui, WidgetInfo, WidgetType, pos2, vec2};
+use egui::{CursorIcon, EventFilter, Key, Rect, Response, Sense, Stroke, Ui, WidgetInfo, pos2, vec2};
 
 use super::Out;
 use crate::theme;

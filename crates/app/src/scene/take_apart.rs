@@ -46,8 +46,7 @@ pub fn play(time: Res<Time>, derived: Res<Derived>, mut wanted: ResMut<TakeApart
 /// Moves the parts toward what is asked for.
 pub fn spread(
     time: Res<Time>,
-    wanted: Res<TakeApart>,
-    season: Res<Season>,
+    (wanted, season): (Res<TakeApart>, Res<Season>),
     (derived, session): (Res<Derived>, Res<Session>),
     mut apart: ResMut<Apart>,
     mut standing: ResMut<Standing>,
