@@ -120,6 +120,9 @@ fn parts_tell_sizes_timber_place_and_joints() {
     let panel = part(&parts, "panel.back.1");
     assert_eq!(panel["material"], "sheet");
     assert!(panel["product"].as_str().is_some_and(|product| DEMO.contains(product)), "{panel}");
+    let tenon = parts["joints"].as_array().expect("joints").iter().find(|joint| joint["coming"] == "rail.front.bottom").expect("a joint");
+    assert_eq!(tenon["fits"][0]["class"], "glued, snug");
+    assert_eq!(tenon["fits"][0]["clearance"], 0.1);
     // Every joint that a part names names the part.
     for part in parts["parts"].as_array().expect("parts") {
         for id in part["joints"].as_array().expect("joints") {
@@ -156,6 +159,8 @@ fn a_size_is_explained_back_to_what_was_decided() {
             "length 1264\n    case width 1360\n    less 2 × post width 48",
             "rests on carcase.width",
             "rail end to post, with Post, front left",
+            "tenon in its mortises, in thickness: glued, snug, 0.1 mm",
+            "the rest of the row along it: loose, 4 mm",
         ] {
             assert!(run.out.contains(wanted), "{name}: {wanted} is not in\n{}", run.out);
         }

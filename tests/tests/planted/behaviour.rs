@@ -69,6 +69,14 @@ fn three_ways_out_are_told_where_mortises_meet() {
     assert_eq!(posts, 4);
 }
 
+/// Where a slot cutter's ramp runs on into a mortise, the panels' corners can be cut off.
+#[test]
+fn panels_with_their_corners_cut_off_are_offered_where_a_cutter_runs_on() {
+    let (_, finding) = the_finding("grooves that a slot cutter runs on into the mortises");
+    let changes: Vec<_> = finding.remedies.iter().flat_map(|remedy| &remedy.changes).collect();
+    assert_eq!(changes, [&("joinery.groove.corners".to_owned(), "cut_off".to_owned())]);
+}
+
 fn mended(fault: &str, words: &str) -> Case {
     let (_, finding) = the_finding(fault);
     let mut all = super::all().into_iter().flatten();

@@ -1,7 +1,11 @@
 //! Panels in their grooves.
 
-use super::{AtRisk, Fault, WillFail, demo_fault};
+use super::{AtRisk, Changes, Fault, WillFail, demo_fault};
 use casewright_core::inspect::Rule;
+
+/// Grooves made with a slot cutter of 40, which leaves a ramp where a groove stops, for panels with their corners cut off.
+const SLOT_CUTTER: Changes =
+    &[("joinery.groove.cutter_kind", "slot"), ("joinery.groove.cutter", "6"), ("joinery.groove.corners", "cut_off")];
 
 pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
@@ -73,6 +77,14 @@ pub(super) const FAULTS: &[Fault] = &[
         &["panel.left.1"],
         // 384 less 374 and the groove of 9 into which it is pushed.
         ("engaged", 1.0),
+    ),
+    demo_fault(
+        "grooves that a slot cutter runs on into the mortises",
+        SLOT_CUTTER,
+        &[("joinery.groove.corners", "square")],
+        (Rule::GrooveLeavesWood, AtRisk),
+        &[],
+        ("least", 3.0),
     ),
     demo_fault(
         "a cutter wider than the groove",

@@ -50,7 +50,10 @@ fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
     lines.extend(part.cuts.iter().map(|cut| format!("  {}: {}", cut.feature.name(), cut.feature.describe())));
     let joints: Vec<&Joint> = model.joints_of(part.id).collect();
     lines.extend([String::new(), heading(joints.len(), "joint", "")]);
-    lines.extend(joints.iter().map(|joint| format!("  {}", joint_line(model, part, joint))));
+    for joint in joints {
+        lines.push(format!("  {}", joint_line(model, part, joint)));
+        lines.extend(joint.kind.fits().iter().map(|fitted| format!("    {}", fitted.describe())));
+    }
     format!("{}\n", lines.join("\n"))
 }
 

@@ -13,7 +13,7 @@ use glam::{DVec2, DVec3};
 
 use super::fit::{Fit, Fitted};
 use super::room::{Beyond, Crossing, least_wall};
-use super::{Joining, JointKind, OVERSHOOT, axis_of, depth_range, face_and_point, local_axis, plane_axes};
+use super::{Joining, JointKind, OVERSHOOT, face_and_point, local_axis};
 use crate::design::{Dimension, LooseMeeting, LooseTenons};
 use crate::length::{Length, trimmed};
 use crate::model::{Assembly, BuildStage, Contact, Face, Feature, Joint, JointId, Material, NewPart, PartId, PartKind, Role, Taper};
@@ -188,22 +188,6 @@ fn in_place(assembly: &Assembly, joint: &Joint, wanted: &Wanted<'_>) -> Figures 
             figures.staggered(sizes, share, extent)
         }
     }
-}
-
-pub(super) fn mortise_prisms(feature: &Feature, size: DVec3) -> Vec<Prism> {
-    let Feature::Mortise { face, centre, along, length, width, depth, round } = *feature else { return Vec::new() };
-    let axis = face.axis();
-    let (u, v) = plane_axes(axis);
-    let middle = DVec2::new(centre[u], centre[v]);
-    let along_u = along == u;
-    let profile = if round {
-        Profile::stadium(middle, along_u, length, width)
-    } else {
-        let half = if along_u { DVec2::new(length, width) } else { DVec2::new(width, length) } / 2.0;
-        Profile::rect(middle - half, middle + half)
-    };
-    let (from, to) = depth_range(face, size, depth);
-    vec![Prism { axis: axis_of(axis), from, to, profile }]
 }
 
 /// The four slivers that leave both edges of a loose tenon half round.

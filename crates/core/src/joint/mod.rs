@@ -411,9 +411,8 @@ impl Feature {
     /// The prisms that cut it out of a blank of `size`. Those that run out of the blank overshoot it, so that no skin is left.
     pub fn prisms(&self, size: DVec3) -> Vec<Prism> {
         match *self {
-            Feature::Mortise { .. } => loose_tenon::mortise_prisms(self, size),
+            Feature::Mortise { .. } | Feature::Recess { .. } => tenon::pocket_prisms(self, size),
             Feature::Tenon { .. } => tenon::tenon_prisms(self, size),
-            Feature::Recess { .. } => tenon::recess_prisms(self, size),
             Feature::Hole { face, centre, diameter, depth, sink } => screw::hole_prisms(size, face, centre, diameter, depth, sink),
             Feature::Lap { face, from, to, depth } => lap::lap_prisms(size, face, from, to, depth),
             Feature::Fork { second_end, length, from, to } => bridle::fork_prisms(size, second_end, length, from, to),

@@ -13,7 +13,7 @@ mod solid;
 use glam::DVec3;
 
 use layout::Layout;
-pub(super) use solid::{pocket_range, recess_prisms, tenon_prisms};
+pub(super) use solid::{pocket_prisms, pocket_range, tenon_prisms};
 
 use super::fit::{Fit, Fitted};
 use super::room::{Beyond, Frame};

@@ -1,6 +1,7 @@
 //! Every part and joint, and equal parts together.
 
 use casewright_core::cutlist::Row;
+use casewright_core::joint::Fitted;
 use casewright_core::model::{Joint, Material, Part};
 use casewright_core::{CutList, Model, Solids};
 use serde::Serialize;
@@ -99,6 +100,23 @@ pub struct CutEntry {
     pub joint: Option<usize>,
 }
 
+/// How two parts of a joint fit at one place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FitEntry {
+    /// What goes into what: "tenon in mortise, in thickness".
+    pub what: &'static str,
+    /// The class it should be of: "glued, snug".
+    pub class: &'static str,
+    /// The total clearance as cut, mm; less than nothing where the inner part is the larger. Where wood moves, what is left besides.
+    pub clearance: f64,
+}
+
+impl FitEntry {
+    fn of(fitted: &Fitted) -> FitEntry {
+        FitEntry { what: fitted.what, class: fitted.class.words(), clearance: tidy(fitted.clearance) }
+    }
+}
+
 /// One joint.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct JointEntry {
@@ -108,6 +126,8 @@ pub struct JointEntry {
     pub role: &'static str,
     /// What it is, with its figures.
     pub words: String,
+    /// How its parts fit, place by place; empty where nothing has a class of fit.
+    pub fits: Vec<FitEntry>,
     /// Name of the part that comes up.
     pub coming: String,
     /// Name of the part that receives.
@@ -212,6 +232,7 @@ fn joint_entry(model: &Model, joint: &Joint) -> JointEntry {
         id: joint.id.0,
         role: joint.role.words(),
         words: joint.kind.describe(),
+        fits: joint.kind.fits().iter().map(FitEntry::of).collect(),
         coming: name(joint.a),
         receiving: name(joint.b),
         loose: joint.loose.iter().copied().map(name).collect(),

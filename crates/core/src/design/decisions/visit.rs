@@ -1,7 +1,9 @@
 //! The walk through a design: the one place that names every decision, with its unit, range and meaning.
 
 mod glue;
+mod joinery;
 mod own;
+mod top;
 
 use std::ops::RangeInclusive;
 
@@ -10,11 +12,9 @@ use super::{Choice, Slot, Spec, Stage, Unit};
 use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::shop::{Batch, MEASURABLE, Shop};
 use crate::design::{
-    Along, Bay, BaySize, Bottom, BoxKind, Buttons, Carcase, Cleat, Clips, CutterKind, Design, Dimension, Divider, Dowels, EdgeShape, Edges,
-    EndJoint, EndJointKind, Fitting, Frame, Groove, GrooveWidth, LooseFloor, LooseTenons, Moisture, Opening, Place, Plates, Rails, Ruled,
-    SawnAs, Sawtooth, Section, Sheet, Side, Slab, Slats, SlottedStrips, Split, Sticks, Tenon, Timber, Top, TopFixing,
+    Along, Bay, BaySize, Bottom, BoxKind, Carcase, Cleat, Design, Dimension, Divider, Fitting, Frame, LooseFloor, Moisture, Opening, Place,
+    Rails, Ruled, SawnAs, Sawtooth, Section, Sheet, Side, Slats, Split, Sticks, Timber, Top,
 };
-use crate::joint::{dowel, tenon};
 use crate::length::Length;
 use crate::timber::moisture::{HUMIDITIES, TEMPERATURES};
 use crate::timber::{Air, Sawn, Timbers};
@@ -34,11 +34,11 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
     });
     walk.inside("joinery", |walk| {
         let (j, rail) = (&mut design.joinery, design.carcase.rails.thickness.to_mm());
-        walk.inside("rail_to_post", |walk| end_joint(walk, "Rails to posts", rail, &mut j.rail_to_post));
-        walk.inside("stile_to_rail", |walk| end_joint(walk, "Stiles and muntins to rails", rail, &mut j.stile_to_rail));
-        walk.inside("cross_rail_to_rail", |walk| end_joint(walk, "Cross rails to rails", rail, &mut j.cross_rail_to_rail));
-        walk.inside("standard_to_post", |walk| loose_tenons(walk, "Standards, not glued", &mut j.standard_to_post));
-        walk.inside("groove", |walk| groove(walk, &mut j.groove));
+        walk.inside("rail_to_post", |walk| joinery::end_joint(walk, "Rails to posts", rail, &mut j.rail_to_post));
+        walk.inside("stile_to_rail", |walk| joinery::end_joint(walk, "Stiles and muntins to rails", rail, &mut j.stile_to_rail));
+        walk.inside("cross_rail_to_rail", |walk| joinery::end_joint(walk, "Cross rails to rails", rail, &mut j.cross_rail_to_rail));
+        walk.inside("standard_to_post", |walk| joinery::loose_tenons(walk, "Standards, not glued", &mut j.standard_to_post));
+        walk.inside("groove", |walk| joinery::groove(walk, &mut j.groove));
     });
     walk.inside("timber", |walk| timber_choice(walk, &mut design.timber));
     walk.inside("overrides", |walk| {
@@ -184,7 +184,7 @@ fn carcase(walk: &mut Walk<'_>, case: &mut Carcase) {
     walk.inside("back", |walk| side(walk, "Back", back));
     walk.inside("top", |walk| {
         if let Top::Slab(slab) = top {
-            top_slab(walk, slab);
+            top::top_slab(walk, slab);
         }
     });
     walk.inside("bottom", |walk| {
@@ -208,75 +208,6 @@ fn side(walk: &mut Walk<'_>, name: &str, side: &mut Side) {
         );
         walk.choice("filling", &format!("{name}: filling"), "What fills the frame: sheet panels in grooves, or nothing.", filling);
     }
-}
-
-fn top_slab(walk: &mut Walk<'_>, slab: &mut Slab) {
-    let Slab { thickness, over_front, over_back, over_sides, edges, fixing, buttons, clips, plates, strips } = slab;
-    walk.under(Stage::Case, "Top");
-    walk.length("thickness", "Thickness", "Thickness of the top, mm.", 8.0..=80.0, thickness);
-    walk.length("over_front", "Over front", "How far the top stands over the front of the posts, mm.", 0.0..=200.0, over_front);
-    walk.length("over_back", "Over back", "How far the top stands over the back of the posts, mm.", 0.0..=200.0, over_back);
-    walk.length("over_sides", "Over sides", "How far the top stands over the posts left and right, mm.", 0.0..=200.0, over_sides);
-    walk.inside("edges", |walk| {
-        let Edges { shape, size, arrises, sides } = edges;
-        walk.choice("shape", "Edges", "What is taken off the arrises of the top; breaking them by 0.5 to 1 mm is bench work.", shape);
-        if *shape != EdgeShape::Square {
-            walk.length("size", "Edge size", "Radius of the round, or width of the chamfer, mm.", 0.0..=80.0, size);
-            walk.choice("arrises", "Which arrises", "Which arrises of an edge are worked.", arrises);
-            walk.choice("sides", "Along", "Along which edges of the top.", sides);
-        }
-    });
-    walk.under(Stage::Joints, "What holds the top");
-    walk.choice("fixing", "Held by", "What holds the top down and lets it move.", fixing);
-    walk.inside("buttons", |walk| {
-        let Buttons { length, width, thickness, tongue, first, spacing, fixed } = buttons;
-        walk.choice("fixed", "Stays put", "The line of the top that stays where it is while the rest moves.", fixed);
-        if *fixing == TopFixing::Buttons {
-            walk.length("length", "Button length", "Length of a button along the grain, tongue included, mm.", 20.0..=120.0, length);
-            walk.length("width", "Button width", "Width of a button along the rail, mm.", 10.0..=100.0, width);
-            walk.length("thickness", "Button thickness", "Thickness of a button, mm.", 8.0..=50.0, thickness);
-            walk.length("tongue", "Tongue", "Length and thickness of the tongue of a button, mm.", 4.0..=30.0, tongue);
-        }
-        walk.length(
-            "first",
-            "First from a post",
-            "From a post, stile or cross rail to the middle of the first fixing, mm.",
-            20.0..=300.0,
-            first,
-        );
-        walk.length("spacing", "At most apart", "Greatest distance from fixing to fixing, mm.", 80.0..=800.0, spacing);
-    });
-    match fixing {
-        TopFixing::Buttons => {}
-        TopFixing::Clips => walk.inside("clips", |walk| clip_sizes(walk, clips)),
-        TopFixing::Plates => walk.inside("plates", |walk| plate_sizes(walk, plates)),
-        TopFixing::SlottedScrews => walk.inside("strips", |walk| strip_sizes(walk, strips)),
-    }
-}
-
-fn clip_sizes(walk: &mut Walk<'_>, clips: &mut Clips) {
-    let Clips { length, width, metal, offset, kerf, depth } = clips;
-    walk.length("length", "Clip length", "Length of a clip across the rail, tongue included, mm.", 15.0..=80.0, length);
-    walk.length("width", "Clip width", "Width of a clip along the rail, mm.", 8.0..=60.0, width);
-    walk.length("metal", "Metal", "Thickness of the metal of a clip, mm.", 0.8..=6.0, metal);
-    walk.length("offset", "Offset", "From the underside of the top to the upper face of the tongue, mm.", 3.0..=40.0, offset);
-    walk.length("kerf", "Kerf", "Width of the kerf for the tongues, upward, mm.", 1.0..=12.0, kerf);
-    walk.length("depth", "Kerf depth", "Depth of the kerf, mm.", 4.0..=30.0, depth);
-}
-
-fn plate_sizes(walk: &mut Walk<'_>, plates: &mut Plates) {
-    let Plates { diameter, centres, metal, deeper } = plates;
-    walk.length("diameter", "Ring", "Diameter of each ring of a plate, mm.", 10.0..=40.0, diameter);
-    walk.length("centres", "Centres", "From the middle of one ring to the middle of the other, mm.", 8.0..=40.0, centres);
-    walk.length("metal", "Metal", "Thickness of the metal of a plate, mm.", 1.0..=6.0, metal);
-    walk.length("deeper", "Deeper", "How much deeper the recess is than the plate is thick, mm.", 0.0..=2.0, deeper);
-}
-
-fn strip_sizes(walk: &mut Walk<'_>, strips: &mut SlottedStrips) {
-    let SlottedStrips { section, shank, washer } = strips;
-    walk.length("section", "Strips", "Section of the strips under the top, width and height alike, mm.", 12.0..=60.0, section);
-    walk.length("shank", "Shank", "Diameter of the shank of the screws, mm.", 2.5..=8.0, shank);
-    walk.length("washer", "Washer", "Diameter of the washers under the heads, mm.", 5.0..=40.0, washer);
 }
 
 fn interior(walk: &mut Walk<'_>, opening: &mut Opening, name: &str) {
@@ -357,152 +288,6 @@ fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
             set_back,
         );
     });
-}
-
-/// An end joint: the choice, and the sizes of what is chosen. `stock` is the thickness of the part that comes up, mm.
-fn end_joint(walk: &mut Walk<'_>, group: &str, stock: f64, joint: &mut EndJoint) {
-    let EndJoint { by, loose, tenon, dowels } = joint;
-    walk.under(Stage::Joints, group);
-    walk.choice("by", "Joined by", "How these ends are joined: loose tenons, a tenon cut on the end, or dowels.", by);
-    match by {
-        EndJointKind::LooseTenons => {
-            loose_tenons(walk, group, loose);
-            let meaning = "What the tenons of two ends do that meet in one part from two faces.";
-            walk.choice("meeting", "Where two meet", meaning, &mut loose.meeting);
-        }
-        EndJointKind::MortiseAndTenon => walk.inside("tenon", |walk| integral_tenon(walk, stock, tenon)),
-        EndJointKind::Dowels => walk.inside("dowels", |walk| dowel_row(walk, stock, dowels)),
-    }
-}
-
-fn integral_tenon(walk: &mut Walk<'_>, stock: f64, joint: &mut Tenon) {
-    let Tenon { thickness, length, shoulder, reach, meeting, haunch, cheeks, deeper, fit, side_room, corners } = joint;
-    let thick = thickness.or(tenon::thickness_by_rule(stock));
-    walk.ruled(
-        "thickness",
-        "Tenon thickness",
-        "Thickness of the tenon, mm; by rule a third of the part.",
-        3.0..=60.0,
-        thickness,
-        tenon::thickness_by_rule(stock),
-    );
-    walk.ruled(
-        "length",
-        "Tenon length",
-        "Length of the tenon beyond its shoulder, mm; by rule four times its thickness, or as long as there is room for.",
-        5.0..=150.0,
-        length,
-        tenon::length_by_rule(thick),
-    );
-    walk.ruled(
-        "shoulder",
-        "Edge shoulder",
-        "From the edge of the part to its tenon, mm; by rule more where a groove, a mortise or the end of the other part is near.",
-        0.0..=80.0,
-        shoulder,
-        tenon::EDGE_SHOULDER,
-    );
-    walk.choice("cheeks", "Shoulders", "On which sides the tenon has shoulders; on one side only it is barefaced.", cheeks);
-    walk.choice("reach", "Goes", "Whether the tenon stops in the other part or goes through it.", reach);
-    walk.choice("meeting", "Where two meet", "What two tenons do that meet in one part from two faces.", meeting);
-    walk.choice("haunch", "Haunch", "A haunch where the other part ends at the joint, and where a panel's groove runs in.", haunch);
-    walk.choice("corners", "Mortise ends", "How the ends of the mortises are left, and the edges of the tenons to suit.", corners);
-    walk.length("deeper", "Deeper", "How much deeper a stopped mortise is than its tenon is long, mm.", 0.0..=20.0, deeper);
-    walk.length("fit", "Fit", "Mortise less tenon in thickness, mm.", 0.0..=1.0, fit);
-    walk.length("side_room", "Room in width", "Mortise less tenon in width, both ends together, mm.", 0.0..=5.0, side_room);
-}
-
-fn dowel_row(walk: &mut Walk<'_>, stock: f64, joint: &mut Dowels) {
-    let Dowels { diameter, length, margin, spacing, deeper, fit } = joint;
-    let thick = diameter.or(dowel::diameter_by_rule(stock));
-    walk.ruled(
-        "diameter",
-        "Dowel diameter",
-        "Diameter of the dowels, mm; by rule the usual one nearest to two fifths of the part.",
-        3.0..=40.0,
-        diameter,
-        dowel::diameter_by_rule(stock),
-    );
-    walk.ruled(
-        "length",
-        "Dowel length",
-        "Length of the dowels, mm; by rule three diameters in each part, less where the other part is thin.",
-        8.0..=250.0,
-        length,
-        dowel::length_by_rule(thick),
-    );
-    walk.ruled(
-        "margin",
-        "Margin",
-        "From the edge of the part to the middle of the first dowel, mm; by rule two diameters.",
-        2.0..=150.0,
-        margin,
-        dowel::margin_by_rule(thick),
-    );
-    walk.length("spacing", "At most apart", "Greatest distance from the middle of a dowel to the next, mm.", 15.0..=400.0, spacing);
-    walk.length("deeper", "Deeper", "How much deeper each hole is than the dowel goes, mm.", 0.0..=10.0, deeper);
-    walk.length("fit", "Fit", "Hole less dowel in diameter, mm; less than nothing where it must be driven.", -0.2..=1.0, fit);
-}
-
-fn loose_tenons(walk: &mut Walk<'_>, group: &str, joint: &mut LooseTenons) {
-    let LooseTenons { thickness, length, width, at_most, margin, depth_in_end, depth_in_face, fit, play, meeting: _ } = joint;
-    walk.under(Stage::Joints, group);
-    walk.length(
-        "thickness",
-        "Tenon thickness",
-        "Thickness of the loose tenon, mm; about a third of the thinner part.",
-        3.0..=40.0,
-        thickness,
-    );
-    walk.length("length", "Tenon length", "Length of the loose tenon along its grain, mm.", 8.0..=200.0, length);
-    walk.length("width", "Tenon width", "Width of the loose tenon, mm.", 5.0..=150.0, width);
-    walk.count("at_most", "At most", "At most so many tenons a joint; fewer where the part is too narrow.", 1.0..=8.0, at_most);
-    walk.length(
-        "margin",
-        "Margin",
-        "From the edge of the part to the first mortise, and between two mortises at least, mm.",
-        2.0..=60.0,
-        margin,
-    );
-    walk.length(
-        "depth_in_end",
-        "Deep in the end",
-        "Depth of the mortise in the end of the part that comes up, mm.",
-        4.0..=150.0,
-        depth_in_end,
-    );
-    walk.length("depth_in_face", "Deep in the face", "Depth of the mortise in the part that receives, mm.", 4.0..=150.0, depth_in_face);
-    walk.length("fit", "Fit", "Mortise less tenon, in thickness and where it is snug in width, mm.", 0.0..=1.0, fit);
-    walk.length("play", "Play", "Mortise less tenon in width for all but the first of a row, in the receiving part, mm.", 0.0..=20.0, play);
-}
-
-fn groove(walk: &mut Walk<'_>, groove: &mut Groove) {
-    let Groove { depth, play, width_by, fit, own_width, cutter, cutter_kind, cutter_diameter, corners } = groove;
-    walk.under(Stage::Joints, "Panels in grooves");
-    walk.length("depth", "Groove depth", "Depth of the grooves for panels, mm.", 2.0..=40.0, depth);
-    walk.length("play", "Play at the bottom", "How far short of the bottom of its groove a panel ends, mm.", 0.0..=10.0, play);
-    walk.choice("width_by", "Groove width", "How the width of the grooves is found: from the measured sheet, or your own.", width_by);
-    match width_by {
-        GrooveWidth::FromSheet => {
-            walk.length("fit", "Fit", "Groove less panel in thickness, mm.", 0.0..=1.0, fit);
-        }
-        GrooveWidth::Own => walk.length("own_width", "Own width", "Width of the grooves when it is your own, mm.", 2.0..=60.0, own_width),
-    }
-    walk.choice("cutter_kind", "Made with", "What makes the grooves: a round cutter, or a slot cutter or saw.", cutter_kind);
-    walk.length(
-        "cutter",
-        "Cuts wide",
-        "How wide the cutter that makes the grooves cuts, mm: the diameter of a round cutter, the thickness of a slot cutter.",
-        2.0..=60.0,
-        cutter,
-    );
-    if *cutter_kind == CutterKind::Slot {
-        let meaning = "Diameter of the slot cutter or saw, mm. Where a groove stops it leaves a ramp.";
-        walk.length("cutter_diameter", "Cutter diameter", meaning, 20.0..=400.0, cutter_diameter);
-    }
-    let meaning =
-        "How panels pass what the cutter leaves where a groove stops: the groove runs on past square corners, or they are cut off.";
-    walk.choice("corners", "Panel corners", meaning, corners);
 }
 
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {

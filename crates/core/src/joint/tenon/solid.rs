@@ -6,9 +6,14 @@ use glam::{DVec2, DVec3};
 use crate::joint::{OVERSHOOT, axis_of, depth_range, plane_axes, rect_prism};
 use crate::model::{Face, Feature, Step};
 
-/// The prisms of a recess: as those of a mortise, run out where it reaches an edge or an end.
-pub(in crate::joint) fn recess_prisms(feature: &Feature, size: DVec3) -> Vec<Prism> {
-    let Feature::Recess { face, centre, along, length, width, depth, round } = *feature else { return Vec::new() };
+/// The prism of a mortise, or of a recess, which runs out where it reaches an edge or an end.
+pub(in crate::joint) fn pocket_prisms(feature: &Feature, size: DVec3) -> Vec<Prism> {
+    let (Feature::Mortise { face, centre, along, length, width, depth, round }
+    | Feature::Recess { face, centre, along, length, width, depth, round }) = *feature
+    else {
+        return Vec::new();
+    };
+    let runs_out = matches!(feature, Feature::Recess { .. });
     let axis = face.axis();
     let (u, v) = plane_axes(axis);
     let middle = DVec2::new(centre[u], centre[v]);
@@ -18,7 +23,7 @@ pub(in crate::joint) fn recess_prisms(feature: &Feature, size: DVec3) -> Vec<Pri
     } else {
         let half = if along_u { DVec2::new(length, width) } else { DVec2::new(width, length) } / 2.0;
         let (mut low, mut high) = (middle - half, middle + half);
-        for (at, extent) in [(0, size[u]), (1, size[v])] {
+        for (at, extent) in [(0, size[u]), (1, size[v])].into_iter().filter(|_| runs_out) {
             if low[at] <= 1e-6 {
                 low[at] = low[at].min(-OVERSHOOT);
             }
@@ -28,7 +33,7 @@ pub(in crate::joint) fn recess_prisms(feature: &Feature, size: DVec3) -> Vec<Pri
         }
         Profile::rect(low, high)
     };
-    let (from, to) = pocket_range(face, size, depth);
+    let (from, to) = if runs_out { pocket_range(face, size, depth) } else { depth_range(face, size, depth) };
     vec![Prism { axis: axis_of(axis), from, to, profile }]
 }
 

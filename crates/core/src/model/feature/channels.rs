@@ -3,7 +3,8 @@
 use casewright_solid::{Prism, Profile, Segment};
 use glam::{DVec2, DVec3};
 
-use super::{FROM, Face, Shaping, flag, number};
+use super::words::FROM;
+use super::{Face, Shaping, flag, number};
 use crate::joint::{OVERSHOOT, axis_of, depth_range, plane_axes, polygon_prism, rect_prism};
 use crate::length::trimmed as mm;
 
