@@ -111,7 +111,7 @@ struct Range {
 
 impl Range {
     fn of(moisture: &Moisture) -> Range {
-        let all = [moisture.built, moisture.driest, moisture.wettest];
+        let all = [moisture.built, moisture.driest(), moisture.wettest()];
         Range { least: all.into_iter().fold(f64::INFINITY, f64::min), most: all.into_iter().fold(f64::NEG_INFINITY, f64::max) }
     }
 
@@ -132,7 +132,7 @@ mod tests {
     fn the_top_moves_most_and_equal_parts_are_named_once() {
         let design = crate::demo();
         let model = casewright_core::derive(&design).expect("the demo");
-        let Moisture { built, wettest, .. } = design.timber.moisture;
+        let (built, wettest) = (design.timber.moisture.built, design.timber.moisture.wettest());
         let told = changes(&model, built, wettest);
         assert!(told[0].contains("op: width") && told[0].contains('+'), "{told:?}");
         let mut marks: Vec<&str> = told.iter().filter_map(|line| line.split(' ').next()).collect();

@@ -15,8 +15,8 @@ use glam::{DMat3, DVec3};
 pub use check::{check, findings};
 
 use crate::design::Dimension;
-use crate::model::{Material, Model, Part};
-use crate::timber::{Rates, movement};
+use crate::model::{Model, Part};
+use crate::timber::Rates;
 
 /// A part at another moisture.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -27,17 +27,11 @@ pub struct Swollen {
     pub pose: Pose,
 }
 
-/// By what fraction of its length, width and thickness each part grows between two moistures, %.
-///
-/// Solid wood by its species and how it was sawn; where nobody looked, by the coefficient along the rings, the greatest it can be. Sheets keep
-/// their size.
+/// By what fraction of its length, width and thickness each part grows between two moistures, % of dry mass; see [`Rates`].
 pub fn growth(model: &Model, from: f64, to: f64) -> Vec<DVec3> {
-    let of_part = |part: &Part| match &part.material {
-        Material::Solid(_) => {
-            let rates = Rates::of(&part.material, part.sawn, &model.timbers);
-            DVec3::from_array(Dimension::ALL.map(|of| movement(1.0, rates.along(of), from, to)))
-        }
-        Material::Sheet(_) | Material::Bought(_) => DVec3::ZERO,
+    let of_part = |part: &Part| {
+        let rates = Rates::of(&part.material, part.sawn, &model.timbers);
+        DVec3::from_array(Dimension::ALL.map(|of| rates.along(of))) * (to - from)
     };
     model.parts.iter().map(of_part).collect()
 }
