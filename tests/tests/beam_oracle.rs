@@ -23,9 +23,8 @@ fn whole(from: f64, to: f64) -> impl Strategy<Value = f64> {
 }
 
 fn section() -> impl Strategy<Value = Section> {
-    let density = (400.0..900.0_f64).prop_map(Some);
-    let stuff =
-        (2000.0..16_000.0_f64, density).prop_map(|(modulus, density)| Properties { density, ..Properties::plain("stuff", modulus) });
+    let stuff = (2000.0..16_000.0_f64, 400.0..900.0_f64);
+    let stuff = stuff.prop_map(|(modulus, density)| Properties::plain("stuff", modulus).with_density(density));
     let strip = prop::option::of((whole(15.0, 40.0), whole(10.0, 60.0), stuff.clone()));
     (whole(40.0, 450.0), whole(10.0, 45.0), stuff, strip).prop_map(|(width, thickness, stuff, strip)| {
         let shelf = (width, thickness, &stuff);

@@ -81,3 +81,33 @@ fn what_will_not_do_says_what_would() {
     refused("moisture --temperature 20 --rh 99", &["relative humidity: 99 %", "5 to 95 %"]);
     refused("moisture --temperature 20", &["--rh"]);
 }
+
+/// 18 × 300 × 800 of E 2,500 under 24 kg spread: 4.3 without its own weight (5 w L⁴ / 384 E I, statics).
+#[test]
+fn a_shelf_sags_as_the_formula_says_and_more_after_years() {
+    let shelf = "sag --sheet mdf_en622_5_18 --modulus 2500 --length 800 --width 300 --thickness 18 --load-per-metre 30 --weightless";
+    let told = answered(shelf);
+    assert!(told.contains("at once") && told.contains("after 10 years"), "{told}");
+    let at_once = figure(shelf, "at_once");
+    // Bending alone is 4.3; shear adds a little, told apart.
+    assert!((4.2..4.5).contains(&at_once), "{at_once}");
+    assert!((figure(shelf, "after") / at_once - 2.0).abs() < 1e-9, "sheets sag twice as much in the end");
+    let now = figure(&format!("{shelf} --years 0"), "after");
+    assert!((now - at_once).abs() < 1e-9);
+    let oak = "sag --species red_oak --length 900 --width 280 --thickness 19 --load-per-metre 30";
+    assert!((figure(oak, "after") / figure(oak, "at_once") - 1.5).abs() < 1e-9, "dry timber half as much again");
+    assert!(figure(&format!("{oak} --point 10"), "at_once") > figure(oak, "at_once"));
+    refused("sag --species red_oak --length 900 --width 280 --thickness 19 --years -1", &["--years", "0 or more"]);
+    refused("sag --species red_oka --length 900 --width 280 --thickness 19", &["red_oak"]);
+}
+
+/// An empty case of 40 kg, 300 deep and 1800 high tips at 33 N: 40 × 9.81 × 150 ÷ 1800 (statics).
+#[test]
+fn a_case_tips_as_statics_say() {
+    let case = "tip --width 1800 --height 1800 --depth 300 --mass 40";
+    let told = answered(case);
+    assert!(told.starts_with("It tips when its top edge is pushed forward with 33 N") && told.contains("anchor it"), "{told}");
+    assert!(told.contains("licensed practice") && told.contains("with reference to"), "{told}");
+    assert!((figure(case, "push") - 40.0 * 9.80665 * 150.0 / 1800.0).abs() < 1e-9);
+    refused("tip --width 1800 --height 1800 --depth 300 --mass 0", &["--mass", "more than 0"]);
+}

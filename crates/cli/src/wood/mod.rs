@@ -1,7 +1,11 @@
 //! `wood`: small sums of timber, by the same functions as a case uses.
 
+#![allow(clippy::doc_markdown, reason = "the help of the command line shows these texts as they stand")]
+
 mod moisture;
 mod movement;
+mod sag;
+mod tip;
 mod told;
 
 use std::process::ExitCode;
@@ -19,6 +23,10 @@ pub enum Sum {
     Moisture(moisture::Question),
     /// How much a board or a sheet changes from one moisture to another
     Move(movement::Question),
+    /// How far a board sags between two supports, at once and after years
+    Sag(sag::Question),
+    /// The push at its top edge that tips a case, and when to anchor it
+    Tip(tip::Question),
 }
 
 /// Works it out, and tells the answer with formula, inputs and source.
@@ -26,6 +34,8 @@ pub fn run(sum: &Sum) -> Result<ExitCode, Failure> {
     let (told, json) = match sum {
         Sum::Moisture(question) => (question.answer()?, question.json),
         Sum::Move(question) => (question.answer()?, question.json),
+        Sum::Sag(question) => (question.answer()?, question.json),
+        Sum::Tip(question) => (question.answer()?, question.json),
     };
     told.print(json)?;
     Ok(ExitCode::SUCCESS)

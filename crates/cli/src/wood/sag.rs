@@ -1,0 +1,125 @@
+//! `wood sag`: how far a board sags between two supports.
+
+use casewright_core::model::Material;
+use casewright_core::strength::{Beam, Borne, Creep, Limits, Load, Properties, Section, Verdict, after};
+use casewright_core::timber::Timbers;
+use casewright_core::worked::figure;
+use clap::Args;
+
+use super::{Told, millimetres, number};
+use crate::failure::Failure;
+use crate::find;
+
+/// A board on two supports and what it bears.
+#[derive(Debug, Args)]
+pub struct Question {
+    /// The species, by its id, such as red_oak
+    #[arg(long, value_name = "ID", required_unless_present = "sheet")]
+    species: Option<String>,
+    /// Instead of a species: a sheet, by its id, such as birch_plywood_18, its face grain along the board
+    #[arg(long, value_name = "ID", conflicts_with = "species")]
+    sheet: Option<String>,
+    /// Another modulus of elasticity along the board than the table's, N/mm²
+    #[arg(long, value_name = "N/mm²", value_parser = number)]
+    modulus: Option<f64>,
+    /// From support to support, mm; it lies on both
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    length: f64,
+    /// Width, mm
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    width: f64,
+    /// Thickness, mm
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    thickness: f64,
+    /// Load spread over its length, kilograms a metre
+    #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true, default_value = "0")]
+    load_per_metre: f64,
+    /// Load in the middle, kilograms
+    #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true, default_value = "0")]
+    point: f64,
+    /// How long the load stays, years; 10 and more is for good
+    #[arg(long, value_name = "YEARS", value_parser = number, allow_hyphen_values = true, default_value = "10")]
+    years: f64,
+    /// Leave its own weight out
+    #[arg(long)]
+    weightless: bool,
+    /// Print JSON; its schema is assets/schema/wood.json
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl Question {
+    /// The sag at once and after years, the stresses, and how they stand to the limits.
+    pub fn answer(&self) -> Result<Told, Failure> {
+        let not_negative = [("--load-per-metre", self.load_per_metre), ("--point", self.point), ("--years", self.years)];
+        if let Some((name, found)) = not_negative.into_iter().find(|(_, value)| *value < 0.0) {
+            return Err(Failure::told(format!("{name}: {} is out of range; write 0 or more", figure(found))));
+        }
+        let timbers = Timbers::default();
+        let material = self.material(&timbers)?;
+        let told = |error: &dyn std::error::Error| Failure::told(error.to_string());
+        let of = Properties::of(&material, &timbers).map_err(|error| told(&error))?;
+        let of = self.modulus.map_or_else(|| of.clone(), |modulus| of.clone().with_own_modulus(modulus));
+        let section = Section::rectangle(self.width, self.thickness, &of).map_err(|error| told(&error))?;
+        let beam = Beam::simple(self.length, section.clone())
+            .with(Load::kg_per_metre(self.load_per_metre, 0.0, self.length))
+            .with(Load::kg_at(self.point, self.length / 2.0));
+        let beam = if self.weightless { beam } else { beam.heavy() };
+        let bent = beam.solve().map_err(|error| told(&error))?;
+        let load = casewright_core::strength::GRAVITY * (self.load_per_metre * self.length / 1000.0 + self.point);
+        let borne = Borne { of: &of, section: &section, load };
+        let span = bent.worst();
+        let at_once = borne.at_once(&span);
+        let creep = Creep::of(&material).unwrap_or(Creep::Panel);
+        let later = after(at_once.clone(), creep, self.years);
+        let limits = Limits::default();
+        let verdict = limits.judge(span.limit_length(), at_once.value, later.value);
+        let answer = format!(
+            "{} sags by {:.1} mm at once and by {:.1} mm after {} years, {}: {}",
+            of.name,
+            at_once.value,
+            later.value,
+            figure(self.years),
+            share(self.length, later.value),
+            judged(verdict, &limits)
+        );
+        let mut figures = vec![("at_once", at_once), ("after", later)];
+        for ((stress, allowed), keys) in [
+            (borne.bending_stress(&bent), ["bending_stress", "bending_allowed"]),
+            (borne.shear_stress(&bent), ["shear_stress", "shear_allowed"]),
+        ] {
+            figures.push((keys[0], stress));
+            figures.extend(allowed.map(|allowed| (keys[1], allowed)));
+        }
+        let notes = vec![
+            "The limits are ours, no standard's; the figures of timber are means of small clear pieces, no design values. Where a failure could hurt \
+             someone, local code and licensed practice decide."
+                .to_owned(),
+        ];
+        Ok(Told { sum: "sag", answer, figures, notes })
+    }
+
+    fn material(&self, timbers: &Timbers) -> Result<Material, Failure> {
+        if let Some(id) = &self.sheet {
+            return find::sheet(timbers, id).map(|sheet| Material::Sheet(sheet.id.clone()));
+        }
+        let id = self.species.as_deref().unwrap_or_default();
+        find::species(timbers, id).map(|species| Material::Solid(species.id.clone()))
+    }
+}
+
+/// A sag as a share of the length: "L/250".
+fn share(length: f64, sag: f64) -> String {
+    if sag > 0.0 { format!("L/{:.0}", length / sag) } else { "next to nothing".to_owned() }
+}
+
+fn judged(verdict: Verdict, limits: &Limits) -> String {
+    match verdict {
+        Verdict::Good => format!("good, within L/{:.0} at once and L/{:.0} in the end", limits.working_at_once, limits.working_after_creep),
+        Verdict::OverWorking => {
+            format!("past the working limits of L/{:.0} at once and L/{:.0} in the end", limits.working_at_once, limits.working_after_creep)
+        }
+        Verdict::Seen => format!("it will be seen, past L/{:.0}", limits.seen),
+        Verdict::Fails => format!("too much, past L/{:.0}", limits.fails),
+    }
+}
