@@ -116,6 +116,17 @@ impl Window {
         pointer(&["click", "1"]);
     }
 
+    /// Types into a field in place of what stands there.
+    fn enter(&self, field: &str, text: &str) {
+        self.click(field);
+        self.at_rest(&format!("{field} takes what is typed"), |report| report["typing"] == true);
+        // The second selects all that stands there; a slow display shows it some frames later.
+        self.click(field);
+        sleep(Duration::from_millis(800));
+        pointer(&["type", text]);
+        Window::key("Return");
+    }
+
     /// Drags from a place by so many pixels to the right, in small steps, as a hand does.
     fn drag(from: (f64, f64), by: (f64, f64)) {
         Window::move_to(from);
@@ -363,10 +374,7 @@ fn a_rail_cut_short_is_told_and_mended() {
     window.until("the rail is selected", |report| report["selected"] == "rail.front.bottom");
     window.click("made.rail.front.bottom.length");
     window.at_rest("it is measured", |report| report["dirty"] == true);
-    // The second selects all that stands there.
-    window.click("made.rail.front.bottom.length");
-    pointer(&["type", "1252"]);
-    Window::key("Return");
+    window.enter("made.rail.front.bottom.length", "1252");
     window.click("made.rail.front.bottom.state.cut");
     let short = window.at_rest("the checks tell", |report| {
         report["findings"].as_array().is_some_and(|found| found.iter().any(|finding| finding["rule"] == "made_part_fits"))
@@ -445,10 +453,7 @@ fn a_design_out_of_range_opens_and_is_mended() {
     // A click alone changes nothing; what is typed does.
     window.click("carcase.depth");
     Window::key("Escape");
-    // The second selects all that stands there.
-    window.click("carcase.depth");
-    pointer(&["type", "470"]);
-    Window::key("Return");
+    window.enter("carcase.depth", "470");
     let mended = window.at_rest("it can be built", |report| report["errors"].as_array().is_some_and(Vec::is_empty));
     assert!((number(&mended, "carcase.depth") - 470.0).abs() < 1e-9);
     Window::key("ctrl+s");

@@ -38,6 +38,8 @@ struct Report {
     settled: bool,
     /// Whether a button of the pointer holds something.
     held: bool,
+    /// Whether what is typed goes into a field.
+    typing: bool,
     title: String,
     dirty: bool,
     stage: &'static str,
@@ -137,6 +139,7 @@ fn report(seen: &Seen) -> Report {
         generation_drawn: seen.ready.generation_drawn,
         settled: seen.ready.settled && seen.ready.generation_drawn == derived.generation,
         held: seen.hand.holds() || seen.egui.is_using_pointer(),
+        typing: seen.egui.wants_keyboard_input(),
         title: seen.session.title(),
         dirty: seen.session.is_dirty(),
         stage: seen.stage.0.word(),

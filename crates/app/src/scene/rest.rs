@@ -11,7 +11,7 @@ use bevy_egui::{EguiInput, egui};
 
 use super::camera::Eye;
 use super::parts::SceneReady;
-use crate::ask::Selection;
+use crate::ask::{Season, Selection};
 
 /// Frames drawn after the last change before the window rests.
 const CALM: u8 = 4;
@@ -37,13 +37,13 @@ pub fn watch(app: &mut App) {
 /// Goes on drawing while a shader is being made ready, and a few frames after what is shown has changed.
 pub fn settle(
     unready: Res<Unready>,
-    selection: Res<Selection>,
+    (selection, season): (Res<Selection>, Res<Season>),
     eye: Res<Eye>,
     mut ready: ResMut<SceneReady>,
     mut calm: Local<u8>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    if unready.0.load(Ordering::Relaxed) || selection.is_changed() || ready.is_changed() || eye.is_changed() {
+    if unready.0.load(Ordering::Relaxed) || selection.is_changed() || season.is_changed() || ready.is_changed() || eye.is_changed() {
         *calm = 0;
     }
     let settled = *calm >= CALM;

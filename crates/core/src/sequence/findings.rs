@@ -7,7 +7,7 @@ use super::{Captive, GlueUp, Locked, Reach, Sequence, WayOut};
 use crate::design::{GlueStages, Gluing, OpenTime, find_glue, glues};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::length::trimmed_to;
-use crate::model::{Model, PartId};
+use crate::model::{Model, PartId, PartKind};
 
 /// What will fail, what is at risk and what is worth knowing of a sequence; the most serious first.
 ///
@@ -28,6 +28,11 @@ fn of_captive(captive: &[Captive], model: &Model) -> Option<Finding> {
     let mut by: Vec<PartId> = captive.iter().flat_map(|captive| captive.held_by.iter().copied()).collect();
     by.sort_unstable();
     by.dedup();
+    // A top is held by its buttons; it is the top that is taken off.
+    let fixing = |part: &PartId| matches!(model.part(*part).kind, PartKind::Button | PartKind::Clip | PartKind::Plate);
+    if !by.iter().all(fixing) {
+        by.retain(|part| !fixing(part));
+    }
     let holds = list(model, &by);
     Some(Finding {
         rule: Rule::Captive,
@@ -36,10 +41,10 @@ fn of_captive(captive: &[Captive], model: &Model) -> Option<Finding> {
         joint: None,
         place: Some(model.part(*first).block().centre()),
         figures: vec![Figure::count("loose parts held", parts.len() as u32)],
-        message: format!("Put in before {holds}, and taken out again only without: {}", list(model, &parts)),
+        message: format!("No way was found to take this out by hand while {holds} is on: {}", list(model, &parts)),
         source: "geometry: ways out by hand sought on the solids",
         remedies: vec![
-            Remedy { words: format!("Take {holds} off when this is to be changed"), changes: Vec::new() },
+            Remedy { words: format!("Take off {holds} when this is to be changed"), changes: Vec::new() },
             Remedy { words: "Leave more room above, so that it can be tipped out".to_owned(), changes: Vec::new() },
         ],
         parts,
