@@ -227,6 +227,30 @@ fn a_rail_cut_short_tells_which_joint_stays_open_and_what_saves_it() {
     assert_eq!(apply(&case.design, &finding.remedies[1]).findings, []);
 }
 
+/// A rail with tenons cut on its ends is measured over them: one cut as planned is right, and one 12 short is saved as any other.
+#[test]
+fn a_rail_with_tenons_is_measured_over_them() {
+    let mut design = demo_with(&[("joinery.rail_to_post.by", "mortise_and_tenon")]);
+    let planned = size(&case(&design), "rail.front.bottom", Dimension::Length);
+    assert!(planned > 1264.0 + 40.0, "1264 between the posts and two tenons: {planned}");
+    make(&mut design, "rail.front.bottom", State::Cut);
+    assert_eq!(of_shop(&case(&design)), Vec::<&Finding>::new(), "cut as planned");
+    measure(&mut design, "rail.front.bottom", Dimension::Length, planned - 12.0);
+    let case = case(&design);
+    let told = of_shop(&case);
+    let [finding] = told[..] else { panic!("{told:#?}") };
+    assert!(
+        finding.message.contains("12 mm too short") && finding.message.contains("Post, front right stays open by 12 mm"),
+        "{}",
+        finding.message
+    );
+    let words: Vec<_> = finding.remedies.iter().map(|remedy| remedy.words.as_str()).collect();
+    assert!(words.iter().any(|words| words.contains("shim of 12 mm")), "{words:?}");
+    assert!(words.iter().any(|words| words.contains("case width 1348 mm")), "{words:?}");
+    assert!(!words.iter().any(|words| words.contains("off")), "nobody is told to saw tenons off: {words:?}");
+    assert_each_mends(&case, finding);
+}
+
 #[test]
 fn a_rail_cut_long_is_trimmed() {
     let mut design = demo();

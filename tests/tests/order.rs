@@ -466,6 +466,26 @@ fn clamps_and_diagonals_follow_the_carcase() {
     assert_abs_diff_eq!(front.length, f64::hypot(width, post), epsilon = 1e-9);
 }
 
+/// A glue-up of rails is measured from shoulder to shoulder: 1264 between the posts of the demo, however its ends are joined.
+#[test]
+fn tenons_that_stand_out_do_not_count_in_the_diagonals() {
+    for by in ["loose_tenons", "mortise_and_tenon", "dowels"] {
+        let case = Case::with(&[("joinery.rail_to_post.by", by)]);
+        let order = order_of(&case);
+        let rail = case.model.find("rail.front.bottom").expect("a rail").id;
+        let of_rails = |group: &sequence::Group| group.parts.contains(&rail) && group.title != "carcase";
+        let sides: Vec<[f64; 2]> = order
+            .glue_ups
+            .iter()
+            .filter(|glue_up| of_rails(&order.groups[glue_up.group]))
+            .flat_map(|glue_up| glue_up.diagonals.iter().map(|diagonal| diagonal.sides))
+            .collect();
+        assert!(!sides.is_empty(), "{by}");
+        assert!(sides.iter().flatten().any(|side| (side - 1264.0).abs() < 1e-9), "{by}: {sides:?}");
+        assert!(sides.iter().flatten().all(|side| *side < 1264.0 + 1e-9 || *side > 1400.0), "{by}: {sides:?}");
+    }
+}
+
 // --- Reach ---
 
 /// Slots for buttons are cut before glue-up when the tool that makes them does not get in: here one as long as the case is deep.

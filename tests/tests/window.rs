@@ -116,13 +116,10 @@ impl Window {
         pointer(&["click", "1"]);
     }
 
-    /// Types into a field in place of what stands there.
+    /// Types into a field in place of what stands there, which a click selects.
     fn enter(&self, field: &str, text: &str) {
         self.click(field);
         self.at_rest(&format!("{field} takes what is typed"), |report| report["typing"] == true);
-        // The second selects all that stands there; a slow display shows it some frames later.
-        self.click(field);
-        sleep(Duration::from_millis(800));
         pointer(&["type", text]);
         Window::key("Return");
     }

@@ -44,7 +44,7 @@ fn grooved(width: f64) -> Grooved {
 /// the same table; the play is common practice, no source).
 #[test]
 fn a_panel_of_red_oak_in_its_grooves() {
-    let width = panel_size(300.0, 10.0, 0.5, flat_sawn("red_oak"), &INDOORS);
+    let width = panel_size(300.0, 10.0, 0.5, &Seasons::of(1.0, flat_sawn("red_oak"), &INDOORS));
     assert_abs_diff_eq!(width, 316.0, epsilon = 1e-9);
     let panel = grooved(width);
     assert_abs_diff_eq!(panel.room(Season::Wettest) / 2.0, 0.25, epsilon = 0.005);

@@ -2,7 +2,7 @@
 
 use std::cell::RefCell;
 
-use casewright_core::design::decisions::{BY_RULE, Decision, Spec, Unit, Value};
+use casewright_core::design::decisions::{BY_RULE, Decision, Spec, Takes, Unit, Value};
 use casewright_core::length::{parse, trimmed};
 use egui::{Align, DragValue, Id, Layout, Response, RichText, Ui, vec2};
 
@@ -97,7 +97,7 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
         .speed(speed(spec.unit, range.end() - range.start()))
         .max_decimals(if matches!(value, Value::Count(_)) { 0 } else { 2 })
         .prefix(egui::Atom::grow())
-        .suffix(suffix(spec.unit))
+        .suffix(spec.unit.behind())
         .custom_formatter(|number, _| trimmed(number))
         .custom_parser(read)
         .update_while_editing(false);
@@ -118,37 +118,11 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
     response
 }
 
-fn suffix(unit: Unit) -> String {
-    match unit {
-        Unit::Count | Unit::Word => String::new(),
-        Unit::Degrees => unit.suffix().to_owned(),
-        Unit::Share
-        | Unit::Millimetres
-        | Unit::Kilograms
-        | Unit::Percent
-        | Unit::Celsius
-        | Unit::Density
-        | Unit::Stress
-        | Unit::Seconds
-        | Unit::Minutes => format!(" {}", unit.suffix()),
-    }
-}
-
 /// How far a figure goes for each pixel of a drag: fine where the whole range is small.
 fn speed(unit: Unit, range: f64) -> f64 {
-    match unit {
-        Unit::Count => 0.1,
-        Unit::Millimetres
-        | Unit::Kilograms
-        | Unit::Percent
-        | Unit::Celsius
-        | Unit::Degrees
-        | Unit::Density
-        | Unit::Stress
-        | Unit::Seconds
-        | Unit::Minutes
-        | Unit::Share
-        | Unit::Word => match range {
+    match unit.takes() {
+        Takes::Whole => 0.1,
+        Takes::Length | Takes::Number => match range {
             r if r <= 2.0 => 0.01,
             r if r <= 25.0 => 0.05,
             r if r <= 120.0 => 0.1,
@@ -162,23 +136,14 @@ fn speed(unit: Unit, range: f64) -> f64 {
 fn read(spec: &Spec, text: &str) -> Result<f64, String> {
     let bare = text.trim();
     let suffix = spec.unit.suffix();
-    let number = match spec.unit {
-        Unit::Millimetres => {
+    let number = match spec.unit.takes() {
+        Takes::Length => {
             let mm = parse(bare).map_err(|error| format!("“{bare}” is no length: {}", error.expected()))?.to_mm();
             // Inches leave a dust of binary digits behind the last that was meant.
             (mm * 1e9).round() / 1e9
         }
-        Unit::Count => bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?,
-        Unit::Kilograms
-        | Unit::Percent
-        | Unit::Celsius
-        | Unit::Degrees
-        | Unit::Density
-        | Unit::Stress
-        | Unit::Seconds
-        | Unit::Minutes
-        | Unit::Share
-        | Unit::Word => {
+        Takes::Whole => bare.parse::<u32>().map(f64::from).map_err(|_| format!("“{bare}” will not do: write a whole number"))?,
+        Takes::Number => {
             let number = bare.strip_suffix(suffix).unwrap_or(bare).trim().replace(',', ".").parse::<f64>();
             number.ok().filter(|number| number.is_finite()).ok_or_else(|| format!("“{bare}” will not do: write a number"))?
         }

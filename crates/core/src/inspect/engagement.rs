@@ -12,6 +12,7 @@ use crate::design::{Design, Dimension, Season};
 use crate::joint::groove::Figures;
 use crate::joint::{JointKind, local_axis};
 use crate::model::{Joint, Material, Model, Part, PartId};
+use crate::timber::clearance::panel_size;
 use crate::timber::{Grooved, Rates, Seasons};
 
 /// The least a panel stays in its groove, mm, driest and pushed over to the other side (common practice, no source).
@@ -152,9 +153,7 @@ fn grave(fails: bool) -> Seriousness {
 /// The size that the panel should have, where it is the maker's own; else grooves that hold a panel with play.
 fn remedy(panel: &Panel<'_>, opening: f64, depth: f64) -> Option<Remedy> {
     if panel.part.is_own(panel.of.index()) {
-        let Seasons { built, wettest, .. } = panel.across;
-        let growth = if built > 0.0 { wettest / built } else { 1.0 };
-        let right = ((opening + 2.0 * (depth - PLAY)) / growth * 2.0).floor() / 2.0;
+        let right = panel_size(opening, depth, 2.0 * PLAY, &panel.across);
         let word = panel.of.word();
         return Some(Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", panel.part.name), right));
     }

@@ -13,6 +13,7 @@ use crate::design::decisions::{self, Value};
 use crate::design::shop::PartRecord;
 use crate::design::{Design, Dimension};
 use crate::joint::{Fixing, JointKind, local_axis};
+use crate::length::trimmed_to;
 use crate::model::{Joint, JointId, Model, Part, PartId, SHOP_PARTS};
 use crate::origin::{Origin, Size};
 
@@ -272,7 +273,7 @@ fn remedies(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> V
 fn made_right(model: &Model, misfit: &Misfit) -> (String, String) {
     let part = model.part(misfit.part);
     let wanted = part.size[misfit.of.index()].mm + misfit.short;
-    (format!("made.{}.{}", part.name, misfit.of.word()), wanted.to_string())
+    (format!("made.{}.{}", part.name, misfit.of.word()), trimmed_to(wanted, 6))
 }
 
 /// What stands where the gap of a part is best: at the second end, or at the first where the part's cuts then lie right.
@@ -295,7 +296,7 @@ fn shim(design: &Design, model: &Model, group: &[&Misfit]) -> Remedy {
         let name = &part.name;
         let off = design.shop.record(name).map_or(0.0, |record| recut::stands_off(model, part, record));
         changes.push(if misfit.of == Dimension::Length && off > 0.0 {
-            (format!("made.{name}.first_end"), misfit.short.to_string())
+            (format!("made.{name}.first_end"), trimmed_to(misfit.short, 6))
         } else {
             made_right(model, misfit)
         });

@@ -232,7 +232,7 @@ fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
         remedies.push(Remedy { words: "Cut to what is planned now, and write it down".to_owned(), changes: changes("cuts") });
     }
     if compared.wrong.iter().any(|(what, ..)| what.ends_with("too narrow")) {
-        let words = "Or rabbet the back of the panel's edges to go into the grooves that are there".to_owned();
+        let words = "Rabbet the back of the panel's edges to go into the grooves that are there".to_owned();
         remedies.push(Remedy { words, changes: Vec::new() });
     }
     if !glued {

@@ -137,6 +137,11 @@ pub struct Assembly {
     states: HashMap<String, State>,
 }
 
+/// A length over the shoulders with a tenon beyond one of them.
+fn with_tenon(over_shoulders: &Size, by: &Size) -> Size {
+    Size::sum(over_shoulders.name.clone(), [(1.0, &over_shoulders.named("over the shoulders")), (1.0, by)])
+}
+
 impl Assembly {
     /// One of a name, whose parts may be of these timbers; it knows decided lengths by their paths, sizes of single parts that hold against the rules, and how far
     /// parts are made.
@@ -249,10 +254,13 @@ impl Assembly {
         }
         let first = end.is_first();
         part.beyond_shoulders[usize::from(!first)] += by.mm;
-        if !part.is_own(0) && !is_made(&part.size[0]) {
-            let name = part.size[0].name.clone();
-            let over_shoulders = part.size[0].named("over the shoulders");
-            part.size[0] = Size::sum(name, [(1.0, &over_shoulders), (1.0, by)]);
+        if let Origin::Measured { path, planned } = &part.size[0].origin
+            && is_made(&part.size[0])
+        {
+            // What is there is measured over its tenons, so what is wanted of it is too.
+            part.size[0] = Size::measured(path.clone(), part.size[0].mm, with_tenon(planned, by));
+        } else if !part.is_own(0) {
+            part.size[0] = with_tenon(&part.size[0], by);
         }
         if first {
             part.pose.origin = part.pose.point(glam::DVec3::new(-by.mm, 0.0, 0.0));

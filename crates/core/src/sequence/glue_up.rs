@@ -4,8 +4,8 @@ use std::ops::RangeInclusive;
 
 use super::GlueUp;
 use crate::design::{Gluing, find_glue};
-use crate::model::{JointId, Model, PartId};
-use crate::place::Dir;
+use crate::model::{JointId, Model, Part, PartId, PartKind};
+use crate::place::{Block, Dir};
 
 /// Clamps of one length.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -91,8 +91,9 @@ pub(super) fn glue_up(model: &Model, gluing: &Gluing, group: usize, dir: Dir, jo
     }
 }
 
-fn extent(model: &Model, parts: &[PartId], axis: usize) -> f64 {
-    let blocks = || parts.iter().map(|part| model.part(*part).block());
+/// How far parts reach along an axis, each in its box.
+fn extent(model: &Model, parts: &[PartId], axis: usize, of: impl Fn(&Part) -> Block) -> f64 {
+    let blocks = || parts.iter().map(|part| of(model.part(*part)));
     let low = blocks().map(|block| block.min[axis]).fold(f64::INFINITY, f64::min);
     let high = blocks().map(|block| block.max[axis]).fold(f64::NEG_INFINITY, f64::max);
     (high - low).max(0.0)
@@ -115,17 +116,21 @@ fn clamps(model: &Model, dir: Dir, joints: &[JointId], parts: &[PartId]) -> Vec<
         }
     }
     let count = lines.iter().map(|(_, count)| count).sum();
-    if count == 0 { Vec::new() } else { vec![Clamp { count, length: extent(model, parts, dir.axis()) + CAULS, along: dir }] }
+    if count == 0 { Vec::new() } else { vec![Clamp { count, length: extent(model, parts, dir.axis(), Part::block) + CAULS, along: dir }] }
 }
 
 fn diagonals(model: &Model, dir: Dir, joints: &[JointId], parts: &[PartId]) -> Vec<Diagonal> {
     if joints.len() < 4 {
         return Vec::new();
     }
-    let a = extent(model, parts, dir.axis());
+    // A rule is laid from shoulder to shoulder: tenons that stand out do not count, cut on or loose.
+    let bodies: Vec<PartId> =
+        parts.iter().copied().filter(|part| !matches!(model.part(*part).kind, PartKind::LooseTenon | PartKind::Dowel)).collect();
+    let side = |dir: Dir| extent(model, &bodies, dir.axis(), Part::body);
+    let a = side(dir);
     let others = [Dir::PlusX, Dir::PlusY, Dir::PlusZ].into_iter().filter(|other| other.axis() != dir.axis());
     others
-        .map(|other| (other, extent(model, parts, other.axis())))
+        .map(|other| (other, side(other)))
         .filter(|(_, b)| a >= LEAST_SIDE && *b >= LEAST_SIDE)
         .map(|(other, b)| Diagonal {
             along: [dir, other],

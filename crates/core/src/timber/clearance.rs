@@ -56,6 +56,11 @@ impl Seasons {
         Seasons { built, driest: at(Season::Driest), wettest: at(Season::Wettest) }
     }
 
+    /// By how many times it grows at most from as it was built; 1 where it only shrinks.
+    pub fn swelling(&self) -> f64 {
+        if self.built > 0.0 { (self.wettest / self.built).max(1.0) } else { 1.0 }
+    }
+
     /// In one of them.
     pub fn at(&self, season: Season) -> f64 {
         match season {
@@ -100,8 +105,7 @@ impl Grooved {
 }
 
 /// The size that a panel should have as built, mm, to have `play` left in all when it is wettest, in grooves of `depth` across an
-/// `opening`, in timber that moves by `rate` for each percent: to a tenth, downward.
-pub fn panel_size(opening: f64, depth: f64, play: f64, rate: f64, moisture: &Moisture) -> f64 {
-    let growth = Seasons::of(1.0, rate, moisture).wettest.max(1.0);
-    ((opening + 2.0 * depth - play) / growth * 10.0).floor() / 10.0
+/// `opening`; `across` is any size of it in the seasons. To a tenth, downward.
+pub fn panel_size(opening: f64, depth: f64, play: f64, across: &Seasons) -> f64 {
+    ((opening + 2.0 * depth - play) / across.swelling() * 10.0).floor() / 10.0
 }

@@ -98,16 +98,7 @@ fn unit(unit: Unit) -> &'static str {
     match unit {
         Unit::Count => "count",
         Unit::Word => "word",
-        Unit::Millimetres
-        | Unit::Kilograms
-        | Unit::Percent
-        | Unit::Celsius
-        | Unit::Degrees
-        | Unit::Density
-        | Unit::Stress
-        | Unit::Seconds
-        | Unit::Minutes
-        | Unit::Share => unit.suffix(),
+        measured => measured.suffix(),
     }
 }
 

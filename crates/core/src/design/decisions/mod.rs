@@ -76,6 +76,44 @@ impl Unit {
             Unit::Count | Unit::Word => "",
         }
     }
+
+    /// The unit as it stands behind a figure, with the space before it where it has one.
+    pub fn behind(self) -> String {
+        match self.suffix() {
+            "" => String::new(),
+            degrees @ "°" => degrees.to_owned(),
+            suffix => format!(" {suffix}"),
+        }
+    }
+
+    /// What is written for a value.
+    pub fn takes(self) -> Takes {
+        match self {
+            Unit::Millimetres => Takes::Length,
+            Unit::Count => Takes::Whole,
+            Unit::Kilograms
+            | Unit::Percent
+            | Unit::Celsius
+            | Unit::Degrees
+            | Unit::Density
+            | Unit::Stress
+            | Unit::Seconds
+            | Unit::Minutes
+            | Unit::Share
+            | Unit::Word => Takes::Number,
+        }
+    }
+}
+
+/// How a value of a unit is written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Takes {
+    /// A length in any of the ways in which lengths are written.
+    Length,
+    /// A whole number.
+    Whole,
+    /// Any number.
+    Number,
 }
 
 /// What is known of a decision besides its value.
