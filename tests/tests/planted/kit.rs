@@ -45,7 +45,7 @@ pub fn one_tenon(thickness: f64, width: f64, depth_in_end: f64, depth_in_face: f
         length: mm(depth_in_end + depth_in_face - 1.0),
         width: mm(width),
         at_most: 1,
-        margin: mm(10.0),
+        margin: mm(0.0),
         depth_in_end: mm(depth_in_end),
         depth_in_face: mm(depth_in_face),
         fit: mm(0.0),

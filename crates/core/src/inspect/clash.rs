@@ -2,10 +2,11 @@
 
 use super::Remedy;
 use super::mm;
+use super::proof::Proof;
+use super::tenons::BOTTOM_ROOM;
 use super::voids::{Form, Void};
 use crate::design::decisions::BY_RULE;
-use crate::joint::JointKind;
-use crate::joint::loose_tenon::role_path;
+use crate::joint::{JointKind, role_path, sizes_path};
 use crate::model::{Joint, Model, Part, Role};
 
 /// How deep a mortise may go into a post that another mortise crosses, mm.
@@ -46,7 +47,7 @@ pub fn crossing(rail: f64, set_back: f64, tenon: f64) -> (f64, f64) {
 }
 
 /// How deep `void` may go into `part` past `other`, where the two come from neighbouring faces along the grain.
-pub(super) fn depths(part: &Part, void: &Void<'_>, other: &Void<'_>, wall: f64) -> Option<Depths> {
+pub(super) fn depths(model: &Model, part: &Part, void: &Void<'_>, other: &Void<'_>, wall: f64) -> Option<Depths> {
     let (Form::Hole { face, .. }, Form::Hole { face: other_face, .. }) = (void.form, other.form) else { return None };
     let axis = face.axis();
     if axis == 0 || other_face.axis() == 0 || axis == other_face.axis() {
@@ -54,42 +55,83 @@ pub(super) fn depths(part: &Part, void: &Void<'_>, other: &Void<'_>, wall: f64) 
     }
     let size = part.lwt()[axis];
     let crossed = (other.low[axis], other.high[axis]);
+    let fit = other.joint().map_or(0.0, |joint| thickness_fit(&model.joint(joint).kind)).clamp(0.0, crossed.1 - crossed.0);
     let from_opposite = if face.is_first() { (size - crossed.1, size - crossed.0) } else { crossed };
-    Some(Depths::of(size, from_opposite, wall))
+    let unmet = Depths::of(size, from_opposite, wall);
+    // Mitred tenons meet with their cheeks, which stand in their mortises with room beside them.
+    let tenon = (from_opposite.0 + fit / 2.0, from_opposite.1 - fit / 2.0);
+    Some(Depths { unmet: unmet.unmet, ..Depths::of(size, tenon, wall) })
 }
 
-/// What would part them: shallower mortises, mitred tenons, or other heights. Where the design joins both ends, each is a change of it;
-/// else it can only be told.
-pub(super) fn remedies(model: &Model, part: &Part, void: &Void<'_>, other: &Void<'_>, depths: Depths, wall: f64) -> Vec<Remedy> {
+/// Mortise less tenon in thickness, mm.
+fn thickness_fit(kind: &JointKind) -> f64 {
+    match kind {
+        JointKind::LooseTenons(figures) => figures.fit,
+        JointKind::Tenon(figures) => figures.fit,
+        _ => 0.0,
+    }
+}
+
+/// What would part them: shallower mortises, mitred tenons, or other heights. Where the design joins both ends, each is a change of it, told
+/// with what is then cut; else it can only be told.
+pub(super) fn remedies(
+    proof: &Proof<'_>,
+    model: &Model,
+    part: &Part,
+    void: &Void<'_>,
+    other: &Void<'_>,
+    depths: Depths,
+    wall: f64,
+) -> Vec<Remedy> {
     let [joint, crossing] = [void, other].map(|void| void.joint().map(|joint| model.joint(joint)).filter(|joint| joint.b == part.id));
     let designed = |joint: &Joint| design_path(joint.role).is_some();
     let meeting = joint.zip(crossing).and_then(|(a, b)| meeting_of(a).filter(|path| meeting_of(b).as_ref() == Some(path)));
-    let words = [
-        format!("Go {} mm deep", mm(depths.unmet)),
-        format!(
-            "Mitre the tenons so that they meet: {} mm long at the outer cheek, {} mm at the inner",
-            mm(depths.mitred_outer),
-            mm(depths.mitred_inner)
-        ),
-        format!("Stagger their heights, {} mm from the end of one mortise to the other", mm(wall)),
-    ];
-    let [go, mitre, stagger] = words;
+    let stagger = format!("Stagger their heights, {} mm from the end of one mortise to the other", mm(wall));
     let told = |words: String| Remedy { words, changes: Vec::new() };
-    let Some(path) = meeting else {
+    let Some((path, joint)) = meeting.zip(joint) else {
         if joint.is_some_and(designed) && crossing.is_some_and(designed) {
             // Ends of other kinds: no decision stands for both.
             return shallower(joint, depths.unmet).into_iter().collect();
         }
-        return vec![shallower(joint, depths.unmet).unwrap_or_else(|| told(go)), told(mitre), told(stagger)];
+        let mitred = mitre(true, depths.mitred_outer, depths.mitred_inner);
+        return vec![shallower(joint, depths.unmet).unwrap_or_else(|| told(go(depths.unmet))), told(mitred), told(stagger)];
     };
     // What is mitred or stops short is as long as the rule has it; what stands at another height keeps its length.
-    let ruled = joint.and_then(length_by_rule);
-    let set = |words: String, word: &str, ruled: Option<(String, String)>| {
-        let changes = std::iter::once((path.clone(), word.to_owned())).chain(ruled).collect();
-        Remedy { words, changes }
+    let ruled = length_by_rule(joint);
+    let set = |word: &str, ruled: Option<(String, String)>| -> Vec<(String, String)> {
+        std::iter::once((path.clone(), word.to_owned())).chain(ruled).collect()
     };
-    let short = shallower(joint, depths.unmet).unwrap_or_else(|| set(go, "short", ruled.clone()));
-    vec![short, set(mitre, "mitred", ruled), set(stagger, "staggered", None)]
+    let made = |changes: &[(String, String)]| Some(proof.tried(changes)?.model.joints.get(joint.id.0)?.kind.clone());
+    let short = shallower(Some(joint), depths.unmet).or_else(|| {
+        let changes = set("short", ruled.clone());
+        let JointKind::Tenon(figures) = made(&changes)? else { return None };
+        Some(Remedy { words: go(figures.depth), changes })
+    });
+    let changes = set("mitred", ruled.clone());
+    let mitred = made(&changes).and_then(|kind| {
+        let words = match &kind {
+            JointKind::Tenon(figures) => mitre(false, figures.length, figures.shorter_cheek()),
+            JointKind::LooseTenons(figures) => mitre(true, figures.mitre?.at_most, figures.mitre?.at_most - figures.thickness),
+            _ => return None,
+        };
+        Some(Remedy { words, changes })
+    });
+    let staggered = Remedy { words: stagger, changes: set("staggered", None) };
+    short.into_iter().chain(mitred).chain(std::iter::once(staggered)).collect()
+}
+
+fn go(depth: f64) -> String {
+    format!("Go {} mm deep", mm(depth))
+}
+
+/// `at_most`: so long they may be, else so long they are.
+fn mitre(at_most: bool, outer: f64, inner: f64) -> String {
+    let (outer, inner) = (mm(outer), mm(inner));
+    if at_most {
+        format!("Mitre the tenons so that they meet: at most {outer} mm in at the outer cheek, {inner} mm at the inner")
+    } else {
+        format!("Mitre the tenons so that they meet: {outer} mm long at the outer cheek, {inner} mm at the inner")
+    }
 }
 
 /// What would keep a mortise in its part that lacks `by` of wood behind it, or comes out beside: sizes by rule, shoulders on both sides of
@@ -102,8 +144,9 @@ pub(super) fn kept_in(model: &Model, part: &Part, hole: &Void<'_>, by: f64) -> V
         JointKind::Tenon(figures) => {
             let bare = figures.shoulders.contains(&0.0);
             let both = bare.then(|| set("Give the tenons shoulders on both sides", format!("joinery.{path}.tenon.cheeks"), "both"));
-            let rule = set("Take their length by rule", format!("joinery.{path}.tenon.length"), BY_RULE);
-            both.into_iter().chain(std::iter::once(rule)).collect()
+            let length = set("Take their length by rule", format!("joinery.{path}.tenon.length"), BY_RULE);
+            let shoulder = set("Take their edge shoulders by rule", format!("joinery.{path}.tenon.shoulder"), BY_RULE);
+            both.into_iter().chain([length, shoulder]).collect()
         }
         JointKind::LooseTenons(figures) => shallower(Some(joint), figures.depth_in_face - by).into_iter().collect(),
         JointKind::Dowels(_) => vec![set("Take their length by rule", format!("joinery.{path}.dowels.length"), BY_RULE)],
@@ -124,13 +167,13 @@ fn meeting_of(joint: &Joint) -> Option<String> {
 /// A tenon of the maker's own length is mitred or shortened as the rule has it.
 fn length_by_rule(joint: &Joint) -> Option<(String, String)> {
     let JointKind::Tenon(_) = joint.kind else { return None };
-    Some((format!("joinery.{}.tenon.length", design_path(joint.role)?), BY_RULE.to_owned()))
+    Some((format!("{}.length", sizes_path(joint)?), BY_RULE.to_owned()))
 }
 
 /// Where the design says how ends of a role are joined.
 fn design_path(role: Role) -> Option<&'static str> {
     match role {
-        Role::RailToPost | Role::RailToMuntin | Role::StileToRail | Role::MuntinToRail | Role::CrossRailToRail => Some(role_path(role)),
+        Role::RailToPost | Role::RailToMuntin | Role::StileToRail | Role::MuntinToRail | Role::CrossRailToRail => role_path(role),
         _ => None,
     }
 }
@@ -139,9 +182,9 @@ fn design_path(role: Role) -> Option<&'static str> {
 fn shallower(joint: Option<&Joint>, unmet: f64) -> Option<Remedy> {
     let joint = joint?;
     let JointKind::LooseTenons(figures) = &joint.kind else { return None };
-    let path = role_path(joint.role);
+    let path = role_path(joint.role)?;
     let depth = ((unmet + 1e-6) * 2.0).floor() / 2.0;
-    let length = figures.length - (figures.depth_in_face - depth);
+    let length = figures.depth_in_end + depth - figures.room().clamp(*BOTTOM_ROOM.start(), *BOTTOM_ROOM.end());
     Some(Remedy {
         words: format!("Go {} mm deep with tenons {} mm long", mm(depth), mm(length)),
         changes: vec![(format!("joinery.{path}.depth_in_face"), depth.to_string()), (format!("joinery.{path}.length"), length.to_string())],

@@ -2,25 +2,23 @@
 
 use casewright_solid::{VoidGap, void_gap};
 
-use super::proof::Proof;
 use super::voids::{Form, Void, Voids};
 use super::walls::{WALL_SOURCE, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
 use crate::model::{Face, Model, Part, PartId};
 
-pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
+pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     let thin = model.parts.iter().filter_map(|part| thinnest(model, part, voids.of(part.id)));
-    thin.map(|finding| Finding { remedies: corners_cut_off(proof, model, &finding), ..finding }).collect()
+    thin.map(|finding| Finding { remedies: corners_cut_off(model, &finding), ..finding }).collect()
 }
 
-/// Panels with their corners cut off, where that lets their grooves stop short enough.
-fn corners_cut_off(proof: &Proof<'_>, model: &Model, finding: &Finding) -> Vec<Remedy> {
+/// Panels with their corners cut off, where that may let their grooves stop short enough.
+fn corners_cut_off(model: &Model, finding: &Finding) -> Vec<Remedy> {
     let panel = finding.joint.is_some_and(|joint| matches!(model.joint(joint).kind, JointKind::Groove(_)));
     let words = "Cut the corners of the panels off, so that their grooves can stop where the panels end".to_owned();
     let remedy = Remedy { words, changes: vec![("joinery.groove.corners".to_owned(), "cut_off".to_owned())] };
-    let mended = |model: &Model, voids: &Voids<'_>| !model.parts.iter().any(|part| thinnest(model, part, voids.of(part.id)).is_some());
-    if panel && proof.holds(&remedy, mended) { vec![remedy] } else { Vec::new() }
+    if panel { vec![remedy] } else { Vec::new() }
 }
 
 /// A channel with the face it is cut into and the axis along which it runs.

@@ -1,25 +1,36 @@
 //! Rules of joints that their figures break, told by every joint of itself.
 
+use super::proof::Proof;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::derive::derive;
 use crate::design::Design;
-use crate::design::decisions::{self, BY_RULE, Value};
-use crate::joint::loose_tenon::role_path;
-use crate::joint::{Broken, JointKind};
+use crate::design::decisions::{self, BY_RULE, Decision, Value};
+use crate::joint::{Broken, sizes_path};
 use crate::model::{Joint, Model};
 
 /// One finding a broken rule; joints that break it by the same figures are told together, since they rest on one decision.
-pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
-    let mut gathered: Vec<(Broken, Vec<&Joint>)> = Vec::new();
-    for joint in &model.joints {
-        for broken in joint.kind.broken() {
-            match gathered.iter_mut().find(|(known, joints)| same(known, &broken) && alike(joints[0], joint)) {
+pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model) -> Vec<Finding> {
+    let all: Vec<(&Joint, Vec<Broken>)> = model.joints.iter().map(|joint| (joint, joint.kind.broken())).collect();
+    let mut gathered: Vec<(&Broken, Vec<&Joint>)> = Vec::new();
+    for (joint, broken) in &all {
+        for broken in broken {
+            match gathered.iter_mut().find(|(known, joints)| same(known, broken) && alike(joints[0], joint)) {
                 Some((_, joints)) => joints.push(joint),
                 None => gathered.push((broken, vec![joint])),
             }
         }
     }
-    gathered.iter().map(|(broken, joints)| told(design, model, broken, joints)).collect()
+    if gathered.is_empty() {
+        return Vec::new();
+    }
+    let decisions = decisions::list(design);
+    let told = gathered.iter().map(|(broken, joints)| {
+        // What would mend it in one joint may be what mends it in all that rest on the same sizes.
+        let like = all.iter().filter(|(joint, _)| alike(joints[0], joint)).flat_map(|(_, others)| others);
+        let mends = like.filter(|other| other.rule == broken.rule).flat_map(|other| &other.mends);
+        let remedies = remedies(proof, &decisions, model, broken, joints[0], mends);
+        Finding { remedies, ..told(model, broken, joints) }
+    });
+    told.collect()
 }
 
 fn same(a: &Broken, b: &Broken) -> bool {
@@ -27,10 +38,10 @@ fn same(a: &Broken, b: &Broken) -> bool {
 }
 
 fn alike(a: &Joint, b: &Joint) -> bool {
-    role_path(a.role) == role_path(b.role)
+    sizes_path(a) == sizes_path(b)
 }
 
-fn told(design: &Design, model: &Model, broken: &Broken, joints: &[&Joint]) -> Finding {
+fn told(model: &Model, broken: &Broken, joints: &[&Joint]) -> Finding {
     let first = joints[0];
     let (a, b) = (model.part(first.a), model.part(first.b));
     let others = match joints.len() - 1 {
@@ -62,30 +73,61 @@ fn told(design: &Design, model: &Model, broken: &Broken, joints: &[&Joint]) -> F
             mm(broken.limit)
         ),
         source: broken.source,
-        remedies: by_rule(design, first, broken).into_iter().collect(),
+        remedies: Vec::new(),
     }
 }
 
-/// Back to the rules, where sizes of the maker's own stand against them and the rules mend it.
-fn by_rule(design: &Design, joint: &Joint, broken: &Broken) -> Option<Remedy> {
-    let under = match joint.kind {
-        JointKind::Tenon(_) => "tenon",
-        JointKind::Dowels(_) => "dowels",
-        _ => return None,
-    };
-    let path = format!("joinery.{}.{under}.", role_path(joint.role));
-    let mut mended = design.clone();
-    let mut changes = Vec::new();
-    for decision in decisions::list(design) {
-        if decision.spec.path.starts_with(&path) && matches!(decision.value, Value::Ruled { own: Some(_), .. }) {
-            decisions::set(&mut mended, &decision.spec.path, BY_RULE).ok()?;
-            changes.push((decision.spec.path, BY_RULE.to_owned()));
+/// Sizes back to the rules, and other values of single ones; each that mends the rule in every joint that rests on them and breaks none.
+fn remedies<'b>(
+    proof: &Proof<'_>,
+    decisions: &[Decision],
+    model: &Model,
+    broken: &Broken,
+    joint: &Joint,
+    mends: impl Iterator<Item = &'b (&'static str, String)>,
+) -> Vec<Remedy> {
+    let Some(path) = sizes_path(joint) else { return Vec::new() };
+    let mut remedies: Vec<Remedy> = by_rule(decisions, &path).into_iter().collect();
+    for (word, value) in mends {
+        let path = format!("{path}.{word}");
+        let Some(decision) = decisions.iter().find(|decision| decision.spec.path == path) else { continue };
+        let words = format!("Set “{}” to {}", decision.spec.label, spoken(decision, value));
+        let remedy = Remedy { words, changes: vec![(path, value.clone())] };
+        if !remedies.iter().any(|other| other.changes == remedy.changes) {
+            remedies.push(remedy);
         }
     }
-    if changes.is_empty() {
-        return None;
+    let rules = |model: &Model| -> Vec<&'static str> {
+        let like = model.joints.iter().filter(|other| sizes_path(other).as_ref() == Some(&path));
+        like.flat_map(|joint| joint.kind.broken()).map(|broken| broken.rule).collect()
+    };
+    let before = rules(model);
+    let kept = |remedy: &Remedy| {
+        proof.tried(&remedy.changes).is_some_and(|tried| {
+            let after = rules(&tried.model);
+            after.iter().all(|rule| *rule != broken.rule && before.contains(rule))
+        })
+    };
+    remedies.retain(kept);
+    remedies
+}
+
+/// A value as it is said in a sentence.
+fn spoken(decision: &Decision, value: &str) -> String {
+    match &decision.value {
+        Value::Choice { options, .. } => {
+            let label = options.iter().find(|(word, _)| word == value).map(|(_, label)| label.to_lowercase());
+            format!("“{}”", label.as_deref().unwrap_or(value))
+        }
+        _ if value == BY_RULE => BY_RULE.to_owned(),
+        _ => format!("{value}{}", decision.spec.unit.behind()),
     }
-    let model = derive(&mended).ok()?;
-    let kept = model.joints.get(joint.id.0).is_some_and(|joint| !joint.kind.broken().iter().any(|other| other.rule == broken.rule));
-    kept.then(|| Remedy { words: "Take its sizes by rule".to_owned(), changes })
+}
+
+/// Back to the rules, where sizes of the maker's own stand against them.
+fn by_rule(decisions: &[Decision], path: &str) -> Option<Remedy> {
+    let under = format!("{path}.");
+    let own = |decision: &&Decision| decision.spec.path.starts_with(&under) && matches!(decision.value, Value::Ruled { own: Some(_), .. });
+    let changes: Vec<_> = decisions.iter().filter(own).map(|decision| (decision.spec.path.clone(), BY_RULE.to_owned())).collect();
+    (!changes.is_empty()).then(|| Remedy { words: "Take its sizes by rule".to_owned(), changes })
 }

@@ -31,7 +31,7 @@ mod walls;
 
 use glam::DVec3;
 
-use crate::design::{Design, decisions};
+use crate::design::Design;
 use crate::length::trimmed as mm;
 use crate::model::{JointId, Model, PartId};
 use crate::shapes::Solids;
@@ -295,17 +295,28 @@ pub const TOUCH: f64 = 1e-6;
 
 /// Judges a model. The most serious first, in a stable order.
 pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
+    let proof = Proof::new(design);
+    let mut findings = judged(design, model, &proof);
+    let overlaps = overlap::check(model, solids, &findings);
+    findings.extend(overlaps);
+    findings.extend(contents::check(design, model));
+    findings.sort_by_key(|finding| finding.seriousness);
+    proof.prove(model, findings)
+}
+
+/// What can be told of a model without its solids, each cause once.
+fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     let mut findings = model.findings.clone();
     findings.extend(milled::check(design, model));
-    let (voids, proof) = (Voids::of_model(model), Proof::new(design));
-    findings.extend(tenons::check(model, &voids));
-    findings.extend(joints::check(design, model));
-    findings.extend(mortises::check(&proof, model, &voids));
+    let voids = Voids::of_model(model);
+    findings.extend(tenons::check(design, model, &voids));
+    findings.extend(joints::check(proof, design, model));
+    findings.extend(mortises::check(proof, model, &voids));
     findings.extend(short_grain::check(model, &voids));
     findings.extend(glue_across::check(model, &voids));
     findings.extend(panels::check(model));
     findings.extend(engagement::check(design, model));
-    findings.extend(grooves::check(&proof, model, &voids));
+    findings.extend(grooves::check(model, &voids));
     findings.extend(buttons::check(model));
     findings.extend(moisture::check(design));
     findings.extend(sticks::check(design, model));
@@ -315,19 +326,5 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     findings.extend(ground::check(model));
     findings.extend(edges::check(model));
     milled::quiet(&mut findings);
-    let mut findings = gather::gather(findings);
-    let overlaps = overlap::check(model, solids, &findings);
-    findings.extend(overlaps);
-    findings.extend(contents::check(design, model));
-    findings.sort_by_key(|finding| finding.seriousness);
-    for finding in &mut findings {
-        finding.remedies.retain(|remedy| possible(design, remedy));
-    }
-    findings
-}
-
-/// Whether the changes of a remedy can be made, and leave a design in range.
-fn possible(design: &Design, remedy: &Remedy) -> bool {
-    let mut changed = design.clone();
-    remedy.changes.iter().all(|(path, value)| decisions::set(&mut changed, path, value).is_ok()) && decisions::check(&changed).is_empty()
+    gather::gather(findings)
 }

@@ -8,9 +8,8 @@ use super::proof::Proof;
 use super::voids::{Form, Void, Voids};
 use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::joint::JointKind;
-use crate::joint::loose_tenon::role_path;
-use crate::model::{Feature, JointId, Model, Part, PartId, Role};
+use crate::joint::{JointKind, role_path};
+use crate::model::{Feature, JointId, Model, Part, PartId};
 
 pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     model
@@ -20,7 +19,7 @@ pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<
             let holes = holes(voids, part);
             let near = near_pairs(model, part, &holes);
             let mut findings: Vec<Finding> = near.iter().map(|near| too_near(model, part, near, proof)).collect();
-            findings.extend(holes.iter().filter_map(|hole| breaking_out(model, part, hole, proof)));
+            findings.extend(holes.iter().filter_map(|hole| breaking_out(model, part, hole)));
             findings.extend(holes.iter().filter_map(|hole| thin_cheek(model, part, hole)));
             findings
         })
@@ -65,11 +64,6 @@ fn near_pairs<'v, 'm>(model: &Model, part: &Part, holes: &[&'v Void<'m>]) -> Vec
     pairs
 }
 
-/// Whether two holes of a part that come too near to each other are for ends of these roles.
-fn between(model: &Model, near: &Near<'_, '_>, roles: [Role; 2]) -> bool {
-    [near.a, near.b].into_iter().all(|void| void.joint().is_some_and(|joint| roles.contains(&model.joint(joint).role)))
-}
-
 /// Holes of one joint are its own affair, such as a haunch beside its mortise or a peg's hole through it, unless they are a row for loose
 /// parts, which come from one face.
 fn belong_together(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
@@ -92,7 +86,7 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
     // Of the two, the one that has more room to be shallower in.
     let clash = [(a, b), (b, a)]
         .into_iter()
-        .filter_map(|(void, other)| Some((void, other, clash::depths(part, void, other, least)?)))
+        .filter_map(|(void, other)| Some((void, other, clash::depths(model, part, void, other, least)?)))
         .max_by(|a, b| a.2.unmet.total_cmp(&b.2.unmet));
     let mut figures = vec![Figure::mm("wall", wall), Figure::mm("least wall", least)];
     let what = if meets {
@@ -104,14 +98,7 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
     let (better, remedies) = if let Some((void, other, depths)) = clash {
         figures.extend(clash_figures(part, void, depths));
         let better = format!("; {} mm deep they leave {} mm", mm(depths.unmet), mm(least));
-        let roles = [void, other].map(|void| void.joint().map_or(Role::Own, |joint| model.joint(joint).role));
-        let mut remedies = clash::remedies(model, part, void, other, depths, least);
-        let apart = |model: &Model, voids: &Voids<'_>| {
-            let clash = |part: &Part| near_pairs(model, part, &holes(voids, part)).iter().any(|near| between(model, near, roles));
-            !model.parts.iter().any(clash)
-        };
-        remedies.retain(|remedy| proof.holds(remedy, apart));
-        (better, remedies)
+        (better, clash::remedies(proof, model, part, void, other, depths, least))
     } else {
         (String::new(), apart_in_row(model, a, b, least).into_iter().collect())
     };
@@ -154,12 +141,19 @@ fn clash_figures(part: &Part, void: &Void<'_>, depths: Depths) -> Vec<Figure> {
 fn apart_in_row(model: &Model, a: &Void<'_>, b: &Void<'_>, least: f64) -> Option<Remedy> {
     let joint = model.joint(a.joint().filter(|joint| b.joint() == Some(*joint))?);
     let JointKind::LooseTenons(_) = &joint.kind else { return None };
-    let path = role_path(joint.role);
+    let path = role_path(joint.role)?;
     Some(Remedy::length(format!("Leave {} mm between them", mm(least)), &format!("joinery.{path}.margin"), least))
 }
 
-/// What is left behind a hole that breaks out of its part, or nearly, mm; and whether it comes out.
-fn broken_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<(f64, bool)> {
+/// How a hole breaks out of its part.
+enum Out {
+    /// It comes out of the far face, or nearly: what is left behind it, mm, less than nothing where it comes out.
+    Behind(f64),
+    /// It comes out at an edge or an end.
+    Beside,
+}
+
+fn broken_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Out> {
     let Form::Hole { face, behind } = hole.form else { return None };
     // Teeth take their depth from the back edge.
     let teeth = part.cuts.iter().find_map(|cut| match cut.feature {
@@ -168,37 +162,42 @@ fn broken_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<(f64, bool)
     });
     let behind = behind - teeth.unwrap_or(0.0);
     let meant = behind <= TOUCH && goes_through(model, hole);
-    let through = (behind <= TOUCH && !meant) || beside(part, hole) <= TOUCH;
+    let through = behind <= TOUCH && !meant;
     // Whatever stays behind a hole in an end is wood along the grain.
     let enough = face.axis() == 0 || meant || behind >= LEAST_BEHIND - TOUCH;
-    (through || !enough).then_some((behind, through))
+    if through {
+        Some(Out::Behind(behind))
+    } else if beside(part, hole) <= TOUCH {
+        Some(Out::Beside)
+    } else {
+        (!enough).then_some(Out::Behind(behind))
+    }
 }
 
-fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>, proof: &Proof<'_>) -> Option<Finding> {
-    let (behind, through) = broken_out(model, part, hole)?;
+fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
+    let out = broken_out(model, part, hole)?;
     let parts: Vec<PartId> = std::iter::once(part.id).chain(other(model, hole, part.id)).collect();
-    let mut remedies: Vec<Remedy> = clash::kept_in(model, part, hole, LEAST_BEHIND - behind);
-    let role = hole.joint().map(|joint| model.joint(joint).role);
-    let kept_in = |model: &Model, voids: &Voids<'_>| {
-        let of_this_role = |hole: &&Void<'_>| hole.joint().map(|joint| model.joint(joint).role) == role;
-        let out = |part: &Part| holes(voids, part).into_iter().filter(of_this_role).any(|hole| broken_out(model, part, hole).is_some());
-        !model.parts.iter().any(out)
-    };
-    remedies.retain(|remedy| proof.holds(remedy, kept_in));
     let hole_for = named(model, hole, part.id);
+    let (through, left, least, source) = match out {
+        Out::Behind(behind) => {
+            (behind <= TOUCH, Figure::mm("left", behind), LEAST_BEHIND, "4 mm behind a blind mortise: common practice, no source")
+        }
+        Out::Beside => (true, Figure::mm("beside", beside(part, hole)), least_cheek(part, &model.timbers), CHEEK_SOURCE),
+    };
+    let remedies: Vec<Remedy> = clash::kept_in(model, part, hole, least - left.value);
     Some(Finding {
         explains: Vec::new(),
         rule: Rule::MortiseBreaksOut,
         seriousness: if through { Seriousness::WillFail } else { Seriousness::AtRisk },
         joint: hole.joint(),
         place: Some(part.pose.point(hole.centre())),
-        figures: vec![Figure::mm("left", behind), Figure::mm("least", LEAST_BEHIND)],
-        message: if through {
-            format!("The {hole_for} breaks out of {}", part.title)
-        } else {
-            format!("The {hole_for} leaves {} mm behind it in {}", mm(behind), part.title)
+        message: match out {
+            Out::Beside => format!("The {hole_for} breaks out of {} at its edge or its end", part.title),
+            Out::Behind(_) if through => format!("The {hole_for} breaks out of {}", part.title),
+            Out::Behind(behind) => format!("The {hole_for} leaves {} mm behind it in {}", mm(behind), part.title),
         },
-        source: "4 mm behind a blind mortise: common practice, no source",
+        figures: vec![left, Figure::mm("least", least)],
+        source,
         remedies,
         parts,
     })
@@ -227,6 +226,8 @@ fn beside(part: &Part, hole: &Void<'_>) -> f64 {
     if along <= TOUCH { along } else { across }
 }
 
+const CHEEK_SOURCE: &str = "6 mm beside a mortise in hardwood, 8 mm in softwood, never under 5: common practice, no source";
+
 fn thin_cheek(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
     let (wall, least) = (beside(part, hole), least_cheek(part, &model.timbers));
     if wall <= TOUCH || wall >= least - TOUCH {
@@ -246,7 +247,7 @@ fn thin_cheek(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
         place: Some(part.pose.point(hole.centre())),
         figures: vec![Figure::mm("beside", wall), Figure::mm("least", least)],
         message: format!("The {} leaves only {} mm beside it in {}", named(model, hole, part.id), mm(wall), part.title),
-        source: "6 mm beside a mortise in hardwood, 8 mm in softwood, never under 5: common practice, no source",
+        source: CHEEK_SOURCE,
         remedies: Vec::new(),
         parts,
     })

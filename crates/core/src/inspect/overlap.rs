@@ -6,6 +6,7 @@ use casewright_solid::{Overlap, broad_phase, overlap};
 
 use super::gather::{add_new, counted};
 use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm, small};
+use crate::joint::Fit;
 use crate::model::{BuildStage, Model, Part, PartId, PartKind, is_made};
 use crate::shapes::Solids;
 
@@ -55,7 +56,7 @@ struct Pair {
 impl Pair {
     fn of(model: &Model, solids: &Solids, a: PartId, b: PartId) -> Option<Pair> {
         let found = overlap(solids.cells(a)?, &model.part(a).pose, solids.cells(b)?, &model.part(b).pose)?;
-        (found.depth > TOUCH).then_some(Pair { a, b, found })
+        (found.depth > TOUCH + pressed(model, a, b)).then_some(Pair { a, b, found })
     }
 
     /// Of what kinds the two are, and how deep they stand in each other to a hundredth: what one wrong figure has in common everywhere.
@@ -63,6 +64,15 @@ impl Pair {
         let (a, b) = (model.part(self.a).kind, model.part(self.b).kind);
         (a.min(b), a.max(b), (self.found.depth * 100.0).round() as i64)
     }
+}
+
+/// How deep two parts of one joint stand in each other on purpose, mm: half of what the one is over the other where they are pressed together.
+fn pressed(model: &Model, a: PartId, b: PartId) -> f64 {
+    let together = model.joints_of(a).find(|joint| {
+        joint.loose.contains(&a) != joint.loose.contains(&b) && [joint.a, joint.b].iter().any(|part| *part == a || *part == b)
+    });
+    let fits = together.map(|joint| joint.kind.fits()).unwrap_or_default();
+    fits.iter().filter(|fitted| fitted.class == Fit::Press).map(|fitted| -fitted.clearance / 2.0).fold(0.0, f64::max)
 }
 
 /// Whether a part is a likely cause of all that it overlaps: it has a size of its own against the rules, or it comes into a frame that stands.

@@ -9,6 +9,9 @@ use crate::model::{Joint, Model, Part};
 /// A panel with more play than this in its groove rattles, mm (slip fit 0.2 to 0.4: common practice, no source).
 pub const RATTLES: f64 = 0.5;
 
+/// A panel with less play than this in its groove binds, mm (slip fit 0.1 to 0.4: common practice, no source).
+const BINDS: f64 = 0.1;
+
 pub(super) fn check(model: &Model) -> Vec<Finding> {
     let mut findings: Vec<Finding> = Vec::new();
     let mut cutter_told = false;
@@ -29,6 +32,8 @@ fn thickness(model: &Model, joint: &Joint, figures: &Figures) -> Option<Finding>
     let room = figures.width - panel;
     let (seriousness, message) = if room < -TOUCH {
         (Seriousness::WillFail, format!("is {} mm too thick for its groove", trimmed_to(-room, 3)))
+    } else if room < BINDS - TOUCH {
+        (Seriousness::AtRisk, format!("binds in its groove: {} mm of room", mm(room)))
     } else if room > RATTLES + TOUCH {
         (Seriousness::AtRisk, format!("is loose in its groove, by {} mm", mm(room)))
     } else {

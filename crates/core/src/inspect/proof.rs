@@ -1,43 +1,144 @@
 //! Remedies that are tried on the design before they are offered.
 
 use std::cell::RefCell;
+use std::rc::Rc;
 
-use super::Remedy;
-use super::voids::Voids;
+use super::{Finding, Remedy, Rule, Seriousness, judged};
 use crate::derive::derive;
 use crate::design::{Design, decisions};
+use crate::joint::sizes_path;
 use crate::model::Model;
+
+/// Decisions and their new values, as a remedy has them.
+type Changes = [(String, String)];
 
 /// Tries remedies on a design; each change once, however many findings would offer it.
 pub(super) struct Proof<'d> {
-    design: &'d Design,
-    /// Remedies tried, and whether each holds.
-    known: RefCell<Vec<(Remedy, bool)>>,
+    /// The design; none where a remedy is being tried already.
+    design: Option<&'d Design>,
+    /// Changes tried, and what came of each that gives a case.
+    known: RefCell<Vec<Known>>,
+}
+
+/// Changes that were tried, and what came of them.
+type Known = (Vec<(String, String)>, Option<Rc<Tried>>);
+
+/// The case after a change.
+pub(super) struct Tried {
+    pub model: Model,
+    /// What is found in it without its solids.
+    findings: Vec<Finding>,
 }
 
 impl<'d> Proof<'d> {
     pub fn new(design: &'d Design) -> Proof<'d> {
-        Proof { design, known: RefCell::default() }
+        Proof { design: Some(design), known: RefCell::default() }
     }
 
-    /// Whether a remedy leaves a case in which all is `mended`. What can only be told is not tried.
-    pub fn holds(&self, remedy: &Remedy, mended: impl Fn(&Model, &Voids<'_>) -> bool) -> bool {
-        if remedy.changes.is_empty() {
-            return true;
-        }
-        let known = self.known.borrow().iter().find(|(tried, _)| tried.changes == remedy.changes).map(|(_, holds)| *holds);
+    /// One that tries nothing.
+    fn none() -> Proof<'d> {
+        Proof { design: None, known: RefCell::default() }
+    }
+
+    /// The case after some changes; none where they give none.
+    pub fn tried(&self, changes: &Changes) -> Option<Rc<Tried>> {
+        let known = self.known.borrow().iter().find(|(tried, _)| tried == changes).map(|(_, tried)| tried.clone());
         known.unwrap_or_else(|| {
-            let holds = self.tried(remedy).is_some_and(|model| mended(&model, &Voids::of_model(&model)));
-            self.known.borrow_mut().push((remedy.clone(), holds));
-            holds
+            let tried = self.design.and_then(|design| attempt(design, changes)).map(Rc::new);
+            self.known.borrow_mut().push((changes.to_vec(), tried.clone()));
+            tried
         })
     }
 
-    fn tried(&self, remedy: &Remedy) -> Option<Model> {
-        let mut changed = self.design.clone();
-        for (path, value) in &remedy.changes {
-            decisions::set(&mut changed, path, value).ok()?;
+    /// Findings with those of their remedies that can be made and that mend; where none of its own does, what mends another and this one
+    /// too.
+    pub fn prove(&self, model: &Model, findings: Vec<Finding>) -> Vec<Finding> {
+        let Some(design) = self.design else { return findings };
+        let mends = |finding: &Finding, remedy: &Remedy| match Family::of(finding.rule) {
+            Some(family) if !remedy.changes.is_empty() => self.mends(model, &findings, finding, family, remedy),
+            _ => possible(design, remedy),
+        };
+        let own = |finding: &Finding| finding.remedies.iter().filter(|remedy| mends(finding, remedy)).cloned().collect::<Vec<_>>();
+        let proved: Vec<Vec<Remedy>> = findings.iter().map(own).collect();
+        let mut known: Vec<&Remedy> = Vec::new();
+        for remedy in proved.iter().flatten().filter(|remedy| !remedy.changes.is_empty()) {
+            if !known.iter().any(|other| other.changes == remedy.changes) {
+                known.push(remedy);
+            }
         }
-        derive(&changed).ok()
+        let of_others = |finding: &Finding, remedies: &[Remedy]| {
+            let wants = Family::of(finding.rule).is_some_and(|family| family != Family::Rules);
+            let wants = wants && remedies.iter().all(|remedy| remedy.changes.is_empty());
+            let others = known.iter().filter(move |_| wants).filter(|remedy| mends(finding, remedy));
+            others.take(MOST_OF_OTHERS).map(|remedy| (*remedy).clone()).collect::<Vec<_>>()
+        };
+        let all = findings.iter().zip(&proved).map(|(finding, remedies)| {
+            let remedies = remedies.iter().cloned().chain(of_others(finding, remedies)).collect();
+            Finding { remedies, ..finding.clone() }
+        });
+        all.collect()
+    }
+
+    /// Whether a remedy leaves nothing of the family of its finding in the joints that rest on the same decisions, and lets nothing fail
+    /// that did not fail `before`.
+    fn mends(&self, model: &Model, before: &[Finding], finding: &Finding, family: Family, remedy: &Remedy) -> bool {
+        let Some(tried) = self.tried(&remedy.changes) else { return false };
+        let scope = |model: &Model, finding: &Finding| finding.joint.map(|joint| model.joint(joint)).and_then(sizes_path);
+        let own = scope(model, finding);
+        let left = |other: &Finding| Family::of(other.rule) == Some(family) && scope(&tried.model, other) == own;
+        let fails = |other: &&Finding| other.seriousness == Seriousness::WillFail;
+        let failed = |other: &Finding| before.iter().filter(fails).any(|known| known.rule == other.rule);
+        let mended = family == Family::Rules || !tried.findings.iter().any(left);
+        mended && tried.findings.iter().filter(fails).all(failed)
+    }
+}
+
+/// So many remedies a finding takes from others at most.
+const MOST_OF_OTHERS: usize = 2;
+
+/// Whether the changes of a remedy can be made, and leave a design in range.
+fn possible(design: &Design, remedy: &Remedy) -> bool {
+    let mut changed = design.clone();
+    remedy.changes.iter().all(|(path, value)| decisions::set(&mut changed, path, value).is_ok()) && decisions::check(&changed).is_empty()
+}
+
+fn attempt(design: &Design, changes: &Changes) -> Option<Tried> {
+    let mut changed = design.clone();
+    for (path, value) in changes {
+        decisions::set(&mut changed, path, value).ok()?;
+    }
+    let model = derive(&changed).ok()?;
+    let findings = judged(&changed, &model, &Proof::none());
+    Some(Tried { model, findings })
+}
+
+/// Rules of joints that are about one thing: what mends one of them must not break another.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+enum Family {
+    /// How long and how deep loose parts go.
+    Depth,
+    /// What mortises leave of their part.
+    Mortises,
+    /// How thick loose tenons are.
+    Thickness,
+    /// What mortises leave beside them.
+    Beside,
+    /// What grooves leave of their part.
+    Grooves,
+    /// Each rule of a joint for itself: held by the check that tells it.
+    Rules,
+}
+
+impl Family {
+    fn of(rule: Rule) -> Option<Family> {
+        match rule {
+            Rule::TenonLength | Rule::BottomRoom | Rule::TenonHold => Some(Family::Depth),
+            Rule::MortisesMeet | Rule::MortiseBreaksOut => Some(Family::Mortises),
+            Rule::TenonThickness => Some(Family::Thickness),
+            Rule::MortiseCheek | Rule::ShortGrain => Some(Family::Beside),
+            Rule::GrooveLeavesWood => Some(Family::Grooves),
+            Rule::JointRule => Some(Family::Rules),
+            _ => None,
+        }
     }
 }

@@ -2,8 +2,10 @@
 
 use super::voids::{Form, Voids};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::joint::loose_tenon::{Figures, role_path};
-use crate::joint::{JointKind, local_axis};
+use crate::design::Design;
+use crate::joint::loose_tenon::Figures;
+use crate::joint::{JointKind, local_axis, loose_tenons, role_path, sizes_path};
+use crate::length::{Length, trimmed_to};
 use crate::model::{Joint, Model, Part, PartId, PartKind};
 
 /// The share of the thinner part that a tenon may take: a third by rule (Noyes, Handwork in Wood), to a half where it is
@@ -17,12 +19,12 @@ pub const BOTTOM_ROOM: std::ops::RangeInclusive<f64> = 1.0..=3.0;
 /// The least of a loose tenon that must be in each part, mm: half of the shortest in general use, 20 (from memory).
 pub const LEAST_HOLD: f64 = 10.0;
 
-pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
+pub(super) fn check(design: &Design, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     let mut findings = Vec::new();
     for joint in &model.joints {
         for &loose in &joint.loose {
             // All of a row are alike.
-            if let Some(finding) = seats(model, voids, joint, loose).and_then(|seats| fits(model, joint, loose, &seats)) {
+            if let Some(finding) = seats(model, voids, joint, loose).and_then(|seats| fits(design, model, joint, loose, &seats)) {
                 findings.push(finding);
                 break;
             }
@@ -81,13 +83,13 @@ fn seats(model: &Model, voids: &Voids<'_>, joint: &Joint, loose: PartId) -> Opti
 }
 
 /// Length and hold of a loose part against its holes: the gravest that is wrong.
-fn fits(model: &Model, joint: &Joint, loose: PartId, [in_a, in_b]: &[Seat; 2]) -> Option<Finding> {
+fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, [in_a, in_b]: &[Seat; 2]) -> Option<Finding> {
     let part = model.part(loose);
     let length = in_a.hold + in_b.hold;
     let room = in_a.depth + in_b.depth - length;
     let words = part.kind.words().1;
     if room < -TOUCH {
-        return Some(too_long(model, joint, words, length, [in_a, in_b]));
+        return Some(too_long(design, model, joint, words, length, [in_a, in_b]));
     }
     let least = least_hold(part);
     let (held, by) = [(in_a.hold, joint.a), (in_b.hold, joint.b)].into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
@@ -103,13 +105,17 @@ fn fits(model: &Model, joint: &Joint, loose: PartId, [in_a, in_b]: &[Seat; 2]) -
             joint: Some(joint.id),
             place: Some(joint.contact.centre),
             figures: vec![Figure::mm("held", held), Figure::mm("least", least)],
-            message: format!("{words} reach only {} mm into {title}; {} mm would hold", mm(held), mm(least)),
+            message: if held <= TOUCH {
+                format!("{words} don't reach into {title}; {} mm would hold", mm(least))
+            } else {
+                format!("{words} reach only {} mm into {title}; {} mm would hold", mm(held), mm(least))
+            },
             source: if part.kind == PartKind::LooseTenon {
                 "half of the shortest loose tenon in general use, 20 mm, or one and a half times the thickness: from memory"
             } else {
                 "twice the diameter: maker's advice, read second-hand"
             },
-            remedies: deeper(joint, by, least).into_iter().collect(),
+            remedies: longer_and_deeper(design, joint, least),
         });
     }
     if BOTTOM_ROOM.contains(&room) || (room - BOTTOM_ROOM.start()).abs() <= TOUCH || (room - BOTTOM_ROOM.end()).abs() <= TOUCH {
@@ -146,7 +152,7 @@ fn fits(model: &Model, joint: &Joint, loose: PartId, [in_a, in_b]: &[Seat; 2]) -
             )
         },
         source: "0.5 to 1 mm at each bottom, 1.5 mm with adhesive mixed by hand: common practice, no source",
-        remedies: as_long(joint, in_a.depth + in_b.depth).into_iter().collect(),
+        remedies: as_long(design, joint, least),
     })
 }
 
@@ -161,7 +167,7 @@ fn title(model: &Model, part: PartId) -> &str {
     &model.part(part).title
 }
 
-fn too_long(model: &Model, joint: &Joint, words: &str, length: f64, [in_a, in_b]: [&Seat; 2]) -> Finding {
+fn too_long(design: &Design, model: &Model, joint: &Joint, words: &str, length: f64, [in_a, in_b]: [&Seat; 2]) -> Finding {
     let depths = in_a.depth + in_b.depth;
     let mut finding = Finding {
         rule: Rule::TenonLength,
@@ -181,7 +187,7 @@ fn too_long(model: &Model, joint: &Joint, words: &str, length: f64, [in_a, in_b]
             title(model, joint.b)
         ),
         source: "geometry",
-        remedies: as_long(joint, depths).into_iter().collect(),
+        remedies: as_long(design, joint, least_hold(model.part(joint.loose[0]))),
     };
     for &tenon in &joint.loose {
         finding.explains.extend([(joint.a, tenon), (joint.b, tenon)]);
@@ -194,31 +200,84 @@ fn least_hold(part: &Part) -> f64 {
     if part.kind == PartKind::LooseTenon { LEAST_HOLD.max(1.5 * part.size[2].mm) } else { 2.0 * part.size[2].mm }
 }
 
-/// Loose tenons as long as their mortises are deep, less the least room.
-fn as_long(joint: &Joint, depths: f64) -> Option<Remedy> {
-    let JointKind::LooseTenons(_) = &joint.kind else { return None };
-    let right = depths - BOTTOM_ROOM.start();
-    Some(Remedy::length(format!("Cut the tenons {} mm long", mm(right)), &format!("joinery.{}.length", role_path(joint.role)), right))
+/// Length and depths of loose tenons as they are decided, with where they are.
+struct Decided {
+    path: String,
+    length: f64,
+    in_end: f64,
+    in_face: f64,
 }
 
-/// A deeper mortise on the side that holds too little, and tenons longer by as much.
-fn deeper(joint: &Joint, by: PartId, least: f64) -> Option<Remedy> {
-    let JointKind::LooseTenons(figures) = &joint.kind else { return None };
-    let path = role_path(joint.role);
-    let (decision, depth) = if by == joint.a { ("depth_in_end", figures.depth_in_end) } else { ("depth_in_face", figures.depth_in_face) };
-    // With the same room at the bottoms as now, but no less than there should be.
-    let room = figures.room().max(*BOTTOM_ROOM.start());
-    let right = ((least + room / 2.0) * 2.0).ceil() / 2.0;
-    let length = figures.depth_in_end + figures.depth_in_face + right - depth - room;
-    Some(Remedy {
-        words: format!("Go {} mm deep with tenons {} mm long", mm(right), mm(length)),
-        changes: vec![(format!("joinery.{path}.{decision}"), right.to_string()), (format!("joinery.{path}.length"), length.to_string())],
-    })
+impl Decided {
+    fn of(design: &Design, joint: &Joint) -> Option<Decided> {
+        let JointKind::LooseTenons(_) = &joint.kind else { return None };
+        let sizes = loose_tenons(design, joint.role)?;
+        let [length, in_end, in_face] = [sizes.length, sizes.depth_in_end, sizes.depth_in_face].map(Length::to_mm);
+        Some(Decided { path: sizes_path(joint)?, length, in_end, in_face })
+    }
+
+    /// These sizes in place of those that are decided; none where they are those.
+    fn changed(&self, words: String, sizes: &[(&str, f64)]) -> Option<Remedy> {
+        let path = |word: &str| format!("{}.{word}", self.path);
+        let changes: Vec<_> = sizes.iter().map(|(word, value)| (path(word), trimmed_to(*value, 6))).collect();
+        let anew = [("length", self.length), ("depth_in_end", self.in_end), ("depth_in_face", self.in_face)]
+            .into_iter()
+            .any(|(word, old)| sizes.iter().any(|(name, new)| *name == word && (new - old).abs() > TOUCH));
+        anew.then_some(Remedy { words, changes })
+    }
+
+    /// Tenons as long as both mortises are deep, less the least room at their bottoms.
+    fn long(&self) -> Option<Remedy> {
+        let right = self.in_end + self.in_face - BOTTOM_ROOM.start();
+        self.changed(format!("Cut the tenons {} mm long", mm(right)), &[("length", right)])
+    }
+
+    /// The one mortise or the other as deep as the tenons are long, with the least room, less the other.
+    fn deep(&self) -> [Option<Remedy>; 2] {
+        let both = self.length + BOTTOM_ROOM.start();
+        let (face, end) = (both - self.in_end, both - self.in_face);
+        [
+            self.changed(format!("Go {} mm deep in the part that receives", mm(face)), &[("depth_in_face", face)]),
+            self.changed(format!("Go {} mm deep in the end", mm(end)), &[("depth_in_end", end)]),
+        ]
+    }
+
+    /// Mortises deep enough to hold `least` in each part, by half millimetres, and tenons to suit.
+    fn all(&self, least: f64) -> Option<Remedy> {
+        let room = BOTTOM_ROOM.start();
+        let enough = ((least + room / 2.0) * 2.0).ceil() / 2.0;
+        let (end, face) = (self.in_end.max(enough), self.in_face.max(enough));
+        if self.in_end >= enough && self.in_face >= enough {
+            return None;
+        }
+        let deep = if self.in_end >= enough { face } else { end };
+        let words = if self.in_end < enough && self.in_face < enough {
+            format!("Go {} mm deep in both parts with tenons {} mm long", mm(enough), mm(end + face - room))
+        } else {
+            format!("Go {} mm deep with tenons {} mm long", mm(deep), mm(end + face - room))
+        };
+        self.changed(words, &[("depth_in_end", end), ("depth_in_face", face), ("length", end + face - room)])
+    }
+}
+
+/// What gives loose tenons their room: first the length by the depths, then either depth by the length.
+fn as_long(design: &Design, joint: &Joint, least: f64) -> Vec<Remedy> {
+    let Some(decided) = Decided::of(design, joint) else { return Vec::new() };
+    let [face, end] = decided.deep();
+    [decided.long(), face, end, decided.all(least)].into_iter().flatten().collect()
+}
+
+/// What lets loose tenons hold in both parts: first deeper mortises with longer tenons.
+fn longer_and_deeper(design: &Design, joint: &Joint, least: f64) -> Vec<Remedy> {
+    let Some(decided) = Decided::of(design, joint) else { return Vec::new() };
+    let [face, end] = decided.deep();
+    [decided.all(least), face, end, decided.long()].into_iter().flatten().collect()
 }
 
 /// One word for all joints of a kind: they rest on one decision.
 fn thicknesses(model: &Model) -> Vec<Finding> {
-    let mut kinds: Vec<(&'static str, Vec<(&Joint, &Figures)>)> = Vec::new();
+    type Row<'m> = (&'m Joint, &'m Figures);
+    let mut kinds: Vec<(Option<&'static str>, Vec<Row<'_>>)> = Vec::new();
     for joint in &model.joints {
         let JointKind::LooseTenons(figures) = &joint.kind else { continue };
         let path = role_path(joint.role);
@@ -227,10 +286,10 @@ fn thicknesses(model: &Model) -> Vec<Finding> {
             None => kinds.push((path, vec![(joint, figures)])),
         }
     }
-    kinds.iter().filter_map(|(path, all)| thickness(model, path, all)).collect()
+    kinds.iter().filter_map(|(path, all)| thickness(model, *path, all)).collect()
 }
 
-fn thickness(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Finding> {
+fn thickness(model: &Model, path: Option<&str>, all: &[(&Joint, &Figures)]) -> Option<Finding> {
     // The thinnest of all the parts that these tenons go into, measured the way of the tenon's thickness.
     let stock = |joint: &Joint| {
         let across = 3 - joint.contact.into.axis() - joint.contact.along.axis();
@@ -242,6 +301,7 @@ fn thickness(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Fi
         return None;
     }
     let right = (stock / 3.0).round();
+    let words = format!("Take tenons {} mm thick", mm(right));
     Some(Finding {
         rule: Rule::TenonThickness,
         seriousness: if share > *THIRD.end() { Seriousness::AtRisk } else { Seriousness::Note },
@@ -252,6 +312,6 @@ fn thickness(model: &Model, path: &str, all: &[(&Joint, &Figures)]) -> Option<Fi
         figures: vec![Figure::mm("tenon", figures.thickness), Figure::mm("stock", stock), Figure { name: "share", value: share, unit: "" }],
         message: format!("A tenon of {} mm in stock of {} mm is far from a third of it", mm(figures.thickness), mm(stock)),
         source: "a third of the stock: Noyes, Handwork in Wood; to a half where machine cut: common practice, no source",
-        remedies: vec![Remedy::length(format!("Take tenons {} mm thick", mm(right)), &format!("joinery.{path}.thickness"), right)],
+        remedies: path.map(|path| Remedy::length(words, &format!("joinery.{path}.thickness"), right)).into_iter().collect(),
     })
 }

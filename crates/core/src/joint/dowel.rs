@@ -9,6 +9,7 @@ use super::fit::{Fit, Fitted};
 use super::room::{self, Beyond, Frame, LEAST_BEHIND, Pocket, least_wall};
 use super::rules::{Broken, Rules};
 use super::{Joining, JointKind, face_and_point, local_axis};
+use crate::design::decisions::BY_RULE;
 use crate::design::{Dimension, Dowels};
 use crate::length::trimmed;
 use crate::model::{Assembly, BuildStage, Contact, Feature, Joint, JointId, Material, NewPart, PartId, PartKind};
@@ -32,6 +33,8 @@ pub struct Wanted<'a> {
 
 /// Diameters that dowels are sold in, mm (from memory); thicker ones are turned to whole millimetres.
 const USUAL: [f64; 8] = [4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0];
+/// The most that dowels stand apart at a corner, mm (common practice, no source: 50 to 75).
+const MOST_SPACING: f64 = 75.0;
 /// How many a joint has at least.
 const LEAST_COUNT: u32 = 2;
 /// The most that a joint is given.
@@ -83,6 +86,20 @@ pub struct Figures {
     pub margin: f64,
     /// Thickness of the part that comes up, mm.
     pub stock: f64,
+    /// The most that they may stand apart by the maker's decision, mm.
+    pub spacing: f64,
+}
+
+impl Figures {
+    /// How long they may be: what goes into the part that receives, and as much in the end, or 3 diameters where that is more, mm.
+    pub fn longest(&self) -> f64 {
+        self.in_face + self.in_face.max(3.0 * self.diameter)
+    }
+
+    /// The greatest distance from one to the next, mm.
+    pub fn apart(&self) -> f64 {
+        self.at.windows(2).map(|pair| pair[1] - pair[0]).fold(0.0, f64::max)
+    }
 }
 
 impl Joining for Figures {
@@ -112,16 +129,34 @@ impl Joining for Figures {
         const THICK: &str = "a third to a half of the thinner part: two magazines' articles on dowel joints";
         const DEEP: &str = "at least 2 diameters, 3 by the old rule: a forum of makers";
         const FIT: &str = "a fluted dowel 0 to 0.1 mm over its hole: common practice, no source";
-        let press = Fit::Press.clearance();
+        const LONG: &str = "half in each part: a magazine's article on dowel joints; 3 diameters by the old rule: a forum of makers";
+        let (press, usual) = (Fit::Press.clearance(), Dowels::default());
         Rules::default()
             .at_least(self.stock / 3.0, self.diameter, "a dowel is at least a third as thick as its part", THICK)
             .at_most(self.stock / 2.0, self.diameter, "a dowel is at most half as thick as its part", THICK)
             .at_least(2.0 * self.diameter, self.in_end.min(self.in_face), "a dowel goes 2 diameters into each part", DEEP)
+            .at_most(
+                self.longest(),
+                self.length,
+                "a dowel is no longer than its holes have room for: half in each part, or 3 diameters in the end",
+                LONG,
+            )
+            .mended_by_word("length", BY_RULE)
             .at_least(1.5, self.deeper, "a hole is at least 1.5 mm deeper than its dowel goes", "a magazine's article on dowel joints")
+            .mended_by("deeper", usual.deeper.to_mm())
+            .at_most(
+                MOST_SPACING,
+                self.apart().min(self.spacing),
+                "dowels stand at most 75 mm apart",
+                "common practice, no source: 50 to 75 in case corners",
+            )
+            .mended_by("spacing", usual.spacing.to_mm())
             .at_least(f64::from(LEAST_COUNT), self.at.len() as f64, "a joint has at least 2 dowels", "a trade article on dowel joints")
             .at_least(self.diameter, self.margin, "a dowel stands at least its diameter from the edge", "common practice, no source")
             .at_least(*press.start(), self.fit, "a dowel is at most 0.1 mm over its hole", FIT)
+            .mended_by("fit", usual.fit.to_mm())
             .at_most(*press.end(), self.fit, "a dowel is no thinner than its hole", FIT)
+            .mended_by("fit", usual.fit.to_mm())
             .broken()
     }
 }
@@ -193,7 +228,18 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
     let at = if at.is_empty() { vec![f64::midpoint(edges.0, edges.1)] } else { at };
     let length = sizes.length.or(in_face + by_rule).max(2.0);
     let margin = at.iter().map(|at| (at - edges.0).min(edges.1 - at)).fold(f64::INFINITY, f64::min);
-    Figures { diameter, length, in_end: length - in_face, in_face, deeper, fit: sizes.fit.to_mm(), at, margin, stock }
+    Figures {
+        diameter,
+        length,
+        in_end: length - in_face,
+        in_face,
+        deeper,
+        fit: sizes.fit.to_mm(),
+        at,
+        margin,
+        stock,
+        spacing: sizes.spacing.to_mm(),
+    }
 }
 
 /// The most that a hole may go into the receiving part, mm.

@@ -13,10 +13,11 @@ use glam::{DVec2, DVec3};
 
 use super::fit::{Fit, Fitted};
 use super::room::{Beyond, Crossing, least_wall};
+use super::rules::{Broken, Rules};
 use super::{Joining, JointKind, OVERSHOOT, face_and_point, local_axis};
 use crate::design::{Dimension, LooseMeeting, LooseTenons};
 use crate::length::{Length, trimmed};
-use crate::model::{Assembly, BuildStage, Contact, Face, Feature, Joint, JointId, Material, NewPart, PartId, PartKind, Role, Taper};
+use crate::model::{Assembly, BuildStage, Contact, Face, Feature, Joint, JointId, Material, NewPart, PartId, PartKind, Taper};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -54,9 +55,31 @@ pub struct Figures {
     pub fit: f64,
     /// Mortise less tenon in width for all but the first, in the receiving part, mm.
     pub play: f64,
-    /// Where their ends are mitred for others that they meet in the receiving part, the way to the longer cheek.
-    pub mitre: Option<Dir>,
+    /// Where their ends are mitred for others that they meet in the receiving part.
+    pub mitre: Option<Mitre>,
+    /// From the edge of the part to the first mortise as decided, mm.
+    pub margin: f64,
+    /// The same as cut, at the nearer edge, mm.
+    pub edge: f64,
+    /// How many there would be if no other row stood above or below them.
+    pub alone: usize,
+    /// How many there would be with no more play than they need.
+    pub at_best: usize,
 }
+
+/// How the ends of loose tenons are mitred.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Mitre {
+    /// The way to the longer cheek.
+    pub long: Dir,
+    /// How far the longer cheek may go into the receiving part, mm.
+    pub at_most: f64,
+}
+
+/// The least and the most play along a row, and what is usual, mm (from memory: 5 to 6, or 10; a maker's page on mortise and tenon: 0.8).
+const LEAST_PLAY: f64 = 0.8;
+const MOST_PLAY: f64 = 10.0;
+const USUAL_PLAY: f64 = 5.0;
 
 /// What two mitred tenons leave between their ends, each, mm (common practice, no source).
 const MITRE_GAP: f64 = 1.0;
@@ -89,6 +112,37 @@ impl Joining for Figures {
         true
     }
 
+    fn broken(&self) -> Vec<Broken> {
+        const FIT: &str = "Elek et al. 2020, Eur. J. Wood Prod., strongest near zero; a university test, second-hand: a fifth lost at 0.25";
+        let fit = Fit::GluedSnug.clearance();
+        let mut rules = Rules::default()
+            .at_least(*fit.start(), self.fit, "a mortise is no narrower than its loose tenon is thick", FIT)
+            .mended_by("fit", Fit::GluedSnug.usual())
+            .at_most(*fit.end(), self.fit, "a loose tenon has at most 0.15 mm of room where it is snug", FIT)
+            .mended_by("fit", Fit::GluedSnug.usual())
+            .at_least(self.thickness, self.width, "a loose tenon with half round edges is at least as wide as it is thick", "geometry")
+            .mended_by("width", (2.5 * self.thickness).round());
+        if self.at.len() > 1 || self.at_best > self.at.len() {
+            const PLAY: &str =
+                "5 to 6, or 10: from memory; tight in the one part and 0.8 over in the other: a maker's page on mortise and tenon";
+            rules = rules
+                .at_least(LEAST_PLAY, self.play, "all but the first of a row have play along it, so that no two tenons fight", PLAY)
+                .mended_by("play", USUAL_PLAY)
+                .at_most(MOST_PLAY, self.play, "the play of a row leaves its tenons glue on their edges", PLAY)
+                .mended_by("play", USUAL_PLAY);
+        }
+        let least = (self.edge * 2.0).floor() / 2.0;
+        rules
+            .at_most(self.edge, self.margin, "a part is wide enough for the margin beside its mortises", "geometry")
+            .mended_by("margin", least)
+            .mended_by_word("meeting", "mitred")
+            .mended_by_word("meeting", "as_decided")
+            .at_least(self.alone as f64, self.at.len() as f64, "a row keeps its tenons where another stands above or below it", "geometry")
+            .mended_by_word("meeting", "mitred")
+            .mended_by_word("meeting", "as_decided")
+            .broken()
+    }
+
     fn strength(&self) -> &'static str {
         "glue on both faces of the tenon and in the mortise: a dry tenon in a glued mortise tested at under a third \
          (a maker's test, read second-hand)"
@@ -115,7 +169,8 @@ impl Figures {
         }
         let too_deep = (self.reach_in_face() - most).max(0.0);
         let depth_in_face = if too_deep > 0.0 { most + room } else { self.depth_in_face };
-        Figures { depth_in_face, length: self.length - too_deep, mitre: Some(crossing.into), ..self }
+        let mitre = Some(Mitre { long: crossing.into, at_most: most });
+        Figures { depth_in_face, length: self.length - too_deep, mitre, ..self }
     }
 
     /// Stands the row in its share of the contact, from the middle outward; the margin gives way before the wall between the two rows does.
@@ -135,7 +190,15 @@ impl Figures {
         };
         let mut at: Vec<f64> = (0..count).map(at).collect();
         at.sort_by(f64::total_cmp);
-        Figures { at, ..self }
+        Figures { at, ..self }.between_edges(extent)
+    }
+
+    /// With what is left between its mortises and the nearer edge of a part so wide.
+    fn between_edges(self, extent: f64) -> Figures {
+        let half = |index: usize| self.width_in_face(index) / 2.0;
+        let beside = self.at.iter().enumerate().map(|(index, at)| extent / 2.0 - at.abs() - half(index));
+        let edge = beside.fold(f64::INFINITY, f64::min);
+        Figures { edge, ..self }
     }
 
     /// Free room at the bottoms, both together, mm; negative when the tenon is too long.
@@ -156,12 +219,12 @@ pub fn figures(wanted: &LooseTenons, extent: f64) -> Figures {
     let play = wanted.play.to_mm().max(fit);
     let room = extent - 2.0 * margin;
     // Counted as if all had play: n mortises and n - 1 margins between them.
-    let fitting = ((room + margin) / (width + play + margin) + 1e-9).floor();
-    let count = (fitting as u32).clamp(1, wanted.at_most.max(1));
+    let count = |play: f64| (((room + margin) / (width + play + margin) + 1e-9).floor() as u32).clamp(1, wanted.at_most.max(1));
+    let (at_best, count) = (count(play.min(LEAST_PLAY)) as usize, count(play));
     // The outermost mortises stand the margin from the edges; one alone stands in the middle.
     let span = (room - width - play).max(0.0);
     let at = (0..count).map(|index| if count == 1 { 0.0 } else { span * (f64::from(index) / f64::from(count - 1) - 0.5) }).collect();
-    Figures {
+    let figures = Figures {
         thickness: wanted.thickness.to_mm(),
         width,
         length: wanted.length.to_mm(),
@@ -171,7 +234,12 @@ pub fn figures(wanted: &LooseTenons, extent: f64) -> Figures {
         fit,
         play,
         mitre: None,
-    }
+        margin,
+        edge: 0.0,
+        alone: count as usize,
+        at_best,
+    };
+    figures.between_edges(extent)
 }
 
 /// The row where it is to be cut: as decided, and where others cross that it would meet, as the design has it for two that meet.
@@ -273,7 +341,7 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
         stage,
     });
     assembly.cut(tenon, Feature::RoundEdges, Some(joint.id));
-    if let Some(long) = figures.mitre {
+    if let Some(Mitre { long, .. }) = figures.mitre {
         let part = assembly.part(tenon);
         let (end, _) = face_and_point(part, into.vector(), middle);
         let face = Face::looking(part.pose.inverse().vector(-long.vector()));
@@ -281,29 +349,6 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
         assembly.cut(tenon, Feature::Taper(mitre), Some(joint.id));
     }
     tenon
-}
-
-/// Where the design keeps the loose tenons of a role.
-pub(crate) fn role_path(role: Role) -> &'static str {
-    match role {
-        Role::RailToPost | Role::RailToMuntin => "rail_to_post",
-        Role::StileToRail | Role::MuntinToRail => "stile_to_rail",
-        Role::CrossRailToRail => "cross_rail_to_rail",
-        Role::StandardToPost
-        | Role::PanelToFrame
-        | Role::ButtonToRail
-        | Role::ButtonToTop
-        | Role::FixingToRail
-        | Role::FixingToTop
-        | Role::TopToPost
-        | Role::BearerToRail
-        | Role::FloorToBearer
-        | Role::FloorRoundPost
-        | Role::CleatToStandard
-        | Role::SlatToCleat
-        | Role::SlatRoundStandard
-        | Role::Own => "standard_to_post",
-    }
 }
 
 #[cfg(test)]

@@ -24,6 +24,7 @@ pub mod room;
 pub mod rules;
 pub mod screw;
 pub mod seat;
+mod sizes;
 pub mod sliding_dovetail;
 pub mod slotted;
 pub mod tenon;
@@ -35,6 +36,7 @@ use glam::{DVec2, DVec3};
 pub use fit::{Fit, Fitted};
 pub use plain::Fixing;
 pub use rules::Broken;
+pub(crate) use sizes::{loose_tenons, role_path, sizes_path};
 
 use crate::design::{self, Design, EndJoint, EndJointKind, Sheet};
 use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, Role, Shaping};
@@ -343,7 +345,7 @@ pub(crate) enum Detail<'m> {
 /// The joint that the design wants for a role. Where a detail that the joint needs is missing, the parts only lie together.
 pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>) -> Wanted<'a> {
     let joinery = &design.joinery;
-    let (path, timber) = (loose_tenon::role_path(role), design.timber.frame.as_str());
+    let (path, timber) = (role_path(role).unwrap_or_default(), design.timber.frame.as_str());
     let beyond = if let Detail::Beyond(beyond) = detail { *beyond } else { room::Beyond::default() };
     let tenons = |sizes, glued| Wanted::LooseTenons(loose_tenon::Wanted { sizes, path, timber, beyond, glued });
     let end = |joint: &'a EndJoint| match joint.by {

@@ -5,7 +5,7 @@
 use super::fit::Fitted;
 
 /// A rule that the figures of a joint break.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Broken {
     /// The rule in words: "a housing is at most half as deep as the side is thick".
     pub rule: &'static str,
@@ -15,6 +15,8 @@ pub struct Broken {
     pub limit: f64,
     /// Where the rule comes from.
     pub source: &'static str,
+    /// Decisions among the sizes of the joint, each with a value that may keep the rule.
+    pub mends: Vec<(&'static str, String)>,
 }
 
 /// Figures this near to a limit keep it, mm.
@@ -24,26 +26,22 @@ const SAME: f64 = 1e-6;
 #[derive(Debug, Default)]
 pub struct Rules {
     broken: Vec<Broken>,
+    /// Whether the last one asked was broken.
+    last: bool,
 }
 
 impl Rules {
     /// The figure may be so much at most.
     #[must_use]
     pub fn at_most(mut self, limit: f64, value: f64, rule: &'static str, source: &'static str) -> Rules {
-        let kept = value <= limit + SAME;
-        if !kept {
-            self.broken.push(Broken { rule, value, limit, source });
-        }
+        self.ask(value <= limit + SAME, Broken { rule, value, limit, source, mends: Vec::new() });
         self
     }
 
     /// The figure must be so much at least.
     #[must_use]
     pub fn at_least(mut self, limit: f64, value: f64, rule: &'static str, source: &'static str) -> Rules {
-        let kept = value >= limit - SAME;
-        if !kept {
-            self.broken.push(Broken { rule, value, limit, source });
-        }
+        self.ask(value >= limit - SAME, Broken { rule, value, limit, source, mends: Vec::new() });
         self
     }
 
@@ -52,6 +50,28 @@ impl Rules {
     pub fn fits(self, fitted: Fitted) -> Rules {
         let (range, source, [tight, loose]) = (fitted.class.clearance(), fitted.class.source(), fitted.class.rules());
         self.at_least(*range.start(), fitted.clearance, tight, source).at_most(*range.end(), fitted.clearance, loose, source)
+    }
+
+    fn ask(&mut self, kept: bool, broken: Broken) {
+        self.last = !kept;
+        if !kept {
+            self.broken.push(broken);
+        }
+    }
+
+    /// What may mend the rule that was asked last: one of the joint's own sizes, and what it should be, mm.
+    #[must_use]
+    pub fn mended_by(self, decision: &'static str, mm: f64) -> Rules {
+        self.mended_by_word(decision, &mm.to_string())
+    }
+
+    /// The same with a word: a choice, or the way back to the rule.
+    #[must_use]
+    pub fn mended_by_word(mut self, decision: &'static str, word: &str) -> Rules {
+        if let Some(broken) = self.broken.last_mut().filter(|_| self.last) {
+            broken.mends.push((decision, word.to_owned()));
+        }
+        self
     }
 
     /// What was broken, in the order in which it was asked.

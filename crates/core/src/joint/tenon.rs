@@ -20,6 +20,7 @@ use super::room::{Beyond, Frame};
 use super::rules::{Broken, Rules};
 use super::{Fixing, Joining, JointKind, face_and_point, local_axis};
 use crate::design::Tenon;
+use crate::design::decisions::BY_RULE;
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Face, Feature, Joint, JointId, Part, Step};
 use crate::origin::Size;
@@ -42,6 +43,11 @@ pub struct Wanted<'a> {
 pub const EDGE_SHOULDER: f64 = 6.0;
 /// How much deeper the recess of a haunch is than the haunch, mm (common practice, no source).
 const HAUNCH_ROOM: f64 = 1.0;
+
+/// How many thicknesses a tenon is wide at least (14 by 22 is the narrowest of those in general use: from memory).
+const LEAST_WIDE: f64 = 1.5;
+/// The most that a mortise is longer than its tenon is wide, mm (common practice, no source: 0.5 to 1.5).
+const MOST_SIDE_ROOM: f64 = 1.5;
 
 /// The thickness of a tenon on a part so thick, mm: a third, rounded up to a whole millimetre.
 pub fn thickness_by_rule(stock: f64) -> f64 {
@@ -82,10 +88,14 @@ pub struct Figures {
     pub shoulders: [f64; 2],
     /// From the edges of the part to the outermost tenons, mm.
     pub edges: [f64; 2],
+    /// How long it may be at most where it is mitred, mm.
+    pub mitred_at_most: Option<f64>,
+    /// How far it would have to go to come out of the far face, where it is to go through and stops, mm.
+    pub not_through: Option<f64>,
 }
 
 impl Figures {
-    /// Width of the widest tenon, mm.
+    /// Width of the widest tenon, mm; those of one end are alike.
     pub fn width(&self) -> f64 {
         self.tenons.iter().map(|(from, to)| to - from).fold(0.0, f64::max)
     }
@@ -142,7 +152,7 @@ impl Joining for Figures {
     }
 
     fn meets_others(&self) -> bool {
-        self.mitred
+        self.mitred_at_most.is_some_and(|most| self.length <= most + 1e-6)
     }
 
     fn strength(&self) -> &'static str {
@@ -154,40 +164,58 @@ impl Joining for Figures {
         const PRACTICE: &str = "common practice, no source";
         const THIRD: &str =
             "a third of the stock: Noyes, Handwork in Wood; up to a half where machine cut: a magazine's article on mortises";
+        const DEEPER: &str = "a magazine's article on mortises";
         const LONG: &str = "3 to 4 thicknesses: a magazine's article on leg and apron joints";
         const FIT: &str = "Elek et al. 2020, Eur. J. Wood Prod., strongest near zero; a university test, second-hand: a fifth lost at 0.25";
-        let snug = Fit::GluedSnug.clearance();
+        const WIDE: &str = "sizes of tenons in general use, and 6 thicknesses or 100 mm: from memory";
+        let (snug, usual) = (Fit::GluedSnug.clearance(), Tenon::default());
+        let (fit, deeper) = (usual.fit.to_mm(), usual.deeper.to_mm());
+        let thinner = (self.length / 3.0).floor();
         let mut rules = Rules::default()
             .at_least(self.stock / 4.0, self.thickness, "a tenon is at least a quarter as thick as its part", THIRD)
             .at_most(self.stock / 2.0, self.thickness, "a tenon is at most half as thick as its part", THIRD)
             .at_least(3.0 * self.thickness, self.length, "a tenon is at least 3 thicknesses long", LONG)
-            .at_most((6.0 * self.thickness).min(100.0), self.width(), "a tenon is at most 6 thicknesses and 100 mm wide", "from memory")
+            .mended_by_word("reach", "through")
+            .mended_by("thickness", thinner)
+            .at_most((6.0 * self.thickness).min(100.0), self.width(), "a tenon is at most 6 thicknesses and 100 mm wide", WIDE)
+            .at_least(LEAST_WIDE * self.thickness, self.width(), "a tenon is at least 1.5 thicknesses wide", WIDE)
+            .mended_by_word("shoulder", BY_RULE)
+            .mended_by_word("meeting", "mitred")
+            .mended_by_word("meeting", "short")
             .at_least(*snug.start(), self.fit, "a mortise is no narrower than its tenon is thick", FIT)
+            .mended_by("fit", fit)
             .at_most(*snug.end(), self.fit, "a glued tenon has at most 0.15 mm of room in thickness", FIT)
+            .mended_by("fit", fit)
+            .at_most(MOST_SIDE_ROOM, self.side_room, "a mortise is at most 1.5 mm longer than its tenon is wide", PRACTICE)
+            .mended_by("side_room", usual.side_room.to_mm())
             .at_least(
                 1.0,
                 self.edges[0].min(self.edges[1]),
                 "a shoulder at the edge hides the end of the mortise",
                 "a maker's class page on mortises",
-            );
+            )
+            .mended_by_word("shoulder", BY_RULE);
         for shoulder in self.shoulders.into_iter().filter(|shoulder| *shoulder != 0.0) {
             rules = rules.at_least(3.0, shoulder, "a shoulder beside a tenon is at least 3 mm", PRACTICE);
         }
-        if !self.through {
-            let deeper = self.depth - self.length;
+        if let Some(behind) = self.not_through {
             rules = rules
                 .at_least(
-                    1.5,
-                    deeper,
-                    "a stopped mortise is at least 1.5 mm deeper than its tenon is long",
-                    "a magazine's article on mortises",
+                    behind,
+                    self.length,
+                    "a tenon that is to go through comes out of the far face; another stands in its way",
+                    "geometry",
                 )
-                .at_most(
-                    3.0,
-                    deeper,
-                    "a stopped mortise is at most 3 mm deeper than its tenon is long",
-                    "a magazine's article on mortises",
-                );
+                .mended_by_word("meeting", "staggered")
+                .mended_by_word("reach", "stopped");
+        }
+        if !self.through {
+            let depth = self.depth - self.length;
+            rules = rules
+                .at_least(1.5, depth, "a stopped mortise is at least 1.5 mm deeper than its tenon is long", DEEPER)
+                .mended_by("deeper", deeper)
+                .at_most(3.0, depth, "a stopped mortise is at most 3 mm deeper than its tenon is long", DEEPER)
+                .mended_by("deeper", deeper);
         }
         rules.broken()
     }

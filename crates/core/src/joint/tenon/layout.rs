@@ -1,6 +1,6 @@
 //! Where a tenon stands on its end, how long it is and what is left beside it, by rule or by the maker's own sizes.
 
-use super::{EDGE_SHOULDER, Figures, HAUNCH_ROOM, Wanted, length_by_rule, thickness_by_rule};
+use super::{EDGE_SHOULDER, Figures, HAUNCH_ROOM, LEAST_WIDE, Wanted, length_by_rule, thickness_by_rule};
 use crate::design::{Cheeks, Corners, Haunch, Reach, TenonMeeting};
 use crate::joint::local_axis;
 use crate::joint::room::{self, Crossing, Frame, LEAST_BEHIND, LEAST_END, Pocket, least_cheek, least_wall};
@@ -24,11 +24,28 @@ pub(super) struct Layout {
 }
 
 impl Layout {
+    /// As thick as decided, or by rule; where the receiving part is too thin for the length that a tenon by rule must have, thinner by whole
+    /// millimetres, to a quarter of its own part.
     pub fn of(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>) -> Layout {
-        let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
         let sizes = wanted.sizes;
         let stock = joint.contact.extent.y.max(0.1);
         let thickness = sizes.thickness.or(thickness_by_rule(stock)).min(stock);
+        let layout = Layout::so_thick(assembly, joint, frame, wanted, stock, thickness);
+        let long_enough = |layout: &Layout| layout.figures.length >= 3.0 * layout.figures.thickness - 1e-6;
+        // What crosses it is taken to be as thick by the same rule.
+        if [sizes.thickness, sizes.length].iter().any(|size| size.own().is_some())
+            || wanted.beyond.crossing.is_some()
+            || long_enough(&layout)
+        {
+            return layout;
+        }
+        let thinner = (1..).map(|less| thickness - f64::from(less)).take_while(|thick| *thick >= stock / 4.0 - 1e-9 && *thick >= 3.0);
+        thinner.map(|thick| Layout::so_thick(assembly, joint, frame, wanted, stock, thick)).find(long_enough).unwrap_or(layout)
+    }
+
+    fn so_thick(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>, stock: f64, thickness: f64) -> Layout {
+        let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
+        let sizes = wanted.sizes;
         let (middle, shoulders) = place_across(a, frame, sizes.cheeks, stock, thickness);
         let [.., (_, behind)] = frame.body(b);
         let way = Way::of(wanted, thickness, behind.max(1.0), least_wall(b, assembly.timbers()));
@@ -59,8 +76,10 @@ impl Layout {
             stock,
             shoulders,
             edges: [edge.span.0 - edge.part.0, edge.part.1 - edge.span.1],
+            mitred_at_most: way.mitre.map(|mitre| mitre.at_most),
+            not_through: (sizes.reach == Reach::Through && !way.through).then_some(behind),
         };
-        Layout { figures, middle, mitre: way.mitre }
+        Layout { figures, middle, mitre: way.mitre.map(|mitre| mitre.long) }
     }
 }
 
@@ -83,9 +102,16 @@ struct Way {
     length: f64,
     depth: f64,
     through: bool,
-    mitre: Option<Dir>,
+    mitre: Option<Mitre>,
     /// What crosses it and stands above or below it.
     staggered: Option<Crossing>,
+}
+
+/// How a tenon is mitred: the way to its longer cheek, and how long it may be there, mm.
+#[derive(Clone, Copy)]
+struct Mitre {
+    long: Dir,
+    at_most: f64,
 }
 
 impl Way {
@@ -100,7 +126,7 @@ impl Way {
         let reach = if through { behind } else { wish + deeper };
         let crossing = wanted.beyond.crossing.filter(|crossing| crossing.meets(thickness + fit, reach, wall));
         let staggered = crossing.filter(|_| sizes.meeting == TenonMeeting::Staggered);
-        let stopped = |length: f64, mitre: Option<Dir>| Way { length, depth: length + deeper, through: false, mitre, staggered };
+        let stopped = |length: f64, mitre: Option<Mitre>| Way { length, depth: length + deeper, through: false, mitre, staggered };
         if let (Some(crossing), None) = (crossing, staggered) {
             // The cheeks of the tenon that crosses, which is made by the same rules.
             let (near, far) = match sizes.cheeks {
@@ -111,7 +137,8 @@ impl Way {
             let mitred = far - MITRE_GAP;
             return match sizes.meeting {
                 TenonMeeting::Mitred if mitred > thickness + 1.0 => {
-                    stopped(own.unwrap_or(mitred.min(most)).max(thickness + 1.0), Some(crossing.into))
+                    let mitre = Mitre { long: crossing.into, at_most: mitred };
+                    stopped(own.unwrap_or(mitred.min(most)).max(thickness + 1.0), Some(mitre))
                 }
                 TenonMeeting::Mitred | TenonMeeting::Short | TenonMeeting::Staggered => {
                     stopped(own.unwrap_or(near - fit / 2.0 - wall - deeper).max(1.0), None)
@@ -156,7 +183,8 @@ fn make_room(
     };
     let rank = |way: &Way, (from, to): (f64, f64)| {
         let width = to - from;
-        (way.through && width >= wanted_width / 2.0, way.length >= 3.0 * thickness, way.length * width)
+        let by_rule = [way.length >= 3.0 * thickness, width >= LEAST_WIDE * thickness].into_iter().filter(|kept| *kept).count();
+        (way.through && width >= wanted_width / 2.0, by_rule, way.length * width)
     };
     let best = room::depths(way.depth, &obstacles)
         .filter(|depth| may_shorten || *depth >= way.depth)
