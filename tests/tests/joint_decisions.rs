@@ -5,7 +5,7 @@ use std::fmt::Write as _;
 use approx::assert_abs_diff_eq;
 use casewright_core::design::decisions::{self, Value};
 use casewright_core::inspect::{Remedy, Rule};
-use casewright_core::joint::JointKind;
+use casewright_core::joint::{AsCut, JointKind, as_cut};
 use casewright_core::model::{Joint, Role};
 use casewright_core::{Finding, Seriousness};
 use casewright_tests::{Case, demo_with, set};
@@ -314,6 +314,42 @@ fn a_press_fit_is_no_overlap() {
         assert_eq!(finding.rule, Rule::JointRule);
         assert!(!finding.remedies.is_empty());
     }
+}
+
+/// What a decision on a joint shows beside its value.
+fn shown(case: &Case, path: &str) -> Vec<String> {
+    let all = decisions::list(&case.design);
+    let decision = all.iter().find(|decision| decision.spec.path == path).unwrap_or_else(|| panic!("{path}"));
+    as_cut(&case.model, decision).iter().map(AsCut::describe).collect()
+}
+
+/// 8 thick and 4 times as long by rule is 32; where two meet in a post of 48 they are mitred, and 35 (see above).
+#[test]
+fn what_is_cut_other_than_asked_is_shown_beside_what_is_asked() {
+    assert_eq!(shown(&Case::with(&[]), "joinery.rail_to_post.length"), [""; 0]);
+    let length = "joinery.rail_to_post.tenon.length";
+    let case = tenoned(&[]);
+    let mitred = case.model.joints.iter().filter(|joint| matches!(&joint.kind, JointKind::Tenon(figures) if figures.mitred)).count();
+    let all = case.model.joints.iter().filter(|joint| matches!(joint.kind, JointKind::Tenon(_))).count();
+    assert!(mitred > 0 && mitred < all);
+    assert_eq!(shown(&case, length), [format!("cut 35 in {mitred} of {all} joints: mitred, to meet another tenon")]);
+    // Every length that is cut is shown or asked.
+    for (name, value) in [("meeting", "short"), ("length", "30"), ("reach", "through"), ("thickness", "10")] {
+        let case = tenoned(&[(&format!("joinery.rail_to_post.tenon.{name}"), value)]);
+        let decision = decisions::value(&case.design, length).and_then(|value| value.number()).expect("a length");
+        let words = shown(&case, length);
+        for joint in &case.model.joints {
+            let JointKind::Tenon(figures) = &joint.kind else { continue };
+            let word = format!("cut {} in", casewright_core::length::trimmed(figures.length));
+            let told = words.iter().any(|line| line.starts_with(&word));
+            assert!(told != ((figures.length - decision).abs() < 0.005), "{name} {value}: {} of {decision}: {words:?}", figures.length);
+        }
+    }
+    // A loose tenon of 65 goes 40 in: mitred, its longer cheek has 35.
+    let deep =
+        [("joinery.rail_to_post.depth_in_face", "40"), ("joinery.rail_to_post.length", "65.5"), ("joinery.rail_to_post.meeting", "mitred")];
+    let words = shown(&Case::with(&deep), "joinery.rail_to_post.length");
+    assert!(words.len() == 1 && words[0].starts_with("cut 61"), "{words:?}");
 }
 
 /// Wide rails with their dowels at the edges only.

@@ -1,6 +1,7 @@
 //! The left sheet: what belongs to the stage.
 
 use casewright_core::design::decisions::Decision;
+use casewright_core::joint::as_cut;
 use egui::{RichText, Ui};
 
 use super::words::{self, sign_here};
@@ -101,6 +102,9 @@ pub fn groups_of(ui: &mut Ui, view: &View<'_>, wanted: impl Fn(&Decision) -> boo
     for decision in view.decisions.iter().filter(|decision| Some(decision.spec.stage) == stage && wanted(decision) && !measured(decision)) {
         head(ui, &mut heading, decision);
         field::row(ui, decision, out);
+        for cut in as_cut(&view.derived.model, decision) {
+            ui.label(RichText::new(words::sentence(&cut.describe())).font(theme::small()).color(theme::PENCIL_SOFT));
+        }
     }
 }
 

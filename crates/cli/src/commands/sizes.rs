@@ -2,9 +2,10 @@
 
 use std::process::ExitCode;
 
-use casewright_core::Design;
 use casewright_core::design::decisions::{self, Decision, Value};
+use casewright_core::joint::as_cut;
 use casewright_core::length::trimmed;
+use casewright_core::{Design, Model, derive};
 use casewright_sheets::json;
 
 use crate::arguments::Input;
@@ -15,22 +16,26 @@ use crate::output::{self, Align};
 /// Prints the decisions.
 pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
     let design = load::design(input)?;
+    // Sizes that leave no room for a part are listed all the same.
+    let model = derive(&design).ok();
     if as_json {
-        output::print_json(&json::sizes(&design))?;
+        output::print_json(&json::sizes(&design, model.as_ref()))?;
     } else {
-        output::print(&table(&design))?;
+        output::print(&table(&design, model.as_ref()))?;
     }
     Ok(ExitCode::SUCCESS)
 }
 
-fn table(design: &Design) -> String {
+fn table(design: &Design, model: Option<&Model>) -> String {
     let head = [("Name", Align::Left), ("Value", Align::Right), ("Unit", Align::Left), ("Range", Align::Left), ("Meaning", Align::Left)];
     let rows: Vec<_> = decisions::list(design)
         .into_iter()
         .map(|decision| {
             let range = range(&decision);
+            let cut = model.map(|model| as_cut(model, &decision)).unwrap_or_default();
             let Decision { spec, value } = decision;
-            [spec.path, value.text(), spec.unit.suffix().to_owned(), range, spec.meaning.to_owned()]
+            let meaning = cut.iter().fold(spec.meaning.to_owned(), |meaning, cut| format!("{meaning} Now {}.", cut.describe()));
+            [spec.path, value.text(), spec.unit.suffix().to_owned(), range, meaning]
         })
         .collect();
     output::table(head, &rows)

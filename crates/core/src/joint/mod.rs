@@ -3,6 +3,7 @@
 //! `derive` says where parts meet and in what [`Role`]; `choose` answers with the joint that the design [wants](Wanted) there;
 //! `cut` has the joint write its cuts into both parts. Nothing but a joint cuts a part for joining.
 
+mod as_cut;
 pub mod box_joint;
 pub mod breadboard;
 pub mod bridle;
@@ -33,6 +34,7 @@ pub mod tongue;
 use casewright_solid::{Prism, Profile};
 use glam::{DVec2, DVec3};
 
+pub use as_cut::{AsCut, as_cut};
 pub use fit::{Fit, Fitted};
 pub use plain::Fixing;
 pub use rules::Broken;

@@ -1,7 +1,8 @@
 //! Every decision by its name.
 
-use casewright_core::Design;
 use casewright_core::design::decisions::{self, Decision, Stage, Unit, Value};
+use casewright_core::joint::{AsCut, as_cut};
+use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use super::{SCHEMA, tidy};
@@ -36,6 +37,8 @@ pub struct SizeEntry {
     pub greatest: Option<f64>,
     /// What its rule gives, for a size that follows one until it is set; none for the others.
     pub rule: Option<f64>,
+    /// What joints are cut to where that is not what is asked; empty where all are cut as asked.
+    pub cut: Vec<CutEntry>,
     /// What it means.
     pub meaning: &'static str,
     /// The stage of the work it belongs to.
@@ -63,12 +66,28 @@ pub struct ChoiceEntry {
     pub label: String,
 }
 
-/// The decisions of a design as a document.
-pub fn sizes(design: &Design) -> SizesDocument {
-    SizesDocument { schema: SCHEMA, name: design.name.clone(), sizes: decisions::list(design).into_iter().map(entry).collect() }
+/// What is cut of a decision where that is not what it asks.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CutEntry {
+    /// What is cut.
+    pub value: f64,
+    /// In how many joints.
+    pub joints: usize,
+    /// Of how many that rest on it.
+    pub of: usize,
+    /// Why it is not as asked.
+    pub why: &'static str,
 }
 
-fn entry(decision: Decision) -> SizeEntry {
+/// The decisions of a design as a document; with its model, where there is one, also what is cut other than asked.
+pub fn sizes(design: &Design, model: Option<&Model>) -> SizesDocument {
+    let sizes = decisions::list(design).into_iter().map(|decision| entry(decision, model)).collect();
+    SizesDocument { schema: SCHEMA, name: design.name.clone(), sizes }
+}
+
+fn entry(decision: Decision, model: Option<&Model>) -> SizeEntry {
+    let cut = model.map(|model| as_cut(model, &decision)).unwrap_or_default();
+    let cut = cut.into_iter().map(|AsCut { mm, joints, of, why }| CutEntry { value: tidy(mm), joints, of, why }).collect();
     let Decision { spec, value } = decision;
     let (number, rule) = match value {
         Value::Ruled { own, rule } => (own.map(casewright_core::Length::to_mm), Some(tidy(rule.to_mm()))),
@@ -84,6 +103,7 @@ fn entry(decision: Decision) -> SizeEntry {
         least,
         greatest,
         rule,
+        cut,
         meaning: spec.meaning,
         stage: stage(spec.stage),
         value: number.unwrap_or_else(|| ValueEntry::Text(value.text())),
