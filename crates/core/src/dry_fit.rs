@@ -2,6 +2,7 @@
 
 use crate::design::Design;
 use crate::inspect::{Finding, inspect};
+use crate::loads;
 use crate::model::Model;
 use crate::seasons;
 use crate::sequence::{self, Sequence};
@@ -27,6 +28,7 @@ impl DryFit {
         let order = Sequence::of(design, model, solids);
         findings.extend(seasons::findings(design, model, solids, &findings));
         findings.extend(sequence::findings(&order, model, &design.shop.glue));
+        findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
         // Those of one seriousness stay in the order in which they were found.
         findings.sort_by_key(|finding| finding.seriousness);
         DryFit { findings, order }

@@ -38,6 +38,7 @@ pub mod explode;
 pub mod inspect;
 pub mod joint;
 pub mod length;
+pub mod loads;
 pub mod model;
 pub mod origin;
 pub mod place;

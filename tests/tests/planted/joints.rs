@@ -27,8 +27,9 @@ const THIN_RAILS: Changes = &[
     ("joinery.cross_rail_to_rail.length", "38"),
 ];
 
-/// Frames without panels, so that no groove is near a mortise.
-const NO_PANELS: Changes = &[("carcase.left.filling", "open"), ("carcase.right.filling", "open"), ("carcase.back.filling", "open")];
+/// Frames without panels, so that no groove is near a mortise; the case is then so light that it wants an anchor.
+const NO_PANELS: Changes =
+    &[("carcase.left.filling", "open"), ("carcase.right.filling", "open"), ("carcase.back.filling", "open"), ("carcase.wall", "anchored")];
 
 /// Tenons cut on the ends of stiles, muntins and cross rails, those of the cross rails through.
 const STILES_TENONED: Changes = &[

@@ -36,7 +36,7 @@ impl Question {
         }
         let case = Case::plain(self.width, self.height, self.depth, self.mass);
         let push = self.push(case.tipping(State::EMPTY).push);
-        let reasons: Vec<String> = case.anchor(&Limits::default()).iter().map(reason).collect();
+        let reasons: Vec<String> = case.anchor(&Limits::default()).iter().map(Anchor::words).collect();
         let anchor = if reasons.is_empty() { "it stands by itself".to_owned() } else { format!("anchor it: {}", reasons.join("; ")) };
         let answer =
             format!("It tips when its top edge is pushed forward with {:.0} N ({:.1} kg); {anchor}", push.value, push.value / GRAVITY);
@@ -56,15 +56,5 @@ impl Question {
             Worked::given("height", self.height, "mm"),
         ];
         Worked::by("push at the top edge that tips it", newtons, "N", ("mass × free fall × half the depth ÷ height", "statics"), inputs)
-    }
-}
-
-fn reason(anchor: &Anchor) -> String {
-    match anchor {
-        Anchor::TipsByItself { state } => format!("it tips by itself, {}", state.words()),
-        Anchor::LightPush { push, .. } => format!("{push:.0} N is a light push"),
-        Anchor::Slender { ratio } => format!("it is {} times as high as deep", figure(*ratio)),
-        Anchor::Drawers { height } => format!("it has drawers and is {} mm high", figure(*height)),
-        Anchor::LoadOnDrawer { drawer, kg } => format!("{kg:.0} kg on drawer {} tips it", drawer + 1),
     }
 }

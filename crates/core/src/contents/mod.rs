@@ -1,9 +1,13 @@
 //! The things to be kept, and which room takes which.
 
+mod fill;
+
 use std::sync::LazyLock;
 
 use glam::DVec3;
 use serde::Deserialize;
+
+pub use fill::{Stack, Stacking, heaviest, top_heavy};
 
 use crate::design::BoxKind;
 use crate::model::{Model, Room};

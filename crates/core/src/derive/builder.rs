@@ -15,6 +15,9 @@ use crate::origin::Size;
 use crate::place::Dir;
 use crate::timber::{Sawn, Timbers};
 
+/// The decision on how thick the slats are.
+pub(super) const SLAT_THICKNESS: &str = "sawtooth.slats.thickness";
+
 /// Gathers parts and joints while a case is derived.
 pub(crate) struct Builder<'d> {
     /// The design being derived.
@@ -22,6 +25,8 @@ pub(crate) struct Builder<'d> {
     assembly: Assembly,
     /// Ends that came up and are not joined yet.
     ends: Vec<Meeting>,
+    /// How thick the load wants the slats, where it wants more than was decided.
+    slats: Option<f64>,
 }
 
 impl<'d> Builder<'d> {
@@ -48,6 +53,21 @@ impl<'d> Builder<'d> {
             design,
             assembly: Assembly::new(&design.name, design.timber.timbers(), lengths.collect(), own_sizes, states),
             ends: Vec::new(),
+            slats: None,
+        }
+    }
+
+    /// The same with slats as thick as the load wants them, mm.
+    pub fn with_slats(self, slats: Option<f64>) -> Self {
+        Builder { slats, ..self }
+    }
+
+    /// How thick the slats are: as decided, or as the load wants them.
+    pub fn slat_thickness(&self) -> Size {
+        let decided = self.size(SLAT_THICKNESS);
+        match self.slats {
+            Some(mm) => Size::ruled("slat thickness", mm, "as thick as its load wants it, no less than decided", [&decided]),
+            None => decided,
         }
     }
 

@@ -37,6 +37,11 @@ pub(crate) fn as_milled(design: &Design) -> AsMilled<'_> {
 }
 
 impl AsMilled<'_> {
+    /// Whether the stock of a decision was measured.
+    pub fn is_measured(&self, path: &str) -> bool {
+        self.planned.iter().any(|(of, _)| *of == path)
+    }
+
     /// A decided size as measured, where its stock was.
     pub fn size(&self, size: Size, path: &str) -> Size {
         match self.planned.iter().find(|(of, _)| *of == path) {

@@ -15,12 +15,15 @@ mod shelving;
 mod top;
 
 pub(crate) use builder::Builder;
+use builder::SLAT_THICKNESS;
 pub use interior::{BayPlan, bay_plans};
 pub use levels::Levels;
+use milled::AsMilled;
 
 use crate::design::decisions::{self, DecisionError};
-use crate::design::{Design, FORMAT, Fitting, Place};
+use crate::design::{Design, FORMAT, Fitting, Place, ThickBy};
 use crate::length::trimmed;
+use crate::loads;
 use crate::model::Model;
 
 /// Why a design gives no case.
@@ -77,9 +80,35 @@ pub fn derive(design: &Design) -> Result<Model, Vec<DesignError>> {
     if !bad.is_empty() {
         return Err(bad);
     }
+    let model = derive_with(&milled, None)?;
+    let by_load = milled.design.sawtooth.slats.thick_by == ThickBy::Load && !milled.is_measured(SLAT_THICKNESS);
+    if by_load { slats_by_load(&milled, model) } else { Ok(model) }
+}
+
+/// What is thicker weighs more and leaves less room, so that a first thickness may not be the last; so many are tried.
+const TRIES: usize = 4;
+
+/// The case with slats as thick as the load wants them. It is worked out again only where it wants them thicker.
+fn slats_by_load(milled: &AsMilled<'_>, mut model: Model) -> Result<Model, Vec<DesignError>> {
+    let mut thickness = milled.design.sawtooth.slats.thickness.to_mm();
+    for _ in 0..TRIES {
+        let wanted = loads::slats_wanted(&milled.design, &model, thickness).min(THICKEST_SLAT);
+        if wanted <= thickness {
+            break;
+        }
+        thickness = wanted;
+        model = derive_with(milled, Some(thickness))?;
+    }
+    Ok(model)
+}
+
+/// As thick as slats may be decided, mm.
+const THICKEST_SLAT: f64 = 60.0;
+
+fn derive_with(milled: &AsMilled<'_>, slats: Option<f64>) -> Result<Model, Vec<DesignError>> {
     let design = milled.design.as_ref();
     moisture_in_order(design)?;
-    let mut builder = Builder::new(&milled);
+    let mut builder = Builder::new(milled).with_slats(slats);
     let levels = Levels::of(&builder)?;
     let plans = interior::plan(&builder, &levels)?;
     bounded(design, &plans)?;

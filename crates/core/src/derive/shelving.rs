@@ -21,6 +21,8 @@ struct Common<'s> {
     /// Width of a standard, seats and backing.
     width: Size,
     thickness: Size,
+    /// Thickness of a slat.
+    slat: Size,
     cleat_length: Size,
     /// z of the face of the front and the back standards' teeth.
     teeth: (f64, f64),
@@ -69,6 +71,7 @@ impl<'s> Common<'s> {
             seats: seat::seats(sawtooth, levels.opening.mm),
             width,
             thickness: size("sawtooth.thickness"),
+            slat: builder.slat_thickness(),
             cleat_length,
             teeth,
             shelf: (rear, fore),
@@ -77,7 +80,7 @@ impl<'s> Common<'s> {
 
     /// Height of the upper face of the slats above the foot of the standards, on a tooth.
     fn shelf_height(&self, tooth: u32) -> f64 {
-        seat::seat_height(self.sawtooth, tooth) + self.sawtooth.cleat.height.to_mm() + self.sawtooth.slats.thickness.to_mm()
+        seat::seat_height(self.sawtooth, tooth) + self.sawtooth.cleat.height.to_mm() + self.slat.mm
     }
 }
 
@@ -241,7 +244,7 @@ fn left_out(standard: PartId, figures: Vec<Figure>, message: String, remedies: V
 fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, common: &Common<'_>, wishes: &[u32], standard: PartId) -> Finding {
     // The highest tooth that leaves a cleat and a slat of room to every other shelf.
     let s = common.sawtooth;
-    let step = ((s.cleat.height.to_mm() + s.slats.thickness.to_mm()) / s.pitch.to_mm()).ceil() as u32;
+    let step = ((s.cleat.height.to_mm() + common.slat.mm) / s.pitch.to_mm()).ceil() as u32;
     let others = || wishes.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, tooth)| *tooth);
     let free = (1..=common.seats).rev().find(|tooth| others().all(|other| other.abs_diff(*tooth) >= step));
     let message =
@@ -320,7 +323,7 @@ fn slats(
     under: f64,
 ) {
     let size = |path: &str| builder.size(path);
-    let (width, thickness, play) = (size("sawtooth.slats.width"), size("sawtooth.slats.thickness"), size("sawtooth.slats.play"));
+    let (width, thickness, play) = (size("sawtooth.slats.width"), common.slat.clone(), size("sawtooth.slats.play"));
     let clear = Size::sum("clear width of the bay", [(1.0, &plan.right), (-1.0, &plan.left)]);
     let length = Size::sum("slat: length", [(1.0, &clear), (2.0, &common.thickness), (-2.0, &play)]);
     let count = common.sawtooth.slats.count;
@@ -415,7 +418,7 @@ fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: u
         bases.push((None, levels.low.mm));
     }
     bases.extend(shelves.iter().map(|(tooth, index)| (Some(*index), levels.low.mm + common.shelf_height(*tooth))));
-    let slat = common.sawtooth.slats.thickness.to_mm();
+    let slat = common.slat.mm;
     for (index, &(shelf, base)) in bases.iter().enumerate() {
         let ceiling = bases.get(index + 1).map_or(levels.high.mm, |(_, next)| next - slat);
         if ceiling <= base {

@@ -9,6 +9,7 @@ pub mod edit;
 mod fixing;
 mod glue;
 mod joinery;
+mod limits;
 mod moisture;
 mod own;
 pub mod shop;
@@ -20,6 +21,7 @@ pub use joinery::{
     Cheeks, Corners, Dowels, EndJoint, EndJointKind, Haunch, Joinery, LooseMeeting, LooseTenons, Meeting as TenonMeeting, Reach, Ruled,
     Tenon,
 };
+pub use limits::{Anchors, LIFT, Limits, ON_TOP, Wall};
 use serde::{Deserialize, Serialize};
 
 use crate::length::Length;
@@ -41,6 +43,9 @@ pub struct Design {
     pub name: String,
     /// The things it must hold, a line a kind.
     pub contents: Vec<BoxKind>,
+    /// What it is judged by under load.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub limits: Limits,
     /// The outside: posts, frames, top, floor.
     pub carcase: Carcase,
     /// How the room inside is divided, and what stands in each part of it.
@@ -101,6 +106,9 @@ pub struct Carcase {
     pub top: Top,
     /// What closes it below.
     pub bottom: Bottom,
+    /// Whether it is fastened to the wall behind it.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub wall: Wall,
 }
 
 /// A section, seen from above for an upright part.
@@ -427,6 +435,19 @@ pub struct Slats {
     pub play: Length,
     /// How far the foremost slat stands back from the front of the posts, mm.
     pub set_back: Length,
+    /// What decides how thick they are.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub thick_by: ThickBy,
+}
+
+/// What decides how thick the slats are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum ThickBy {
+    /// The maker.
+    #[default]
+    AsDecided,
+    /// The load: no less than the maker decided, and thicker where a shelf with its boxes one high would sag further than it is made for.
+    Load,
 }
 
 /// Grooves for panels.

@@ -420,6 +420,9 @@ mod tests {
         design.shop.glue.seconds += 1.0;
         design.shop.tools.0.truncate(1);
         design.timber.sawn.top = crate::timber::Sawn::Rift { rings: 30.0 };
+        design.carcase.wall = crate::design::Wall::Anchored(crate::design::Anchors::default());
+        design.limits.years += 1.0;
+        design.limits.sag.seen += 1.0;
         let text = write(&design).expect("text");
         let places = Places::of(&text);
         for decision in decisions::list(&design) {

@@ -14,6 +14,7 @@ mod glue_across;
 mod grooves;
 mod ground;
 mod joints;
+mod loads;
 mod milled;
 mod moisture;
 mod mortises;
@@ -183,6 +184,14 @@ pub enum Rule {
     SlatsFit,
     /// A shelf's tooth is there.
     ShelfHasTooth,
+    /// Nothing sags further than its limit under what it bears.
+    Sags,
+    /// Nothing is stressed beyond what may be asked of it for years.
+    Holds,
+    /// The case does not tip under a light push, or is anchored.
+    Stands,
+    /// What is lifted is not too heavy for one.
+    Lift,
     /// Some shelf takes each kind of box.
     BoxFits,
     /// No part reaches below the floor of the room.
@@ -232,6 +241,10 @@ impl Rule {
         Rule::CleatBears,
         Rule::SlatsFit,
         Rule::ShelfHasTooth,
+        Rule::Sags,
+        Rule::Holds,
+        Rule::Stands,
+        Rule::Lift,
         Rule::BoxFits,
         Rule::AboveGround,
         Rule::StickLength,
@@ -273,6 +286,10 @@ impl Rule {
             Rule::CleatBears => "cleat_bears",
             Rule::SlatsFit => "slats_fit",
             Rule::ShelfHasTooth => "shelf_has_tooth",
+            Rule::Sags => "sags",
+            Rule::Holds => "holds",
+            Rule::Stands => "stands",
+            Rule::Lift => "lift",
             Rule::BoxFits => "box_fits",
             Rule::AboveGround => "above_ground",
             Rule::StickLength => "stick_length",
@@ -300,6 +317,7 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     let overlaps = overlap::check(model, solids, &findings);
     findings.extend(overlaps);
     findings.extend(contents::check(design, model));
+    findings.extend(loads::check(&proof, design, model, solids));
     findings.sort_by_key(|finding| finding.seriousness);
     proof.prove(model, findings)
 }

@@ -24,7 +24,7 @@ mod tipping;
 
 pub use case::{Case, Drawer, DrawersOut, Feet, Moving, State};
 pub use hanging::{Hanging, HangingPlan, LIFT};
-pub use tipping::{Anchor, CARPET_BLOCK, Limits, Tipping, WallForce, tip};
+pub use tipping::{Anchor, CARPET_BLOCK, Edge, Limits, Tipping, WallForce, tip};
 
 /// What is printed with everything said of tipping, anchoring and hanging.
 pub const CAUTIONS: &[&str] = &[

@@ -2,6 +2,7 @@
 
 use super::case::{Case, Drawer, DrawersOut, State};
 use crate::strength::GRAVITY;
+use crate::worked::figure;
 
 /// Height of the block that stands for carpet under the rear feet, mm: 0.43 in, as in ASTM F2057-23 (from memory).
 pub const CARPET_BLOCK: f64 = 10.9;
@@ -25,6 +26,34 @@ pub struct Limits {
 impl Default for Limits {
     fn default() -> Self {
         Limits { push: 150.0, slender: 4.0, with_drawers: 686.0, on_drawer: 27.2 }
+    }
+}
+
+/// An edge over which a case tips.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Edge {
+    /// Forward, over its front feet.
+    Front,
+    /// Backward.
+    Back,
+    /// To the left.
+    Left,
+    /// To the right.
+    Right,
+}
+
+impl Edge {
+    /// All four.
+    pub const ALL: [Edge; 4] = [Edge::Front, Edge::Back, Edge::Left, Edge::Right];
+
+    /// Which way a push goes that tips it over this edge.
+    pub fn way(self) -> &'static str {
+        match self {
+            Edge::Front => "forward",
+            Edge::Back => "backward",
+            Edge::Left => "to the left",
+            Edge::Right => "to the right",
+        }
     }
 }
 
@@ -77,6 +106,19 @@ pub enum Anchor {
     },
 }
 
+impl Anchor {
+    /// In words, as a part of a sentence.
+    pub fn words(&self) -> String {
+        match self {
+            Anchor::TipsByItself { state } => format!("it tips by itself, {}", state.words()),
+            Anchor::LightPush { push, .. } => format!("{push:.0} N is a light push"),
+            Anchor::Slender { ratio } => format!("it is {} times as high as deep", figure(*ratio)),
+            Anchor::Drawers { height } => format!("it has drawers and is {} mm high", figure(*height)),
+            Anchor::LoadOnDrawer { drawer, kg } => format!("{kg:.0} kg on drawer {} tips it", drawer + 1),
+        }
+    }
+}
+
 /// What fixings in a wall must hold.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct WallForce {
@@ -94,8 +136,18 @@ pub fn tip(width: f64, height: f64, depth: f64, kg: f64) -> f64 {
 impl Case {
     /// How it stands in a state.
     pub fn tipping(&self, state: State) -> Tipping {
-        let mass = self.mass(state);
-        let behind = self.feet.front - mass.centre.z;
+        self.tipping_over(Edge::Front, state)
+    }
+
+    /// How it stands in a state against a push over one of its edges; everything of a [`Tipping`] is then told from that edge.
+    pub fn tipping_over(&self, edge: Edge, state: State) -> Tipping {
+        let (mass, feet) = (self.mass(state), &self.feet);
+        let behind = match edge {
+            Edge::Front => feet.front - mass.centre.z,
+            Edge::Back => mass.centre.z - feet.back,
+            Edge::Left => mass.centre.x - feet.left,
+            Edge::Right => feet.right - mass.centre.x,
+        };
         let holds = mass.kg * GRAVITY * behind;
         Tipping { kg: mass.kg, behind, centre_height: mass.centre.y, holds, push: (holds / self.height).max(0.0) }
     }

@@ -11,10 +11,12 @@ use crate::worked::Worked;
 /// The share of its short-term strength that a member keeps under a load of ten years.
 const TEN_YEARS: f64 = 0.6;
 
-/// What is divided by once more: the program's own, for clear, straight-grained wood without checks.
-const SAFETY_IN_BENDING: f64 = 3.0;
-const SAFETY_IN_SHEAR: f64 = 4.0;
-const SAFETY_ACROSS: f64 = 1.5;
+/// What the strength in bending is divided by once more: the program's own, for clear, straight-grained wood without checks.
+pub const SAFETY_IN_BENDING: f64 = 3.0;
+/// The same in shear along the grain.
+pub const SAFETY_IN_SHEAR: f64 = 4.0;
+/// The same across the grain.
+pub const SAFETY_ACROSS: f64 = 1.5;
 
 /// A shear plane longer than so many times the depth of what loads it is no stronger for it: the stress peaks at the loaded end.
 const LONGEST_PLANE: f64 = 8.0;

@@ -4,6 +4,9 @@
 #[derive(Clone, Copy, Debug, Default, PartialEq)]
 pub(super) struct Quartic(pub [f64; 5]);
 
+/// Halving alone would find a root to the last bit in some sixty steps.
+const STEPS: usize = 80;
+
 impl Quartic {
     pub fn at(self, x: f64) -> f64 {
         self.0.iter().rev().fold(0.0, |sum, c| sum * x + c)
@@ -33,11 +36,14 @@ impl Quartic {
         self.0[1..].iter().all(|c| *c == 0.0)
     }
 
-    /// Where it is zero between 0 and `length`: between two neighbouring turning points it runs one way, so a change of sign is one root,
-    /// and halving finds it to the last bit.
+    /// Where it is zero between 0 and `length`: between two neighbouring turning points it runs one way, so a change of sign is one root.
     fn zeros(self, length: f64) -> Vec<f64> {
         if self.is_constant() {
             return Vec::new();
+        }
+        if let [constant, slope, 0.0, 0.0, 0.0] = self.0 {
+            let root = -constant / slope;
+            return if root > 0.0 && root < length { vec![root] } else { Vec::new() };
         }
         let mut stops = vec![0.0];
         stops.extend(self.slope().zeros(length));
@@ -50,17 +56,24 @@ impl Quartic {
         if self.at(from) == 0.0 || falls == (self.at(to) > 0.0) {
             return None;
         }
-        loop {
-            let middle = from.midpoint(to);
-            if middle <= from || middle >= to {
-                return Some(middle);
-            }
-            if (self.at(middle) > 0.0) == falls {
-                from = middle;
+        // Newton's steps, and half the way where one would leave the two places between which the root is.
+        let (slope, near) = (self.slope(), 1e-15 * from.abs().max(to.abs()));
+        let mut root = from.midpoint(to);
+        for _ in 0..STEPS {
+            let value = self.at(root);
+            if (value > 0.0) == falls {
+                from = root;
             } else {
-                to = middle;
+                to = root;
             }
+            let newton = root - value / slope.at(root);
+            let next = if newton > from && newton < to { newton } else { from.midpoint(to) };
+            if (next - root).abs() <= near {
+                break;
+            }
+            root = next;
         }
+        Some(root)
     }
 
     /// The place between 0 and `length` at which it is farthest from zero, either way; the first of several.

@@ -93,6 +93,30 @@ impl Properties {
         }
     }
 
+    /// What a part is made of bears across its grain, or across the face grain of a sheet. Solid timber has `share` of its modulus there;
+    /// how strong it is across the grain no table tells. A sheet whose modulus across is not known is taken to be alike both ways.
+    ///
+    /// # Errors
+    ///
+    /// As [`of`](Properties::of).
+    pub fn across(material: &Material, timbers: &Timbers, share: f64) -> Result<Properties, PropertiesError> {
+        let along = Properties::of(material, timbers)?;
+        let (modulus, rupture) = match material {
+            Material::Solid(_) => {
+                let modulus = along.modulus.derived(along.modulus.value * share);
+                (Known { how: How::Memory, source: Cow::Borrowed(ACROSS_SOURCE), ..modulus }, None)
+            }
+            Material::Sheet(id) => {
+                let sheet = timbers.sheet(id);
+                let modulus = sheet.and_then(|sheet| sheet.moe_cross.clone()).unwrap_or_else(|| along.modulus.clone());
+                (modulus, sheet.and_then(|sheet| sheet.mor_cross.clone()))
+            }
+            Material::Bought(name) => return Err(PropertiesError::NotKnown { name: name.clone() }),
+        };
+        let across = Properties::with_modulus(along.name.clone(), modulus);
+        Ok(Properties { density: along.density, rupture, across: along.across, gravity: along.gravity, ..across })
+    }
+
     /// The same with another modulus of elasticity, N/mm²; the shear modulus follows.
     #[must_use]
     pub fn with_own_modulus(self, modulus: f64) -> Properties {
@@ -126,4 +150,5 @@ impl Properties {
 }
 
 const GIVEN: &str = "given";
+const ACROSS_SOURCE: &str = "a share of the modulus along the grain, Wood Handbook FPL-GTR-282, table 5-1";
 const SHEAR_SOURCE: &str = "a sixteenth of the modulus of elasticity, Wood Handbook FPL-GTR-282, chapter 9";

@@ -89,11 +89,14 @@ fn shelves(design: &Design, model: &Model) -> Option<String> {
     }
     let sawtooth = &design.sawtooth;
     let (slats, cleat) = (&sawtooth.slats, &sawtooth.cleat);
+    // The load may have made them thicker than was decided.
+    let slat = model.parts.iter().find(|part| part.kind == PartKind::Slat);
+    let thickness = trimmed(slat.map_or(slats.thickness.to_mm(), |slat| slat.size[2].mm));
     Some(format!(
         "Shelves: {} slats {} × {} on cleats {} × {}, in standards with a tooth every {}. {}.",
         slats.count,
         slats.width,
-        slats.thickness,
+        thickness,
         cleat.height,
         cleat.thickness,
         sawtooth.pitch,

@@ -117,6 +117,7 @@ fn entry(decision: Decision, model: Option<&Model>) -> SizeEntry {
 fn unit(unit: Unit) -> &'static str {
     match unit {
         Unit::Count => "count",
+        Unit::Number => "number",
         Unit::Word => "word",
         measured => measured.suffix(),
     }

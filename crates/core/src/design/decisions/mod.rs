@@ -51,6 +51,12 @@ pub enum Unit {
     Seconds,
     /// Minutes.
     Minutes,
+    /// Years.
+    Years,
+    /// Newtons.
+    Newtons,
+    /// A plain number, not whole.
+    Number,
     /// A plain count.
     Count,
     /// A share of what is left.
@@ -72,8 +78,10 @@ impl Unit {
             Unit::Stress => "N/mm²",
             Unit::Seconds => "s",
             Unit::Minutes => "min",
+            Unit::Years => "years",
+            Unit::Newtons => "N",
             Unit::Share => "share",
-            Unit::Count | Unit::Word => "",
+            Unit::Count | Unit::Number | Unit::Word => "",
         }
     }
 
@@ -99,6 +107,9 @@ impl Unit {
             | Unit::Stress
             | Unit::Seconds
             | Unit::Minutes
+            | Unit::Years
+            | Unit::Newtons
+            | Unit::Number
             | Unit::Share
             | Unit::Word => Takes::Number,
         }

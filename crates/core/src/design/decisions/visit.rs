@@ -2,6 +2,7 @@
 
 mod glue;
 mod joinery;
+mod limits;
 mod own;
 mod top;
 
@@ -55,6 +56,9 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
         walk.inside("glue", |walk| glue::gluing(walk, &mut design.shop.glue));
         walk.inside("tools", |walk| glue::tools(walk, &mut design.shop.tools));
     });
+    walk.inside("carcase", |walk| limits::wall(walk, &mut design.carcase.wall));
+    walk.inside("sawtooth", |walk| limits::slats(walk, &mut design.sawtooth.slats));
+    walk.inside("limits", |walk| limits::limits(walk, &mut design.limits));
 }
 
 /// What was measured. The states are not among these: what else must be written with them is [`shop`](crate::design::shop)'s to do.
@@ -158,7 +162,7 @@ fn contents(walk: &mut Walk<'_>, kind: &mut BoxKind) {
 }
 
 fn carcase(walk: &mut Walk<'_>, case: &mut Carcase) {
-    let Carcase { width, height, depth, post, rails, left, right, back, top, bottom } = case;
+    let Carcase { width, height, depth, post, rails, left, right, back, top, bottom, wall: _ } = case;
     walk.under(Stage::Case, "Outside");
     walk.length("width", "Width", "Width of the case over the posts, mm.", 200.0..=4000.0, width);
     walk.length("height", "Height", "Height from the floor to the upper face of the top, mm.", 200.0..=3000.0, height);
@@ -275,7 +279,7 @@ fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
         walk.length("play", "Cleat play", "How much shorter a cleat is than from riser to riser, mm.", 0.1..=6.0, play);
     });
     walk.inside("slats", |walk| {
-        let Slats { count, width, thickness, play, set_back } = slats;
+        let Slats { count, width, thickness, play, set_back, thick_by: _ } = slats;
         walk.count("count", "Slats a shelf", "How many slats make a shelf.", 1.0..=24.0, count);
         walk.length("width", "Slat width", "Width of a slat, mm.", 15.0..=400.0, width);
         walk.length("thickness", "Slat thickness", "Thickness of a slat, mm.", 6.0..=60.0, thickness);

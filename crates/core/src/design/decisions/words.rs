@@ -2,8 +2,8 @@
 
 use super::Choice;
 use crate::design::{
-    Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, FixedLine, GlueStages, GrooveWidth, Haunch,
-    LooseMeeting, OpenTime, PanelCorners, Place, Reach, TenonMeeting, ToolWork, TopFixing, find_glue, glues,
+    Anchors, Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, FixedLine, GlueStages, GrooveWidth, Haunch,
+    LooseMeeting, OpenTime, PanelCorners, Place, Reach, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -118,6 +118,30 @@ impl Choice for Place {
     }
 }
 
+/// Told again that it is anchored, a case keeps its fixings.
+impl Choice for Wall {
+    fn word(&self) -> String {
+        match self {
+            Wall::Free => "free",
+            Wall::Anchored(_) => "anchored",
+        }
+        .to_owned()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        let labels = [("free", "it stands by itself"), ("anchored", "anchored to the wall")];
+        labels.map(|(word, label)| (word.to_owned(), label.to_owned())).to_vec()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        *self = match (word, &self) {
+            ("free", _) => Wall::Free,
+            ("anchored", Wall::Anchored(anchors)) => Wall::Anchored(*anchors),
+            ("anchored", Wall::Free) => Wall::Anchored(Anchors::default()),
+            _ => return false,
+        };
+        true
+    }
+}
+
 /// Writes [`Choice`] for a closed set of unit variants.
 macro_rules! words {
     ($kind:ty { $($variant:path => $word:literal, $label:literal;)+ }) => {
@@ -141,6 +165,7 @@ macro_rules! words {
 
 words!(Filling { Filling::Panel => "panel", "panels in grooves"; Filling::Open => "open", "open"; });
 words!(GrooveWidth { GrooveWidth::FromSheet => "from_sheet", "from the sheet"; GrooveWidth::Own => "own", "my own"; });
+words!(ThickBy { ThickBy::AsDecided => "as_decided", "as decided"; ThickBy::Load => "load", "the load, or more"; });
 words!(FixedLine { FixedLine::Front => "front", "the front"; FixedLine::Centre => "centre", "the middle"; FixedLine::Back => "back", "the back"; });
 words!(CutterKind { CutterKind::Round => "round", "a round cutter"; CutterKind::Slot => "slot", "a slot cutter or saw"; });
 words!(EdgeShape { EdgeShape::Square => "square", "square"; EdgeShape::Round => "round", "rounded"; EdgeShape::Chamfer => "chamfer", "chamfered"; });

@@ -1,0 +1,197 @@
+//! What sags too far, what is pressed too hard, and whether the case stands.
+
+mod remedies;
+mod standing;
+
+use super::proof::Proof;
+use super::{Figure, Finding, Rule, Seriousness, mm};
+use crate::contents::Stacking;
+use crate::design::Design;
+use crate::length::trimmed_to;
+use crate::loads::{Bending, Stress, UnderLoad};
+use crate::model::{Model, PartId, PartKind};
+use crate::shapes::Solids;
+use crate::strength::Verdict;
+
+pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
+    let under = UnderLoad::of(design, model);
+    let mut findings: Vec<Finding> = PartKind::ALL.iter().filter_map(|kind| sags(proof, design, model, &under, *kind)).collect();
+    findings.extend(pressed(model, &under).into_iter().filter_map(|group| holds(proof, design, model, &group)));
+    findings.extend(standing::check(design, model, solids));
+    findings
+}
+
+/// Parts of a kind that sag so far that it is seen, the worst first.
+fn sagging<'u>(model: &Model, under: &'u UnderLoad, kind: PartKind) -> Vec<&'u Bending> {
+    let of_kind = under.bending.iter().filter(|bending| model.part(bending.part).kind == kind);
+    let mut found: Vec<&Bending> = of_kind.filter(|bending| bending.verdict() >= Verdict::Seen).collect();
+    found.sort_by(|a, b| b.share().total_cmp(&a.share()).then(a.part.cmp(&b.part)));
+    found
+}
+
+/// One finding for all parts of a kind: what thickens one thickens all.
+fn sags(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad, kind: PartKind) -> Option<Finding> {
+    let found = sagging(model, under, kind);
+    let worst = *found.first()?;
+    let limits = &design.limits;
+    let seriousness = seriousness(design, model, &found);
+    let (limit, word) = match seriousness {
+        Seriousness::WillFail | Seriousness::AtRisk => (limits.sag.fails, "more than it may"),
+        Seriousness::Note => (limits.sag.seen, "so far that it is seen"),
+    };
+    let part = model.part(worst.part);
+    let message = format!(
+        "{} sags {} mm in {} years{}, {word}: {} mm is L/{}",
+        part.title,
+        trimmed_to(worst.after(), 1),
+        trimmed_to(limits.years, 1),
+        kilograms(model, under, worst),
+        trimmed_to(worst.span() / limit, 1),
+        trimmed_to(limit, 0)
+    );
+    Some(Finding {
+        rule: Rule::Sags,
+        seriousness,
+        parts: found.iter().map(|bending| bending.part).collect(),
+        explains: Vec::new(),
+        joint: None,
+        place: Some(part.block().centre()),
+        figures: vec![
+            Figure::mm("sag at once", worst.at_once()),
+            Figure::mm("sag after years", worst.after()),
+            Figure::mm("span", worst.span()),
+            Figure::mm("limit", worst.span() / limit),
+        ],
+        message: and_more(message, model, &found),
+        source: "limits ours: made for L/400 at once and L/250 after years, told from L/200, fails from L/144, which North American \
+                 architectural woodwork allows under test (read in a copy)",
+        remedies: remedies::of_sag(proof, design, model, under, worst),
+    })
+}
+
+/// What fails under boxes that stand one high fails; what fails only when they are stacked is at risk.
+fn seriousness(design: &Design, model: &Model, found: &[&Bending]) -> Seriousness {
+    if found.iter().all(|bending| bending.verdict() < Verdict::Fails) {
+        return Seriousness::Note;
+    }
+    let one_high = UnderLoad::stacked(design, model, Stacking::OneHigh);
+    let fails = |bending: &&Bending| one_high.of_part(bending.part).is_some_and(|bending| bending.verdict() == Verdict::Fails);
+    if found.iter().any(fails) { Seriousness::WillFail } else { Seriousness::AtRisk }
+}
+
+/// "under 48 kg" for what boxes stand on.
+fn kilograms(model: &Model, under: &UnderLoad, bending: &Bending) -> String {
+    let kg = room_kg(under, bending).filter(|_| bending.is_board(model));
+    kg.map_or_else(String::new, |kg| format!(" under the {} kg that can be put on it", trimmed_to(kg, 1)))
+}
+
+/// What the room of a part holds at its heaviest, kg.
+fn room_kg(under: &UnderLoad, bending: &Bending) -> Option<f64> {
+    Some(under.stacks.get(bending.room?)?.iter().map(|stack| stack.kg).sum())
+}
+
+/// Of several shelves the worst speaks, and the others are counted.
+fn and_more(message: String, model: &Model, found: &[&Bending]) -> String {
+    let mut rooms: Vec<usize> = found.iter().filter_map(|bending| bending.room).collect();
+    rooms.sort_unstable();
+    rooms.dedup();
+    let what = if rooms.is_empty() { found.len() } else { rooms.len() };
+    let word = match (rooms.is_empty(), found.first().map(|bending| model.part(bending.part).kind)) {
+        (false, _) => {
+            if what == 2 {
+                "shelf"
+            } else {
+                "shelves"
+            }
+        }
+        (true, kind) => kind.map_or("parts", |kind| if what == 2 { kind.words().0 } else { kind.words().1 }),
+    };
+    if what > 1 { format!("{message}; {} more {}", what - 1, word.to_lowercase()) } else { message }
+}
+
+/// Something that is pressed: of which part, how hard, in which way.
+#[derive(Clone, Copy, Debug)]
+struct Pressed {
+    part: PartId,
+    on: Option<PartId>,
+    stress: Stress,
+    way: Way,
+}
+
+/// In which way wood is stressed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
+enum Way {
+    Bending,
+    Shear,
+    Bearing,
+    ShearAtRest,
+}
+
+impl Way {
+    /// By how much of what may be asked for years a stress is more than the wood bears for years: the factor of safety.
+    fn safety(self) -> f64 {
+        match self {
+            Way::Bending => crate::strength::SAFETY_IN_BENDING,
+            Way::Shear | Way::ShearAtRest => crate::strength::SAFETY_IN_SHEAR,
+            Way::Bearing => crate::strength::SAFETY_ACROSS,
+        }
+    }
+
+    fn words(self) -> &'static str {
+        match self {
+            Way::Bending => "bent",
+            Way::Shear => "sheared along its grain",
+            Way::Bearing => "pressed across the grain",
+            Way::ShearAtRest => "sheared where it rests",
+        }
+    }
+}
+
+/// Everything that is stressed beyond what may be asked, by the kind of its part and the way.
+fn pressed(model: &Model, under: &UnderLoad) -> Vec<Vec<Pressed>> {
+    let bent = under.bending.iter().flat_map(|bending| {
+        let each = |way, stress| Pressed { part: bending.part, on: None, stress, way };
+        [each(Way::Bending, bending.bending()), each(Way::Shear, bending.shear())]
+    });
+    let held = under.rests.iter().flat_map(|rest| {
+        let each = |way, stress| Pressed { part: rest.part, on: Some(rest.on), stress, way };
+        [each(Way::Bearing, rest.bearing), each(Way::ShearAtRest, rest.shear)]
+    });
+    let mut all: Vec<Pressed> = bent.chain(held).filter(|pressed| pressed.stress.share().is_some_and(|share| share > 1.0)).collect();
+    let kind = |pressed: &Pressed| (model.part(pressed.part).kind, pressed.way);
+    let share = |pressed: &Pressed| pressed.stress.share().unwrap_or_default();
+    all.sort_by(|a, b| kind(a).cmp(&kind(b)).then(share(b).total_cmp(&share(a))).then(a.part.cmp(&b.part)));
+    all.chunk_by(|a, b| kind(a) == kind(b)).map(<[Pressed]>::to_vec).collect()
+}
+
+fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -> Option<Finding> {
+    let worst = group.first()?;
+    let (share, allowed) = (worst.stress.share()?, worst.stress.allowed?);
+    let part = model.part(worst.part);
+    let mut parts: Vec<PartId> = group.iter().map(|pressed| pressed.part).collect();
+    parts.dedup();
+    parts.splice(1..1, worst.on);
+    let on = worst.on.map_or_else(String::new, |on| format!(" on {}", model.part(on).title));
+    let more = if group.len() > 1 { format!("; {} more like it", group.len() - 1) } else { String::new() };
+    Some(Finding {
+        rule: Rule::Holds,
+        seriousness: if share > worst.way.safety() { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts,
+        explains: Vec::new(),
+        joint: None,
+        place: Some(part.block().centre()),
+        figures: vec![
+            Figure { name: "stress", value: worst.stress.found, unit: "N/mm²" },
+            Figure { name: "for years", value: allowed, unit: "N/mm²" },
+        ],
+        message: format!(
+            "{}{on} is {} with {} N/mm², more than the {} it should bear for years{more}",
+            part.title,
+            worst.way.words(),
+            mm(worst.stress.found),
+            mm(allowed)
+        ),
+        source: "six tenths of the mean strength for ten years of load (Wood Handbook, read) over a factor of safety of our own",
+        remedies: remedies::of_stress(proof, design, model, worst),
+    })
+}

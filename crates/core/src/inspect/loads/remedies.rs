@@ -1,0 +1,141 @@
+//! What mends a sag or a stress: thicker, more of them, stiffer timber; a shorter span and fewer kilograms can only be told.
+
+use super::super::Remedy;
+use super::super::proof::Proof;
+use super::{Pressed, pressed, room_kg, sagging};
+use crate::design::{Design, decisions};
+use crate::length::{trimmed, trimmed_to};
+use crate::loads::{Bending, UnderLoad};
+use crate::model::{Material, Model, Part, PartKind};
+
+/// Whether changes of the design mend what is to be mended.
+type Mended<'m> = dyn Fn(&[(String, String)]) -> bool + 'm;
+
+/// Whether something holds of the case after changes of what neither its contents nor its limits rest on; not where they give no case.
+fn after(proof: &Proof<'_>, design: &Design, changes: &[(String, String)], holds: impl Fn(&Model, &UnderLoad) -> bool) -> bool {
+    proof.tried(changes).is_some_and(|tried| holds(&tried.model, &UnderLoad::of(design, &tried.model)))
+}
+
+/// A whole millimetre more is tried so many times where sums alone do not do: what is thicker weighs more and leaves less room.
+const TRIES: u32 = 3;
+
+pub(super) fn of_sag(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad, worst: &Bending) -> Vec<Remedy> {
+    let part = model.part(worst.part);
+    let kind = part.kind;
+    let mended = |changes: &[(String, String)]| after(proof, design, changes, |model, under| sagging(model, under, kind).is_empty());
+    let mut remedies = Vec::new();
+    if let Some((path, what)) = depth_of(model, part) {
+        // A depth counts by its third power.
+        let factor = (worst.share() * design.limits.sag.working_after_creep).cbrt();
+        remedies.extend(larger(design, path, what, factor, &mended));
+    }
+    if kind == PartKind::Slat {
+        remedies.extend(another_slat(proof, design, &mended));
+        remedies.extend(stiffer(model, part, worst.share() * design.limits.sag.seen, &mended));
+    }
+    if worst.is_board(model) {
+        remedies.extend(told(design, model, under, worst));
+    }
+    remedies
+}
+
+pub(super) fn of_stress(proof: &Proof<'_>, design: &Design, model: &Model, worst: &Pressed) -> Vec<Remedy> {
+    let part = model.part(worst.part);
+    let (kind, way) = (part.kind, worst.way);
+    let gone = |changes: &[(String, String)]| {
+        let same = |model: &Model, group: &[Pressed]| group.iter().any(|it| model.part(it.part).kind == kind && it.way == way);
+        after(proof, design, changes, |model, under| !pressed(model, under).iter().any(|group| same(model, group)))
+    };
+    let share = worst.stress.share().unwrap_or(1.0);
+    let candidates: Vec<(&str, &str, f64)> = match (way, kind) {
+        (super::Way::Bending, _) => depth_of(model, part).into_iter().map(|(path, what)| (path, what, share.sqrt())).collect(),
+        (super::Way::Shear, _) | (super::Way::ShearAtRest, PartKind::Slat) => {
+            depth_of(model, part).into_iter().map(|(path, what)| (path, what, share)).collect()
+        }
+        (super::Way::ShearAtRest, _) => {
+            vec![("sawtooth.pitch", "the pitch of the teeth", share), ("sawtooth.thickness", "the standards", share)]
+        }
+        (super::Way::Bearing, _) => vec![("sawtooth.seat", "the seats", share), ("sawtooth.cleat.thickness", "the cleats", share)],
+    };
+    candidates.into_iter().filter_map(|(path, what, factor)| larger(design, path, what, factor, &gone)).collect()
+}
+
+/// The decision by which a part is as deep as it bends, and what it is the depth of.
+fn depth_of(model: &Model, part: &Part) -> Option<(&'static str, &'static str)> {
+    match part.kind {
+        PartKind::Slat => Some(("sawtooth.slats.thickness", "the slats")),
+        PartKind::Cleat => Some(("sawtooth.cleat.height", "the cleats")),
+        PartKind::Top => Some(("carcase.top.thickness", "the top")),
+        PartKind::Rail => {
+            let middle = model.bounds?.centre().y;
+            let low = part.block().centre().y < middle;
+            Some(if low { ("carcase.rails.bottom", "the bottom rails") } else { ("carcase.rails.top", "the top rails") })
+        }
+        PartKind::CrossRail => Some(("interior.divider.cross_rail", "the cross rails")),
+        _ => None,
+    }
+}
+
+/// A size made larger by a factor, to the next whole millimetre at which all is mended.
+fn larger(design: &Design, path: &str, what: &str, factor: f64, mended: &Mended<'_>) -> Option<Remedy> {
+    let now = decisions::value(design, path)?.number()?;
+    let first = (now * factor).ceil().max((now + 0.5).floor() + 1.0);
+    (0..TRIES).map(|more| first + f64::from(more)).find_map(|size| {
+        let changes = vec![(path.to_owned(), size.to_string())];
+        let words = match path {
+            "sawtooth.pitch" | "sawtooth.seat" => format!("Make {what} {} mm", trimmed(size)),
+            path if path.contains("rail") || path.ends_with("height") => format!("Make {what} {} mm high", trimmed(size)),
+            _ => format!("Make {what} {} mm thick", trimmed(size)),
+        };
+        mended(&changes).then_some(Remedy { words, changes })
+    })
+}
+
+fn another_slat(proof: &Proof<'_>, design: &Design, mended: &Mended<'_>) -> Option<Remedy> {
+    let slats = &design.sawtooth.slats;
+    let count = slats.count + 1;
+    let changes = vec![("sawtooth.slats.count".to_owned(), count.to_string())];
+    // They must still lie side by side.
+    let fit = |model: &Model, under: &UnderLoad| {
+        under.shelves(model).iter().all(|shelf| {
+            let room = model.rooms[shelf.room].space.size().z;
+            room >= f64::from(count) * slats.width.to_mm() + slats.play.to_mm()
+        })
+    };
+    let fit = after(proof, design, &changes, fit);
+    (fit && mended(&changes)).then(|| Remedy { words: format!("Lay {count} slats a shelf"), changes })
+}
+
+/// The least stiff species that does: stiffer by so much than the one it is of.
+fn stiffer(model: &Model, part: &Part, factor: f64, mended: &Mended<'_>) -> Option<Remedy> {
+    let Material::Solid(id) = &part.material else { return None };
+    let now = model.timbers.species(id)?.moe.as_ref()?.value;
+    let known = model.timbers.all_species().filter_map(|species| Some((species.moe.as_ref()?.value, species)));
+    let mut stiff: Vec<_> = known.filter(|(modulus, species)| *modulus >= now * factor && species.density.is_some()).collect();
+    stiff.sort_by(|a, b| a.0.total_cmp(&b.0).then_with(|| a.1.id.cmp(&b.1.id)));
+    stiff.into_iter().take(TRIES as usize).find_map(|(_, species)| {
+        let changes = vec![("timber.shelving".to_owned(), species.id.clone())];
+        mended(&changes).then(|| Remedy { words: format!("Make the shelving of {}", species.name), changes })
+    })
+}
+
+/// What can only be told: a shorter span, and how much the shelf bears as it is.
+fn told(design: &Design, model: &Model, under: &UnderLoad, worst: &Bending) -> Vec<Remedy> {
+    let mut told = Vec::new();
+    let Some(room) = worst.room.and_then(|room| model.rooms.get(room)) else { return told };
+    if model.part(worst.part).kind == PartKind::Slat {
+        told.push(Remedy {
+            words: format!("Divide bay {}: at half the span it sags a sixteenth for each kilogram a metre", room.bay + 1),
+            changes: Vec::new(),
+        });
+    }
+    if let Some(kg) = room_kg(under, worst) {
+        let own = worst.own_share();
+        let limit = 1.0 / design.limits.sag.seen;
+        let bears = (kg * (limit / worst.share() - own) / (1.0 - own)).floor();
+        if bears >= 1.0 {
+            told.push(Remedy { words: format!("Put no more than {} kg on {}", trimmed_to(bears, 0), room.name), changes: Vec::new() });
+        }
+    }
+    told
+}

@@ -1,0 +1,316 @@
+//! A part that bends under what presses on it, with its figures.
+
+use std::collections::HashMap;
+use std::sync::Arc;
+
+use super::lying::{Lying, Pressed, Unjudged};
+use crate::contents::Stack;
+use crate::design::{BoxKind, Limits};
+use crate::model::{Model, Part, PartId, PartKind};
+use crate::strength::{Bent, Borne, Creep, Extreme, Properties, Section, Span, Verdict, after, allowed_bending, allowed_shear, creep};
+use crate::timber::How;
+use crate::worked::{Worked, figure};
+
+/// Where the share of a floor that is held along three edges comes from.
+const PLATES: &str = "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells";
+
+/// A part that bends, at the span that sags most for its length.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bending {
+    /// The part.
+    pub part: PartId,
+    /// The room whose boxes stand on it or on what it carries, by its place in [`Model::rooms`]; none for what carries more than one.
+    pub room: Option<usize>,
+    /// What it bears besides its own weight.
+    pub bears: Bears,
+    /// How it hangs.
+    pub curve: Curve,
+}
+
+/// What presses on a part, and where it comes from; all N.
+#[derive(Clone, Debug, PartialEq)]
+pub enum Bears {
+    /// Boxes that stand on it: which stack of its room, and with how much of it.
+    Boxes {
+        /// Each stack by its place in the room's, with what it presses on the part.
+        stacks: Vec<(usize, f64)>,
+        /// How much of that spans from end to end; the rest goes to another edge.
+        spans: f64,
+    },
+    /// Something else, each by what it is.
+    Others {
+        /// What it is, and how much.
+        each: Vec<(&'static str, f64)>,
+        /// How much of all that is there at one time.
+        share: f64,
+    },
+}
+
+impl Bears {
+    /// The same with its origin: boxes by their names.
+    pub(super) fn why(&self, stacks: &[Stack], contents: &[BoxKind]) -> Worked {
+        match self {
+            Bears::Boxes { stacks: each, spans } => {
+                let told = each.iter().filter_map(|(index, force)| {
+                    let stack = stacks.get(*index)?;
+                    let name = &contents.get(stack.kind)?.name;
+                    Some(Worked::given(format!("of {} × {name}, {} kg", stack.count, figure(stack.kg)), *force, "N"))
+                });
+                let mut inputs: Vec<Worked> = told.collect();
+                if *spans < 1.0 {
+                    let formula = ("deflection of a plate held along three edges over that of a beam", PLATES);
+                    inputs.push(Worked::by("share that goes to these ends", *spans, "", formula, Vec::new()).obtained(How::Memory));
+                }
+                let formula = ("the heaviest boxes that the shelf takes, shared by what they stand on", "ours");
+                Worked::by("load", self.total(), "N", formula, inputs)
+            }
+            Bears::Others { each, share } => {
+                let given = |(name, force): &(&'static str, f64)| Worked::given(*name, *force, "N");
+                let inputs = each.iter().map(given).chain([Worked::given("share", *share, "")]).collect();
+                Worked::by("load", self.total(), "N", ("sum × share", "arithmetic"), inputs)
+            }
+        }
+    }
+
+    /// N in all.
+    pub fn total(&self) -> f64 {
+        match self {
+            Bears::Boxes { stacks, spans } => spans * stacks.iter().map(|(_, force)| force).sum::<f64>(),
+            Bears::Others { each, share } => share * each.iter().map(|(_, force)| force).sum::<f64>(),
+        }
+    }
+}
+
+/// A stress, and what may be asked for years where that is known, N/mm².
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Stress {
+    /// What there is.
+    pub found: f64,
+    /// What may be asked; none where no strength is known.
+    pub allowed: Option<f64>,
+}
+
+impl Stress {
+    /// How much of what may be asked is taken, 1 for all of it; nothing where that is not known.
+    pub fn share(&self) -> Option<f64> {
+        self.allowed.map(|allowed| self.found / allowed)
+    }
+}
+
+/// The shape of a part that sags: exact at every place of its span.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Curve {
+    /// The axis of the case along which the part spans, 0 or 2.
+    pub axis: usize,
+    /// Where its first end is on that axis, mm.
+    pub from: f64,
+    /// Where its second end is, mm.
+    pub to: f64,
+    solved: Arc<Solved>,
+}
+
+/// A beam that was solved; parts that are alike share it.
+#[derive(Debug, PartialEq)]
+struct Solved {
+    of: Arc<Properties>,
+    section: Section,
+    bent: Bent,
+    span: Span,
+    at_once: f64,
+    /// How it creeps, for how many years, and how many times the sag at once that makes.
+    creeps: (Creep, f64, f64),
+    verdict: Verdict,
+    bending: Stress,
+    shear: Stress,
+}
+
+impl Curve {
+    /// How far below its unloaded place it is at once, mm, at a place on the axis of the case, mm; beside the part that of its nearer end.
+    pub fn at_once(&self, at: f64) -> f64 {
+        self.bent().sag_at((at - self.from).clamp(0.0, self.to - self.from)).total()
+    }
+
+    /// The same after the years of the design.
+    pub fn after(&self, at: f64) -> f64 {
+        self.at_once(at) * self.solved.creeps.2
+    }
+
+    /// What the solver of beams has to tell of it at once: moments, forces, what its supports bear. Places are from its first end.
+    pub fn bent(&self) -> &Bent {
+        &self.solved.bent
+    }
+}
+
+impl Bending {
+    /// The length by which it is judged, mm.
+    pub fn span(&self) -> f64 {
+        self.curve.solved.span.limit_length()
+    }
+
+    /// The greatest sag at once, mm.
+    pub fn at_once(&self) -> f64 {
+        self.curve.solved.at_once
+    }
+
+    /// The same after the years of the design.
+    pub fn after(&self) -> f64 {
+        self.at_once() * self.curve.solved.creeps.2
+    }
+
+    /// How that stands to the limits.
+    pub fn verdict(&self) -> Verdict {
+        self.curve.solved.verdict
+    }
+
+    /// The greatest stress in bending.
+    pub fn bending(&self) -> Stress {
+        self.curve.solved.bending
+    }
+
+    /// The greatest stress in shear along the grain.
+    pub fn shear(&self) -> Stress {
+        self.curve.solved.shear
+    }
+
+    /// The sag after years as a share of the span.
+    pub fn share(&self) -> f64 {
+        self.after().abs() / self.span()
+    }
+
+    /// The number that the span is divided by to make the sag after years: 250 for L/250. Infinite where it does not sag.
+    pub fn divisor(&self) -> f64 {
+        self.span() / self.after().abs()
+    }
+
+    /// The share of the greatest sag that comes from its own weight, in bending, 0 to 1.
+    pub fn own_share(&self) -> f64 {
+        let sag = self.curve.solved.span.sag;
+        if sag.total() > 0.0 { (sag.own_weight / sag.total()).clamp(0.0, 1.0) } else { 0.0 }
+    }
+
+    /// Why it sags so far after the years of the design: bending under the load, its own weight and shear told apart, and creep.
+    pub fn why_after(&self) -> Worked {
+        let (creeps, years, _) = self.curve.solved.creeps;
+        after(self.why_at_once(), creeps, years)
+    }
+
+    /// Why it sags so far at once.
+    pub fn why_at_once(&self) -> Worked {
+        self.borne().at_once(&self.curve.solved.span)
+    }
+
+    /// Its greatest stress in bending, and what may be asked for years where that is known.
+    pub fn why_bending(&self) -> (Worked, Option<Worked>) {
+        self.borne().bending_stress(self.curve.bent())
+    }
+
+    /// Its greatest stress in shear, and what may be asked for years where that is known.
+    pub fn why_shear(&self) -> (Worked, Option<Worked>) {
+        self.borne().shear_stress(self.curve.bent())
+    }
+
+    fn borne(&self) -> Borne<'_> {
+        Borne { of: &self.curve.solved.of, section: &self.curve.solved.section, load: self.bears.total() }
+    }
+
+    /// What a support bears, N, by its place in the order in which it is held.
+    pub(super) fn reaction(&self, support: usize) -> f64 {
+        self.curve.bent().reactions().get(support).map_or(0.0, |reaction| reaction.force)
+    }
+
+    /// What it is made of.
+    pub(super) fn of(&self) -> &Properties {
+        &self.curve.solved.of
+    }
+
+    /// Whether boxes stand on it.
+    pub fn is_board(&self, model: &Model) -> bool {
+        is_board(model.part(self.part))
+    }
+}
+
+/// Beams that were solved, by all that they depend on: a case has many that are alike.
+#[derive(Default)]
+pub(super) struct Known(HashMap<Vec<i64>, Arc<Solved>>);
+
+impl Known {
+    /// How a part bends under what presses on it.
+    ///
+    /// # Errors
+    /// When what holds it does not, or it is no beam.
+    pub fn bending(
+        &mut self,
+        model: &Model,
+        limits: &Limits,
+        lying: &Lying,
+        (pressed, bears): (&[Pressed], Bears),
+        room: Option<usize>,
+    ) -> Result<Bending, Unjudged> {
+        let creeps = Creep::of(&model.part(lying.part).material).unwrap_or(Creep::Panel);
+        let key = key(lying, creeps, pressed);
+        let solved = match self.0.get(&key) {
+            Some(solved) if solved.of == lying.of => solved.clone(),
+            _ => {
+                let solved = solve(limits, lying, creeps, pressed).map_err(|why| Unjudged { part: lying.part, why })?;
+                let solved = Arc::new(solved);
+                self.0.insert(key, solved.clone());
+                solved
+            }
+        };
+        let curve = Curve { axis: lying.axis, from: lying.from, to: lying.to, solved };
+        Ok(Bending { part: lying.part, room, bears, curve })
+    }
+}
+
+/// All that a beam depends on but its timber, to a ten-thousandth.
+fn key(lying: &Lying, creeps: Creep, pressed: &[Pressed]) -> Vec<i64> {
+    let grain = |value: f64| (value * 1e4).round() as i64;
+    let sizes = [lying.to - lying.from, lying.width, lying.thickness, lying.of.modulus.value];
+    let held = lying.held.iter().map(|(at, _)| at - lying.from);
+    let loads = pressed.iter().flat_map(|pressed| [pressed.from - lying.from, pressed.to - lying.from, pressed.force]);
+    let figures = sizes.into_iter().chain(held).map(grain);
+    figures.chain([i64::MIN + i64::from(creeps == Creep::Panel)]).chain(loads.map(grain)).collect()
+}
+
+fn solve(limits: &Limits, lying: &Lying, creeps: Creep, pressed: &[Pressed]) -> Result<Solved, String> {
+    let section = lying.section().map_err(|error| error.to_string())?;
+    let bent = lying.beam(section.clone(), pressed).solve().map_err(|error| error.to_string())?;
+    let span = bent.worst();
+    let times = creep(creeps, limits.years);
+    let at_once = span.sag.total();
+    let stress = |found: Extreme, allowed: Option<Worked>| Stress { found: found.value, allowed: allowed.map(|allowed| allowed.value) };
+    Ok(Solved {
+        verdict: limits.sag.judge(span.limit_length(), at_once, at_once * times),
+        bending: stress(bent.bending_stress(), allowed_bending(&lying.of)),
+        shear: stress(bent.shear_stress(), allowed_shear(&lying.of)),
+        of: lying.of.clone(),
+        section,
+        bent,
+        span,
+        at_once,
+        creeps: (creeps, limits.years, times),
+    })
+}
+
+/// Whether a part is what boxes may stand on.
+pub(super) fn is_board(part: &Part) -> bool {
+    match part.kind {
+        PartKind::Slat | PartKind::Floor | PartKind::Own => true,
+        PartKind::Post
+        | PartKind::Rail
+        | PartKind::Stile
+        | PartKind::Muntin
+        | PartKind::CrossRail
+        | PartKind::Panel
+        | PartKind::Top
+        | PartKind::Bearer
+        | PartKind::Standard
+        | PartKind::Cleat
+        | PartKind::Button
+        | PartKind::LooseTenon
+        | PartKind::Dowel
+        | PartKind::Clip
+        | PartKind::Plate
+        | PartKind::Strip => false,
+    }
+}

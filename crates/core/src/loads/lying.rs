@@ -1,0 +1,255 @@
+//! A part as a beam: what holds it by its joints, and its section by its sizes.
+
+use std::sync::Arc;
+
+use casewright_solid::Pose;
+use glam::DVec3;
+
+use super::SAME_LEVEL;
+use crate::joint::JointKind;
+use crate::model::{Joint, Material, Model, Part, PartId, PartKind, Role};
+use crate::place::{Block, Dir};
+use crate::strength::{Beam, Hold, Load, Properties, PropertiesError, Section, SectionError, Stretch, Support};
+
+/// A part that lies level on what holds it.
+#[derive(Clone, Debug, PartialEq)]
+pub(super) struct Lying {
+    /// The part.
+    pub part: PartId,
+    /// The axis of the case along which it spans, 0 or 2.
+    pub axis: usize,
+    /// Where its first end is on that axis, mm.
+    pub from: f64,
+    /// Where its second end is, mm.
+    pub to: f64,
+    /// Where it is held on that axis, from the first end on, mm, and by what.
+    pub held: Vec<(f64, PartId)>,
+    /// How much of its width bears, mm.
+    pub width: f64,
+    /// Its thickness upward, mm.
+    pub thickness: f64,
+    /// What it is made of, along the span.
+    pub of: Arc<Properties>,
+    /// Its width, mm, where it is held along one of its other edges as well.
+    pub beside: Option<f64>,
+}
+
+/// What presses on a part: spread evenly from one place to another on the axis along which it spans, mm of the case; N.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Pressed {
+    /// From, mm.
+    pub from: f64,
+    /// To, mm; the same as `from` for what presses at one place.
+    pub to: f64,
+    /// N in all.
+    pub force: f64,
+}
+
+/// A part that could not be judged.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Unjudged {
+    /// The part.
+    pub part: PartId,
+    /// Why, in a sentence without its name.
+    pub why: String,
+}
+
+/// The share of its modulus along the grain that solid timber has across it: a twentieth (Wood Handbook, table 5-1 has from about 0.04 to
+/// 0.11 for tangential and radial; from memory).
+const ACROSS_SHARE: f64 = 1.0 / 20.0;
+
+/// Supports closer than this are one, mm.
+const ONE_SUPPORT: f64 = 1.0;
+
+impl Lying {
+    /// The part as a beam, across its whole section, on what its joints say holds it. A board that is held along both pairs of its edges spans
+    /// the stiffer way.
+    ///
+    /// # Errors
+    /// When fewer than two things hold it, or its stiffness is not known.
+    pub fn of(model: &Model, stuffs: &mut Stuffs, part: PartId) -> Result<Lying, Unjudged> {
+        let it = model.part(part);
+        let supports = supports(model, it);
+        let ways: Vec<_> = [0, 2].into_iter().filter_map(|axis| spanning(model, stuffs, it, axis, &supports)).collect();
+        let stiffest = ways.into_iter().min_by(|a, b| softness(a).total_cmp(&softness(b)));
+        stiffest.unwrap_or_else(|| Err(unjudged(part, &"nothing holds it at two places")))
+    }
+
+    /// Its widest span, mm.
+    pub fn widest(&self) -> f64 {
+        self.held.windows(2).map(|pair| pair[1].0 - pair[0].0).fold(0.0, f64::max)
+    }
+
+    /// The same where no more than so much of its width bears, mm.
+    #[must_use]
+    pub fn narrowed(self, width: f64) -> Lying {
+        Lying { width: self.width.min(width), ..self }
+    }
+
+    /// Its section.
+    ///
+    /// # Errors
+    /// When it has no width or no thickness.
+    pub fn section(&self) -> Result<Section, SectionError> {
+        Section::rectangle(self.width, self.thickness, &self.of)
+    }
+
+    /// The beam under what presses on it; its own weight counts where its density is known.
+    pub fn beam(&self, section: Section, pressed: &[Pressed]) -> Beam {
+        let (from, length) = (self.from, self.to - self.from);
+        let at = |place: f64| (place - from).clamp(0.0, length);
+        let loads = pressed.iter().map(|pressed| {
+            let (begin, end) = (at(pressed.from), at(pressed.to));
+            if end - begin > 1e-6 {
+                Load::Spread { from: begin, to: end, per_mm: pressed.force / (end - begin) }
+            } else {
+                Load::Point { at: begin, force: pressed.force }
+            }
+        });
+        Beam {
+            stretches: vec![Stretch { length, section }],
+            supports: self.held.iter().map(|(place, _)| Support { at: at(*place), hold: Hold::Simple }).collect(),
+            loads: loads.collect(),
+            own_weight: self.of.density.is_some(),
+        }
+    }
+}
+
+fn unjudged(part: PartId, why: &impl ToString) -> Unjudged {
+    Unjudged { part, why: why.to_string() }
+}
+
+/// How much the widest span of a way sags for the same load a mm, but for a factor.
+fn softness(way: &Result<Lying, Unjudged>) -> f64 {
+    let Ok(lying) = way else { return f64::INFINITY };
+    lying.widest().powi(4) / lying.of.modulus.value
+}
+
+/// A part as it spans along an axis; nothing where it is not held at two places of that axis.
+fn spanning(model: &Model, stuffs: &mut Stuffs, part: &Part, axis: usize, supports: &[Held]) -> Option<Result<Lying, Unjudged>> {
+    let body = part.body();
+    let mut held: Vec<(f64, PartId)> = supports.iter().filter(|held| held.axis == axis).map(|held| (held.at, held.by)).collect();
+    held.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    held.dedup_by(|later, earlier| later.0 - earlier.0 < ONE_SUPPORT);
+    if held.len() < 2 {
+        return None;
+    }
+    let beside = supports.iter().any(|held| held.axis != axis).then(|| across(part, axis));
+    let of = if grain_along(&part.pose, axis) { stuffs.along(model, part) } else { stuffs.across(model, part) };
+    let (width, thickness) = (across(part, axis), body.size().y);
+    let lying = |of| Lying { part: part.id, axis, from: body.min[axis], to: body.max[axis], held, width, thickness, of, beside };
+    Some(of.map(lying).map_err(|error| unjudged(part.id, &error)))
+}
+
+/// What parts are made of, looked up once for each stuff.
+#[derive(Default)]
+pub(super) struct Stuffs(Vec<(Material, bool, Result<Arc<Properties>, PropertiesError>)>);
+
+impl Stuffs {
+    /// Along its grain.
+    pub fn along(&mut self, model: &Model, part: &Part) -> Result<Arc<Properties>, PropertiesError> {
+        self.find(model, part, true)
+    }
+
+    fn across(&mut self, model: &Model, part: &Part) -> Result<Arc<Properties>, PropertiesError> {
+        self.find(model, part, false)
+    }
+
+    fn find(&mut self, model: &Model, part: &Part, along: bool) -> Result<Arc<Properties>, PropertiesError> {
+        if let Some((_, _, known)) = self.0.iter().find(|(material, way, _)| *material == part.material && *way == along) {
+            return known.clone();
+        }
+        let found = if along {
+            Properties::of(&part.material, &model.timbers)
+        } else {
+            Properties::across(&part.material, &model.timbers, ACROSS_SHARE)
+        };
+        let found = found.map(Arc::new);
+        self.0.push((part.material.clone(), along, found.clone()));
+        found
+    }
+}
+
+/// The width of a part across an axis along which it spans, mm.
+fn across(part: &Part, axis: usize) -> f64 {
+    part.block().size()[2 - axis]
+}
+
+/// Whether the grain of a part runs along an axis of the case.
+fn grain_along(pose: &Pose, axis: usize) -> bool {
+    let local = pose.inverse().vector(Dir::along(axis, 1.0).vector()).abs();
+    local.x >= local.y && local.x >= local.z
+}
+
+/// One thing that holds a part.
+struct Held {
+    axis: usize,
+    at: f64,
+    by: PartId,
+}
+
+fn supports(model: &Model, part: &Part) -> Vec<Held> {
+    let mut found: Vec<Held> =
+        model.joints_of(part.id).filter(|joint| joint.a == part.id).filter_map(|joint| support(part, joint)).collect();
+    if part.kind == PartKind::Top {
+        found.extend(rails_under(model, part));
+    }
+    found
+}
+
+/// How a joint holds the part that comes up in it; nothing where it holds it from moving another way, or not at all.
+fn support(part: &Part, joint: &Joint) -> Option<Held> {
+    let (contact, by) = (&joint.contact, joint.b);
+    match joint.role {
+        Role::SlatToCleat | Role::FloorToBearer => Some(lies_on(contact.along, contact.centre, by)),
+        Role::CleatToStandard => {
+            let axis = contact.into.axis();
+            // The contact lies at the tip of the tooth; the cleat lies on what it reaches of the seat behind it.
+            let play = if let JointKind::Seat(seat) = joint.kind { seat.play } else { 0.0 };
+            let at = contact.centre[axis] + contact.into.sign() * (contact.extent.y - play / 2.0) / 2.0;
+            Some(Held { axis, at, by })
+        }
+        Role::RailToPost | Role::RailToMuntin | Role::CrossRailToRail => ends_in(contact.into, contact.centre, by),
+        Role::Own if contact.into == Dir::MinusY => Some(lies_on(contact.along, contact.centre, by)),
+        Role::Own => ends_in(contact.into, contact.centre, by).filter(|held| {
+            // An end of it, not a long edge.
+            grain_along(&part.pose, held.axis)
+        }),
+        Role::StileToRail
+        | Role::MuntinToRail
+        | Role::StandardToPost
+        | Role::PanelToFrame
+        | Role::ButtonToRail
+        | Role::ButtonToTop
+        | Role::FixingToRail
+        | Role::FixingToTop
+        | Role::TopToPost
+        | Role::BearerToRail
+        | Role::FloorRoundPost
+        | Role::SlatRoundStandard => None,
+    }
+}
+
+/// It lies on a line: it spans square to that.
+fn lies_on(along: Dir, centre: DVec3, by: PartId) -> Held {
+    let axis = if along.axis() == 0 { 2 } else { 0 };
+    Held { axis, at: centre[axis], by }
+}
+
+fn ends_in(into: Dir, centre: DVec3, by: PartId) -> Option<Held> {
+    (into.axis() != 1).then(|| Held { axis: into.axis(), at: centre[into.axis()], by })
+}
+
+/// Rails whose upper edges a top lies on.
+fn rails_under(model: &Model, top: &Part) -> Vec<Held> {
+    let under = top.block().min.y;
+    let rails = model.parts.iter().filter(|part| matches!(part.kind, PartKind::Rail | PartKind::CrossRail));
+    let carries = rails.filter(|rail| (rail.body().max.y - under).abs() < SAME_LEVEL);
+    carries.map(|rail| lies_on(long_way(&rail.block()), rail.block().centre(), rail.id)).collect()
+}
+
+/// The horizontal direction in which a block is longer.
+fn long_way(block: &Block) -> Dir {
+    let size = block.size();
+    if size.x >= size.z { Dir::PlusX } else { Dir::PlusZ }
+}

@@ -1,0 +1,175 @@
+//! The case under its load: how far each part sags, how hard it is pressed, whether the case stands, and what is too heavy for one.
+//!
+//! ```text
+//! Model, contents ─heaviest─▶ stacks on every shelf ─press─▶ slats ─▶ cleats ─▶ teeth of the standards ─▶ dividers ─▶ rails
+//!                                                              │ each a Beam of `strength`, by its joints
+//! Model, Solids ──────mass──▶ the case empty and loaded ───────┴─▶ UnderLoad ──inspect──▶ findings
+//! ```
+//!
+//! - Every shelf is judged under the heaviest of the boxes that it takes, stacked as high as its room: shelves move, boxes change places.
+//!   What it does not bear then, but bears with boxes one high, is at risk and no failure: it wants a label that says how much.
+//! - What holds a part is read off its joints, and its section off its sizes, so that measured and own sizes count as they are.
+//! - An end that is housed, tenoned or screwed is taken to lie simply: it is stiffer, so this errs on the safe side (common practice, no
+//!   source). Where a standard hangs on a divider, the divider's foot is taken to bear all of it.
+//!
+//! The limits are the program's own and the maker's to change ([`Limits`](crate::design::Limits)). Figures of timber are means of small
+//! clear pieces, no design values: where a failure could hurt someone, local code and licensed practice decide.
+
+mod bending;
+mod frame;
+mod lifting;
+mod lying;
+mod rests;
+mod shelves;
+mod standing;
+
+use bending::Known;
+pub use bending::{Bears, Bending, Curve, Stress};
+pub use lifting::{Lift, lift_findings, lifts};
+use lying::{Lying, Stuffs};
+pub use lying::{Pressed, Unjudged};
+pub use rests::{Rest, Sheared};
+pub use standing::{Fixing, Push, Standing};
+
+use crate::contents::{Stack, Stacking};
+use crate::design::{Design, Limits};
+use crate::model::{Model, Part, PartId, PartKind};
+use crate::shapes::Solids;
+use crate::strength::Verdict;
+use crate::worked::Worked;
+
+/// A case under its load: plain figures, each of which can be asked why.
+#[derive(Clone, Debug, Default, PartialEq)]
+pub struct UnderLoad {
+    /// What stands in each room of the model at its heaviest, in the order of the rooms.
+    pub stacks: Vec<Vec<Stack>>,
+    /// Every part that bends: what the boxes stand on, what carries that, and the top.
+    pub bending: Vec<Bending>,
+    /// Every place where a shelf is held.
+    pub rests: Vec<Rest>,
+    /// Parts that could not be judged, and why.
+    pub unjudged: Vec<Unjudged>,
+}
+
+/// What is told of one shelf, or of the floor of a bay.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Shelf<'u> {
+    /// The room whose boxes it holds, by its place in [`Model::rooms`].
+    pub room: usize,
+    /// What it is called: "shelf 1 of bay 2".
+    pub name: &'u str,
+    /// The heaviest that it is asked to hold, kg.
+    pub kg: f64,
+    /// The part of it that sags most for its span.
+    pub worst: &'u Bending,
+}
+
+impl UnderLoad {
+    /// A model under the load of what its design has to keep: on every shelf the heaviest that it takes, stacked as high as its room.
+    pub fn of(design: &Design, model: &Model) -> UnderLoad {
+        UnderLoad::stacked(design, model, Stacking::Up)
+    }
+
+    /// The same where boxes may be stacked or not.
+    pub fn stacked(design: &Design, model: &Model, stacking: Stacking) -> UnderLoad {
+        let mut under = UnderLoad::default();
+        let mut judging = Judging::new(design, model);
+        shelves::load(&mut under, &mut judging, stacking);
+        frame::load(&mut under, &mut judging);
+        under
+    }
+
+    /// The shelves and floors of the case, in the order of its rooms, each with the part that sags most for its span.
+    pub fn shelves<'u>(&'u self, model: &'u Model) -> Vec<Shelf<'u>> {
+        let of_room = |index: usize| self.bending.iter().filter(move |bending| bending.room == Some(index) && bending.is_board(model));
+        let shelf = |(index, stacks): (usize, &Vec<Stack>)| {
+            let worst = of_room(index).max_by(|a, b| a.share().total_cmp(&b.share()))?;
+            let kg = stacks.iter().map(|stack| stack.kg).sum();
+            Some(Shelf { room: index, name: &model.rooms.get(index)?.name, kg, worst })
+        };
+        self.stacks.iter().enumerate().filter_map(shelf).collect()
+    }
+
+    /// What is told of one part.
+    pub fn of_part(&self, part: PartId) -> Option<&Bending> {
+        self.bending.iter().find(|bending| bending.part == part)
+    }
+
+    /// How a part hangs: how far each of its places is below where it would be unloaded. Nothing for a part that does not bend.
+    pub fn curve(&self, part: PartId) -> Option<&Curve> {
+        self.of_part(part).map(|bending| &bending.curve)
+    }
+
+    /// What a part bears besides its own weight, and where it comes from.
+    pub fn why_bears(&self, design: &Design, bending: &Bending) -> Worked {
+        let stacks = bending.room.and_then(|room| self.stacks.get(room)).map_or(&[][..], Vec::as_slice);
+        bending.bears.why(stacks, &design.contents)
+    }
+
+    /// The worst verdict on any part.
+    pub fn verdict(&self) -> Verdict {
+        self.bending.iter().map(Bending::verdict).max().unwrap_or(Verdict::Good)
+    }
+}
+
+/// How any part that lies level bends under what presses on it, by the joints that hold it: a shelf housed in solid sides, a rail.
+///
+/// # Errors
+/// When fewer than two things hold it, its stiffness is not known, or it is no beam.
+pub fn bear(limits: &Limits, model: &Model, part: PartId, pressed: &[Pressed]) -> Result<Bending, Unjudged> {
+    let lying = Lying::of(model, &mut Stuffs::default(), part)?;
+    let each = pressed.iter().map(|pressed| ("load", pressed.force)).collect();
+    Known::default().bending(model, limits, &lying, (pressed, Bears::Others { each, share: 1.0 }), None)
+}
+
+/// How thick the slats of a model are wanted that are `thickness` mm now, so that every shelf with its boxes one high sags no further than it
+/// is made for; whole millimetres where they are wanted thicker.
+pub(crate) fn slats_wanted(design: &Design, model: &Model, thickness: f64) -> f64 {
+    let sag = &design.limits.sag;
+    let mut under = UnderLoad::default();
+    shelves::load(&mut under, &mut Judging::new(design, model), Stacking::OneHigh);
+    let slats = under.bending.iter().filter(|bending| model.part(bending.part).kind == PartKind::Slat);
+    // How many times the sag that it is made for; a depth counts by its third power.
+    let over = slats.map(|slat| {
+        let span = slat.span();
+        (slat.at_once().abs() * sag.working_at_once / span).max(slat.after().abs() * sag.working_after_creep / span)
+    });
+    let factor = over.fold(0.0, f64::max).cbrt();
+    if factor > 1.0 + 1e-9 { (thickness * factor).ceil() } else { thickness }
+}
+
+/// Everything that is asked of a case under load.
+pub fn of_case(design: &Design, model: &Model, solids: &Solids) -> (UnderLoad, Option<Standing>) {
+    (UnderLoad::of(design, model), Standing::of(design, model, solids))
+}
+
+/// What is asked while a case is judged, and what was found once for all that are alike.
+struct Judging<'m> {
+    design: &'m Design,
+    model: &'m Model,
+    stuffs: Stuffs,
+    known: Known,
+}
+
+impl<'m> Judging<'m> {
+    fn new(design: &'m Design, model: &'m Model) -> Judging<'m> {
+        Judging { design, model, stuffs: Stuffs::default(), known: Known::default() }
+    }
+
+    fn bending(&mut self, lying: &Lying, pressed: &[Pressed], bears: Bears, room: Option<usize>) -> Result<Bending, Unjudged> {
+        self.known.bending(self.model, &self.design.limits, lying, (pressed, bears), room)
+    }
+}
+
+/// Parts of a room that boxes stand on: their upper faces are its floor.
+fn boards<'m>(model: &'m Model, room: &crate::model::Room) -> impl Iterator<Item = &'m Part> {
+    let space = room.space;
+    model.parts.iter().filter(move |part| {
+        let block = part.block();
+        let beside = (space.min - block.max).max(block.min - space.max);
+        (block.max.y - space.min.y).abs() < SAME_LEVEL && beside.x < 0.0 && beside.z < 0.0 && bending::is_board(part)
+    })
+}
+
+/// Levels closer than this are one, mm.
+const SAME_LEVEL: f64 = 0.01;

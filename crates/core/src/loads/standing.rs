@@ -1,0 +1,179 @@
+//! Whether the case stands, empty and loaded, on a hard floor and on carpet; and what holds it to the wall.
+
+use super::SAME_LEVEL;
+use crate::contents::top_heavy;
+use crate::design::{BoxKind, Design, Limits, Wall};
+use crate::model::{Model, Part, PartId, PartKind};
+use crate::shapes::{Mass, Solids};
+use crate::stability::{Anchor, CARPET_BLOCK, Case, Edge, Feet, State};
+use crate::strength::GRAVITY;
+use crate::worked::Worked;
+
+/// How a case stands.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Standing {
+    /// The case as stability sees it.
+    pub case: Case,
+    /// What it weighs empty, and where that acts.
+    pub empty: Mass,
+    /// What it weighs with as many of its boxes as go in when the heaviest are put as high as they go.
+    pub loaded: Mass,
+    /// Parts of no known density, which are left out: the case is heavier than told, and stands firmer.
+    pub not_weighed: Vec<PartId>,
+    /// The pushes at its top edge that begin to tip it.
+    pub pushes: Vec<Push>,
+    /// How many times as high as deep it is.
+    pub slender: Worked,
+    /// Why it is to be anchored, whether it is or not; nothing where it stands well by itself.
+    pub reasons: Vec<Anchor>,
+    /// What the fixings in the wall must hold, where it is anchored.
+    pub fixing: Option<Fixing>,
+}
+
+/// A push at the top edge that begins to tip a case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Push {
+    /// Over which edge.
+    pub over: Edge,
+    /// How the case stands then.
+    pub state: State,
+    /// Whether it leans forward, as on carpet.
+    pub on_carpet: bool,
+    /// N; 0 when it tips by itself.
+    pub newtons: Worked,
+}
+
+/// What holds a case to the wall.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Fixing {
+    /// How many.
+    pub count: u32,
+    /// Above the floor, mm.
+    pub height: f64,
+    /// Pull straight out of the wall, all together, N.
+    pub pull: Worked,
+    /// On each, N.
+    pub each: Worked,
+}
+
+impl Standing {
+    /// How the case of a model stands. Nothing for what is no case: parts without posts, or without weight.
+    pub fn of(design: &Design, model: &Model, solids: &Solids) -> Option<Standing> {
+        let (case, not_weighed) = case(&design.contents, model, solids)?;
+        let mut standing = Standing::of_case(case, &design.limits);
+        if let Wall::Anchored(anchors) = design.carcase.wall {
+            let height = fixing_height(model).unwrap_or(standing.case.height);
+            standing.fixing = standing.fixed(&design.limits, height, anchors.fixings);
+        }
+        Some(Standing { not_weighed, ..standing })
+    }
+
+    /// How a case stands that is not anchored.
+    pub fn of_case(case: Case, limits: &Limits) -> Standing {
+        let states = [State::EMPTY, State::LOADED].map(|state| Edge::ALL.map(|over| push(&case, over, state, false)));
+        let mut pushes = states.concat();
+        if let Some(leaning) = case.leaning(CARPET_BLOCK) {
+            pushes.extend([State::EMPTY, State::LOADED].map(|state| push(&leaning, Edge::Front, state, true)));
+        }
+        let slender = Worked::by(
+            "height over depth",
+            case.height / case.depth(),
+            "",
+            ("height / depth of what it stands on", "arithmetic"),
+            vec![Worked::given("height", case.height, "mm"), Worked::given("depth of what it stands on", case.depth(), "mm")],
+        );
+        Standing {
+            empty: case.mass(State::EMPTY),
+            loaded: case.mass(State::LOADED),
+            not_weighed: Vec::new(),
+            pushes,
+            slender,
+            reasons: case.anchor(&limits.stands()),
+            fixing: None,
+            case,
+        }
+    }
+
+    /// The push that tips it over an edge, level, in a state.
+    pub fn push(&self, over: Edge, loaded: bool) -> Option<&Push> {
+        self.pushes.iter().find(|push| push.over == over && push.state.loaded == loaded && !push.on_carpet)
+    }
+
+    /// The lightest push that tips it forward as it may come to stand, empty or loaded, level or on carpet.
+    pub fn lightest_forward(&self) -> Option<&Push> {
+        let forward = self.pushes.iter().filter(|push| push.over == Edge::Front);
+        forward.min_by(|a, b| a.newtons.value.total_cmp(&b.newtons.value))
+    }
+
+    /// What fixings must hold so that the case, empty and on carpet, bears the push that it is to stand.
+    fn fixed(&self, limits: &Limits, height: f64, count: u32) -> Option<Fixing> {
+        let case = self.case.leaning(CARPET_BLOCK).unwrap_or_else(|| self.case.clone());
+        let force = case.wall_force(State::EMPTY, limits.push * case.height, height, count)?;
+        let inputs = vec![
+            Worked::given("push it is to stand", limits.push, "N"),
+            Worked::given("height of the top edge", case.height, "mm"),
+            Worked::given("moment by which its own weight holds it, empty and on carpet", case.tipping(State::EMPTY).holds / 1000.0, "N·m"),
+            Worked::given("height of the fixings", height, "mm"),
+        ];
+        let formula = ("(push × height − moment of its weight) / height of the fixings", "statics");
+        let pull = Worked::by("pull out of the wall", force.pull, "N", formula, inputs);
+        let shared = vec![pull.clone(), Worked::given("fixings", f64::from(count), "")];
+        let each = Worked::by("pull on each fixing", force.each, "N", ("pull / fixings", "arithmetic"), shared);
+        Some(Fixing { count, height, pull, each })
+    }
+}
+
+fn push(case: &Case, over: Edge, state: State, on_carpet: bool) -> Push {
+    let tipping = case.tipping_over(over, state);
+    let inputs = vec![
+        Worked::given("mass", tipping.kg, "kg"),
+        Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
+        Worked::given("from its centre of mass to the edge", tipping.behind, "mm"),
+        Worked::given("height", case.height, "mm"),
+    ];
+    let formula = ("mass × free fall × distance to the edge ÷ height", "statics");
+    Push { over, state, on_carpet, newtons: Worked::by("push at the top edge that tips it", tipping.push, "N", formula, inputs) }
+}
+
+fn case(contents: &[BoxKind], model: &Model, solids: &Solids) -> Option<(Case, Vec<PartId>)> {
+    let feet = feet(model)?;
+    let mut not_weighed = Vec::new();
+    let mut masses = Vec::new();
+    for part in &model.parts {
+        let density = model.timbers.density(&part.material);
+        match density.and_then(|density| solids.mass(part, density.value)) {
+            Some(mass) => masses.push(mass),
+            None => not_weighed.push(part.id),
+        }
+    }
+    let carcase = Mass::together(masses)?;
+    let filled = top_heavy(model, contents);
+    let contents = filled.iter().flatten().map(|stack| Mass { kg: stack.kg, centre: stack.block.centre() }).collect();
+    let height = model.bounds?.max.y;
+    let case = Case { feet, height, carcase, contents, doors: Vec::new(), drawers: Vec::new() };
+    (case.depth() > 0.0 && height > 0.0).then_some((case, not_weighed))
+}
+
+/// The outermost of what reaches the floor. Nothing where no post does.
+fn feet(model: &Model) -> Option<Feet> {
+    let lowest = model.bounds?.min.y;
+    let stands = |part: &&Part| part.kind == PartKind::Post && part.block().min.y < lowest + SAME_LEVEL;
+    model.parts.iter().filter(stands).fold(None, |feet: Option<Feet>, post| {
+        let block = post.block();
+        let own = Feet { left: block.min.x, right: block.max.x, back: block.min.z, front: block.max.z };
+        Some(feet.map_or(own, |feet| Feet {
+            left: feet.left.min(own.left),
+            right: feet.right.max(own.right),
+            back: feet.back.min(own.back),
+            front: feet.front.max(own.front),
+        }))
+    })
+}
+
+/// The middle of the highest rail along the back, mm above the floor.
+fn fixing_height(model: &Model) -> Option<f64> {
+    let middle = model.bounds?.centre().z;
+    let behind = model.parts.iter().filter(|part| part.kind == PartKind::Rail && part.block().centre().z < middle);
+    let along = behind.filter(|rail| rail.body().size().x > rail.body().size().z);
+    along.map(|rail| rail.block().centre().y).reduce(f64::max)
+}
