@@ -77,6 +77,8 @@ fn json_keeps_to_its_schema() {
         ("failing.json", "check.json", ours("check", &[&FAILING[..], &["--json"]].concat())),
         ("parts.json", "parts.json", ours("parts", &["--json"])),
         ("sizes.json", "sizes.json", ours("sizes", &["--json"])),
+        ("loads.json", "loads.json", ours("loads", &["--json"])),
+        ("anchored.json", "loads.json", ours("loads", &["--json", "--with", "carcase.wall=anchored"])),
         ("moisture.json", "wood.json", wood(&["moisture", "--temperature", "21", "--rh", "50"])),
         (
             "board.json",

@@ -59,6 +59,18 @@ pub enum Command {
         #[arg(value_name = "PART or NAME=VALUE")]
         words: Vec<String>,
     },
+    /// Tell how far each shelf sags, what stresses parts, what tips the case and what two must lift
+    Loads {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON; its schema is assets/schema/loads.json
+        #[arg(long)]
+        json: bool,
+        /// Tell where the figures of a part come from: its name, mark or title
+        #[arg(long, value_name = "PART", conflicts_with = "json")]
+        why: Option<String>,
+    },
     /// Tell the order of assembly step by step, with its glue-ups, clamps and diagonals
     Order {
         /// The design.

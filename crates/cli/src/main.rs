@@ -20,6 +20,7 @@ fn main() -> ExitCode {
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
         Command::Explain { input, part } => commands::explain::run(&input, &part),
         Command::Milled { input, words } => commands::milled::run(&input, &words),
+        Command::Loads { input, json, why } => commands::loads::run(&input, json, why.as_deref()),
         Command::Order { input, json } => commands::order::run(&input, json),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
         Command::Wood { sum } => wood::run(&sum),

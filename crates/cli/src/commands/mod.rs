@@ -2,6 +2,7 @@
 
 pub mod check;
 pub mod explain;
+pub mod loads;
 pub mod milled;
 pub mod order;
 pub mod papers;

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 
 use casewright_core::length::trimmed_to;
+use casewright_core::loads::{self, Lift};
 use casewright_core::sequence::{GlueUp, Sequence};
 use casewright_core::{Design, Model};
 use casewright_sheets::json;
@@ -18,15 +19,16 @@ use crate::output;
 pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
     let Case { design, model, solids } = load::case(input)?;
     let sequence = Sequence::of(&design, &model, &solids);
+    let lifts = loads::lifts(&design, &model, &solids, &sequence);
     if as_json {
-        output::print_json(&json::order(&model, &sequence))?;
+        output::print_json(&json::order(&model, &sequence, &lifts))?;
     } else {
-        output::print(&told(&design, &model, &sequence))?;
+        output::print(&told(&design, &model, &sequence, &lifts))?;
     }
     Ok(if sequence.locked.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
-fn told(design: &Design, model: &Model, sequence: &Sequence) -> String {
+fn told(design: &Design, model: &Model, sequence: &Sequence, lifts: &[Lift]) -> String {
     let proof = if sequence.locked.is_empty() { "every move tried on the solids" } else { "but not all of it goes in" };
     let (steps, glue_ups) = (count(sequence.steps.len(), "step"), count(sequence.glue_ups.len(), "glue-up"));
     let mut lines = vec![format!("{}: {steps}, {glue_ups}; {proof}", model.name)];
@@ -35,13 +37,19 @@ fn told(design: &Design, model: &Model, sequence: &Sequence) -> String {
         let of_group = |glue_up: &&GlueUp| glue_up.group == index;
         lines.extend(sequence.glue_ups.iter().filter(of_group).flat_map(|glue_up| glued(design, glue_up)));
         let steps = group.steps.clone().filter_map(|step| Some((step + 1, sequence.steps.get(step)?)));
-        lines.extend(steps.map(|(number, step)| format!("  {number:>3}  {}", step.words)));
+        lines.extend(steps.map(|(number, step)| format!("  {number:>3}  {}{}", step.words, by_two(lifts, number - 1))));
     }
     let mut text = format!("{}\n", lines.join("\n"));
     for finding in casewright_core::sequence::findings(sequence, model, &design.shop.glue) {
         let _ = write!(text, "\n{}", one(model, &finding));
     }
     text
+}
+
+/// " (31 kg: two lift it)" where something of a step is too heavy for one.
+fn by_two(lifts: &[Lift], step: usize) -> String {
+    let heaviest = lifts.iter().filter(|lift| lift.step == Some(step)).map(|lift| lift.mass.kg).reduce(f64::max);
+    heaviest.map_or_else(String::new, |kg| format!(" ({} kg: two lift it)", trimmed_to(kg, 0)))
 }
 
 fn glued(design: &Design, glue_up: &GlueUp) -> Vec<String> {

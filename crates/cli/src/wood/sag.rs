@@ -115,11 +115,7 @@ fn share(length: f64, sag: f64) -> String {
 
 fn judged(verdict: Verdict, limits: &Limits) -> String {
     match verdict {
-        Verdict::Good => format!("good, within L/{:.0} at once and L/{:.0} in the end", limits.working_at_once, limits.working_after_creep),
-        Verdict::OverWorking => {
-            format!("past the working limits of L/{:.0} at once and L/{:.0} in the end", limits.working_at_once, limits.working_after_creep)
-        }
-        Verdict::Seen => format!("it will be seen, past L/{:.0}", limits.seen),
-        Verdict::Fails => format!("too much, past L/{:.0}", limits.fails),
+        Verdict::Good => format!("good, within {}", limits.made_for()),
+        Verdict::OverWorking | Verdict::Seen | Verdict::Fails => limits.words(verdict),
     }
 }

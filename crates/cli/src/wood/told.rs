@@ -1,6 +1,7 @@
 //! How an answer is told: first itself, then formula, inputs, source and status.
 
-use casewright_core::worked::{Basis, Worked};
+use casewright_core::worked::Worked;
+use casewright_sheets::json::{WorkedEntry, worked};
 use serde::Serialize;
 
 use crate::failure::Failure;
@@ -38,7 +39,7 @@ impl Told {
     }
 
     fn document(&self) -> Document<'_> {
-        let figures = self.figures.iter().map(|(key, worked)| Answer { key, figure: entry(worked) }).collect();
+        let figures = self.figures.iter().map(|(key, figure)| Answer { key, figure: worked(figure) }).collect();
         Document { schema: SCHEMA, sum: self.sum, answer: &self.answer, figures, notes: &self.notes }
     }
 }
@@ -51,40 +52,13 @@ struct Document<'a> {
     schema: u32,
     sum: &'static str,
     answer: &'a str,
-    figures: Vec<Answer<'a>>,
+    figures: Vec<Answer>,
     notes: &'a [String],
 }
 
 #[derive(Serialize)]
-struct Answer<'a> {
+struct Answer {
     key: &'static str,
     #[serde(flatten)]
-    figure: Entry<'a>,
-}
-
-#[derive(Serialize)]
-struct Entry<'a> {
-    name: &'a str,
-    value: f64,
-    unit: &'static str,
-    how: &'static str,
-    formula: Option<&'static str>,
-    source: Option<&'a str>,
-    inputs: Vec<Entry<'a>>,
-}
-
-fn entry(worked: &Worked) -> Entry<'_> {
-    let bare =
-        Entry { name: &worked.name, value: worked.value, unit: worked.unit, how: "given", formula: None, source: None, inputs: Vec::new() };
-    match &worked.basis {
-        Basis::Given | Basis::Size(_) => bare,
-        Basis::Table { how, source } => Entry { how: how.words(), source: Some(source), ..bare },
-        Basis::Formula { formula, source, inputs, .. } => Entry {
-            how: worked.how().words(),
-            formula: Some(formula),
-            source: Some(source),
-            inputs: inputs.iter().map(entry).collect(),
-            ..bare
-        },
-    }
+    figure: WorkedEntry,
 }

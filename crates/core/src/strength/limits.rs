@@ -40,6 +40,21 @@ pub enum Verdict {
 }
 
 impl Limits {
+    /// What a part is made for: "L/400 at once and L/250 in the end".
+    pub fn made_for(&self) -> String {
+        format!("L/{:.0} at once and L/{:.0} in the end", self.working_at_once, self.working_after_creep)
+    }
+
+    /// A verdict in words.
+    pub fn words(&self, verdict: Verdict) -> String {
+        match verdict {
+            Verdict::Good => "good".to_owned(),
+            Verdict::OverWorking => format!("more than it is made for, {}", self.made_for()),
+            Verdict::Seen => format!("it will be seen, past L/{:.0}", self.seen),
+            Verdict::Fails => format!("too much, past L/{:.0}", self.fails),
+        }
+    }
+
     /// Judges the sag of a span, mm: at once and after creep.
     pub fn judge(&self, span: f64, at_once: f64, after_creep: f64) -> Verdict {
         let (at_once, after_creep) = (at_once.abs(), after_creep.abs());

@@ -1,21 +1,25 @@
-//! Parts, findings, sizes and the order of assembly for other programs. The schemas are in `assets/schema`.
+//! Parts, findings, sizes, loads and the order of assembly for other programs. The schemas are in `assets/schema`.
 //!
 //! Each document carries the number of its schema. A field that is added keeps the number; one that goes or changes its
 //! meaning raises it.
 
 mod findings;
+mod loads;
 mod order;
 mod parts;
 mod sizes;
+mod worked;
 
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
+pub use loads::{LoadsDocument, loads};
 pub use order::{OrderDocument, order};
 pub use parts::{PartsDocument, parts};
 pub use sizes::{SizesDocument, sizes};
+pub use worked::{WorkedEntry, worked};
 
 use glam::DVec3;
 
-/// The version of the documents of parts, of sizes and of orders that this program writes.
+/// The version of the documents of parts, of sizes, of loads and of orders that this program writes.
 pub const SCHEMA: u32 = 1;
 
 /// Rounded to a millionth, so that a sum such as 12.75 + 0.2 reads 12.95 and no digit depends on the machine.

@@ -1,6 +1,7 @@
 //! The order of assembly.
 
 use casewright_core::Model;
+use casewright_core::loads::Lift;
 use casewright_core::model::PartId;
 use casewright_core::sequence::{GlueUp, Leg, Move, Sequence};
 use serde::Serialize;
@@ -44,6 +45,8 @@ pub struct StepEntry {
     pub glue_up: Option<usize>,
     /// What moves, one after another.
     pub moves: Vec<MoveEntry>,
+    /// What the heaviest of it weighs that is too heavy for one, kg; none where one lifts all.
+    pub two_lift: Option<f64>,
 }
 
 /// Parts that move as one.
@@ -122,7 +125,7 @@ pub struct LockedEntry {
 }
 
 /// The order of assembly as a document.
-pub fn order(model: &Model, sequence: &Sequence) -> OrderDocument {
+pub fn order(model: &Model, sequence: &Sequence, lifts: &[Lift]) -> OrderDocument {
     let names = |parts: &[PartId]| parts.iter().map(|part| model.part(*part).name.clone()).collect::<Vec<_>>();
     let moved = |it: &Move| MoveEntry { parts: names(&it.parts), legs: it.legs.iter().map(leg).collect() };
     OrderDocument {
@@ -132,11 +135,13 @@ pub fn order(model: &Model, sequence: &Sequence) -> OrderDocument {
         steps: sequence
             .steps
             .iter()
-            .map(|step| StepEntry {
+            .enumerate()
+            .map(|(index, step)| StepEntry {
                 words: step.words.clone(),
                 group: step.group,
                 glue_up: step.glue_up,
                 moves: step.moves.iter().map(moved).collect(),
+                two_lift: lifts.iter().filter(|lift| lift.step == Some(index)).map(|lift| tidy(lift.mass.kg)).reduce(f64::max),
             })
             .collect(),
         glue_ups: sequence.glue_ups.iter().map(glue_up).collect(),

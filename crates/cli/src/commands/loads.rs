@@ -1,0 +1,210 @@
+//! `loads`: how far each shelf sags, how hard parts are stressed, whether the case stands, and what two must lift.
+
+use std::fmt::Write as _;
+use std::process::ExitCode;
+
+use casewright_core::length::trimmed_to;
+use casewright_core::loads::{self, Bending, Lift, Standing, UnderLoad};
+use casewright_core::model::PartId;
+use casewright_core::stability::{Anchor, CAUTIONS, Edge};
+use casewright_core::strength::GRAVITY;
+use casewright_core::{Design, Model, Sequence};
+use casewright_sheets::json;
+
+use crate::arguments::Input;
+use crate::commands::check::{capital, count};
+use crate::failure::Failure;
+use crate::find;
+use crate::load::{self, Case};
+use crate::output::{self, Align};
+
+/// Prints the case under its load, or why one part of it sags so far.
+pub fn run(input: &Input, as_json: bool, why: Option<&str>) -> Result<ExitCode, Failure> {
+    let Case { design, model, solids } = load::case(input)?;
+    let (under, standing) = loads::of_case(&design, &model, &solids);
+    if let Some(wanted) = why {
+        let parts = find::parts(input, &model, wanted)?;
+        output::print(&parts.iter().map(|part| reasons(&design, &model, &under, part.id)).collect::<Vec<_>>().join("\n"))?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    let lifts = loads::lifts(&design, &model, &solids, &Sequence::of(&design, &model, &solids));
+    if as_json {
+        output::print_json(&json::loads(&design, &model, &under, standing.as_ref(), &lifts))?;
+    } else {
+        output::print(&told(&design, &model, &under, standing.as_ref(), &lifts))?;
+    }
+    Ok(ExitCode::SUCCESS)
+}
+
+fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> String {
+    let mut text = format!(
+        "{}: every shelf under the heaviest of your boxes that it takes, for {} years; made for {}\n\n",
+        model.name,
+        trimmed_to(design.limits.years, 1),
+        design.limits.sag.made_for()
+    );
+    text += &shelves(design, model, under);
+    text.push('\n');
+    text += &others(design, model, under);
+    for unjudged in &under.unjudged {
+        let _ = writeln!(text, "{}: not judged: {}", model.part(unjudged.part).title, unjudged.why);
+    }
+    text += &stressed(model, under);
+    if let Some(standing) = standing {
+        let _ = write!(text, "\n{}", stands(design, standing));
+    }
+    if !lifts.is_empty() {
+        let _ = writeln!(text, "\nTwo lift what is over {} kg: {}", trimmed_to(design.limits.lift, 1), lifted(lifts));
+    }
+    text.push('\n');
+    // Writing to a string can't fail.
+    for caution in CAUTIONS {
+        let _ = writeln!(text, "{caution}");
+    }
+    text += "Figures of timber are means of small clear pieces, no design values; --why PART tells where a figure comes from.\n";
+    text
+}
+
+/// Span, sag at once and after years, the span over that, and what is to be thought of it.
+fn figures(design: &Design, bending: &Bending) -> [String; 5] {
+    [
+        trimmed_to(bending.span(), 0),
+        trimmed_to(bending.at_once(), 2),
+        trimmed_to(bending.after(), 2),
+        format!("L/{}", trimmed_to(bending.divisor(), 0)),
+        design.limits.sag.words(bending.verdict()),
+    ]
+}
+
+fn shelves(design: &Design, model: &Model, under: &UnderLoad) -> String {
+    let head = [
+        ("Shelf", Align::Left),
+        ("kg", Align::Right),
+        ("Span", Align::Right),
+        ("Sag", Align::Right),
+        ("After years", Align::Right),
+        ("Span over it", Align::Right),
+        ("", Align::Left),
+    ];
+    let rows: Vec<[String; 7]> = under
+        .shelves(model)
+        .into_iter()
+        .map(|shelf| {
+            let [span, sag, after, over, words] = figures(design, shelf.worst);
+            [capital(shelf.name), trimmed_to(shelf.kg, 1), span, sag, after, over, words]
+        })
+        .collect();
+    if rows.is_empty() { "There is no shelf.\n".to_owned() } else { output::table(head, &rows) }
+}
+
+/// What carries more than one shelf: rails and the top.
+fn others(design: &Design, model: &Model, under: &UnderLoad) -> String {
+    let head = [
+        ("Part", Align::Left),
+        ("Load N", Align::Right),
+        ("Span", Align::Right),
+        ("Sag", Align::Right),
+        ("After years", Align::Right),
+        ("Span over it", Align::Right),
+        ("", Align::Left),
+    ];
+    let rows: Vec<[String; 7]> = under
+        .bending
+        .iter()
+        .filter(|bending| bending.room.is_none())
+        .map(|bending| {
+            let [span, sag, after, over, words] = figures(design, bending);
+            [model.part(bending.part).title.clone(), trimmed_to(bending.bears.total(), 0), span, sag, after, over, words]
+        })
+        .collect();
+    if rows.is_empty() { String::new() } else { output::table(head, &rows) + "\n" }
+}
+
+/// What is nearest to what may be asked of it for years.
+fn stressed(model: &Model, under: &UnderLoad) -> String {
+    let bent = under.bending.iter().flat_map(|it| [(it.part, "bent", it.bending()), (it.part, "sheared along its grain", it.shear())]);
+    let held =
+        under.rests.iter().flat_map(|it| [(it.part, "pressed where it lies", it.bearing), (it.part, "shearing where it lies", it.shear)]);
+    let all = bent.chain(held).filter_map(|(part, way, stress)| Some((stress.share()?, part, way, stress)));
+    let Some((share, part, way, stress)) = all.max_by(|a, b| a.0.total_cmp(&b.0)) else { return String::new() };
+    format!(
+        "Most stressed: {}, {way}, {} of the {} N/mm² that it should bear for years ({} %)\n",
+        model.part(part).title,
+        trimmed_to(stress.found, 2),
+        stress.allowed.map_or_else(String::new, |allowed| trimmed_to(allowed, 2)),
+        trimmed_to(share * 100.0, 0)
+    )
+}
+
+fn stands(design: &Design, standing: &Standing) -> String {
+    let push = |over: Edge, loaded: bool| standing.push(over, loaded).map_or(0.0, |push| push.newtons.value);
+    let whole = |value: f64| trimmed_to(value, 0);
+    let mut text = format!("Empty it weighs {} kg, as full as it gets {} kg\n", whole(standing.empty.kg), whole(standing.loaded.kg));
+    for over in Edge::ALL {
+        let _ = writeln!(
+            text,
+            "Tips {} at {} N at its top edge, empty; {} N, full",
+            over.way(),
+            whole(push(over, false)),
+            whole(push(over, true))
+        );
+    }
+    if let Some(lightest) = standing.lightest_forward() {
+        let where_ = if lightest.on_carpet { "on carpet" } else { "on a hard floor" };
+        let newtons = lightest.newtons.value;
+        let _ = writeln!(
+            text,
+            "Least of all {} N ({} kg), {}, {where_}",
+            whole(newtons),
+            trimmed_to(newtons / GRAVITY, 1),
+            lightest.state.words()
+        );
+    }
+    let reasons: Vec<String> = standing.reasons.iter().map(Anchor::words).collect();
+    let held = match (&standing.fixing, reasons.is_empty()) {
+        (Some(fixing), _) => format!(
+            "Anchored: {} at {} mm must each hold a pull of {} N, so that it stands a push of {} N on carpet\n",
+            count(fixing.count as usize, "fixing"),
+            whole(fixing.height),
+            whole(fixing.each.value),
+            whole(design.limits.push)
+        ),
+        (None, false) => format!("Anchor it: {}\n", reasons.join("; ")),
+        (None, true) => format!(
+            "It stands by itself: more than {} N, and {} times as high as deep\n",
+            whole(design.limits.push),
+            trimmed_to(standing.slender.value, 1)
+        ),
+    };
+    text.push_str(&held);
+    if !standing.not_weighed.is_empty() {
+        let _ = writeln!(text, "{} of no known density left out", count(standing.not_weighed.len(), "part"));
+    }
+    text
+}
+
+/// "Top (31 kg, step 12), the empty case (71 kg)".
+fn lifted(lifts: &[Lift]) -> String {
+    let one = |lift: &Lift| {
+        let step = lift.step.map_or_else(String::new, |step| format!(", step {}", step + 1));
+        format!("{} ({} kg{step})", lift.what, trimmed_to(lift.mass.kg, 0))
+    };
+    lifts.iter().map(one).collect::<Vec<_>>().join(", ")
+}
+
+/// Why a part sags so far, what it bears and how it is stressed.
+fn reasons(design: &Design, model: &Model, under: &UnderLoad, part: PartId) -> String {
+    let title = &model.part(part).title;
+    let Some(bending) = under.of_part(part) else { return format!("{title}: nothing bends it here\n") };
+    let mut lines = vec![title.clone()];
+    let (stress, allowed) = bending.why_bending();
+    let (shear, allowed_shear) = bending.why_shear();
+    let all =
+        [under.why_bears(design, bending), bending.why_after(), stress].into_iter().chain(allowed).chain([shear]).chain(allowed_shear);
+    let rests = under.rests.iter().filter(|rest| rest.part == part).flat_map(|rest| [rest.why_bearing(), rest.why_shear()]);
+    for worked in all.chain(rests) {
+        lines.push(String::new());
+        lines.extend(worked.explain().iter().map(|line| format!("  {line}")));
+    }
+    lines.join("\n") + "\n"
+}
