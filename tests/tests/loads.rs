@@ -228,6 +228,29 @@ fn slats_are_as_thick_as_their_load_wants_them() {
     assert_relative_eq!(model.find("slat.3.1.1").expect("a slat").size[2].mm, 19.2, max_relative = 1e-12);
 }
 
+/// What fails with boxes one high fails; what fails only when they are stacked is at risk, and is told how much the shelf bears.
+#[test]
+fn stacked_boxes_put_a_shelf_at_risk() {
+    let mut design = demo_with(&[("carcase.width", "2300"), ("carcase.rails.top", "96"), ("carcase.rails.bottom", "140")]);
+    design.sawtooth.slats.thick_by = casewright_core::design::ThickBy::AsDecided;
+    for kind in &mut design.contents {
+        kind.count = if kind.name == "Flat archive box" { 40 } else { 0 };
+    }
+    let found = |mass: f64| {
+        let mut design = design.clone();
+        design.contents.iter_mut().for_each(|kind| kind.mass = mass);
+        let case = Case::of(design).expect("it derives");
+        let slats =
+            |finding: &&casewright_core::Finding| finding.rule == Rule::Sags && case.model.part(finding.parts[0]).kind == PartKind::Slat;
+        case.findings.iter().find(slats).cloned()
+    };
+    let stacked = found(9.0).expect("two high they are too heavy");
+    assert_eq!(stacked.seriousness, Seriousness::AtRisk, "{}", stacked.message);
+    assert!(stacked.remedies.iter().any(|remedy| remedy.words.starts_with("Put no more than")), "{:?}", stacked.remedies);
+    assert_eq!(found(15.0).map(|finding| finding.seriousness), Some(Seriousness::WillFail));
+    assert_eq!(found(1.0), None);
+}
+
 /// The push at the top edge that tips the derived case, by hand: m·g over what the centre of mass is behind the front of the posts, over the height.
 #[test]
 fn the_push_that_tips_the_demo() {

@@ -13,6 +13,7 @@
 //! - [`ShapeCache::shape`] makes real solids of the parts.
 //! - [`inspect()`] judges the model and gives [`Finding`]s.
 //! - [`Sequence::of`] finds the order in which it all goes together, and proves it; [`DryFit::of`] does both.
+//! - [`UnderLoad::of`](loads::UnderLoad::of) tells how far everything sags under what it may have to hold, and how hard it is stressed.
 //! - [`CutList::of`] groups equal parts.
 //! - [`Movement::of_model`](timber::Movement::of_model) tells how every part moves from one moisture to another.
 //!

@@ -114,7 +114,7 @@ impl Figure {
 pub struct Remedy {
     /// What to do, as a button says it.
     pub words: String,
-    /// Decisions and their new values, as [`decisions::set`] takes them. Empty when it can only be told.
+    /// Decisions and their new values, as [`decisions::set`](crate::design::decisions::set) takes them. Empty when it can only be told.
     pub changes: Vec<(String, String)>,
 }
 

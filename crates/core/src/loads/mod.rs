@@ -12,7 +12,7 @@
 //! - An end that is housed, tenoned or screwed is taken to lie simply: it is stiffer, so this errs on the safe side (common practice, no
 //!   source). Where a standard hangs on a divider, the divider's foot is taken to bear all of it.
 //!
-//! The limits are the program's own and the maker's to change ([`Limits`](crate::design::Limits)). Figures of timber are means of small
+//! The limits are the program's own and the maker's to change ([`Limits`]). Figures of timber are means of small
 //! clear pieces, no design values: where a failure could hurt someone, local code and licensed practice decide.
 
 mod bending;

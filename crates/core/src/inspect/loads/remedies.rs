@@ -129,6 +129,13 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, worst: &Bending) -> V
             changes: Vec::new(),
         });
     }
+    if model.part(worst.part).kind == PartKind::Floor {
+        let thick = model.part(worst.part).size[2].mm * (worst.share() * design.limits.sag.seen).cbrt();
+        told.push(Remedy {
+            words: format!("Lay a floor of the same sheet, {} mm thick or more", trimmed_to(thick.ceil(), 0)),
+            changes: Vec::new(),
+        });
+    }
     if let Some(kg) = room_kg(under, worst) {
         let own = worst.own_share();
         let limit = 1.0 / design.limits.sag.seen;
