@@ -201,6 +201,7 @@ proptest! {
             ("carcase.post.depth", post_depth),
             ("carcase.rails.thickness", thickness),
             ("joinery.groove.depth", groove),
+            ("joinery.groove.play", 1.0),
         ] {
             set(&mut design, path, &value.to_string()).expect("a length");
         }

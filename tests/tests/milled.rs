@@ -88,10 +88,10 @@ fn posts_milled_thinner_make_what_stands_between_them_longer() {
         ("rail.back.top", L, 1270.0, 1270.8),
         // 470 less two posts.
         ("rail.left.middle.1", L, 380.0, 380.8),
-        // Between the posts less two dividers of 60 and two bays of 470 and 346; 8 in each groove.
-        ("panel.back.3", W, 334.0 + 16.0, 334.8 + 16.0),
-        ("panel.back.1", W, 470.0 + 16.0, 470.0 + 16.0),
-        ("panel.left.1", W, 380.0 + 16.0, 380.8 + 16.0),
+        // Between the posts less two dividers of 60 and two bays of 470 and 346; 7.5 in each groove.
+        ("panel.back.3", W, 334.0 + 15.0, 334.8 + 15.0),
+        ("panel.back.1", W, 470.0 + 15.0, 470.0 + 15.0),
+        ("panel.left.1", W, 380.0 + 15.0, 380.8 + 15.0),
         // A standard of 20 more at each end, less 1 of play.
         ("slat.3.1.1", L, 334.0 + 38.0, 334.8 + 38.0),
         // Between the posts less 18 behind each seat and 1.5 of play.

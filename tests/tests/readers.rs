@@ -79,6 +79,8 @@ fn json_keeps_to_its_schema() {
         ("sizes.json", "sizes.json", ours("sizes", &["--json"])),
         ("loads.json", "loads.json", ours("loads", &["--json"])),
         ("anchored.json", "loads.json", ours("loads", &["--json", "--with", "carcase.wall=anchored"])),
+        ("timbers.json", "compare.json", ours("compare", &["--json"])),
+        ("panels.json", "compare.json", ours("compare", &["--of", "panels", "--json"])),
         ("moisture.json", "wood.json", wood(&["moisture", "--temperature", "21", "--rh", "50"])),
         (
             "board.json",

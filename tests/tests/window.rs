@@ -424,7 +424,8 @@ fn saved_work_is_on_disk_and_unsaved_work_survives_a_crash() {
 #[ignore = "needs a display: run by cargo xtask test"]
 fn a_broken_file_is_told_and_the_window_stays_up() {
     let folder = tempfile::tempdir().expect("a folder for the design");
-    std::fs::write(folder.path().join("cabinet.ron"), &DEMO[..DEMO.len() / 2]).expect("half a design");
+    let whole_so_far = DEMO.find("fixed: Front").expect("a decision of the demo") + "fixed: Front".len();
+    std::fs::write(folder.path().join("cabinet.ron"), &DEMO[..whole_so_far]).expect("half a design");
     let window = Window::open_in(folder);
     let report = window.until("the error is told", |report| report["notice"].as_array().is_some_and(|lines| !lines.is_empty()));
     let text = report["notice"].to_string();

@@ -8,6 +8,7 @@ use casewright_core::design::{decisions, edit};
 use casewright_core::model::PartId;
 
 use crate::FrameSet;
+use crate::compared::{Compared, Of};
 use crate::derived::Derived;
 use crate::files::FileAsk;
 use crate::panels::{AtStage, Notice, Stage};
@@ -67,6 +68,8 @@ pub enum Ask {
     Play(Option<Way>),
     /// Shows the case at another moisture, or as built.
     Season(Season),
+    /// Sets something side by side with what could serve in its place; none puts it away.
+    Compare(Option<Of>),
     /// Answers the question that stands in the window.
     Answer(crate::files::Answer),
     /// Puts away what the window told.
@@ -181,6 +184,7 @@ struct Reach<'w> {
     selection: ResMut<'w, Selection>,
     take_apart: ResMut<'w, TakeApart>,
     season: ResMut<'w, Season>,
+    compared: ResMut<'w, Compared>,
     stage: ResMut<'w, AtStage>,
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
@@ -215,6 +219,7 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::TakeApart(amount) => *reach.take_apart = TakeApart { amount: amount.clamp(0.0, 1.0), playing: None },
             Ask::Play(way) => play(*way, &mut reach.take_apart),
             Ask::Season(season) => *reach.season = *season,
+            Ask::Compare(of) => reach.compared.wanted = *of,
             Ask::DismissNotice => *reach.notice = Notice::default(),
             Ask::Open => pass_on(&mut reach, FileAsk::Open),
             Ask::Save => pass_on(&mut reach, FileAsk::Save),

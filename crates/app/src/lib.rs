@@ -10,6 +10,8 @@
 #![allow(clippy::needless_pass_by_value, reason = "bevy gives systems what they ask for by value")]
 
 pub mod ask;
+pub mod beside;
+pub mod compared;
 pub mod derived;
 pub mod files;
 pub mod order;
@@ -106,6 +108,7 @@ impl Plugin for CasewrightPlugin {
                 ask::AskPlugin,
                 derived::DerivedPlugin,
                 order::OrderPlugin,
+                compared::ComparedPlugin,
                 panels::PanelsPlugin,
                 scene::ScenePlugin,
                 report::ReportPlugin,

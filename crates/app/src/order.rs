@@ -1,11 +1,11 @@
 //! The order of assembly, worked out beside the frames: it takes longer than one may.
 
 use bevy::prelude::*;
-use bevy::tasks::{AsyncComputeTaskPool, Task, block_on, poll_once};
 use bevy::window::RequestRedraw;
 use casewright_core::DryFit;
 
 use crate::FrameSet;
+use crate::beside::Beside;
 use crate::derived::{self, Derived};
 use crate::session::Session;
 
@@ -20,29 +20,29 @@ impl Plugin for OrderPlugin {
 
 /// The order being worked out, with the generation of the model it is of.
 #[derive(Resource, Default)]
-struct Working(Option<(u64, Task<DryFit>)>);
+struct Working(Beside<u64, DryFit>);
 
 /// Takes in what was worked out, unless the model has become another meanwhile.
 fn take_in(mut working: ResMut<Working>, mut derived: ResMut<Derived>, mut redraw: MessageWriter<RequestRedraw>) {
-    let Some((generation, task)) = working.0.as_mut() else { return };
+    if !working.0.is_busy() {
+        return;
+    }
     // A frame must come for it to be taken in.
     redraw.write(RequestRedraw);
-    let Some(dry_fit) = block_on(poll_once(task)) else { return };
-    let generation = *generation;
-    working.0 = None;
-    if derived.generation == generation {
+    if let Some((generation, dry_fit)) = working.0.take()
+        && derived.generation == generation
+    {
         derived.take_dry_fit(dry_fit);
     }
 }
 
 /// Starts on the order of a new model once the last is done, so that a drag never waits for one.
 fn start(mut working: ResMut<Working>, derived: Res<Derived>, session: Res<Session>, mut redraw: MessageWriter<RequestRedraw>) {
-    if working.0.is_some() || derived.order().is_some() || derived.generation == 0 {
+    if working.0.is_busy() || derived.order().is_some() || derived.generation == 0 {
         return;
     }
     let (design, model, solids) = (session.design().clone(), derived.model.clone(), derived.solids.clone());
     let findings = derived.findings.clone();
-    let work = async move { DryFit::after(findings, &design, &model, &solids) };
-    working.0 = Some((derived.generation, AsyncComputeTaskPool::get().spawn(work)));
+    working.0.start(derived.generation, async move { DryFit::after(findings, &design, &model, &solids) });
     redraw.write(RequestRedraw);
 }

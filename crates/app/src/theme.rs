@@ -37,10 +37,10 @@ pub const MARGIN: i8 = 16;
 /// Height of the rod.
 pub const ROD_HEIGHT: f32 = 50.0;
 /// Height of the strip at the bottom.
-pub const STRIP_HEIGHT: f32 = 76.0;
+pub const STRIP_HEIGHT: f32 = 88.0;
 /// Width of the left sheet where it holds plain fields.
 pub const LEFT: f32 = 300.0;
-/// Width of the left sheet where it holds a list of boxes.
+/// Width of the left sheet where it holds a list, or fields with a rule beside them.
 pub const LEFT_WIDE: f32 = 364.0;
 /// Width of the left sheet where it holds a table.
 pub const LEFT_TABLE: f32 = 470.0;

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 use std::rc::Rc;
 
 use casewright::ask::{Ask, Season, Selection, TakeApart};
+use casewright::compared::{Compared, Of};
 use casewright::derived::Derived;
 use casewright::panels::{self, Notice, Out, Stage, View};
 use casewright::session::Session;
@@ -36,6 +37,9 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         }
         let decisions = decisions::list(session.design());
         let (notice, season) = (Notice::default(), Season::default());
+        // Prices and hours are open while something is compared.
+        let mut compared = Compared::default();
+        compared.wanted = Some(Of::Panels);
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -46,6 +50,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             selection: &selection,
             take_apart: TakeApart::default(),
             season: &season,
+            compared: &compared,
             notice: &notice,
             question: None,
         };

@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use clap::{Args, Parser, Subcommand};
+use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::wood;
 
@@ -80,6 +80,18 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Set timbers side by side for this very case, or the ways in which its panels can be made up: movement, mass, money, hours
+    Compare {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// What is to be of another material
+        #[arg(long, value_enum, default_value_t)]
+        of: Compared,
+        /// Print JSON; its schema is assets/schema/compare.json
+        #[arg(long)]
+        json: bool,
+    },
     /// List every decision by its name, with value, unit, range and meaning
     Sizes {
         /// The design.
@@ -125,6 +137,22 @@ fn name_and_value(text: &str) -> Result<(String, String), String> {
         Some((name, value)) if !name.trim().is_empty() => Ok((name.trim().to_owned(), value.trim().to_owned())),
         _ => Err("write the name of a decision, =, and its value, such as carcase.width=1200".to_owned()),
     }
+}
+
+/// What is to be of another material.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Compared {
+    /// All solid timber
+    #[default]
+    All,
+    /// The carcase
+    Carcase,
+    /// The top
+    Top,
+    /// Standards, cleats and slats
+    Shelving,
+    /// The panels
+    Panels,
 }
 
 /// How parts are printed; a table for people without any of these.

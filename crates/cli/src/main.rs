@@ -18,6 +18,7 @@ fn main() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Check { input, json } => commands::check::run(&input, json),
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
+        Command::Compare { input, of, json } => commands::compare::run(&input, of, json),
         Command::Explain { input, part } => commands::explain::run(&input, &part),
         Command::Milled { input, words } => commands::milled::run(&input, &words),
         Command::Loads { input, json, why } => commands::loads::run(&input, json, why.as_deref()),

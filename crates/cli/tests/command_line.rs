@@ -390,3 +390,21 @@ fn a_reader_that_leaves_early_is_no_fault() {
     assert!(ended.stderr.is_empty(), "{}", String::from_utf8_lossy(&ended.stderr));
     assert_eq!(ended.status.code(), Some(0));
 }
+
+/// By table 13-5 of the Wood Handbook FPL-GTR-190 (read) white ash moves by 0.00274 a percent along the rings: 498 × 0.00274 × 5 is 6.8.
+#[test]
+fn timbers_and_panels_are_set_side_by_side() {
+    let run = on_demo("compare", &[]);
+    assert_eq!((run.code, run.errors.as_str()), (Some(0), ""));
+    let ash = run.out.lines().find(|line| line.starts_with("now")).expect("the design's own");
+    assert!(ash.contains("Ash, white") && ash.contains(" 6.8 "), "{ash}");
+    assert!(run.out.contains("from memory") && run.out.contains("lack a price"), "{}", run.out);
+    let panels = json(&on_demo("compare", &["--of", "panels", "--json"]));
+    let rows = panels["rows"].as_array().expect("rows");
+    assert_eq!((rows.len(), &panels["currency"]), (5, &Value::from("€")));
+    assert_eq!(rows.iter().filter(|row| row["chosen"] == true).count(), 1);
+    assert!(rows.iter().all(|row| row["hours"]["value"].as_f64().is_some_and(|hours| hours > 0.0)), "{panels}");
+    let dearer = json(&on_demo("compare", &["--json", "--with", "money.timber.white_ash=2900"]));
+    let cost = |document: &Value| document["rows"][0]["cost"]["value"].as_f64().expect("a price");
+    assert!(cost(&dearer) > cost(&json(&on_demo("compare", &["--json"]))));
+}

@@ -30,6 +30,9 @@
 //!
 //! Lengths are millimetres. This crate does no I/O and knows no clock, no window and no file.
 
+pub mod amounts;
+pub mod cautions;
+pub mod compare;
 pub mod contents;
 pub mod cutlist;
 pub mod derive;

@@ -115,14 +115,23 @@ impl Worked {
     ///   movement along the rings 0.00369 a percent (Wood Handbook FPL-GTR-190, table 13-5; read)
     /// ```
     pub fn explain(&self) -> Vec<String> {
+        self.explain_after(&[])
+    }
+
+    /// The same where other figures were told before: of those among the inputs only name and figure are told again.
+    pub fn explain_after(&self, told: &[&Worked]) -> Vec<String> {
         let mut lines = Vec::new();
-        self.explain_at(0, &mut lines);
+        self.explain_at(0, told, &mut lines);
         lines
     }
 
-    fn explain_at(&self, level: usize, lines: &mut Vec<String>) {
+    fn explain_at(&self, level: usize, told: &[&Worked], lines: &mut Vec<String>) {
         let indent = "  ".repeat(level);
         let line = format!("{indent}{} {}", self.name, self.text());
+        if level > 0 && told.contains(&self) && matches!(self.basis, Basis::Formula { .. }) {
+            lines.push(format!("{line}, as above"));
+            return;
+        }
         match &self.basis {
             Basis::Given => lines.push(line),
             Basis::Size(size) => lines.extend(size.explain().into_iter().map(|line| format!("{indent}{line}"))),
@@ -131,7 +140,7 @@ impl Worked {
                 lines.push(line);
                 lines.push(format!("{indent}  {formula} ({source}; {how})"));
                 for input in inputs {
-                    input.explain_at(level + 1, lines);
+                    input.explain_at(level + 1, told, lines);
                 }
             }
         }
@@ -163,6 +172,14 @@ mod tests {
             ]
         );
         assert_eq!(worked.how(), How::Memory, "it is no better than its weakest figure");
+    }
+
+    #[test]
+    fn a_figure_that_was_told_is_not_told_again() {
+        let area = Worked::by("area", 6.0, "m²", ("length × width", "arithmetic"), vec![Worked::given("length", 3.0, "m")]);
+        let price = Worked::by("price", 60.0, "", ("area × 10", "arithmetic"), vec![area.clone()]);
+        assert_eq!(price.explain_after(&[&area]), ["price 60", "  area × 10 (arithmetic; read)", "  area 6 m², as above"]);
+        assert_eq!(price.explain().len(), 5);
     }
 
     #[test]

@@ -40,8 +40,9 @@ pub(super) const FAULTS: &[Fault] = &[
         &[("joinery.groove.play", "3.5")],
         (Rule::PanelEngaged, AtRisk),
         &["panel.back.1"],
-        // 9 less 3.5 on each side is 5.5; pushed over, 3.5 less.
-        ("engaged", 2.0),
+        // 9 less 3.5 on each side is 5.5; pushed over, 3.5 less. Driest a sheet of 1,235 has shrunk by 0.33 % × 2 of the 11 % of moisture between
+        // 35 and 85 % humidity.
+        ("engaged", 2.0 - 1235.0 * 0.0033 * 2.0 / 11.0),
     ),
     demo_fault(
         "panels shorter than their opening",
@@ -49,16 +50,17 @@ pub(super) const FAULTS: &[Fault] = &[
         &[("joinery.groove.play", "9.5")],
         (Rule::PanelEngaged, WillFail),
         &["panel.back.1"],
-        // 0.5 short on each side, and pushed over 9.5 more.
-        ("engaged", -10.0),
+        // 0.5 short on each side, and pushed over 9 more; driest shrunk by 0.33 % × 2/11 besides.
+        ("engaged", -10.0 - 1223.0 * 0.0033 * 2.0 / 11.0),
     ),
     demo_fault(
         "panels without room at the bottoms",
         &[],
-        &[("joinery.groove.play", "0.2")],
+        &[("joinery.groove.play", "0.75")],
         (Rule::PanelBottoms, AtRisk),
         &["panel.back.1"],
-        ("room", 0.4),
+        // 0.75 at each bottom; wettest a sheet of 1,240.5 has grown by 0.33 % × 3/11.
+        ("room", 1.5 - 1240.5 * 0.0033 * 3.0 / 11.0),
     ),
     demo_fault(
         "one panel cut 3 too wide",
@@ -66,8 +68,8 @@ pub(super) const FAULTS: &[Fault] = &[
         &[("part.panel.left.1.width", "393")],
         (Rule::PanelBottoms, WillFail),
         &["panel.left.1"],
-        // 374 between the posts and 9 on each side.
-        ("room", -1.0),
+        // 374 between the posts and 9 on each side; wettest grown by 0.33 % × 3/11.
+        ("room", -1.0 - 393.0 * 0.0033 * 3.0 / 11.0),
     ),
     demo_fault(
         "one panel cut 6 too narrow",
@@ -75,8 +77,8 @@ pub(super) const FAULTS: &[Fault] = &[
         &[("part.panel.left.1.width", "384")],
         (Rule::PanelEngaged, AtRisk),
         &["panel.left.1"],
-        // 384 less 374 and the groove of 9 into which it is pushed.
-        ("engaged", 1.0),
+        // 384 less 374 and the groove of 9 into which it is pushed; driest shrunk by 0.33 % × 2/11 besides.
+        ("engaged", 1.0 - 384.0 * 0.0033 * 2.0 / 11.0),
     ),
     demo_fault(
         "grooves that a slot cutter runs on into the mortises",

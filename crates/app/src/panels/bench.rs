@@ -1,10 +1,11 @@
 //! The stage "Bench": the order of work, step by step, and what each glue-up asks for.
 
 use casewright_core::Seriousness;
+use casewright_core::cautions;
 use casewright_core::design::decisions::Decision;
 use casewright_core::length::trimmed_to;
 use casewright_core::sequence::{GlueUp, Group, Sequence};
-use egui::{Align, Label, Layout, RichText, Sense, Ui, vec2};
+use egui::{Align, Label, Layout, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
 
 use super::words::{self, sign_here};
 use super::{Out, View, stage};
@@ -21,7 +22,21 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     if let Some(order) = order {
         groups(ui, view, order, out);
     }
+    cautions(ui, view);
     stage::groups_of(ui, view, is_tool, out);
+}
+
+/// What can hurt, for this very case.
+fn cautions(ui: &mut Ui, view: &View<'_>) {
+    let cautions = cautions::cautions(view.session.design(), &view.derived.model);
+    if cautions.is_empty() {
+        return;
+    }
+    words::group(ui, "Cautions");
+    for caution in cautions {
+        words::strong(ui, words::sentence(caution.about.word()));
+        ui.add(Label::new(&caution.words).wrap()).on_hover_text(format!("{} ({})", caution.source, caution.how));
+    }
 }
 
 /// Every sub-assembly with its glue-ups and steps.
@@ -57,8 +72,13 @@ fn steps(ui: &mut Ui, order: &Sequence, group: &Group, under_way: Option<usize>,
                 ui.set_min_width(26.0);
                 words::small(ui, (index + 1).to_string());
             });
-            let ink = if under_way == Some(index) { theme::CHALK } else { theme::PENCIL };
-            let line = ui.add(Label::new(RichText::new(&step.words).color(ink)).wrap().sense(Sense::click()));
+            let now = under_way == Some(index);
+            let text = RichText::new(&step.words);
+            let text = if now { text.font(theme::strong()).color(theme::CHALK) } else { text.color(theme::PENCIL) };
+            let line = ui.add(Label::new(text).wrap().sense(Sense::click()));
+            if now {
+                mark_now(ui, index, line.rect);
+            }
             let line = line.on_hover_cursor(egui::CursorIcon::PointingHand).on_hover_text("Show it");
             line.widget_info(|| egui::WidgetInfo::labeled(egui::WidgetType::Button, true, &step.words));
             out.mark(format!("step.{index}"), line.rect);
@@ -68,6 +88,18 @@ fn steps(ui: &mut Ui, order: &Sequence, group: &Group, under_way: Option<usize>,
                 out.ask(Ask::TakeApart(amount));
             }
         });
+    }
+}
+
+/// Marks the step under way at its left, and brings it into sight when another becomes that.
+fn mark_now(ui: &Ui, index: usize, line: egui::Rect) {
+    let at = pos2(ui.min_rect().left() - 2.0, line.top() + 9.0);
+    let points = vec![at + vec2(-4.0, -4.5), at + vec2(3.0, 0.0), at + vec2(-4.0, 4.5)];
+    ui.painter().add(Shape::convex_polygon(points, theme::CHALK, Stroke::NONE));
+    let id = egui::Id::new("step in sight");
+    if ui.data(|data| data.get_temp::<usize>(id)) != Some(index) {
+        ui.data_mut(|data| data.insert_temp(id, index));
+        ui.scroll_to_rect(line.expand2(vec2(0.0, 60.0)), None);
     }
 }
 

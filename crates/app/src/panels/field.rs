@@ -4,9 +4,9 @@ use std::cell::RefCell;
 
 use casewright_core::design::decisions::{BY_RULE, Decision, Spec, Takes, Unit, Value};
 use casewright_core::length::{parse, trimmed};
-use egui::{Align, DragValue, Id, Layout, Response, RichText, Ui, vec2};
+use egui::{Align, DragValue, Event, Id, Key, Layout, Response, RichText, Ui, vec2};
 
-use super::Out;
+use super::{Out, words};
 use crate::ask::{Ask, new_gesture};
 use crate::theme;
 
@@ -16,7 +16,7 @@ pub fn row(ui: &mut Ui, decision: &Decision, out: &mut Out) {
 }
 
 /// A row under words of its own, with more on its right end.
-pub fn row_with(ui: &mut Ui, decision: &Decision, words: &str, out: &mut Out, more: impl FnOnce(&mut Ui, &mut Out)) {
+pub fn row_with(ui: &mut Ui, decision: &Decision, label: &str, out: &mut Out, more: impl FnOnce(&mut Ui, &mut Out)) {
     ui.push_id(&decision.spec.path, |ui| {
         let row = vec2(ui.available_width(), theme::ROW);
         ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
@@ -24,7 +24,9 @@ pub fn row_with(ui: &mut Ui, decision: &Decision, words: &str, out: &mut Out, mo
             by_rule(ui, decision, out);
             let response = field(ui, decision, width_of(&decision.value), out);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-                ui.add(egui::Label::new(words).truncate()).on_hover_text(meaning(&decision.spec)).labelled_by(response.id);
+                let (shown, cut_off) = words::in_rows(ui, label, theme::body(), theme::PENCIL, 1);
+                out.cut_off.extend(cut_off.then(|| label.to_owned()));
+                shown.on_hover_text(meaning(&decision.spec)).labelled_by(response.id);
             });
         });
         problem(ui, &decision.spec.path);
@@ -102,8 +104,14 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
         .custom_parser(read)
         .update_while_editing(false);
     let response = ui.add_sized(vec2(width, theme::ROW - 2.0), drag).on_hover_text(meaning(spec));
+    if ui.data_mut(|data| data.remove_temp::<()>(write_in_id(&spec.path))).is_some() {
+        response.request_focus();
+    }
     if let Some(why) = refused.into_inner() {
         ui.data_mut(|data| data.insert_temp(problem_id(&spec.path), why));
+    } else if response.has_focus() && ui.input(written) {
+        // It was said of another text.
+        ui.data_mut(|data| data.remove_temp::<Option<String>>(problem_id(&spec.path)));
     }
     if response.drag_started() {
         ui.data_mut(|data| data.insert_temp(gesture_id(&spec.path), new_gesture()));
@@ -188,6 +196,22 @@ fn free_text(ui: &mut Ui, spec: &Spec, text: &str, width: f32, out: &mut Out) ->
     response
 }
 
+/// Whether a text was changed by a key in this pass.
+fn written(input: &egui::InputState) -> bool {
+    input.events.iter().any(|event| {
+        matches!(event, Event::Text(_) | Event::Paste(_) | Event::Key { key: Key::Backspace | Key::Delete, pressed: true, .. })
+    })
+}
+
+/// Asks that the field of that decision be written in as soon as it is there.
+pub fn write_in(ui: &Ui, path: &str) {
+    ui.data_mut(|data| data.insert_temp(write_in_id(path), ()));
+}
+
+fn write_in_id(path: &str) -> Id {
+    Id::new(("write in", path))
+}
+
 /// Why the last text in a field would not do.
 pub fn problem(ui: &mut Ui, path: &str) {
     if let Some(Some(why)) = ui.data(|data| data.get_temp::<Option<String>>(problem_id(path))) {
@@ -205,12 +229,42 @@ fn gesture_id(path: &str) -> Id {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Stage;
     use super::*;
     use casewright_core::design::decisions;
 
     fn spec(path: &str) -> Spec {
         let found = decisions::list(&crate::demo()).into_iter().find(|decision| decision.spec.path == path);
         found.expect("a decision of the demo").spec
+    }
+
+    /// A maker reads every label whole, on the sheet of the stage on which it stands.
+    #[test]
+    fn no_label_is_cut_off() {
+        let mut design = crate::demo();
+        for (path, kind) in [("joinery.rail_to_post.by", "mortise_and_tenon"), ("joinery.stile_to_rail.by", "dowels")] {
+            decisions::set(&mut design, path, kind).expect("a kind of joint");
+        }
+        let context = egui::Context::default();
+        theme::apply(&context);
+        let _ = context.run_ui(egui::RawInput::default(), |_| {});
+        let mut out = Out::default();
+        let all = decisions::list(&design);
+        let _ = context.run_ui(egui::RawInput::default(), |ui| {
+            for stage in Stage::ALL {
+                let width = super::super::stage::width(stage) - 2.0 * f32::from(theme::MARGIN) - 12.0;
+                let of_stage = all.iter().filter(|decision| Some(decision.spec.stage) == stage.decisions());
+                // What the maker names is as long as the maker makes it.
+                for decision in of_stage.filter(|decision| !decision.spec.path.starts_with("money.")) {
+                    ui.scope(|ui| {
+                        ui.set_max_width(width);
+                        row(ui, decision, &mut out);
+                    });
+                }
+            }
+        });
+        assert!(!all.is_empty());
+        assert_eq!(out.cut_off, Vec::<String>::new());
     }
 
     #[test]

@@ -88,6 +88,7 @@ fn measure(ui: &mut Ui, path: &str, label: &str, there: Length, is_measured: boo
             let link = words::link(ui, "measured …");
             out.mark(path, link.rect);
             if link.clicked() {
+                field::write_in(ui, path);
                 out.ask(Ask::set(path, there.to_mm().to_string()));
             }
         });

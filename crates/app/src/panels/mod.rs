@@ -7,6 +7,7 @@ mod bench;
 mod boards;
 mod brief;
 mod case;
+mod compare;
 mod drawings;
 mod field;
 mod findings;
@@ -27,6 +28,7 @@ use casewright_core::design::decisions::{self, Decision};
 use egui::Rect;
 
 use crate::ask::{Ask, Season, Selection, TakeApart};
+use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Question;
 use crate::session::Session;
@@ -137,6 +139,8 @@ pub struct View<'a> {
     pub take_apart: TakeApart,
     /// At which moisture it is shown.
     pub season: &'a Season,
+    /// What is set side by side.
+    pub compared: &'a Compared,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.
@@ -152,6 +156,8 @@ pub struct Out {
     pub marks: Vec<(String, Rect)>,
     /// What no panel covers.
     pub view_area: Option<Rect>,
+    /// Labels for which there was no room.
+    pub cut_off: Vec<String>,
 }
 
 impl Out {
@@ -193,9 +199,9 @@ fn right_side(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
     let findings_on_the_left = view.stage == Stage::DryFit;
     let selected = view.selection.part.is_some_and(|part| part.0 < view.derived.model.parts.len());
     let cut = match (findings_on_the_left, selected) {
-        (true, _) => whole.top() - theme::GAP,
+        (true, true) => whole.top() - theme::GAP,
         (false, true) => whole.top() + (whole.height() * 0.44).round(),
-        (false, false) => whole.bottom() - 124.0,
+        (_, false) => whole.bottom() - 124.0,
     };
     if !findings_on_the_left {
         let upper = Rect::from_min_max(whole.min, egui::pos2(whole.right(), cut));

@@ -83,6 +83,7 @@ fn size(ui: &mut Ui, view: &View<'_>, part: &Part, dimension: Dimension, out: &m
                 let path = format!("part.{}.{}", part.name, dimension.word());
                 out.mark(&path, set.rect);
                 if set.clicked() {
+                    field::write_in(ui, &format!("overrides.{}.value", view.session.design().overrides.len() + 1));
                     out.ask(Ask::set(path, size.mm.to_string()));
                 }
             });
@@ -90,11 +91,7 @@ fn size(ui: &mut Ui, view: &View<'_>, part: &Part, dimension: Dimension, out: &m
     }
     if words::disclosure(ui, &format!("Why {}?", trimmed(size.mm)), false) {
         for line in size.explain().iter().skip(1) {
-            let depth = line.len() - line.trim_start().len();
-            ui.horizontal(|ui| {
-                ui.add_space(4.0 + 5.0 * depth as f32);
-                ui.add(egui::Label::new(RichText::new(line.trim_start()).font(theme::small()).color(theme::PENCIL_SOFT)).wrap());
-            });
+            words::indented(ui, line);
         }
         if size.explain().len() == 1 {
             words::small(ui, "You decided it.");

@@ -5,15 +5,15 @@ use casewright_core::joint::as_cut;
 use egui::{RichText, Ui};
 
 use super::words::{self, sign_here};
-use super::{Out, Stage, View, bench, boards, brief, case, drawings, field, findings, season};
+use super::{Out, Stage, View, bench, boards, brief, case, compare, drawings, field, findings, season};
 use crate::ask::Ask;
 use crate::theme;
 
 /// How wide the sheet is.
 pub fn width(stage: Stage) -> f32 {
     match stage {
-        Stage::Case | Stage::Joints | Stage::Timber => theme::LEFT,
-        Stage::Brief | Stage::DryFit | Stage::Drawings | Stage::Bench => theme::LEFT_WIDE,
+        Stage::Case => theme::LEFT,
+        Stage::Brief | Stage::Joints | Stage::Timber | Stage::DryFit | Stage::Drawings | Stage::Bench => theme::LEFT_WIDE,
         Stage::Boards => theme::LEFT_TABLE,
     }
 }
@@ -36,7 +36,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             Stage::Timber => {
                 words::heading(ui, "Timber");
                 season::ui(ui, view, out);
-                groups(ui, view, out);
+                compare::ui(ui, view, out);
+                timber(ui, view, out);
             }
             Stage::DryFit => findings::ui(ui, view, true, out),
             Stage::Boards => boards::ui(ui, view, out),
@@ -44,6 +45,17 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             Stage::Bench => bench::ui(ui, view, out),
         }
     });
+}
+
+/// Species, sheets and moisture; prices and hours, which are many, when asked for.
+fn timber(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    let of_money = |decision: &Decision| decision.spec.path.starts_with("money.");
+    groups_of(ui, view, |decision| !of_money(decision), out);
+    words::rule(ui);
+    // A price that was just asked for is to be written in.
+    if words::disclosure(ui, "Prices and hours", view.compared.wanted.is_some()) {
+        groups_of(ui, view, of_money, out);
+    }
 }
 
 /// Why the design as it stands gives no case, and what else there is to tell.

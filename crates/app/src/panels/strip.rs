@@ -2,8 +2,8 @@
 
 use std::fmt::Write as _;
 
+use casewright_core::amounts::Amounts;
 use casewright_core::contents::rooms_for;
-use casewright_core::model::{Material, Model};
 use egui::{Align, Layout, Rect, RichText, Sense, Shape, Stroke, Ui, Vec2, vec2};
 
 use super::line::Line;
@@ -17,7 +17,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         ui.set_min_size(ui.available_size());
         ui.horizontal(|ui| {
             ui.vertical(|ui| {
-                ui.set_width(TAKE_APART_WIDTH);
+                ui.set_width((ui.available_width() - TOTALS_WIDTH).max(LINE));
                 ui.horizontal(|ui| {
                     words::strong(ui, "Take apart");
                     take_apart(ui, view, out);
@@ -29,15 +29,18 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
                     }
                 });
                 let told = told(view);
-                ui.add(egui::Label::new(RichText::new(&told).font(theme::small()).color(theme::PENCIL_SOFT)).truncate());
+                let (words, cut_off) = words::in_rows(ui, &told, theme::small(), theme::PENCIL_SOFT, 2);
+                if cut_off {
+                    words.on_hover_text(told);
+                }
             });
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| totals(ui, view));
         });
     });
 }
 
-/// Room for what takes apart and for the words of its step.
-const TAKE_APART_WIDTH: f32 = 620.0;
+/// Room for what it comes to.
+const TOTALS_WIDTH: f32 = 400.0;
 /// How long the line is from together to apart.
 const LINE: f32 = 300.0;
 /// Ticks nearer than this would run together.
@@ -70,7 +73,11 @@ fn goer(ui: &mut Ui, view: &View<'_>, way: Way, out: &mut Out) {
         Shape::convex_polygon(vec![at + vec2(tip, 0.0), at + vec2(-tip * 0.7, 6.0), at + vec2(-tip * 0.7, -6.0)], ink, Stroke::NONE)
     };
     ui.painter().add(shape);
-    if response.on_hover_text(name).on_hover_cursor(egui::CursorIcon::PointingHand).clicked() {
+    // Above it: below stand the words of the step.
+    let mut hint = egui::Tooltip::for_enabled(&response);
+    hint.popup = hint.popup.align(egui::RectAlign::TOP);
+    hint.show(|ui| ui.label(name));
+    if response.on_hover_cursor(egui::CursorIcon::PointingHand).clicked() {
         out.ask(Ask::Play((!going).then_some(way)));
     }
 }
@@ -112,56 +119,19 @@ fn totals(ui: &mut Ui, view: &View<'_>) {
     ui.with_layout(Layout::top_down(Align::Max), |ui| {
         ui.add_space(7.0);
         ui.label(RichText::new(format!("holds {held} of {}", words::counted(contents.len(), "kind", "kinds"))).font(theme::strong()));
-        words::small(ui, Totals::of(&view.derived.model).text());
+        words::small(ui, comes_to(&Amounts::of(&view.derived.model)));
     });
 }
 
-/// What the case comes to.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
-struct Totals {
-    parts: usize,
-    /// Solid timber at finished sizes, m³.
-    timber: f64,
-    /// Sheet goods at finished sizes, m².
-    sheet: f64,
-    /// Mass of the blanks at their finished sizes, kg; none where a density is not known.
-    mass: Option<f64>,
-}
-
-impl Totals {
-    fn of(model: &Model) -> Totals {
-        let mut totals = Totals { parts: model.parts.len(), mass: Some(0.0), ..Totals::default() };
-        for part in &model.parts {
-            let size = part.lwt() / 1000.0;
-            let volume = size.x * size.y * size.z;
-            let density = || model.timbers.density(&part.material).map(|density| density.value);
-            let density = match &part.material {
-                Material::Solid(_) => {
-                    totals.timber += volume;
-                    density()
-                }
-                Material::Sheet(_) => {
-                    totals.sheet += size.x * size.y;
-                    density()
-                }
-                // Screws' worth of metal: nothing against the timber.
-                Material::Bought(_) => Some(0.0),
-            };
-            totals.mass = totals.mass.zip(density).map(|(mass, density)| mass + volume * density);
-        }
-        totals
+fn comes_to(amounts: &Amounts) -> String {
+    let mut text = format!("{} · {:.3} m³ timber", words::counted(amounts.parts, "part", "parts"), amounts.timber);
+    if amounts.sheet > 0.0 {
+        let _ = write!(text, " · {:.1} m² sheet", amounts.sheet);
     }
-
-    fn text(self) -> String {
-        let mut text = format!("{} · {:.3} m³ timber", words::counted(self.parts, "part", "parts"), self.timber);
-        if self.sheet > 0.0 {
-            let _ = write!(text, " · {:.1} m² sheet", self.sheet);
-        }
-        if let Some(mass) = self.mass {
-            let _ = write!(text, " · about {mass:.0} kg empty");
-        }
-        text
+    if let Some(mass) = amounts.mass {
+        let _ = write!(text, " · about {mass:.0} kg empty");
     }
+    text
 }
 
 #[cfg(test)]
@@ -178,14 +148,5 @@ mod tests {
         near(stepped(0.2, 10, -1.0), 0.1);
         near(stepped(1.0, 10, 1.0), 1.0);
         near(stepped(0.3, 0, -1.0), 0.0);
-    }
-
-    #[test]
-    fn the_demo_weighs_what_a_cabinet_of_its_size_weighs() {
-        let model = casewright_core::derive(&crate::demo()).expect("the demo");
-        let totals = Totals::of(&model);
-        assert!((0.04..0.2).contains(&totals.timber), "{totals:?}");
-        let mass = totals.mass.expect("all densities are known");
-        assert!((40.0..160.0).contains(&mass), "{totals:?}");
     }
 }

@@ -1,7 +1,9 @@
 //! Small things that all panels write and draw alike.
 
 use casewright_core::Seriousness;
-use egui::{Color32, Painter, Pos2, Rect, Response, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2, vec2};
+use casewright_core::worked::Worked;
+use egui::text::LayoutJob;
+use egui::{Color32, FontId, Painter, Pos2, Rect, Response, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2, vec2};
 
 use crate::theme;
 
@@ -32,6 +34,16 @@ pub fn small(ui: &mut Ui, text: impl Into<String>) -> Response {
 /// Said with weight.
 pub fn strong(ui: &mut Ui, text: impl Into<String>) -> Response {
     ui.label(RichText::new(text).font(theme::strong()))
+}
+
+/// A text in so many rows at most; the second says whether some of it had no room.
+pub fn in_rows(ui: &mut Ui, text: &str, font: FontId, ink: Color32, rows: usize) -> (Response, bool) {
+    let mut job = LayoutJob::simple(text.to_owned(), font, ink, ui.available_width());
+    job.wrap.max_rows = rows;
+    job.wrap.break_anywhere = rows == 1;
+    let galley = ui.fonts_mut(|fonts| fonts.layout_job(job));
+    let cut_off = galley.elided;
+    (ui.label(galley), cut_off)
 }
 
 /// Something to click in a run of text.
@@ -79,6 +91,24 @@ pub fn disclosure(ui: &mut Ui, text: &str, open_at_first: bool) -> bool {
     ui.painter().galley(pos2(rect.left() + 13.0, rect.top() + 2.0), galley, theme::CHALK);
     response.on_hover_cursor(egui::CursorIcon::PointingHand);
     open
+}
+
+/// A figure that opens to what it rests on: formula, inputs and source.
+pub fn why(ui: &mut Ui, text: &str, worked: &Worked) {
+    if disclosure(ui, text, false) {
+        for line in worked.explain().iter().skip(1) {
+            indented(ui, line);
+        }
+    }
+}
+
+/// A line of an explanation, as far in as it was written.
+pub fn indented(ui: &mut Ui, line: &str) {
+    let depth = line.len() - line.trim_start().len();
+    ui.horizontal(|ui| {
+        ui.add_space(4.0 + 5.0 * depth as f32);
+        ui.add(egui::Label::new(RichText::new(line.trim_start()).font(theme::small()).color(theme::PENCIL_SOFT)).wrap());
+    });
 }
 
 /// The colour of a seriousness; never alone, always with [`sign`] and its word.

@@ -1,6 +1,7 @@
 //! A file a command.
 
 pub mod check;
+pub mod compare;
 pub mod explain;
 pub mod loads;
 pub mod milled;

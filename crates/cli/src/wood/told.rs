@@ -27,9 +27,11 @@ impl Told {
 
     fn text(&self) -> String {
         let mut lines = vec![self.answer.clone()];
+        let mut told: Vec<&Worked> = Vec::new();
         for (_, figure) in &self.figures {
             lines.push(String::new());
-            lines.extend(figure.explain().iter().map(|line| format!("  {line}")));
+            lines.extend(figure.explain_after(&told).iter().map(|line| format!("  {line}")));
+            told.push(figure);
         }
         if !self.notes.is_empty() {
             lines.push(String::new());

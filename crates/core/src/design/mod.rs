@@ -11,6 +11,7 @@ mod glue;
 mod joinery;
 mod limits;
 mod moisture;
+mod money;
 mod own;
 pub mod shop;
 pub mod text;
@@ -27,6 +28,7 @@ use serde::{Deserialize, Serialize};
 use crate::length::Length;
 use crate::timber::Sawn;
 pub use moisture::{Moisture, Place, Season};
+pub use money::{MakeUp, Money, Priced, Work};
 pub use own::{OwnSheet, OwnSpecies};
 pub use shop::Shop;
 
@@ -56,6 +58,9 @@ pub struct Design {
     pub joinery: Joinery,
     /// Timber, sheet goods and the moisture they live at.
     pub timber: Timber,
+    /// Prices and hours.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub money: Money,
     /// Sizes of single parts that the maker set against the rules.
     #[serde(default)]
     pub overrides: Vec<Override>,
@@ -528,6 +533,9 @@ pub struct Timber {
     /// How the solid timber was sawn.
     #[serde(default, skip_serializing_if = "shop::is_default")]
     pub sawn: SawnAs,
+    /// What it is finished with.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub finish: Finish,
     /// Moisture of the timber.
     pub moisture: Moisture,
     /// The sticks that solid parts are crosscut from.
@@ -538,6 +546,20 @@ pub struct Timber {
     /// Sheets that the tables do not have.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub own_sheets: Vec<OwnSheet>,
+}
+
+/// What a piece is finished with.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Finish {
+    /// It is not decided yet.
+    #[default]
+    Open,
+    /// Nothing, or soap, or wax.
+    Bare,
+    /// A drying oil, such as linseed or tung, or what has some in it.
+    DryingOil,
+    /// Lacquer, varnish or shellac without oil.
+    Film,
 }
 
 /// How the solid timber was sawn, by what it is for.

@@ -215,7 +215,8 @@ impl Places {
                     }
                 }
                 name if scan.followed_by_colon() => {
-                    path.push(name.to_owned());
+                    // The names of a map are written as text.
+                    path.push(name.trim_matches('"').to_owned());
                     places.push(Place { path: path.join("."), line, column, value_at: scan.at + 1 });
                 }
                 _ => {}
@@ -419,6 +420,8 @@ mod tests {
         // As written anew: a file of before may leave out what was not yet decided then, and a shop as every shop begins is not written.
         design.shop.glue.seconds += 1.0;
         design.shop.tools.0.truncate(1);
+        design.money.work.part += 1.0;
+        design.money.make_up.sawing = crate::Length::mm(4.0);
         design.timber.sawn.top = crate::timber::Sawn::Rift { rings: 30.0 };
         design.carcase.wall = crate::design::Wall::Anchored(crate::design::Anchors::default());
         design.limits.years += 1.0;

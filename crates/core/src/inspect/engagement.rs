@@ -1,12 +1,14 @@
 //! Panels at both ends of the moisture they will meet: still held when driest and pushed over to one side, and not bottomed out when wettest.
 //!
-//! Across the grain a solid panel moves with the moisture (Wood Handbook FPL-GTR-190, equation 13-2); along it, and in sheets, it is taken to
-//! stay as it is.
+//! Across the grain a solid panel moves with the moisture (Wood Handbook FPL-GTR-190, equation 13-2); along it, it is taken to stay as it is.
+//! A sheet grows both ways by what its table tells. All panels of sheet stand in grooves of one depth and one play, so what is wrong with those is
+//! told once, of the panel for which it is worst.
 
 use std::collections::BTreeMap;
 
 use glam::DVec3;
 
+use super::gather::{add_new, counted};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::{Design, Dimension, Season};
 use crate::joint::groove::Figures;
@@ -23,6 +25,38 @@ pub const LEAST_ROOM: f64 = 0.5;
 const SOURCE: &str =
     "movement: Wood Handbook FPL-GTR-190, equation 13-2; 3 mm held and 0.25 mm free at each bottom: common practice, no source";
 
+/// What the least engaged panel of a model has left in its groove when driest and pushed over, and what the tightest has left to grow when
+/// wettest, mm; nothing where no panel stands between two grooves.
+pub fn least_held_and_room(design: &Design, model: &Model) -> Option<(f64, f64)> {
+    let mut least: Option<(f64, f64)> = None;
+    for ((panel, axis), [forward, backward]) in &edges_of_panels(model) {
+        let panel = Panel::of(design, model, *panel, *axis);
+        for (first, second) in forward.iter().flat_map(|first| backward.iter().map(move |second| (first, second))) {
+            let grooved = grooved(&panel, first, second);
+            let (held, room) = (grooved.engaged_pushed(Season::Driest), grooved.room(Season::Wettest));
+            least = Some(least.map_or((held, room), |least| (least.0.min(held), least.1.min(room))));
+        }
+    }
+    least
+}
+
+/// The edges of each panel along each axis: those that go in forward, and those that go in backward.
+fn edges_of_panels(model: &Model) -> BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2]> {
+    let mut panels: BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2]> = BTreeMap::new();
+    for joint in &model.joints {
+        let JointKind::Groove(figures) = &joint.kind else { continue };
+        let into = joint.contact.into;
+        panels.entry((joint.a, into.axis())).or_default()[usize::from(into.sign() < 0.0)].push(Edge { joint, figures });
+    }
+    panels
+}
+
+fn grooved(panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Grooved {
+    let axis = first.joint.contact.into.axis();
+    let opening = first.joint.contact.centre[axis] - second.joint.contact.centre[axis];
+    Grooved { opening, depths: [first.figures.depth, second.figures.depth], across: panel.across }
+}
+
 /// A panel edge in a groove.
 struct Edge<'m> {
     joint: &'m Joint,
@@ -30,24 +64,31 @@ struct Edge<'m> {
 }
 
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
-    // The edges of each panel along each axis: those that go in forward, and those that go in backward.
-    let mut panels: BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2]> = BTreeMap::new();
-    for joint in &model.joints {
-        let JointKind::Groove(figures) = &joint.kind else { continue };
-        let into = joint.contact.into;
-        panels.entry((joint.a, into.axis())).or_default()[usize::from(into.sign() < 0.0)].push(Edge { joint, figures });
-    }
-    let mut findings = Vec::new();
-    for ((panel, axis), [forward, backward]) in &panels {
+    let (mut findings, mut of_sheets) = (Vec::new(), Vec::new());
+    for ((panel, axis), [forward, backward]) in &edges_of_panels(model) {
         let panel = Panel::of(design, model, *panel, *axis);
         for first in forward {
-            findings.extend(backward.iter().filter_map(|second| between(model, &panel, first, second)));
+            let found = backward.iter().filter_map(|second| between(model, &panel, first, second));
+            if panel.shares_its_cure() { of_sheets.extend(found) } else { findings.extend(found) }
         }
         if forward.is_empty() || backward.is_empty() {
             findings.extend(forward.iter().chain(backward).filter_map(|edge| alone(model, &panel, edge)));
         }
     }
+    findings.extend([Rule::PanelBottoms, Rule::PanelEngaged].into_iter().filter_map(|rule| worst(&of_sheets, rule)));
     findings
+}
+
+/// The worst of the findings of one rule, which speaks for them all.
+fn worst(findings: &[Finding], rule: Rule) -> Option<Finding> {
+    let of_rule = || findings.iter().filter(|finding| finding.rule == rule);
+    let figure = |finding: &Finding| finding.figures.first().map_or(0.0, |figure| figure.value);
+    let mut worst = of_rule().min_by(|a, b| figure(a).total_cmp(&figure(b)))?.clone();
+    for other in of_rule() {
+        worst.explains.extend(other.explains.iter().copied());
+        add_new(&mut worst.parts, other.parts.iter().copied());
+    }
+    Some(counted(worst, of_rule().count() - 1))
 }
 
 /// A panel along one axis of the case.
@@ -63,12 +104,13 @@ impl Panel<'_> {
     fn of<'m>(design: &Design, model: &'m Model, part: PartId, axis: usize) -> Panel<'m> {
         let part = model.part(part);
         let of = Dimension::ALL[local_axis(part, DVec3::AXES[axis])];
-        let rate = match &part.material {
-            Material::Solid(_) => Rates::of(&part.material, part.sawn, &model.timbers).along(of),
-            // A sheet moves by some 0.1 % in a year's moisture; the room of the check is taken as enough for it.
-            Material::Sheet(_) | Material::Bought(_) => 0.0,
-        };
+        let rate = Rates::of(&part.material, part.sawn, &model.timbers).along(of);
         Panel { part, of, across: Seasons::of(part.size[of.index()].mm, rate, &design.timber.moisture) }
+    }
+
+    /// Whether what is wrong with it is mended where it is mended for all panels of sheet.
+    fn shares_its_cure(&self) -> bool {
+        matches!(self.part.material, Material::Sheet(_)) && !self.part.is_own(self.of.index())
     }
 
     fn moves(&self) -> bool {
@@ -78,9 +120,8 @@ impl Panel<'_> {
 
 /// A panel between two grooves that face each other.
 fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Option<Finding> {
-    let axis = first.joint.contact.into.axis();
-    let opening = first.joint.contact.centre[axis] - second.joint.contact.centre[axis];
-    let grooved = Grooved { opening, depths: [first.figures.depth, second.figures.depth], across: panel.across };
+    let grooved = grooved(panel, first, second);
+    let opening = grooved.opening;
     // Pushed to the bottom of the deeper groove it is held least by the other.
     let (deep, held_by) = if first.figures.depth >= second.figures.depth { (first, second) } else { (second, first) };
     let (held, room) = (grooved.engaged_pushed(Season::Driest), grooved.room(Season::Wettest));
@@ -157,13 +198,17 @@ fn remedy(panel: &Panel<'_>, opening: f64, depth: f64) -> Option<Remedy> {
         let word = panel.of.word();
         return Some(Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", panel.part.name), right));
     }
-    if panel.moves() {
+    if matches!(panel.part.material, Material::Solid(_)) && panel.moves() {
         return None;
     }
-    let deep = depth.max(LEAST_ENGAGED + 2.0 * PLAY);
+    let Seasons { built, driest, wettest } = panel.across;
+    // To a half, upward; a ten-thousandth is no reason for another.
+    let half = |mm: f64| (mm * 2.0 - 1e-4).ceil() / 2.0;
+    let play = PLAY.max(half(f64::midpoint(LEAST_ROOM, (wettest - built).max(0.0))));
+    let deep = depth.max(half(LEAST_ENGAGED + 2.0 * play + (built - driest).max(0.0)));
     Some(Remedy {
-        words: format!("Make the grooves {} mm deep with {} mm of play", mm(deep), mm(PLAY)),
-        changes: vec![("joinery.groove.play".to_owned(), PLAY.to_string()), ("joinery.groove.depth".to_owned(), deep.to_string())],
+        words: format!("Make the grooves {} mm deep with {} mm of play", mm(deep), mm(play)),
+        changes: vec![("joinery.groove.play".to_owned(), play.to_string()), ("joinery.groove.depth".to_owned(), deep.to_string())],
     })
 }
 

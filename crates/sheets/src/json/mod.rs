@@ -1,8 +1,9 @@
-//! Parts, findings, sizes, loads and the order of assembly for other programs. The schemas are in `assets/schema`.
+//! Parts, findings, sizes, comparisons, loads and the order of assembly for other programs. The schemas are in `assets/schema`.
 //!
 //! Each document carries the number of its schema. A field that is added keeps the number; one that goes or changes its
 //! meaning raises it.
 
+mod compare;
 mod findings;
 mod loads;
 mod order;
@@ -10,6 +11,7 @@ mod parts;
 mod sizes;
 mod worked;
 
+pub use compare::{CompareDocument, compare_panels, compare_timbers};
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
 pub use loads::{LoadsDocument, loads};
 pub use order::{OrderDocument, order};
@@ -19,7 +21,7 @@ pub use worked::{WorkedEntry, worked};
 
 use glam::DVec3;
 
-/// The version of the documents of parts, of sizes, of loads and of orders that this program writes.
+/// The version of the documents of parts, of sizes, of comparisons, of loads and of orders that this program writes.
 pub const SCHEMA: u32 = 1;
 
 /// Rounded to a millionth, so that a sum such as 12.75 + 0.2 reads 12.95 and no digit depends on the machine.

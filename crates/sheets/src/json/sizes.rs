@@ -29,7 +29,7 @@ pub struct SizeEntry {
     pub group: String,
     /// Its value.
     pub value: ValueEntry,
-    /// "mm", "kg", "%", "°C", "°", "kg/m³", "N/mm²", "share", "count" or "word".
+    /// "mm", "kg", "%", "°C", "°", "kg/m³", "N/mm²", "h", "share", "price", "count" or "word".
     pub unit: &'static str,
     /// Least value, for numbers.
     pub least: Option<f64>,
@@ -119,6 +119,7 @@ fn unit(unit: Unit) -> &'static str {
         Unit::Count => "count",
         Unit::Number => "number",
         Unit::Word => "word",
+        Unit::Price => "price",
         measured => measured.suffix(),
     }
 }

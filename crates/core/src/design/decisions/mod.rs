@@ -10,7 +10,7 @@ use std::ops::RangeInclusive;
 
 pub use visit::visit;
 
-use super::{Design, Dimension, Ruled, edit, own, shop};
+use super::{Design, Dimension, Ruled, edit, money, own, shop};
 use crate::length::{Length, parse, trimmed};
 
 /// The stage of the maker's week to which a decision belongs.
@@ -57,6 +57,10 @@ pub enum Unit {
     Newtons,
     /// A plain number, not whole.
     Number,
+    /// The maker's currency.
+    Price,
+    /// Hours.
+    Hours,
     /// A plain count.
     Count,
     /// A share of what is left.
@@ -81,7 +85,8 @@ impl Unit {
             Unit::Years => "years",
             Unit::Newtons => "N",
             Unit::Share => "share",
-            Unit::Count | Unit::Number | Unit::Word => "",
+            Unit::Hours => "h",
+            Unit::Price | Unit::Count | Unit::Number | Unit::Word => "",
         }
     }
 
@@ -111,6 +116,8 @@ impl Unit {
             | Unit::Newtons
             | Unit::Number
             | Unit::Share
+            | Unit::Price
+            | Unit::Hours
             | Unit::Word => Takes::Number,
         }
     }
@@ -359,7 +366,7 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
         edit::override_part(design, part, of, Some(value));
         return Ok(());
     }
-    if let Some(done) = shop::set(design, path, text) {
+    if let Some(done) = shop::set(design, path, text).or_else(|| money::set(design, path, text)) {
         return done;
     }
     let mut changed = design.clone();

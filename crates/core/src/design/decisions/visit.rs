@@ -3,6 +3,7 @@
 mod glue;
 mod joinery;
 mod limits;
+mod money;
 mod own;
 mod top;
 
@@ -42,6 +43,8 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
         walk.inside("groove", |walk| joinery::groove(walk, &mut j.groove));
     });
     walk.inside("timber", |walk| timber_choice(walk, &mut design.timber));
+    let timbers = design.timber.timbers();
+    walk.inside("money", |walk| money::money(walk, &mut design.money, &timbers));
     walk.inside("overrides", |walk| {
         for (index, own) in design.overrides.iter_mut().enumerate() {
             walk.entry(index, |walk| {
@@ -296,12 +299,13 @@ fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
 
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
     let timbers = &timber.timbers();
-    let Timber { frame, top, shelving, panel, floor, sawn, moisture, sticks, own_species, own_sheets } = timber;
+    let Timber { frame, top, shelving, panel, floor, sawn, finish, moisture, sticks, own_species, own_sheets } = timber;
     walk.under(Stage::Timber, "Species");
     walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame, timbers));
     walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top, timbers));
     walk.choice("shelving", "Shelving", "Species of standards, cleats and slats.", &mut Species(shelving, timbers));
     walk.inside("sawn", |walk| sawn_as(walk, sawn));
+    walk.choice("finish", "Finish", "What it is finished with: rags with a drying oil can set themselves on fire.", finish);
     walk.under(Stage::Timber, "Sheet for the panels");
     walk.inside("panel", |walk| sheet(walk, panel, timbers));
     walk.under(Stage::Timber, "Sheet for the floor");

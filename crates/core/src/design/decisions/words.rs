@@ -2,8 +2,8 @@
 
 use super::Choice;
 use crate::design::{
-    Anchors, Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, FixedLine, GlueStages, GrooveWidth, Haunch,
-    LooseMeeting, OpenTime, PanelCorners, Place, Reach, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
+    Anchors, Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FixedLine, GlueStages, GrooveWidth,
+    Haunch, LooseMeeting, OpenTime, PanelCorners, Place, Reach, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -169,6 +169,7 @@ words!(ThickBy { ThickBy::AsDecided => "as_decided", "as decided"; ThickBy::Load
 words!(FixedLine { FixedLine::Front => "front", "the front"; FixedLine::Centre => "centre", "the middle"; FixedLine::Back => "back", "the back"; });
 words!(CutterKind { CutterKind::Round => "round", "a round cutter"; CutterKind::Slot => "slot", "a slot cutter or saw"; });
 words!(EdgeShape { EdgeShape::Square => "square", "square"; EdgeShape::Round => "round", "rounded"; EdgeShape::Chamfer => "chamfer", "chamfered"; });
+words!(Finish { Finish::Open => "open", "not decided"; Finish::Bare => "bare", "soap, wax or nothing"; Finish::DryingOil => "drying_oil", "a drying oil"; Finish::Film => "film", "lacquer or varnish"; });
 words!(Arrises { Arrises::Upper => "upper", "the upper ones"; Arrises::Lower => "lower", "the lower ones"; Arrises::Both => "both", "both"; });
 words!(EdgeSides { EdgeSides::FrontAndEnds => "front_and_ends", "front and ends"; EdgeSides::AllRound => "all_round", "all round"; });
 words!(PanelCorners { PanelCorners::Square => "square", "square"; PanelCorners::CutOff => "cut_off", "cut off"; });

@@ -1,0 +1,123 @@
+//! Under load: mm for each shelf, how the case stands, and what is too heavy for one.
+
+use casewright_core::Seriousness;
+use casewright_core::length::trimmed_to;
+use casewright_core::loads::{Shelf, Standing};
+use casewright_core::stability::CAUTIONS;
+use casewright_core::strength::Verdict;
+use egui::{Align, Label, Layout, RichText, Sense, Ui};
+
+use super::words::{self, sign_here};
+use super::{Out, View};
+use crate::ask::{Ask, Sag, When};
+use crate::theme;
+
+/// Draws it.
+pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    words::group(ui, "Under load");
+    let Some(under) = view.derived.under_load() else {
+        words::small(ui, "Being worked out.");
+        return;
+    };
+    let shelves = under.shelves(&view.derived.model);
+    if shelves.is_empty() {
+        words::small(ui, "Nothing here holds anything.");
+    } else {
+        drawn(ui, view, out);
+        let years = trimmed_to(view.session.design().limits.years, 1);
+        words::small(ui, format!("Each with the heaviest that it takes: sag at once, and after {years} years, mm."));
+        for (index, shelf) in shelves.iter().enumerate() {
+            ui.push_id(("shelf", index), |ui| one(ui, shelf, out));
+        }
+    }
+    if let Some(standing) = view.derived.standing() {
+        stands(ui, standing);
+    }
+}
+
+/// How the sag is drawn.
+fn drawn(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    let sag = *view.sag;
+    ui.horizontal_wrapped(|ui| {
+        ui.spacing_mut().item_spacing.x = 2.0;
+        for (when, word) in [(None, "straight"), (Some(When::AtOnce), "sagging at once"), (Some(When::After), "after the years")] {
+            let chosen = sag.shown == when;
+            let ink = if chosen { theme::CHALK } else { theme::PENCIL_SOFT };
+            let choice = ui.selectable_label(chosen, RichText::new(word).color(ink));
+            out.mark(format!("sag.{word}"), choice.rect);
+            if choice.clicked() && !chosen {
+                out.ask(Ask::Sag(Sag { shown: when, ..sag }));
+            }
+        }
+    });
+    if sag.shown.is_some() {
+        words::small(ui, format!("Sag is drawn {} times larger than true; figures are true.", trimmed_to(sag.times, 0)));
+    }
+}
+
+/// A shelf: what it bears, how far it sags, and why.
+fn one(ui: &mut Ui, shelf: &Shelf<'_>, out: &mut Out) {
+    let worst = shelf.worst;
+    ui.horizontal(|ui| {
+        if let Some(seriousness) = seriousness(worst.verdict()) {
+            sign_here(ui, seriousness);
+        }
+        let name = ui.add(Label::new(words::sentence(shelf.name)).sense(Sense::click())).on_hover_cursor(egui::CursorIcon::PointingHand);
+        out.mark(format!("load.{}", shelf.name), name.rect);
+        if name.clicked() {
+            out.ask(Ask::Select(Some(worst.part)));
+        }
+        ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
+            let figures = format!("{} → {}", trimmed_to(worst.at_once(), 1), trimmed_to(worst.after(), 1));
+            ui.label(RichText::new(figures).font(theme::strong()));
+            words::small(ui, format!("{} kg", trimmed_to(shelf.kg, 0)));
+        });
+    });
+    words::why(ui, &format!("why {}?", trimmed_to(worst.after(), 1)), &worst.why_after());
+}
+
+fn seriousness(verdict: Verdict) -> Option<Seriousness> {
+    match verdict {
+        Verdict::Good => None,
+        Verdict::OverWorking => Some(Seriousness::Note),
+        Verdict::Seen => Some(Seriousness::AtRisk),
+        Verdict::Fails => Some(Seriousness::WillFail),
+    }
+}
+
+/// How the case stands.
+fn stands(ui: &mut Ui, standing: &Standing) {
+    words::group(ui, "How it stands");
+    let kg = |kg: f64| trimmed_to(kg, 0);
+    words::small(ui, format!("{} kg empty, {} kg loaded as badly as it goes", kg(standing.empty.kg), kg(standing.loaded.kg)));
+    for push in &standing.pushes {
+        let ground = if push.on_carpet { "on carpet" } else { "level" };
+        let load = if push.state.loaded { "loaded" } else { "empty" };
+        let text = format!("{} N {} tips it, {load}, {ground}", trimmed_to(push.newtons.value, 0), push.over.way());
+        words::why(ui, &text, &push.newtons);
+    }
+    match (&standing.fixing, standing.reasons.is_empty()) {
+        (Some(fixing), _) => {
+            let text = format!(
+                "Anchored by {} at {} mm: {} N on each",
+                words::counted(fixing.count as usize, "fixing", "fixings"),
+                trimmed_to(fixing.height, 0),
+                trimmed_to(fixing.each.value, 0)
+            );
+            words::why(ui, &text, &fixing.each);
+        }
+        (None, false) => {
+            let reasons: Vec<_> = standing.reasons.iter().map(casewright_core::stability::Anchor::words).collect();
+            ui.horizontal_wrapped(|ui| {
+                sign_here(ui, Seriousness::AtRisk);
+                ui.label(format!("Anchor it: {}", reasons.join("; ")));
+            });
+        }
+        (None, true) => {
+            words::small(ui, "It stands by itself.");
+        }
+    }
+    for caution in CAUTIONS {
+        ui.label(RichText::new(*caution).font(theme::quoted()).color(theme::PENCIL_SOFT));
+    }
+}

@@ -1,0 +1,210 @@
+//! Parts drawn as they sag under their load: cut into short lengths, each moved down as far as the part hangs there.
+
+use bevy::asset::RenderAssetUsages;
+use bevy::camera::primitives::Aabb;
+use bevy::math::DVec3;
+use bevy::mesh::PrimitiveTopology;
+use bevy::prelude::*;
+use casewright_core::loads::Curve;
+use casewright_core::model::Part;
+use casewright_solid::Shape;
+
+use super::edges::{Line, edges_of, line_mesh};
+use super::parts::{EdgesOf, Shown, Store};
+use crate::ask::{Sag, When};
+use crate::derived::Derived;
+
+/// So many lengths a part is cut into.
+const LENGTHS: usize = 24;
+
+/// What is drawn sagging.
+#[derive(Resource, Default)]
+pub struct Sagging {
+    /// What was last put into the world: the generation of the model, whether its loads were known, and how it is drawn.
+    placed: Option<(u64, bool, Sag)>,
+    /// The parts that are drawn so.
+    bent: Vec<Entity>,
+}
+
+/// Draws the parts as they sag, or straight again.
+pub fn bend(
+    (derived, sag): (Res<Derived>, Res<Sag>),
+    (mut sagging, mut store): (ResMut<Sagging>, ResMut<Store>),
+    mut meshes: ResMut<Assets<Mesh>>,
+    mut parts: Query<(&Shown, &mut Mesh3d, &mut Aabb), Without<EdgesOf>>,
+    mut edges: Query<(&mut Mesh3d, &mut Aabb), With<EdgesOf>>,
+) {
+    let state = (derived.generation, derived.under_load().is_some(), *sag);
+    if sagging.placed == Some(state) {
+        return;
+    }
+    sagging.placed = Some(state);
+    let mut put = |entity: Entity, solid: Handle<Mesh>, lines: Handle<Mesh>, bounds: Aabb| {
+        let Ok((shown, mut mesh, mut own)) = parts.get_mut(entity) else { return };
+        (mesh.0, *own) = (solid, bounds);
+        if let Ok((mut mesh, mut own)) = edges.get_mut(shown.edges) {
+            (mesh.0, *own) = (lines, bounds);
+        }
+    };
+    let before = std::mem::take(&mut sagging.bent);
+    let names: Vec<_> = derived.model.parts.iter().filter_map(|part| Some((part, store.entity(&part.name)?))).collect();
+    for (part, entity) in names.iter().filter(|(_, entity)| before.contains(entity)) {
+        let Some(shape) = derived.solids.shape(part.id) else { continue };
+        let (solid, lines, bounds) = store.meshes_of(shape, &mut meshes);
+        put(*entity, solid, lines, bounds);
+    }
+    let (Some(when), Some(under)) = (sag.shown, derived.under_load()) else { return };
+    for (part, entity) in names {
+        let (Some(curve), Some(shape)) = (under.curve(part.id), derived.solids.shape(part.id)) else { continue };
+        let hang = Hang { part, curve, when, times: sag.times };
+        let (low, high) = shape.bounds();
+        let bounds = Aabb::from_min_max(low.as_vec3(), high.as_vec3());
+        // What hangs down leaves the bounds of the straight part.
+        let reach = (curve.to - curve.from) as f32 / 4.0;
+        let bounds = Aabb { half_extents: bounds.half_extents + bevy::math::Vec3A::splat(reach), ..bounds };
+        put(entity, meshes.add(hang.solid(shape)), meshes.add(hang.lines(shape)), bounds);
+        sagging.bent.push(entity);
+    }
+}
+
+/// How a part hangs.
+struct Hang<'a> {
+    part: &'a Part,
+    curve: &'a Curve,
+    when: When,
+    times: f64,
+}
+
+impl Hang<'_> {
+    /// A point of the part, in its own measures, where it is drawn.
+    fn point(&self, local: DVec3) -> Vec3 {
+        let at = self.part.pose.point(local)[self.curve.axis];
+        let sag = match self.when {
+            When::AtOnce => self.curve.at_once(at),
+            When::After => self.curve.after(at),
+        };
+        let down = self.part.pose.basis.transpose() * DVec3::NEG_Y;
+        (local + down * sag * self.times).as_vec3()
+    }
+
+    /// The axis of the part along which it spans, and where it is cut, mm.
+    fn cuts(&self, shape: &Shape) -> (usize, Vec<f64>) {
+        let along = self.part.pose.basis.transpose() * DVec3::AXES[self.curve.axis];
+        let axis = (0..3).max_by(|a, b| along[*a].abs().total_cmp(&along[*b].abs())).unwrap_or_default();
+        let (low, high) = shape.bounds();
+        let step = (high[axis] - low[axis]) / LENGTHS as f64;
+        (axis, (1..LENGTHS).map(|index| low[axis] + step * index as f64).collect())
+    }
+
+    fn solid(&self, shape: &Shape) -> Mesh {
+        let (axis, cuts) = self.cuts(shape);
+        let mut positions: Vec<[f32; 3]> = Vec::new();
+        let mut normals: Vec<[f32; 3]> = Vec::new();
+        for (triangle, own) in shape.triangles.iter().zip(&shape.normals) {
+            let corners: Vec<(DVec3, DVec3)> =
+                triangle.iter().zip(own).map(|(corner, normal)| (shape.positions[*corner as usize], *normal)).collect();
+            for piece in sliced(corners, axis, &cuts) {
+                for third in 2..piece.len() {
+                    for (at, normal) in [piece[0], piece[third - 1], piece[third]] {
+                        positions.push(self.point(at).to_array());
+                        normals.push(normal.as_vec3().to_array());
+                    }
+                }
+            }
+        }
+        Mesh::new(PrimitiveTopology::TriangleList, RenderAssetUsages::default())
+            .with_inserted_attribute(Mesh::ATTRIBUTE_POSITION, positions)
+            .with_inserted_attribute(Mesh::ATTRIBUTE_NORMAL, normals)
+    }
+
+    fn lines(&self, shape: &Shape) -> Mesh {
+        let (axis, cuts) = self.cuts(shape);
+        let mut lines = Vec::new();
+        for line in edges_of(shape) {
+            let (a, b) = (line.a.as_dvec3(), line.b.as_dvec3());
+            let share = |cut: &f64| (cut - a[axis]) / (b[axis] - a[axis]);
+            let mut at: Vec<f64> = cuts.iter().map(share).filter(|share| *share > 0.0 && *share < 1.0).collect();
+            at.sort_by(f64::total_cmp);
+            let stops: Vec<Vec3> = [0.0].into_iter().chain(at).chain([1.0]).map(|share| self.point(a.lerp(b, share))).collect();
+            lines.extend(stops.windows(2).map(|pair| Line { a: pair[0], b: pair[1], dark: line.dark }));
+        }
+        line_mesh(&lines)
+    }
+}
+
+/// A convex polygon cut by planes across an axis, each corner with its normal.
+fn sliced(polygon: Vec<(DVec3, DVec3)>, axis: usize, cuts: &[f64]) -> Vec<Vec<(DVec3, DVec3)>> {
+    let mut pieces = Vec::new();
+    let mut rest = polygon;
+    for cut in cuts {
+        let (below, above) = halves(&rest, axis, *cut);
+        if below.len() >= 3 {
+            pieces.push(below);
+        }
+        rest = above;
+    }
+    if rest.len() >= 3 {
+        pieces.push(rest);
+    }
+    pieces
+}
+
+type Corners = Vec<(DVec3, DVec3)>;
+
+/// What of a convex polygon lies below a plane across an axis, and what above.
+fn halves(polygon: &[(DVec3, DVec3)], axis: usize, cut: f64) -> (Corners, Corners) {
+    let (mut below, mut above) = (Vec::new(), Vec::new());
+    for (index, corner) in polygon.iter().enumerate() {
+        let next = &polygon[(index + 1) % polygon.len()];
+        let (here, there) = (corner.0[axis] - cut, next.0[axis] - cut);
+        if here <= 0.0 {
+            below.push(*corner);
+        }
+        if here >= 0.0 {
+            above.push(*corner);
+        }
+        if here * there < 0.0 {
+            let share = here / (here - there);
+            let between = (corner.0.lerp(next.0, share), corner.1.lerp(next.1, share));
+            below.push(between);
+            above.push(between);
+        }
+    }
+    // What only touches the plane has no room on that side.
+    let has_room = |side: &[(DVec3, DVec3)]| side.iter().any(|(at, _)| (at[axis] - cut).abs() > 1e-9);
+    if !has_room(&below) {
+        below.clear();
+    }
+    if !has_room(&above) {
+        above.clear();
+    }
+    (below, above)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn area(polygon: &[(DVec3, DVec3)]) -> f64 {
+        (2..polygon.len()).map(|k| (polygon[k - 1].0 - polygon[0].0).cross(polygon[k].0 - polygon[0].0).length() / 2.0).sum()
+    }
+
+    #[test]
+    fn slices_make_up_the_whole_and_none_is_longer_than_a_cut() {
+        let corner = |x: f64, y: f64| (DVec3::new(x, y, 0.0), DVec3::Z);
+        for triangle in [
+            vec![corner(0.0, 0.0), corner(100.0, 0.0), corner(37.0, 20.0)],
+            vec![corner(0.0, 0.0), corner(0.0, 20.0), corner(100.0, 20.0)],
+            vec![corner(25.0, 0.0), corner(25.0, 5.0), corner(75.0, 0.0)],
+        ] {
+            let whole = area(&triangle);
+            let pieces = sliced(triangle, 0, &[25.0, 50.0, 75.0]);
+            assert!((pieces.iter().map(|piece| area(piece)).sum::<f64>() - whole).abs() < 1e-9);
+            for piece in &pieces {
+                let across = piece.iter().map(|(at, _)| at.x);
+                let (least, most) = across.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), x| (least.min(x), most.max(x)));
+                assert!(most - least <= 25.0 + 1e-9, "{piece:?}");
+            }
+        }
+    }
+}

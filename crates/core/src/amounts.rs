@@ -1,0 +1,186 @@
+//! What a case comes to: how much timber, sheet and mass, what it costs, and how long it takes.
+
+use crate::cutlist::{CutList, Row};
+use crate::design::{Money, Priced};
+use crate::model::{Material, Model};
+use crate::timber::How;
+use crate::worked::Worked;
+
+/// Taken off both faces together when a rough board is planed, mm (common practice, no source).
+pub const ROUGH_THICKNESS: f64 = 6.0;
+
+/// How much of everything a case comes to, at finished sizes.
+#[derive(Clone, Copy, Debug, Default, PartialEq)]
+pub struct Amounts {
+    /// How many parts there are.
+    pub parts: usize,
+    /// Solid timber, m³.
+    pub timber: f64,
+    /// Sheet goods, m².
+    pub sheet: f64,
+    /// Mass of the blanks, kg; none where a density is not known. What is cut out of them is not taken off, and what is bought in counts
+    /// for nothing.
+    pub mass: Option<f64>,
+}
+
+impl Amounts {
+    /// Of a model.
+    pub fn of(model: &Model) -> Amounts {
+        let mut amounts = Amounts { parts: model.parts.len(), mass: Some(0.0), ..Amounts::default() };
+        for part in &model.parts {
+            let size = part.lwt() / 1000.0;
+            let volume = size.x * size.y * size.z;
+            let density = || model.timbers.density(&part.material).map(|density| density.value);
+            let density = match &part.material {
+                Material::Solid(_) => {
+                    amounts.timber += volume;
+                    density()
+                }
+                Material::Sheet(_) => {
+                    amounts.sheet += size.x * size.y;
+                    density()
+                }
+                Material::Bought(_) => Some(0.0),
+            };
+            amounts.mass = amounts.mass.zip(density).map(|(mass, density)| mass + volume * density);
+        }
+        amounts
+    }
+}
+
+/// What something costs, and what of it has no price.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Cost {
+    /// Hours of work.
+    pub hours: Worked,
+    /// Material and hours; nothing as long as something has no price.
+    pub total: Option<Worked>,
+    /// The decisions that would hold the prices that are missing.
+    pub missing: Vec<String>,
+}
+
+impl Cost {
+    /// Adds up pieces of material and of work.
+    pub fn sum(money: &Money, materials: Vec<Bought>, work: Vec<Worked>) -> Cost {
+        let hours = total("hours", "h", work);
+        let mut missing: Vec<String> = Vec::new();
+        let mut paid = Vec::new();
+        for bought in materials.into_iter().filter(|bought| bought.amount.value > 0.0) {
+            match money.price(bought.of, &bought.id) {
+                Some(price) => paid.push(bought.at(price)),
+                None if missing.iter().any(|path| *path == bought.of.path(&bought.id)) => {}
+                None => missing.push(bought.of.path(&bought.id)),
+            }
+        }
+        if money.hour > 0.0 {
+            let rate = Worked::given("an hour of work", money.hour, "");
+            let formula = ("hours × what an hour is worth", "arithmetic");
+            paid.push(Worked::by("work", hours.value * money.hour, "", formula, vec![hours.clone(), rate]));
+        }
+        let total = missing.is_empty().then(|| total("cost", "", paid));
+        Cost { hours, total, missing }
+    }
+}
+
+/// A material that is bought by measure.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bought {
+    /// Which list has its price.
+    pub of: Priced,
+    /// Its name in files.
+    pub id: String,
+    /// What it is called.
+    pub name: String,
+    /// How much, waste included, in the measure of its price.
+    pub amount: Worked,
+}
+
+impl Bought {
+    fn at(self, price: f64) -> Worked {
+        let rate = Worked::given(format!("price of a {}", self.of.measure()), price, "");
+        let cost = self.amount.value * price;
+        Worked::by(self.name, cost, "", ("amount × price", "arithmetic"), vec![self.amount, rate])
+    }
+}
+
+/// Several figures of one unit as one.
+pub fn total(name: &'static str, unit: &'static str, of: Vec<Worked>) -> Worked {
+    let sum = of.iter().map(|worked| worked.value).sum();
+    Worked::by(name, sum, unit, ("added up", "arithmetic"), of)
+}
+
+/// An amount with what is bought besides, which is wasted.
+pub fn with_waste(amount: Worked, percent: f64) -> Worked {
+    let (unit, bought) = (amount.unit, amount.value * (1.0 + percent / 100.0));
+    let inputs = vec![amount, Worked::given("bought besides", percent, "%")];
+    Worked::by("amount to buy", bought, unit, ("amount × (1 + what is bought besides)", "common practice, no source"), inputs)
+}
+
+/// Work that takes so long for each of so many.
+pub fn work(name: &'static str, amount: f64, unit: &'static str, each: f64) -> Worked {
+    let inputs = vec![Worked::given("how much", amount, unit), Worked::given("hours for each", each, "h")];
+    Worked::by(name, amount * each, "h", ("amount × hours for each", "the maker's rates; those that ship are from memory"), inputs)
+        .obtained(How::Memory)
+}
+
+/// The solid timber of the rows of a cut list that are wanted, m³ for each species, and the sheets, m² for each product; waste not counted.
+pub fn materials(list: &CutList, wanted: impl Fn(&Row) -> bool, money: &Money) -> Vec<Bought> {
+    let mut all: Vec<(Priced, String, String, f64)> = Vec::new();
+    for row in list.rows.iter().filter(|row| wanted(row)) {
+        let count = row.parts.len() as f64;
+        let (of, id, amount) = match &row.material {
+            Material::Solid(id) => (Priced::Timber, id, row.rough[0] * row.rough[1] * (row.finished[2] + ROUGH_THICKNESS) / 1e9 * count),
+            Material::Sheet(id) => (Priced::Sheet, id, row.finished[0] * row.finished[1] / 1e6 * count),
+            Material::Bought(_) => continue,
+        };
+        match all.iter_mut().find(|(kind, known, ..)| *kind == of && known == id) {
+            Some((.., sum)) => *sum += amount,
+            None => all.push((of, id.clone(), row.made_of.clone(), amount)),
+        }
+    }
+    let bought = |(of, id, name, amount)| Bought { of, id, name, amount: to_buy(of, amount, money) };
+    all.into_iter().map(bought).collect()
+}
+
+/// So much of a material as parts need, with what is bought besides.
+pub fn to_buy(of: Priced, amount: f64, money: &Money) -> Worked {
+    let (name, unit, waste) = match of {
+        Priced::Timber => ("timber at rough sizes", "m³", money.waste),
+        Priced::Sheet => ("sheet", "m²", money.sheet_waste),
+        Priced::Veneer => ("veneer", "m²", money.veneer_waste),
+    };
+    with_waste(Worked::given(name, amount, unit), waste)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Design;
+
+    fn demo() -> Design {
+        crate::design::text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo")
+    }
+
+    #[test]
+    fn the_demo_weighs_what_a_cabinet_of_its_size_weighs() {
+        let amounts = Amounts::of(&crate::derive(&demo()).expect("the demo"));
+        assert!((0.04..0.2).contains(&amounts.timber), "{amounts:?}");
+        let mass = amounts.mass.expect("all densities are known");
+        assert!((40.0..160.0).contains(&mass), "{amounts:?}");
+    }
+
+    #[test]
+    fn what_has_no_price_is_told_and_never_free() {
+        let mut money = Money { hour: 40.0, ..Money::default() };
+        let timber =
+            |id: &str| Bought { of: Priced::Timber, id: id.to_owned(), name: id.to_owned(), amount: to_buy(Priced::Timber, 0.05, &money) };
+        let both = vec![timber("white_ash"), timber("iroko")];
+        let hours = vec![work("milling", 4.0, "parts", 0.25)];
+        let cost = Cost::sum(&money, both.clone(), hours.clone());
+        assert_eq!((cost.total, cost.missing.len()), (None, 2));
+        money.timber.extend([("white_ash".to_owned(), 1000.0), ("iroko".to_owned(), 2000.0)]);
+        let total = Cost::sum(&money, both, hours).total.expect("all has a price");
+        // By hand: 0.05 m³ and a fifth besides, twice, and an hour.
+        assert!((total.value - (0.06 * 1000.0 + 0.06 * 2000.0 + 40.0)).abs() < 1e-9, "{}", total.value);
+    }
+}

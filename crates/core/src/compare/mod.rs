@@ -1,0 +1,25 @@
+//! Timbers and make-ups of panels side by side, for this very case.
+//!
+//! Each candidate is put into the design and the case derived anew, so that every figure is one of the case: how much its widest part moves
+//! from the driest to the wettest, how far its shelves sag, what it weighs, costs and takes.
+
+mod panels;
+mod species;
+
+pub use panels::{MadeUp, Make, panels};
+pub use species::{Candidate, Where, timbers};
+
+use crate::design::{Moisture, Season};
+use crate::model::{Model, Part};
+use crate::timber::Movement;
+use crate::worked::Worked;
+
+/// The part of those that moves most across its width from the driest to the wettest, and by how much, mm.
+fn moves_most<'m>(model: &'m Model, parts: impl Iterator<Item = &'m Part>, moisture: &Moisture) -> Option<Worked> {
+    let (dry, wet) = (moisture.at(Season::Driest), moisture.at(Season::Wettest));
+    let moved = parts.map(|part| {
+        let [_, width, _] = Movement::of(part, &model.timbers, dry, wet).change;
+        width.named(format!("{}, from driest to wettest", part.title))
+    });
+    moved.max_by(|a, b| a.value.total_cmp(&b.value))
+}

@@ -1,0 +1,270 @@
+//! The ways in which the panels of a case can be made up.
+
+use super::moves_most;
+use crate::amounts::{Bought, Cost, to_buy, total, work};
+use crate::derive::DesignError;
+use crate::design::{Design, Priced};
+use crate::inspect::engagement::least_held_and_room;
+use crate::model::{Material, Model, Part, PartKind};
+use crate::timber::{Known, SheetProduct};
+use crate::worked::Worked;
+
+/// A way to make up a panel.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Make {
+    /// Solid boards, resawn and glued edge to edge.
+    Boards,
+    /// Veneer sawn in the shop, on both faces of a sheet.
+    SawnVeneer,
+    /// Bought veneer, on both faces of a sheet.
+    BoughtVeneer,
+    /// MDF that comes veneered.
+    VeneeredMdf,
+    /// Plywood that comes veneered.
+    VeneeredPlywood,
+}
+
+impl Make {
+    /// All of them.
+    pub const ALL: [Make; 5] = [Make::Boards, Make::SawnVeneer, Make::BoughtVeneer, Make::VeneeredMdf, Make::VeneeredPlywood];
+
+    /// In the maker's words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Make::Boards => "resawn boards",
+            Make::SawnVeneer => "veneer sawn here",
+            Make::BoughtVeneer => "bought veneer",
+            Make::VeneeredMdf => "veneered MDF",
+            Make::VeneeredPlywood => "veneered plywood",
+        }
+    }
+}
+
+/// The panels of a case, made up in one way.
+#[derive(Clone, Debug, PartialEq)]
+pub struct MadeUp {
+    /// How.
+    pub make: Make,
+    /// The sheet that it is, or that carries the veneer; nothing for solid boards, or where the tables have none of that thickness.
+    pub sheet: Option<String>,
+    /// What it is, in words.
+    pub name: String,
+    /// Whether the design has it now.
+    pub chosen: bool,
+    /// Thickness, mm.
+    pub thickness: Option<f64>,
+    /// The panel that moves most across its width from the driest to the wettest, mm.
+    pub movement: Option<Worked>,
+    /// What the least engaged panel has left in its groove at the driest when it is pushed to one side, mm.
+    pub held: Option<f64>,
+    /// What the tightest panel has left to grow at the wettest, mm in all; negative where it bursts its frame.
+    pub room: Option<f64>,
+    /// What all panels together weigh, kg.
+    pub mass: Option<Worked>,
+    /// What all panels together cost and take.
+    pub cost: Cost,
+    /// The decisions that put it into the design; nothing where a derived case can't have it.
+    pub changes: Vec<(String, String)>,
+}
+
+/// The panels of the case in every way in which they can be made up. Nothing where the case has no panels.
+///
+/// # Errors
+/// As [`derive()`](crate::derive()).
+pub fn panels(design: &Design) -> Result<Vec<MadeUp>, Vec<DesignError>> {
+    let model = crate::derive(design)?;
+    let panels: Vec<&Part> = model.parts.iter().filter(|part| part.kind == PartKind::Panel).collect();
+    if panels.is_empty() {
+        return Ok(Vec::new());
+    }
+    Ok(Make::ALL.into_iter().map(|make| Asked { design, model: &model, panels: &panels }.made(make)).collect())
+}
+
+struct Asked<'a> {
+    design: &'a Design,
+    model: &'a Model,
+    panels: &'a [&'a Part],
+}
+
+/// How far a sheet may be from the thickness that is wanted, mm.
+const NEAR: f64 = 2.0;
+
+impl Asked<'_> {
+    fn made(&self, make: Make) -> MadeUp {
+        let veneer = self.veneer(make);
+        let sheet = self.sheet(make, veneer);
+        let material = match (make, sheet) {
+            (Make::Boards, _) => Some(Material::Solid(self.species().to_owned())),
+            (_, sheet) => sheet.map(|sheet| Material::Sheet(sheet.id.clone())),
+        };
+        let thickness = match (make, sheet) {
+            (Make::Boards, _) => Some(self.nominal()),
+            (_, sheet) => sheet.and_then(thickness).map(|core| core + 2.0 * veneer),
+        };
+        let of_that = material.as_ref().map(|material| self.of(material));
+        let moves =
+            |model: &Model| moves_most(model, model.parts.iter().filter(|part| part.kind == PartKind::Panel), &self.design.timber.moisture);
+        let extremes = of_that.as_ref().and_then(|model| least_held_and_room(self.design, model));
+        MadeUp {
+            make,
+            sheet: sheet.map(|sheet| sheet.id.clone()),
+            name: self.name(make, sheet),
+            chosen: sheet.is_some_and(|sheet| veneer == 0.0 && sheet.id == self.design.timber.panel.product),
+            movement: of_that.as_ref().and_then(moves),
+            held: extremes.map(|(held, _)| held),
+            room: extremes.map(|(_, room)| room),
+            mass: thickness.and_then(|thickness| self.mass(make, sheet, thickness, veneer)),
+            cost: self.cost(make, sheet, veneer),
+            changes: sheet.filter(|_| veneer == 0.0).map(taken).unwrap_or_default(),
+            thickness,
+        }
+    }
+
+    /// The species of solid boards and of veneers: that of the carcase.
+    fn species(&self) -> &str {
+        &self.design.timber.frame
+    }
+
+    /// The thickness that panels are to have, mm.
+    fn nominal(&self) -> f64 {
+        self.design.timber.panel.nominal.to_mm()
+    }
+
+    /// Thickness of the veneer that is glued on here, mm.
+    fn veneer(&self, make: Make) -> f64 {
+        match make {
+            Make::SawnVeneer => self.design.money.make_up.sawn_veneer.to_mm(),
+            Make::BoughtVeneer => self.design.money.make_up.bought_veneer.to_mm(),
+            Make::Boards | Make::VeneeredMdf | Make::VeneeredPlywood => 0.0,
+        }
+    }
+
+    /// The sheet of the right kind whose thickness comes nearest with the veneer on it; the design's own where it is of that kind.
+    fn sheet(&self, make: Make, veneer: f64) -> Option<&SheetProduct> {
+        let kind = |sheet: &&SheetProduct| match make {
+            Make::Boards => false,
+            Make::SawnVeneer | Make::BoughtVeneer => sheet.id.starts_with("mdf"),
+            Make::VeneeredMdf => sheet.id.starts_with("veneered_mdf"),
+            Make::VeneeredPlywood => sheet.id.contains("hardwood_plywood"),
+        };
+        let off = |sheet: &&SheetProduct| thickness(sheet).map_or(f64::INFINITY, |core| (core + 2.0 * veneer - self.nominal()).abs());
+        let own = |sheet: &&SheetProduct| sheet.id == self.design.timber.panel.product;
+        let near = || self.model.timbers.all_sheets().filter(kind).filter(|sheet| off(sheet) <= NEAR);
+        near().find(own).or_else(|| near().min_by(|a, b| off(a).total_cmp(&off(b))))
+    }
+
+    fn name(&self, make: Make, sheet: Option<&SheetProduct>) -> String {
+        let species = || self.model.timbers.name(&Material::Solid(self.species().to_owned())).to_owned();
+        match (make, sheet) {
+            (Make::Boards, _) => species(),
+            (Make::SawnVeneer | Make::BoughtVeneer, Some(sheet)) => format!("{} on {}", species(), sheet.name),
+            (_, Some(sheet)) => sheet.name.clone(),
+            (_, None) => "the tables have none of that thickness".to_owned(),
+        }
+    }
+
+    /// The case with its panels of another material, and else as it is.
+    fn of(&self, material: &Material) -> Model {
+        let mut model = self.model.clone();
+        for part in model.parts.iter_mut().filter(|part| part.kind == PartKind::Panel) {
+            part.material = material.clone();
+            part.sawn = self.design.timber.sawn.frame;
+        }
+        model
+    }
+
+    /// All panels, m².
+    fn area(&self) -> f64 {
+        self.panels.iter().map(|panel| panel.lwt().x * panel.lwt().y / 1e6).sum()
+    }
+
+    /// What all panels weigh: the core, and the veneer that is glued on here.
+    fn mass(&self, make: Make, sheet: Option<&SheetProduct>, thickness: f64, veneer: f64) -> Option<Worked> {
+        let timber = || self.model.timbers.density(&Material::Solid(self.species().to_owned()));
+        let core = match make {
+            Make::Boards => timber()?,
+            Make::SawnVeneer | Make::BoughtVeneer | Make::VeneeredMdf | Make::VeneeredPlywood => sheet?.density.as_ref()?,
+        };
+        let mut layers = vec![layer("core", self.area(), thickness - 2.0 * veneer, core)];
+        if veneer > 0.0 {
+            layers.push(layer("veneer on both faces", self.area(), 2.0 * veneer, timber()?));
+        }
+        Some(total("mass of all panels", "kg", layers))
+    }
+
+    /// What all panels cost and take.
+    fn cost(&self, make: Make, sheet: Option<&SheetProduct>, veneer: f64) -> Cost {
+        let (money, area) = (&self.design.money, self.area());
+        let hours = |name, of: f64, each| work(name, of, "m²", each);
+        let leaves = |thickness: f64| area * (thickness + money.make_up.sawing.to_mm()) / 1000.0;
+        let (w, sheets) = (&money.work, sheet.map(|sheet| (Priced::Sheet, sheet.id.as_str(), area)));
+        let timber = |volume| Some((Priced::Timber, self.species(), volume));
+        let (materials, labour) = match make {
+            Make::Boards => (
+                vec![timber(leaves(self.nominal()))],
+                vec![
+                    hours("boards resawn", area, w.resaw),
+                    hours("edges joined", area, w.edges),
+                    hours("planed and sanded", area, w.plane),
+                ],
+            ),
+            Make::SawnVeneer => (
+                vec![sheets, timber(2.0 * leaves(veneer))],
+                vec![
+                    hours("veneer sawn", 2.0 * area, w.resaw),
+                    hours("edges joined", 2.0 * area, w.edges),
+                    hours("sheet sawn to size", area, w.cut),
+                    hours("veneer pressed", area, w.press),
+                    hours("sanded", area, w.sand),
+                ],
+            ),
+            Make::BoughtVeneer => (
+                vec![sheets, Some((Priced::Veneer, self.species(), 2.0 * area))],
+                vec![
+                    hours("edges joined", 2.0 * area, w.edges),
+                    hours("sheet sawn to size", area, w.cut),
+                    hours("veneer pressed", area, w.press),
+                    hours("sanded", area, w.sand),
+                ],
+            ),
+            Make::VeneeredMdf | Make::VeneeredPlywood => (vec![sheets], vec![hours("sheet sawn to size", area, w.cut)]),
+        };
+        let bought = |(of, id, amount): (Priced, &str, f64)| Bought {
+            of,
+            id: id.to_owned(),
+            name: self.bought(of, id).to_owned(),
+            amount: to_buy(of, amount, money),
+        };
+        Cost::sum(money, materials.into_iter().flatten().map(bought).collect(), labour)
+    }
+
+    fn bought<'n>(&'n self, of: Priced, id: &'n str) -> &'n str {
+        let timbers = &self.model.timbers;
+        let name = match of {
+            Priced::Timber | Priced::Veneer => timbers.species(id).map(|species| &species.name),
+            Priced::Sheet => timbers.sheet(id).map(|sheet| &sheet.name),
+        };
+        name.map_or(id, |name| name)
+    }
+}
+
+fn thickness(sheet: &SheetProduct) -> Option<f64> {
+    sheet.thickness.as_ref().map(|known| known.value).or(sheet.nominal)
+}
+
+fn layer(name: &'static str, area: f64, thickness: f64, density: &Known) -> Worked {
+    let inputs =
+        vec![Worked::given("area", area, "m²"), Worked::given("thickness", thickness, "mm"), Worked::known("density", density, "kg/m³")];
+    Worked::by(name, area * thickness / 1000.0 * density.value, "kg", ("area × thickness × density", "arithmetic"), inputs)
+}
+
+/// The decisions that make the panels of a sheet.
+fn taken(sheet: &SheetProduct) -> Vec<(String, String)> {
+    let mut changes = vec![("timber.panel.product".to_owned(), sheet.id.clone())];
+    if let Some(thickness) = thickness(sheet) {
+        let nominal = sheet.nominal.unwrap_or(thickness);
+        changes.push(("timber.panel.nominal".to_owned(), nominal.to_string()));
+        changes.push(("timber.panel.measured".to_owned(), thickness.to_string()));
+    }
+    changes
+}

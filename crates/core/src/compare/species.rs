@@ -1,0 +1,137 @@
+//! Every species that the solid parts could be of.
+
+use super::moves_most;
+use crate::amounts::{Amounts, Cost, materials, work};
+use crate::cutlist::CutList;
+use crate::derive::DesignError;
+use crate::design::{Design, Money};
+use crate::model::{Material, Model, PartKind};
+use crate::timber::How;
+use crate::worked::Worked;
+
+/// What is of another species while the rest stays as it is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Where {
+    /// All solid timber.
+    #[default]
+    Whole,
+    /// The carcase.
+    Frame,
+    /// The top.
+    Top,
+    /// Standards, cleats and slats.
+    Shelving,
+}
+
+impl Where {
+    /// All of them.
+    pub const ALL: [Where; 4] = [Where::Whole, Where::Frame, Where::Top, Where::Shelving];
+
+    /// Its name on the command line.
+    pub fn word(self) -> &'static str {
+        match self {
+            Where::Whole => "all",
+            Where::Frame => "carcase",
+            Where::Top => "top",
+            Where::Shelving => "shelving",
+        }
+    }
+
+    /// The decisions that name its species.
+    pub fn decisions(self) -> &'static [&'static str] {
+        match self {
+            Where::Whole => &["timber.frame", "timber.top", "timber.shelving"],
+            Where::Frame => &["timber.frame"],
+            Where::Top => &["timber.top"],
+            Where::Shelving => &["timber.shelving"],
+        }
+    }
+
+    fn put(self, design: &mut Design, species: &str) {
+        let timber = &mut design.timber;
+        let slots: &mut [&mut String] = match self {
+            Where::Whole => &mut [&mut timber.frame, &mut timber.top, &mut timber.shelving],
+            Where::Frame => &mut [&mut timber.frame],
+            Where::Top => &mut [&mut timber.top],
+            Where::Shelving => &mut [&mut timber.shelving],
+        };
+        for slot in slots {
+            species.clone_into(slot);
+        }
+    }
+
+    /// Whether a kind of part is of that species.
+    pub fn has(self, kind: PartKind) -> bool {
+        match self {
+            Where::Whole => true,
+            Where::Top => matches!(kind, PartKind::Top | PartKind::Button),
+            Where::Shelving => matches!(kind, PartKind::Standard | PartKind::Cleat | PartKind::Slat),
+            Where::Frame => !Where::Top.has(kind) && !Where::Shelving.has(kind),
+        }
+    }
+}
+
+/// The case in another species.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Candidate {
+    /// The species, by its name in files.
+    pub id: String,
+    /// What it is called.
+    pub name: String,
+    /// Whether the design has it there now.
+    pub chosen: bool,
+    /// The part of it that moves most across its width from the driest to the wettest, mm.
+    pub movement: Option<Worked>,
+    /// What the case weighs empty, kg; nothing where a density is not known.
+    pub mass: Option<Worked>,
+    /// What all of the case costs and takes.
+    pub cost: Cost,
+    /// How the weakest published figure among these was obtained.
+    pub how: How,
+}
+
+/// The case in every species of the tables and of the maker's own, the design's first and the rest by their names.
+///
+/// # Errors
+/// As [`derive()`](crate::derive()).
+pub fn timbers(design: &Design, of: Where) -> Result<Vec<Candidate>, Vec<DesignError>> {
+    let timbers = design.timber.timbers();
+    let mut rows = timbers.all_species().map(|species| candidate(design, of, &species.id, &species.name)).collect::<Result<Vec<_>, _>>()?;
+    rows.sort_by(|a, b| (!a.chosen, &a.name).cmp(&(!b.chosen, &b.name)));
+    Ok(rows)
+}
+
+fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candidate, Vec<DesignError>> {
+    let mut other = design.clone();
+    of.put(&mut other, id);
+    let model = crate::derive(&other)?;
+    let moving = model.parts.iter().filter(|part| of.has(part.kind) && matches!(part.material, Material::Solid(_)));
+    let movement = moves_most(&model, moving, &other.timber.moisture);
+    let density = model.timbers.density(&Material::Solid(id.to_owned()));
+    let mass = Amounts::of(&model).mass.zip(density).map(|(kg, density)| {
+        let inputs = vec![Worked::known(format!("density of {name}"), density, "kg/m³")];
+        Worked::by("mass, empty", kg, "kg", ("finished sizes × density of each material, added up", "arithmetic"), inputs)
+    });
+    let how = movement.iter().chain(&mass).map(Worked::how).fold(How::Read, How::min);
+    Ok(Candidate {
+        chosen: other == *design,
+        id: id.to_owned(),
+        name: name.to_owned(),
+        movement,
+        mass,
+        cost: cost(&model, &other.money),
+        how,
+    })
+}
+
+/// What a case costs and takes.
+pub fn cost(model: &Model, money: &Money) -> Cost {
+    let list = CutList::of(model);
+    let solid = model.parts.iter().filter(|part| matches!(part.material, Material::Solid(_)) && part.kind != PartKind::LooseTenon).count();
+    let hours = vec![
+        work("solid parts", solid as f64, "parts", money.work.part),
+        work("joints", model.joints.len() as f64, "joints", money.work.joint),
+        work("sheet sawn to size", Amounts::of(model).sheet, "m²", money.work.cut),
+    ];
+    Cost::sum(money, materials(&list, |_| true, money), hours)
+}
