@@ -31,6 +31,16 @@ fn movement_is_that_of_the_handbook() {
     }
 }
 
+/// Bending goes with one over the modulus of elasticity: white ash 12,000, quaking aspen 8,100 N/mm² (Wood Handbook FPL-GTR-190, table 5-3a, read).
+#[test]
+fn a_softer_timber_sags_more() {
+    let rows = timbers(&demo(), Where::Shelving).expect("a case");
+    let sag = |id: &str| rows.iter().find(|row| row.id == id).and_then(|row| row.sag.as_ref()).expect("it sags").value;
+    let ratio = sag("quaking_aspen") / sag("white_ash");
+    // Its own weight is less, so it is a little under 12,000 / 8,100.
+    assert!((1.40..=12_000.0 / 8_100.0).contains(&ratio), "{ratio}");
+}
+
 #[test]
 fn what_the_design_has_comes_first_and_nothing_else_is_chosen() {
     let rows = timbers(&demo(), Where::Whole).expect("a case");
@@ -49,7 +59,11 @@ fn a_candidate_is_the_case_that_it_becomes() {
         let changes: Vec<_> = of.decisions().iter().map(|path| (*path, "iroko")).collect();
         let there = timbers(&with(&changes), of).expect("a case");
         let there = there.iter().find(|row| row.chosen).expect("it is chosen now");
-        assert_eq!((&there.id, &there.movement, &there.mass), (&candidate.id, &candidate.movement, &candidate.mass), "{of:?}");
+        assert_eq!(
+            (&there.id, &there.movement, &there.sag, &there.mass),
+            (&candidate.id, &candidate.movement, &candidate.sag, &candidate.mass),
+            "{of:?}"
+        );
     }
 }
 

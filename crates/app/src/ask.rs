@@ -70,6 +70,8 @@ pub enum Ask {
     Season(Season),
     /// Sets something side by side with what could serve in its place; none puts it away.
     Compare(Option<Of>),
+    /// Shows the parts as they sag, or straight.
+    Sag(Sag),
     /// Answers the question that stands in the window.
     Answer(crate::files::Answer),
     /// Puts away what the window told.
@@ -124,6 +126,30 @@ impl Default for Season {
     }
 }
 
+/// How parts are shown under their load.
+#[derive(Resource, Clone, Copy, Debug, PartialEq)]
+pub struct Sag {
+    /// As they sag then; none for straight.
+    pub shown: Option<When>,
+    /// How many times larger than true it is drawn.
+    pub times: f64,
+}
+
+impl Default for Sag {
+    fn default() -> Sag {
+        Sag { shown: None, times: 20.0 }
+    }
+}
+
+/// When a sag is told.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum When {
+    /// As soon as the load is on.
+    AtOnce,
+    /// After the years of the design.
+    After,
+}
+
 /// Which way the joinery goes by itself.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Way {
@@ -173,6 +199,7 @@ impl Plugin for AskPlugin {
             .init_resource::<Selection>()
             .init_resource::<TakeApart>()
             .init_resource::<Season>()
+            .init_resource::<Sag>()
             .init_resource::<ViewArea>()
             .add_systems(Update, act.in_set(FrameSet::Ask));
     }
@@ -185,6 +212,7 @@ struct Reach<'w> {
     take_apart: ResMut<'w, TakeApart>,
     season: ResMut<'w, Season>,
     compared: ResMut<'w, Compared>,
+    sag: ResMut<'w, Sag>,
     stage: ResMut<'w, AtStage>,
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
@@ -219,6 +247,7 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::TakeApart(amount) => *reach.take_apart = TakeApart { amount: amount.clamp(0.0, 1.0), playing: None },
             Ask::Play(way) => play(*way, &mut reach.take_apart),
             Ask::Season(season) => *reach.season = *season,
+            Ask::Sag(sag) => *reach.sag = *sag,
             Ask::Compare(of) => reach.compared.wanted = *of,
             Ask::DismissNotice => *reach.notice = Notice::default(),
             Ask::Open => pass_on(&mut reach, FileAsk::Open),

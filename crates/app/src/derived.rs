@@ -2,6 +2,7 @@
 
 use bevy::prelude::*;
 use casewright_core::derive::DesignError;
+use casewright_core::loads::{Standing, UnderLoad};
 use casewright_core::{CutList, Design, DryFit, Finding, Model, Sequence, ShapeCache, Solids, derive, inspect};
 
 use crate::FrameSet;
@@ -27,6 +28,8 @@ pub struct Derived {
     pub piece: u64,
     /// The order of assembly, with the generation of the model it is of and how many parts that had.
     order: Option<(u64, Sequence, usize)>,
+    /// What the case bears and how it stands, with the generation of the model it is of.
+    loads: Option<(u64, UnderLoad, Option<Standing>)>,
     cache: ShapeCache,
     /// The revision of the session this was derived from.
     revision: u64,
@@ -43,6 +46,7 @@ impl Default for Derived {
             generation: 0,
             piece: 0,
             order: None,
+            loads: None,
             cache: ShapeCache::default(),
             revision: 0,
         }
@@ -73,6 +77,21 @@ impl Derived {
     /// The order of assembly; until it is worked out that of an earlier model with as many parts, to go on showing it.
     pub fn last_order(&self) -> Option<&Sequence> {
         self.order.as_ref().filter(|(_, _, parts)| *parts == self.model.parts.len()).map(|(_, sequence, _)| sequence)
+    }
+
+    /// What the case bears, once it is worked out for the model at hand.
+    pub fn under_load(&self) -> Option<&UnderLoad> {
+        self.loads.as_ref().filter(|(generation, ..)| *generation == self.generation).map(|(_, under, _)| under)
+    }
+
+    /// How the case stands, once it is worked out for the model at hand.
+    pub fn standing(&self) -> Option<&Standing> {
+        self.loads.as_ref().filter(|(generation, ..)| *generation == self.generation).and_then(|(.., standing)| standing.as_ref())
+    }
+
+    /// Takes the loads of the model at hand.
+    pub fn take_loads(&mut self, (under, standing): (UnderLoad, Option<Standing>)) {
+        self.loads = Some((self.generation, under, standing));
     }
 
     /// Takes the dry fit of the model at hand.

@@ -1,8 +1,9 @@
-//! The order of assembly, worked out beside the frames: it takes longer than one may.
+//! The order of assembly, and what the case bears, worked out beside the frames: it takes longer than one may.
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use casewright_core::DryFit;
+use casewright_core::loads::{self, Standing, UnderLoad};
 
 use crate::FrameSet;
 use crate::beside::Beside;
@@ -20,7 +21,10 @@ impl Plugin for OrderPlugin {
 
 /// The order being worked out, with the generation of the model it is of.
 #[derive(Resource, Default)]
-struct Working(Beside<u64, DryFit>);
+struct Working(Beside<u64, (DryFit, Loads)>);
+
+/// What the case bears, and how it stands.
+type Loads = (UnderLoad, Option<Standing>);
 
 /// Takes in what was worked out, unless the model has become another meanwhile.
 fn take_in(mut working: ResMut<Working>, mut derived: ResMut<Derived>, mut redraw: MessageWriter<RequestRedraw>) {
@@ -29,10 +33,11 @@ fn take_in(mut working: ResMut<Working>, mut derived: ResMut<Derived>, mut redra
     }
     // A frame must come for it to be taken in.
     redraw.write(RequestRedraw);
-    if let Some((generation, dry_fit)) = working.0.take()
+    if let Some((generation, (dry_fit, loads))) = working.0.take()
         && derived.generation == generation
     {
         derived.take_dry_fit(dry_fit);
+        derived.take_loads(loads);
     }
 }
 
@@ -43,6 +48,9 @@ fn start(mut working: ResMut<Working>, derived: Res<Derived>, session: Res<Sessi
     }
     let (design, model, solids) = (session.design().clone(), derived.model.clone(), derived.solids.clone());
     let findings = derived.findings.clone();
-    working.0.start(derived.generation, async move { DryFit::after(findings, &design, &model, &solids) });
+    working.0.start(derived.generation, async move {
+        let loads = loads::of_case(&design, &model, &solids);
+        (DryFit::after(findings, &design, &model, &solids), loads)
+    });
     redraw.write(RequestRedraw);
 }

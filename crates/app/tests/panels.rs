@@ -3,7 +3,7 @@
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use casewright::ask::{Ask, Season, Selection, TakeApart};
+use casewright::ask::{Ask, Sag, Season, Selection, TakeApart};
 use casewright::compared::{Compared, Of};
 use casewright::derived::Derived;
 use casewright::panels::{self, Notice, Out, Stage, View};
@@ -36,7 +36,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             return;
         }
         let decisions = decisions::list(session.design());
-        let (notice, season) = (Notice::default(), Season::default());
+        let (notice, season, sag) = (Notice::default(), Season::default(), Sag::default());
         // Prices and hours are open while something is compared.
         let mut compared = Compared::default();
         compared.wanted = Some(Of::Panels);
@@ -50,6 +50,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             selection: &selection,
             take_apart: TakeApart::default(),
             season: &season,
+            sag: &sag,
             compared: &compared,
             notice: &notice,
             question: None,

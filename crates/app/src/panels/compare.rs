@@ -64,6 +64,7 @@ struct Line<'a> {
     name: &'a str,
     chosen: bool,
     movement: Option<&'a Worked>,
+    sag: Option<&'a Worked>,
     mass: Option<&'a Worked>,
     cost: &'a Cost,
     /// What else is to be known before it is taken.
@@ -79,6 +80,7 @@ impl<'a> Line<'a> {
             name: &row.name,
             chosen: row.chosen,
             movement: row.movement.as_ref(),
+            sag: row.sag.as_ref(),
             mass: row.mass.as_ref(),
             cost: &row.cost,
             told: None,
@@ -92,6 +94,7 @@ impl<'a> Line<'a> {
             name: row.make.words(),
             chosen: row.chosen,
             movement: row.movement.as_ref(),
+            sag: None,
             mass: row.mass.as_ref(),
             cost: &row.cost,
             told: Some(in_grooves(row)),
@@ -104,6 +107,7 @@ impl<'a> Line<'a> {
         match column {
             By::Name => None,
             By::Movement => self.movement.map(|worked| worked.value),
+            By::Sag => self.sag.map(|worked| worked.value),
             By::Mass => self.mass.map(|worked| worked.value),
             By::Hours => Some(self.cost.hours.value),
             By::Cost => self.cost.total.as_ref().map(|worked| worked.value),
@@ -130,18 +134,20 @@ fn in_grooves(row: &MadeUp) -> String {
 enum By {
     Name,
     Movement,
+    Sag,
     Mass,
     Hours,
     Cost,
 }
 
 impl By {
-    const ALL: [By; 5] = [By::Name, By::Movement, By::Mass, By::Hours, By::Cost];
+    const ALL: [By; 6] = [By::Name, By::Movement, By::Sag, By::Mass, By::Hours, By::Cost];
 
     fn head(self, currency: &str) -> String {
         match self {
             By::Name => "Made of".to_owned(),
             By::Movement => "moves".to_owned(),
+            By::Sag => "sags".to_owned(),
             By::Mass => "kg".to_owned(),
             By::Hours => "h".to_owned(),
             By::Cost => currency.to_owned(),
@@ -150,7 +156,7 @@ impl By {
 
     fn digits(self) -> usize {
         match self {
-            By::Movement | By::Hours => 1,
+            By::Movement | By::Sag | By::Hours => 1,
             By::Name | By::Mass | By::Cost => 0,
         }
     }
@@ -176,7 +182,7 @@ fn side_by_side(ui: &mut Ui, view: &View<'_>, mut lines: Vec<Line<'_>>, out: &mu
     }
     words::small(
         ui,
-        "Moves: the widest part, from driest to wettest, mm. Hours by your rates, or by those that ship, which are from memory.",
+        "Moves: the widest part, from driest to wettest; sags: the worst under its load, after the years, mm. Hours by your rates, or by those that ship, which are from memory.",
     );
     match now.and_then(|id| lines.iter().find(|line| line.id == id)) {
         Some(line) => card(ui, line, out),
@@ -236,7 +242,7 @@ fn table(
         .striped(true)
         .sense(Sense::click())
         .column(Column::remainder().clip(true))
-        .columns(Column::exact(42.0), 4);
+        .columns(Column::exact(36.0), 5);
     let table = table.header(20.0, |mut header| {
         for column in By::ALL {
             header.col(|ui| {
@@ -293,7 +299,13 @@ fn card(ui: &mut Ui, line: &Line<'_>, out: &mut Out) {
             out.ask(Ask::SetMany { changes: line.changes.clone(), gesture: None });
         }
     }
-    let figures = [("moves", line.movement), ("mass", line.mass), ("hours", Some(&line.cost.hours)), ("cost", line.cost.total.as_ref())];
+    let figures = [
+        ("moves", line.movement),
+        ("sags", line.sag),
+        ("mass", line.mass),
+        ("hours", Some(&line.cost.hours)),
+        ("cost", line.cost.total.as_ref()),
+    ];
     for (word, worked) in figures {
         let Some(worked) = worked else { continue };
         words::why(ui, &format!("{}: {}", words::sentence(word), worked.text()), worked);

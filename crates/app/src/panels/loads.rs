@@ -14,7 +14,7 @@ use crate::theme;
 
 /// Draws it.
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
-    words::group(ui, "Under load");
+    words::heading(ui, "Under load");
     let Some(under) = view.derived.under_load() else {
         words::small(ui, "Being worked out.");
         return;
@@ -40,7 +40,7 @@ fn drawn(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     let sag = *view.sag;
     ui.horizontal_wrapped(|ui| {
         ui.spacing_mut().item_spacing.x = 2.0;
-        for (when, word) in [(None, "straight"), (Some(When::AtOnce), "sagging at once"), (Some(When::After), "after the years")] {
+        for (when, word) in [(None, "straight"), (Some(When::AtOnce), "sag at once"), (Some(When::After), "in the end")] {
             let chosen = sag.shown == when;
             let ink = if chosen { theme::CHALK } else { theme::PENCIL_SOFT };
             let choice = ui.selectable_label(chosen, RichText::new(word).color(ink));
@@ -68,12 +68,12 @@ fn one(ui: &mut Ui, shelf: &Shelf<'_>, out: &mut Out) {
             out.ask(Ask::Select(Some(worst.part)));
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let figures = format!("{} → {}", trimmed_to(worst.at_once(), 1), trimmed_to(worst.after(), 1));
+            let figures = format!("{} then {}", trimmed_to(worst.at_once(), 2), trimmed_to(worst.after(), 2));
             ui.label(RichText::new(figures).font(theme::strong()));
             words::small(ui, format!("{} kg", trimmed_to(shelf.kg, 0)));
         });
     });
-    words::why(ui, &format!("why {}?", trimmed_to(worst.after(), 1)), &worst.why_after());
+    words::why(ui, &format!("why {}?", trimmed_to(worst.after(), 2)), &worst.why_after());
 }
 
 fn seriousness(verdict: Verdict) -> Option<Seriousness> {

@@ -12,6 +12,7 @@ mod drawings;
 mod field;
 mod findings;
 mod line;
+mod loads;
 mod made;
 mod question;
 mod rod;
@@ -27,7 +28,7 @@ use casewright_core::cutlist::Sticks;
 use casewright_core::design::decisions::{self, Decision};
 use egui::Rect;
 
-use crate::ask::{Ask, Season, Selection, TakeApart};
+use crate::ask::{Ask, Sag, Season, Selection, TakeApart};
 use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Question;
@@ -139,6 +140,8 @@ pub struct View<'a> {
     pub take_apart: TakeApart,
     /// At which moisture it is shown.
     pub season: &'a Season,
+    /// How parts are shown under their load.
+    pub sag: &'a Sag,
     /// What is set side by side.
     pub compared: &'a Compared,
     /// What is told.
@@ -192,19 +195,17 @@ pub fn ui(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
     out.view_area = Some(ui.available_rect_before_wrap());
 }
 
-/// Findings above, what is selected below; the dry fit has its findings on the left.
+/// Findings above, what is selected below; the dry fit has its findings on the left, and here what the case bears.
 fn right_side(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
     use crate::theme;
     let whole = ui.available_rect_before_wrap();
     let findings_on_the_left = view.stage == Stage::DryFit;
     let selected = view.selection.part.is_some_and(|part| part.0 < view.derived.model.parts.len());
-    let cut = match (findings_on_the_left, selected) {
-        (true, true) => whole.top() - theme::GAP,
-        (false, true) => whole.top() + (whole.height() * 0.44).round(),
-        (_, false) => whole.bottom() - 124.0,
-    };
-    if !findings_on_the_left {
-        let upper = Rect::from_min_max(whole.min, egui::pos2(whole.right(), cut));
+    let cut = if selected { whole.top() + (whole.height() * 0.44).round() } else { whole.bottom() - 124.0 };
+    let upper = Rect::from_min_max(whole.min, egui::pos2(whole.right(), cut));
+    if findings_on_the_left {
+        sheet(ui, "loads", upper, |ui| loads::ui(ui, view, out));
+    } else {
         sheet(ui, "findings", upper, |ui| findings::ui(ui, view, false, out));
     }
     let lower = Rect::from_min_max(egui::pos2(whole.left(), cut + theme::GAP), whole.max);

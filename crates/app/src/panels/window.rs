@@ -14,7 +14,7 @@ use casewright_core::design::decisions::{self, Decision};
 
 use super::{AtStage, Notice, Out, Stage, View};
 use crate::FrameSet;
-use crate::ask::{Ask, Season, Selection, TakeApart, ViewArea};
+use crate::ask::{Ask, Sag, Season, Selection, TakeApart, ViewArea};
 use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Desk;
@@ -79,6 +79,7 @@ struct Seen<'w> {
     selection: Res<'w, Selection>,
     take_apart: Res<'w, TakeApart>,
     season: Res<'w, Season>,
+    sag: Res<'w, Sag>,
     compared: Res<'w, Compared>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
@@ -120,6 +121,7 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         selection: &seen.selection,
         take_apart: *seen.take_apart,
         season: &seen.season,
+        sag: &seen.sag,
         compared: &seen.compared,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),

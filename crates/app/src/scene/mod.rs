@@ -23,6 +23,7 @@ pub mod parts;
 pub mod picking;
 mod rest;
 pub mod rod;
+pub mod sag;
 pub mod take_apart;
 pub mod timber_look;
 
@@ -62,6 +63,7 @@ impl Plugin for ScenePlugin {
         .init_resource::<parts::Standing>()
         .init_resource::<parts::Store>()
         .init_resource::<take_apart::Apart>()
+        .init_resource::<sag::Sagging>()
         .init_resource::<camera::Eye>()
         .init_resource::<gesture::Hand>()
         .init_resource::<handles::Handles>()
@@ -74,7 +76,7 @@ impl Plugin for ScenePlugin {
         .add_systems(
             Update,
             (
-                parts::keep_up,
+                (parts::keep_up, sag::bend).chain(),
                 (take_apart::play, take_apart::spread).chain(),
                 take_apart::darken_inside,
                 camera::look,

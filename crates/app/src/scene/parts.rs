@@ -123,7 +123,8 @@ impl Store {
         self.looks.values().flatten()
     }
 
-    fn meshes_of(&mut self, shape: &Arc<Shape>, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, Handle<Mesh>, Aabb) {
+    /// The meshes of a shape: its faces, its edges, and what room they take.
+    pub fn meshes_of(&mut self, shape: &Arc<Shape>, meshes: &mut Assets<Mesh>) -> (Handle<Mesh>, Handle<Mesh>, Aabb) {
         let made = self.meshes.entry(address(shape)).or_insert_with(|| {
             let (low, high) = shape.bounds();
             Meshes {

@@ -55,6 +55,7 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
         ("", Align::Left),
         ("Timber", Align::Left),
         ("Moves, mm", Align::Right),
+        ("Sags, mm", Align::Right),
         ("Mass, kg", Align::Right),
         ("Hours", Align::Right),
         ("Cost", Align::Right),
@@ -66,6 +67,7 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
             chosen(row.chosen),
             row.name.clone(),
             figure(row.movement.as_ref(), 1),
+            figure(row.sag.as_ref(), 1),
             figure(row.mass.as_ref(), 0),
             figure(Some(&row.cost.hours), 1),
             figure(row.cost.total.as_ref(), 0),
@@ -73,8 +75,12 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
         ]
     };
     let lines: Vec<_> = rows.iter().map(line).collect();
-    let moving = rows.iter().find_map(|row| Some(&row.movement.as_ref()?.name));
-    let moves = moving.map_or_else(String::new, |name| format!("\nMoves: {name}. Mass: the whole case, empty.\n"));
+    let named = |word: &str, of: fn(&Candidate) -> Option<&Worked>| {
+        let name = rows.iter().find_map(|row| Some(&of(row)?.name));
+        name.map_or_else(String::new, |name| format!("{word}: {name}. "))
+    };
+    let moves =
+        format!("\n{}{}Mass: the whole case, empty.\n", named("Moves", |row| row.movement.as_ref()), named("Sags", |row| row.sag.as_ref()));
     output::table(head, &lines) + &moves + &money(design, rows.iter().map(|row| &row.cost))
 }
 

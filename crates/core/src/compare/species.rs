@@ -5,6 +5,8 @@ use crate::amounts::{Amounts, Cost, materials, work};
 use crate::cutlist::CutList;
 use crate::derive::DesignError;
 use crate::design::{Design, Money};
+use crate::length::trimmed;
+use crate::loads::UnderLoad;
 use crate::model::{Material, Model, PartKind};
 use crate::timber::How;
 use crate::worked::Worked;
@@ -82,6 +84,9 @@ pub struct Candidate {
     pub chosen: bool,
     /// The part of it that moves most across its width from the driest to the wettest, mm.
     pub movement: Option<Worked>,
+    /// The part of it that sags most against its span, after the years of the design, mm; nothing where none bends or its stiffness is not
+    /// known.
+    pub sag: Option<Worked>,
     /// What the case weighs empty, kg; nothing where a density is not known.
     pub mass: Option<Worked>,
     /// What all of the case costs and takes.
@@ -107,21 +112,34 @@ fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candida
     let model = crate::derive(&other)?;
     let moving = model.parts.iter().filter(|part| of.has(part.kind) && matches!(part.material, Material::Solid(_)));
     let movement = moves_most(&model, moving, &other.timber.moisture);
+    let sag = sags_most(&other, &model, of);
     let density = model.timbers.density(&Material::Solid(id.to_owned()));
     let mass = Amounts::of(&model).mass.zip(density).map(|(kg, density)| {
         let inputs = vec![Worked::known(format!("density of {name}"), density, "kg/m³")];
         Worked::by("mass, empty", kg, "kg", ("finished sizes × density of each material, added up", "arithmetic"), inputs)
     });
-    let how = movement.iter().chain(&mass).map(Worked::how).fold(How::Read, How::min);
+    let how = movement.iter().chain(&sag).chain(&mass).map(Worked::how).fold(How::Read, How::min);
     Ok(Candidate {
         chosen: other == *design,
         id: id.to_owned(),
         name: name.to_owned(),
         movement,
+        sag,
         mass,
         cost: cost(&model, &other.money),
         how,
     })
+}
+
+/// The sag of the part that sags most against its span, of those that are of the species.
+fn sags_most(design: &Design, model: &Model, of: Where) -> Option<Worked> {
+    let under = UnderLoad::of(design, model);
+    let of_it = under.bending.iter().filter(|bending| {
+        let part = model.part(bending.part);
+        of.has(part.kind) && matches!(part.material, Material::Solid(_))
+    });
+    let worst = of_it.max_by(|a, b| (a.after() / a.span()).total_cmp(&(b.after() / b.span())))?;
+    Some(worst.why_after().named(format!("{}, after {} years", model.part(worst.part).title, trimmed(design.limits.years))))
 }
 
 /// What a case costs and takes.

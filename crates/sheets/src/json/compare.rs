@@ -36,6 +36,8 @@ pub struct CompareEntry<'a> {
     pub thickness: Option<f64>,
     /// The most that a part moves across its width from the driest to the wettest.
     pub movement: Option<WorkedEntry>,
+    /// The sag of the part that sags most against its span, after the years of the design; none for panels.
+    pub sag: Option<WorkedEntry>,
     /// What the least engaged panel has left in its groove when driest and pushed over, mm.
     pub held: Option<f64>,
     /// What the tightest panel has left to grow when wettest, mm.
@@ -59,6 +61,7 @@ pub fn compare_timbers<'a>(name: &'a str, currency: &'a str, of: Where, rows: &'
         chosen: row.chosen,
         thickness: None,
         movement: row.movement.as_ref().map(worked),
+        sag: row.sag.as_ref().map(worked),
         held: None,
         room: None,
         mass: row.mass.as_ref().map(worked),
@@ -76,6 +79,7 @@ pub fn compare_panels<'a>(name: &'a str, currency: &'a str, rows: &'a [MadeUp]) 
         chosen: row.chosen,
         thickness: row.thickness,
         movement: row.movement.as_ref().map(worked),
+        sag: None,
         held: row.held,
         room: row.room,
         mass: row.mass.as_ref().map(worked),
@@ -93,6 +97,7 @@ fn priced(cost: &Cost) -> CompareEntry<'_> {
         chosen: false,
         thickness: None,
         movement: None,
+        sag: None,
         held: None,
         room: None,
         mass: None,
