@@ -8,7 +8,7 @@ use casewright_core::length::trimmed;
 use casewright_core::model::Model;
 use egui::{Align, Layout, RichText, Ui, vec2};
 
-use super::{Out, View, field, words};
+use super::{Out, View, field, stage, words};
 use crate::ask::Ask;
 use crate::theme;
 
@@ -22,6 +22,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     }
     words::rule(ui);
     add(ui, out);
+    // Of the boxes each field stands above.
+    stage::groups_of(ui, view, |decision| !decision.spec.path.starts_with("contents."), out);
 }
 
 fn one(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out) {
