@@ -1,0 +1,77 @@
+//! Adjustable shelves: sawtooth standards, loose cleats, slats.
+
+use serde::{Deserialize, Serialize};
+
+use super::shop::is_default;
+use crate::length::Length;
+
+/// The shelves of a bay.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Shelves {
+    /// The tooth on which each shelf lies, counted from the lowest, which is 1.
+    pub shelves: Vec<u32>,
+}
+
+/// Sawtooth standards with loose cleats and slats.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Sawtooth {
+    /// From tooth to tooth, mm.
+    pub pitch: Length,
+    /// Depth of a seat, mm.
+    pub seat: Length,
+    /// Flat left at the tip of a tooth, mm.
+    pub crest: Length,
+    /// Width of a standard behind its seats, mm.
+    pub backing: Length,
+    /// Thickness of the standards, mm.
+    pub thickness: Length,
+    /// From the foot of the standard to its lowest seat, mm.
+    pub first: Length,
+    /// The cleats.
+    pub cleat: Cleat,
+    /// The slats.
+    pub slats: Slats,
+}
+
+/// The loose cleats in the teeth.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Cleat {
+    /// Height, mm.
+    pub height: Length,
+    /// Thickness along the width of the case, mm.
+    pub thickness: Length,
+    /// How much shorter than from riser to riser, mm.
+    pub play: Length,
+}
+
+/// The slats that make a shelf.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Slats {
+    /// How many a shelf.
+    pub count: u32,
+    /// Width of each, mm.
+    pub width: Length,
+    /// Thickness of each, mm.
+    pub thickness: Length,
+    /// Free room at each end, and round what they are notched for, mm.
+    pub play: Length,
+    /// How far the foremost slat stands back from the front of the posts, mm.
+    pub set_back: Length,
+    /// What decides how thick they are.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub thick_by: ThickBy,
+}
+
+/// What decides how thick the slats are.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum ThickBy {
+    /// The maker.
+    #[default]
+    AsDecided,
+    /// The load: no less than the maker decided, and thicker where a shelf with its boxes one high would sag further than it is made for.
+    Load,
+}
