@@ -82,10 +82,39 @@ pub fn parse(text: &str) -> Result<Design, Vec<ReadError>> {
 
 /// What a reader's error means to a maker who edits the file by hand.
 fn problem(error: &ron::Error) -> String {
+    use ron::Error;
     match error {
-        ron::Error::Eof => "the file ends in the middle of the design; it seems cut off".to_owned(),
-        ron::Error::ExpectedFloat | ron::Error::ExpectedInteger => "this is no number".to_owned(),
+        Error::Eof => "the file ends in the middle of the design; it seems cut off".to_owned(),
+        Error::ExpectedFloat | Error::ExpectedInteger => "this is no number".to_owned(),
+        Error::ExpectedString => "words in quotation marks belong here, such as \"white_ash\"".to_owned(),
+        Error::ExpectedStringEnd => "words begin with a quotation mark here, and the mark at their end is missing".to_owned(),
+        Error::ExpectedArray => "a list belongs here, in [ ]".to_owned(),
+        Error::ExpectedArrayEnd => "this list must end with ]".to_owned(),
+        Error::ExpectedStructLike | Error::ExpectedNamedStructLike(_) | Error::ExpectedMap => {
+            "fields with their values belong here, in ( )".to_owned()
+        }
+        Error::ExpectedStructLikeEnd | Error::ExpectedOptionEnd => "a ) belongs here".to_owned(),
+        Error::ExpectedComma => "a comma is missing before this".to_owned(),
+        Error::ExpectedMapColon => "a colon belongs here, between a field and its value".to_owned(),
+        Error::ExpectedIdentifier => "a word belongs here".to_owned(),
+        Error::UnexpectedChar(found) => format!("\"{found}\" does not belong here"),
+        Error::UnclosedBlockComment => "a comment begins with /* and does not end; write */ after it".to_owned(),
+        Error::TrailingCharacters => "the design ends before this; one ) too many may stand before it".to_owned(),
+        Error::ExceededRecursionLimit => "brackets stand too deep in each other".to_owned(),
+        Error::NoSuchEnumVariant { expected, found, .. } => format!("there is no \"{found}\" here; write {}", one_of(expected)),
+        Error::NoSuchStructField { expected, found, .. } => format!("there is no field \"{found}\" here; write {}", one_of(expected)),
+        Error::MissingStructField { field, .. } => format!("the field \"{field}\" is missing here; write {field}: and its value"),
+        Error::DuplicateStructField { field, .. } => format!("the field \"{field}\" stands here twice; leave one of the two out"),
         other => other.to_string(),
+    }
+}
+
+/// "one of: Buttons, Clips, Plates".
+fn one_of(words: &[&str]) -> String {
+    match words {
+        [] => "nothing".to_owned(),
+        [one] => (*one).to_owned(),
+        more => format!("one of: {}", more.join(", ")),
     }
 }
 
@@ -384,7 +413,36 @@ mod tests {
         assert!(wrong.contains("line 22") && wrong.contains("carcase.height"), "{wrong}");
         assert!(wrong.contains("a number from 200 to 3000 mm belongs here"), "{wrong}");
         let missing = error(&DEMO.replacen("depth: 470,\n", "", 1));
-        assert!(missing.contains("depth"), "{missing}");
+        assert!(missing.contains("the field \"depth\" is missing"), "{missing}");
+    }
+
+    /// Field, what was found and what would do; none of the words of programmers.
+    #[test]
+    fn a_word_that_is_no_choice_is_told_with_those_that_are() {
+        let line_of = |text: &str| DEMO[..DEMO.find(text).expect("in the demo")].lines().count();
+        for (from, to, wanted) in [
+            ("fixing: Buttons", "fixing: Glue", "there is no \"Glue\" here; write one of: Buttons, Clips, "),
+            ("along: Width", "along: Height", "there is no \"Height\" here; write Width"),
+            ("left: Frame", "left: Slab", "there is no \"Slab\" here; write one of: Frame, Open"),
+            ("reveal: 4", "revel: 4", "there is no field \"revel\" here; write one of: thickness, top, "),
+            ("height: 28, thickness: 20, play: 1.5", "height: 28, height: 20, play: 1.5", "the field \"height\" stands here twice"),
+            ("fixed: Front", "fixed: \"Front\"", ""),
+            ("frame: \"white_ash\"", "frame: white_ash", "words in quotation marks belong here"),
+            ("shelves: [12, 22, 32]", "shelves: 12", "a list belongs here, in [ ]"),
+            ("post: (width: 48, depth: 48)", "post: 48", "fields with their values belong here, in ( )"),
+            ("reveal: 4", "reveal; 4", ""),
+        ] {
+            let text = DEMO.replacen(from, to, 1);
+            assert_ne!(text, DEMO, "{from} is in the demo");
+            let told = error(&text);
+            assert!(told.starts_with(&format!("line {}", line_of(from))), "{to}: {told}");
+            assert!(told.contains(wanted), "{to}: {told}");
+            for word in ["enum", "variant", "struct", "Expected", "identifier", "integer", "float", "RON", "`"] {
+                assert!(!told.contains(word), "{to}: {told}");
+            }
+            let field = from.split(':').next().expect("a field");
+            assert!(told.contains(field) || wanted.is_empty() || to.starts_with("revel"), "{to}: {told}");
+        }
     }
 
     #[test]
