@@ -286,6 +286,92 @@ fn rails_cut_for_thicker_posts_are_told_together() {
     assert_each_mends(&case, short[0]);
 }
 
+/// All four long rails cut 12 short, as one who forgot the set-back cuts them, and all four of the sides: one word for the four, and the case that saves them,
+/// 1360 less 12 wide, or 470 less 12 deep. Their mortises were all marked out from one side, so that they lie right in it.
+#[test]
+fn four_rails_cut_short_alike_are_saved_by_one_case() {
+    for (rails, short, case_words) in [
+        (["front.bottom", "front.top", "back.bottom", "back.top"], 1252.0, "case width 1348 mm"),
+        (["left.bottom", "left.top", "right.bottom", "right.top"], 362.0, "case depth 458 mm"),
+    ] {
+        let mut design = demo();
+        for rail in rails {
+            measure(&mut design, &format!("rail.{rail}"), L, short);
+            make(&mut design, &format!("rail.{rail}"), State::Cut);
+        }
+        let case = case(&design);
+        let told = of_shop(&case);
+        let [finding] = told[..] else { panic!("{told:#?}") };
+        assert!(finding.message.contains("and 3 more are 12 mm too short"), "{}", finding.message);
+        let saved = finding.remedies.iter().find(|remedy| remedy.words.contains(case_words));
+        let saved = saved.unwrap_or_else(|| panic!("{:?}", finding.remedies));
+        assert_eq!(of_shop(&apply(&case.design, saved)), Vec::<&Finding>::new());
+        assert_each_mends(&case, finding);
+    }
+}
+
+/// A top cut 3 too narrow stands out less, in front or behind; one cut 25 too narrow in front and behind; one cut 6 too long at each side 3 more.
+#[test]
+fn a_top_cut_too_narrow_may_stand_out_less() {
+    for (of, made, wanted) in [
+        (W, 495.0, &["Let it stand 17 mm over the front, not 20", "Let it stand 5 mm over the back, not 8"][..]),
+        (W, 473.0, &["Let it stand 0 mm over the front, not 20, and let it stand 3 mm over the back, not 8"]),
+        (L, 1406.0, &["Let it stand 23 mm over each side, not 20"]),
+    ] {
+        let mut design = demo();
+        measure(&mut design, "top", of, made);
+        make(&mut design, "top", State::Cut);
+        let case = case(&design);
+        let told = of_shop(&case);
+        let [finding] = told[..] else { panic!("{told:#?}") };
+        for words in wanted {
+            assert!(finding.remedies.iter().any(|remedy| remedy.words == *words), "{words}: {:?}", finding.remedies);
+        }
+        assert_each_mends(&case, finding);
+    }
+}
+
+/// A sheet is never planed: a panel cut from one that is too thick wants wider grooves, or another sheet.
+#[test]
+fn a_panel_of_sheet_is_never_planed() {
+    for grooves_cut in [false, true] {
+        let mut design = demo();
+        for part in ["post.back.left", "rail.back.bottom"].into_iter().filter(|_| grooves_cut) {
+            make(&mut design, part, State::Cut);
+        }
+        measure(&mut design, "panel.back.1", T, 14.0);
+        make(&mut design, "panel.back.1", State::Cut);
+        let case = case(&design);
+        let told = of_shop(&case);
+        assert!(!told.is_empty(), "{grooves_cut}");
+        let words: Vec<_> = told.iter().flat_map(|finding| &finding.remedies).map(|remedy| remedy.words.as_str()).collect();
+        assert!(!words.iter().any(|words| words.contains("Plane")), "{words:?}");
+        assert!(words.contains(&"Make it new, from a sheet of 12.75 mm"), "{words:?}");
+        for finding in told {
+            assert_each_mends(&case, finding);
+        }
+    }
+}
+
+/// A loose tenon cut 2 too long is 1 too long for its mortises: the check of its length tells it, with what mends the tenon that is there, and nothing
+/// says that no joint minds.
+#[test]
+fn a_loose_tenon_cut_too_long_is_told_by_its_joint() {
+    let mut design = demo();
+    let tenon = "tenon.rail.front.bottom.post.front.left.1";
+    measure(&mut design, tenon, L, 52.0);
+    make(&mut design, tenon, State::Cut);
+    let case = case(&design);
+    assert_eq!(of_shop(&case), Vec::<&Finding>::new());
+    let [finding] = case.failures()[..] else { panic!("{:#?}", case.findings) };
+    assert_eq!(finding.rule, Rule::TenonLength);
+    assert!(finding.remedies.iter().any(|remedy| remedy.words == "Cut 2 mm off"), "{:?}", finding.remedies);
+    for remedy in &finding.remedies {
+        let mended = apply(&case.design, remedy);
+        assert!(!mended.findings.iter().any(|finding| finding.rule == Rule::TenonLength), "{}", remedy.words);
+    }
+}
+
 #[test]
 fn what_is_glued_is_not_made_new() {
     let mut design = demo();

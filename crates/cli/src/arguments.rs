@@ -47,7 +47,7 @@ pub enum Command {
         /// Name, mark or title of the part, such as rail.front.bottom or R1
         part: String,
     },
-    /// Tell what was measured and made in the shop and what no longer fits; with more words, write that down in the file first
+    /// Tell what was measured and made in the shop and what `check` finds with it; with more words, write that down in the file first
     ///
     /// Examples: milled case.ron carcase.post.width=44.6 · milled case.ron R1 length=1252 state=cut · milled case.ron R1 length=none
     Milled {

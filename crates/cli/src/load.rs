@@ -49,12 +49,10 @@ pub fn read(input: &Input) -> Result<(Design, String), Failure> {
     let name = input.file.display();
     let mut design =
         text::read(&source).map_err(|errors| Failure::Told(errors.iter().map(|error| format!("{name}: {error}")).collect()))?;
-    let mut told = Vec::new();
-    for (path, value) in &input.with {
-        if let Err(error) = decisions::set(&mut design, path, value) {
-            told.push(format!("--with {path}={value}: {error}"));
-        }
-    }
+    let told: Vec<_> = decisions::set_all(&mut design, &input.with)
+        .into_iter()
+        .map(|((path, value), error)| format!("--with {path}={value}: {error}"))
+        .collect();
     if told.is_empty() { Ok((design, source)) } else { Err(Failure::Told(told)) }
 }
 

@@ -25,7 +25,8 @@ pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
     Ok(if fails { ExitCode::from(1) } else { ExitCode::SUCCESS })
 }
 
-fn told(model: &Model, findings: &[Finding]) -> String {
+/// All that was found, the most serious first, under one line that sums it up.
+pub fn told(model: &Model, findings: &[Finding]) -> String {
     let mut text = format!("{}: {}, {}\n", model.name, count(model.parts.len(), "part"), summary(findings));
     for finding in findings {
         text.push('\n');

@@ -1,6 +1,5 @@
-//! `milled`: what was measured and made in the shop, and what no longer fits.
+//! `milled`: what was measured and made in the shop, and what the dry fit finds with it: the same as `check` finds.
 
-use std::fmt::Write as _;
 use std::io::Write as _;
 use std::path::Path;
 use std::process::ExitCode;
@@ -8,11 +7,11 @@ use std::process::ExitCode;
 use atomic_write_file::AtomicWriteFile;
 use casewright_core::design::shop::{self, Stock};
 use casewright_core::design::{Dimension, decisions, text};
-use casewright_core::inspect::{Rule, Seriousness};
+use casewright_core::inspect::Seriousness;
 use casewright_core::length::trimmed;
 use casewright_core::model::Part;
 use casewright_core::origin::Origin;
-use casewright_core::{Finding, Model, inspect};
+use casewright_core::{DryFit, Finding, Model};
 
 use crate::arguments::Input;
 use crate::commands::check;
@@ -21,20 +20,16 @@ use crate::find;
 use crate::load::{self, Case};
 use crate::output::{self, Align};
 
-/// Tells what is recorded; with words it records first, in the file. Ends with 1 when a part that is there no longer fits.
+/// Tells what is recorded and what is found with it; with words it records first, in the file. Ends with 1 when something will fail.
 pub fn run(input: &Input, words: &[String]) -> Result<ExitCode, Failure> {
     if !words.is_empty() {
         record(input, words)?;
     }
     let Case { design, model, solids } = load::case(input)?;
-    let findings: Vec<_> = inspect(&design, &model, &solids).into_iter().filter(is_of_shop).collect();
+    let findings = DryFit::of(&design, &model, &solids).findings;
     output::print(&told(&shop::stock(&design), &model, &findings))?;
     let fails = findings.iter().any(|finding| finding.seriousness == Seriousness::WillFail);
     Ok(if fails { ExitCode::from(1) } else { ExitCode::SUCCESS })
-}
-
-fn is_of_shop(finding: &Finding) -> bool {
-    matches!(finding.rule, Rule::MadePartFits | Rule::CutsStillRight | Rule::NoSuchPart)
 }
 
 /// Writes what the words say into the file: a part and what is recorded of it, or stock and its measures.
@@ -99,13 +94,7 @@ fn told(stock: &[Stock], model: &Model, findings: &[Finding]) -> String {
     if text.is_empty() {
         text += "Nothing is measured or made yet: all is as planned\n\n";
     }
-    let _ = write!(text, "{}: {}", model.name, check::summary(findings));
-    text.push('\n');
-    for finding in findings {
-        text.push('\n');
-        text += &check::one(model, finding);
-    }
-    text
+    text + &check::told(model, findings)
 }
 
 /// A part of which something is recorded: its sizes, and which of them hold against the plan.

@@ -23,6 +23,7 @@ use super::{Design, Dimension, Gluing, Tools};
 use crate::derive::derive;
 use crate::length::{Length, parse, trimmed};
 use crate::model::{Cut, Part, PrismBox};
+use crate::origin::Origin;
 
 /// What was measured and done in the shop.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -362,7 +363,7 @@ pub fn set_state(design: &mut Design, part: &str, state: State) -> Result<(), De
     }
     let known = design.shop.record(part).is_some_and(|record| record.state.is_cut() && record.finished.is_some());
     if state.is_cut() && !known {
-        write_down(design, part)?;
+        write_down_cuts(design, part, cuts_from_one_side)?;
     }
     change(design, part, |record| {
         record.state = state;
@@ -379,6 +380,10 @@ pub fn set_state(design: &mut Design, part: &str, state: State) -> Result<(), De
 /// # Errors
 /// As [`set_state`].
 pub fn write_down(design: &mut Design, part: &str) -> Result<(), DecisionError> {
+    write_down_cuts(design, part, cuts_of)
+}
+
+fn write_down_cuts(design: &mut Design, part: &str, cuts_of: impl Fn(&Part) -> Vec<PrismBox>) -> Result<(), DecisionError> {
     let model = derive(design).map_err(|errors| {
         let why: Vec<_> = errors.iter().map(ToString::to_string).collect();
         DecisionError::Unreadable {
@@ -401,6 +406,17 @@ pub fn write_down(design: &mut Design, part: &str) -> Result<(), DecisionError> 
 /// The cuts of a part as they are written down.
 pub(crate) fn cuts_of(part: &Part) -> Vec<PrismBox> {
     part.cuts.iter().flat_map(|cut| cuts_of_one(part, cut)).collect()
+}
+
+/// The cuts of a part that was made longer or shorter than planned: marked out from the left, lower or back end of the case, as all that stand beside
+/// it are, whichever of its ends is the first.
+fn cuts_from_one_side(part: &Part) -> Vec<PrismBox> {
+    let length = &part.size[0];
+    let off = match &length.origin {
+        Origin::Measured { planned, .. } if part.pose.basis.x_axis.element_sum() < 0.0 => length.mm - planned.mm,
+        Origin::Measured { .. } | Origin::Decision { .. } | Origin::Sum(_) | Origin::Rule { .. } => 0.0,
+    };
+    cuts_of(part).into_iter().map(|cut| tidied(cut.moved_along(off, length.mm))).collect()
 }
 
 /// One of the cuts of a part as it is written down.
@@ -444,6 +460,17 @@ pub(super) fn set(design: &mut Design, path: &str, text: &str) -> Option<Result<
         }),
         "cuts" => Some(if text.trim() == AS_PLANNED { write_down(design, part) } else { Err(unreadable(path, text, "write planned")) }),
         _ => None,
+    }
+}
+
+/// How late a name must be set where several are: what was measured after what was decided, then what was made, and last how far, which writes
+/// down what all the rest gives.
+pub(super) fn comes_late(path: &str) -> u8 {
+    match (path.starts_with("measured."), path.starts_with("made."), path.rsplit('.').next()) {
+        (_, true, Some("state" | "cuts")) => 3,
+        (_, true, _) => 2,
+        (true, ..) => 1,
+        (false, false, _) => 0,
     }
 }
 

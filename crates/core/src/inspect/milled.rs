@@ -7,14 +7,14 @@
 use std::collections::HashSet;
 
 use super::shoulders::gaps;
-use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, engagement, mm, recut, small};
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, capital, engagement, mm, recut, small};
 use crate::derive::derive;
 use crate::design::decisions::{self, Value};
 use crate::design::shop::PartRecord;
 use crate::design::{Design, Dimension};
 use crate::joint::{Fixing, JointKind, local_axis};
 use crate::length::trimmed_to;
-use crate::model::{Joint, JointId, Model, Part, PartId, SHOP_PARTS};
+use crate::model::{Joint, JointId, Material, Model, Part, PartId, SHOP_PARTS};
 use crate::origin::{Origin, Size};
 
 /// Every part that is there and no longer fits; parts alike that are wrong alike are told together.
@@ -42,8 +42,10 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
 /// For so many findings a case is sought in which the parts fit: each takes several derivations.
 const MOST_SOLVED: usize = 4;
 
-/// Takes away what other checks say of joints whose cause is told here.
+/// Takes away what other checks say of joints whose cause is told here; and where another check says what a wrong size does, its finding
+/// gets the remedies of the part that is there.
 pub(super) fn quiet(findings: &mut Vec<Finding>) {
+    hand_over(findings);
     let told: HashSet<_> =
         findings.iter().filter(|finding| finding.rule == Rule::MadePartFits).flat_map(|finding| finding.explains.clone()).collect();
     findings.retain(|finding| {
@@ -57,6 +59,28 @@ pub(super) fn quiet(findings: &mut Vec<Finding>) {
             _ => true,
         }
     });
+}
+
+/// A size that no joint of the frame minds may still be wrong for what goes by it, as the length of a loose tenon for its mortises.
+fn hand_over(findings: &mut Vec<Finding>) {
+    let is_note = |finding: &Finding| finding.rule == Rule::MadePartFits && finding.explains.is_empty() && !finding.remedies.is_empty();
+    let minds = |finding: &Finding| {
+        let of_pieces = [Rule::TenonLength, Rule::BottomRoom, Rule::TenonHold, Rule::TenonThickness, Rule::PanelThickness];
+        of_pieces.contains(&finding.rule)
+    };
+    let (notes, mut others): (Vec<Finding>, Vec<Finding>) = findings.drain(..).partition(is_note);
+    for note in notes {
+        let mut told = false;
+        for finding in others.iter_mut().filter(|finding| minds(finding) && finding.parts.iter().any(|part| note.parts.contains(part))) {
+            // A decision no longer changes a part that is there.
+            finding.remedies.clone_from(&note.remedies);
+            told = true;
+        }
+        if !told {
+            others.push(note);
+        }
+    }
+    *findings = others;
 }
 
 /// A size of a part that is there and leaves joints open, or reaches too far.
@@ -253,15 +277,23 @@ fn remedies(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> V
     if first.short > 0.0 && !grooved && !first.open.is_empty() {
         remedies.push(shim(design, model, group));
     }
-    if first.short < 0.0 && !glued {
-        let what = if first.of == Dimension::Length { "Cut" } else { "Plane" };
+    // A sheet is never planed: its thickness is what was bought.
+    let of_sheet = matches!(part.material, Material::Sheet(_));
+    let other_sheet = of_sheet && first.of == Dimension::Thickness;
+    if first.short < 0.0 && !glued && !other_sheet {
+        let what = if first.of == Dimension::Length || of_sheet { "Cut" } else { "Plane" };
         let changes = group.iter().map(|misfit| made_right(model, misfit)).collect();
         remedies.push(Remedy { words: format!("{what} {amount} mm off"), changes });
     }
-    if first.short > 0.0 && !glued {
+    if (first.short > 0.0 || other_sheet) && !glued {
         let changes = group.iter().map(|misfit| (format!("made.{}.state", model.part(misfit.part).name), "planned".to_owned())).collect();
         let what = if group.len() == 1 { "Make it new" } else { "Make them new" };
-        remedies.push(Remedy { words: format!("{what}, {} mm {}", mm(wanted), large_word(first.of)), changes });
+        let words = if other_sheet {
+            format!("{what}, from a sheet of {} mm", mm(wanted))
+        } else {
+            format!("{what}, {} mm {}", mm(wanted), large_word(first.of))
+        };
+        remedies.push(Remedy { words, changes });
     }
     if solve {
         remedies.extend(other_cases(design, model, group));
@@ -318,43 +350,81 @@ fn shim(design: &Design, model: &Model, group: &[&Misfit]) -> Remedy {
 /// Decisions that say how large the case is and how it is divided, as against what its parts are made of.
 fn is_of_case(path: &str) -> bool {
     const OUTSIDE: [&str; 5] = ["carcase.width", "carcase.height", "carcase.depth", "carcase.rails.foot", "carcase.rails.reveal"];
-    OUTSIDE.contains(&path) || (path.starts_with("interior.") && path.rsplit('.').next() == Some("size"))
+    OUTSIDE.contains(&path) || overhang(path).is_some() || (path.starts_with("interior.") && path.rsplit('.').next() == Some("size"))
 }
 
-/// Cases in which the parts of a group fit as they are: each with one decision changed, found by deriving again.
+/// Over what of the case the top stands out by a decision.
+fn overhang(path: &str) -> Option<&'static str> {
+    match path.strip_prefix("carcase.top.over_")? {
+        "front" => Some("the front"),
+        "back" => Some("the back"),
+        "sides" => Some("each side"),
+        _ => None,
+    }
+}
+
+/// Cases in which the parts of a group fit as they are, found by deriving again: each with one decision changed, or where none alone is
+/// enough with both overhangs of a top. What stands over is changed before the case.
 fn other_cases(design: &Design, model: &Model, group: &[&Misfit]) -> Vec<Remedy> {
     let first = group[0];
     let part = model.part(first.part);
     let Some(planned) = planned(&part.size[first.of.index()]) else { return Vec::new() };
-    let roots = planned.roots();
-    let decided = roots.into_iter().filter_map(|root| match &root.origin {
-        Origin::Decision { path } if is_of_case(path) => Some((path.as_str(), root.name.as_ref())),
-        Origin::Decision { .. } | Origin::Measured { .. } | Origin::Sum(_) | Origin::Rule { .. } => None,
-    });
-    let before = faults(design, model);
-    decided
-        .filter_map(|(path, name)| {
-            let right = solve(design, path, &part.name, first)?;
-            let change = (path.to_owned(), right.to_string());
-            let changed = with(design, &change)?;
-            let after = faults(&changed, &derive(&changed).ok()?);
-            let mended = group.iter().all(|misfit| !after.contains(&(model.part(misfit.part).name.clone(), Some(misfit.of))));
-            (mended && after.is_subset(&before))
-                .then(|| Remedy { words: format!("Make the {name} {} mm", mm(right)), changes: vec![change] })
+    let mut decided: Vec<(&str, &str)> = planned
+        .roots()
+        .into_iter()
+        .filter_map(|root| match &root.origin {
+            Origin::Decision { path } if is_of_case(path) => Some((path.as_str(), root.name.as_ref())),
+            Origin::Decision { .. } | Origin::Measured { .. } | Origin::Sum(_) | Origin::Rule { .. } => None,
         })
-        .collect()
+        .collect();
+    decided.sort_by_key(|(path, _)| overhang(path).is_none());
+    let before = faults(design, model);
+    let mends = |changes: &[(String, String)]| {
+        let changed = changes.iter().try_fold(design.clone(), |design, change| with(&design, change))?;
+        let after = faults(&changed, &derive(&changed).ok()?);
+        let mended = group.iter().all(|misfit| !after.contains(&(model.part(misfit.part).name.clone(), Some(misfit.of))));
+        (mended && after.is_subset(&before)).then_some(())
+    };
+    let offer = |changes: Vec<(&str, &str, f64)>| {
+        let words: Vec<_> = changes.iter().map(|(path, name, value)| case_words(design, path, name, *value)).collect();
+        let words = words.join(", and ");
+        let changes: Vec<_> = changes.into_iter().map(|(path, _, value)| (path.to_owned(), value.to_string())).collect();
+        mends(&changes).map(|()| Remedy { words: capital(&words), changes })
+    };
+    let one_by_one = decided.iter().filter_map(|(path, name)| offer(vec![(path, name, solve(design, path, &part.name, first.of)?)]));
+    let mut remedies: Vec<Remedy> = one_by_one.collect();
+    let over: Vec<_> = decided.iter().filter(|(path, _)| overhang(path).is_some()).collect();
+    if let ([a, b], false) = (&over[..], remedies.iter().any(|remedy| overhang(&remedy.changes[0].0).is_some())) {
+        let both = [(a, b), (b, a)].into_iter().find_map(|((none, name), (path, other))| {
+            let without = with(design, &((*none).to_owned(), "0".to_owned()))?;
+            offer(vec![(none, name, 0.0), (path, other, solve(&without, path, &part.name, first.of)?)])
+        });
+        remedies.splice(0..0, both);
+    }
+    remedies
+}
+
+/// "make the case width 1348 mm".
+fn case_words(design: &Design, path: &str, name: &str, value: f64) -> String {
+    let Some(over) = overhang(path) else { return format!("make the {name} {} mm", mm(value)) };
+    let now = decisions::value(design, path).and_then(|value| value.number()).unwrap_or_default();
+    format!("let it stand {} mm over {over}, not {}", mm(value), mm(now))
 }
 
 /// The value of a decision at which a size of a part is planned as it is there.
-fn solve(design: &Design, path: &str, part: &str, misfit: &Misfit) -> Option<f64> {
+fn solve(design: &Design, path: &str, part: &str, of: Dimension) -> Option<f64> {
     let Value::Length(now) = decisions::value(design, path)? else { return None };
     let lacking = |value: f64| {
-        let model = derive(&with(design, &(path.to_owned(), value.to_string()))?).ok()?;
-        let size = &model.find(part)?.size[misfit.of.index()];
+        // What is out of range on the way is only reckoned with; what is offered is in range.
+        let mut tried = design.clone();
+        decisions::set(&mut tried, path, &value.to_string()).ok()?;
+        let model = derive(&tried).ok()?;
+        let size = &model.find(part)?.size[of.index()];
         Some(planned(size)?.mm - size.mm)
     };
+    let mut value = now.to_mm();
+    let mut short = lacking(value)?;
     // Sizes are sums, so that one step is exact; where a share or a rule bends, the second mends it.
-    let (mut value, mut short) = (now.to_mm(), misfit.short);
     let mut step = 1.0;
     for _ in 0..2 {
         let slope = (lacking(value + step)? - short) / step;

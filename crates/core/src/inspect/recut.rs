@@ -77,7 +77,7 @@ impl Compared {
     /// What there is to say, each thing once.
     fn words(&self) -> BTreeSet<String> {
         let wrong = self.wrong.iter().map(|(what, by, _)| format!("{what} by {}", exact(*by)));
-        let loose = self.loose.iter().map(|(what, by)| format!("{what} is loose, by {}", exact(*by)));
+        let loose = self.loose.iter().map(|(what, by)| format!("{} loose, by {}", is(what), exact(*by)));
         let counted = [(self.missing, "still to be cut"), (self.idle, "there for nothing")];
         let counted = counted.into_iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{} {what}", cuts(count)));
         wrong.chain(loose).chain(counted).collect()
@@ -85,6 +85,15 @@ impl Compared {
 
     fn says_the_same(&self, other: &Compared) -> bool {
         self.seriousness() == other.seriousness() && self.words() == other.words()
+    }
+}
+
+/// "a mortise is", "an open mortise is", "rounded edges are".
+fn is(cut: &str) -> String {
+    match cut {
+        "teeth" | "rounded edges" | "rounded ends" => format!("{cut} are"),
+        _ if cut.starts_with(['a', 'e', 'i', 'o', 'u']) => format!("an {cut} is"),
+        _ => format!("a {cut} is"),
     }
 }
 
@@ -167,13 +176,13 @@ fn judge(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared: &m
     if by > SAME {
         let more_mends = beyond(then, now) <= SAME;
         let how = if more_mends { "too small" } else { "off" };
-        compared.wrong.push((format!("a {what} is {how}"), by, more_mends));
+        compared.wrong.push((format!("{} {how}", is(what)), by, more_mends));
         return;
     }
     let sides = (0..3).filter(judged).filter(|axis| pocket.is_none_or(|(deep, _)| deep != *axis));
     let room = sides.map(|axis| then.extent(axis) - now.extent(axis)).fold(0.0, f64::max);
     if room > RATTLES {
-        compared.loose.push((format!("a {what}"), room));
+        compared.loose.push((what.to_owned(), room));
     }
 }
 
@@ -182,13 +191,14 @@ fn groove(across: usize, panel: &Part, now: &PrismBox, then: &PrismBox, compared
     let thickness = panel.size[2].mm;
     let room = then.extent(across) - thickness;
     let aside = (now.1[across] + now.2[across] - then.1[across] - then.2[across]).abs() / 2.0;
-    let what = "a groove for a panel";
+    let name = "groove for a panel";
+    let what = format!("a {name}");
     if room < -TOUCH {
         compared.wrong.push((format!("{what} is too narrow"), -room, aside <= SAME));
     } else if aside > room / 2.0 + SAME {
         compared.wrong.push((format!("{what} lies aside"), aside, false));
     } else if room > RATTLES {
-        compared.loose.push((what.to_owned(), room));
+        compared.loose.push((name.to_owned(), room));
     }
     let short =
         (0..3).filter(|axis| *axis != across).flat_map(|axis| [then.1[axis] - now.1[axis], now.2[axis] - then.2[axis]]).fold(0.0, f64::max);

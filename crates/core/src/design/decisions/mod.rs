@@ -381,6 +381,32 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
     Ok(())
 }
 
+/// Sets several decisions, whatever order they are given in: first the choices, the widest before those it brings, for a choice may bring or
+/// take away what is named after it; then the values, and last what was measured and made. Of two values for one decision the later holds.
+///
+/// Gives back those that could not be set, each with the reason.
+pub fn set_all<'c>(design: &mut Design, changes: &'c [(String, String)]) -> Vec<(&'c (String, String), DecisionError)> {
+    let mut left: Vec<&(String, String)> = changes.iter().collect();
+    left.sort_by_key(|(path, _)| (shop::comes_late(path), path.matches('.').count()));
+    let mut refused = Vec::new();
+    let mut set_one = |design: &mut Design, change: &'c (String, String)| {
+        refused.extend(set(design, &change.0, &change.1).err().map(|error| (change, error)));
+    };
+    // A choice that was made may bring others.
+    while let Some(at) = left.iter().position(|(path, _)| matches!(value(design, path), Some(Value::Choice { .. }))) {
+        let path = &left[at].0;
+        let (same, others): (Vec<_>, Vec<_>) = left.iter().copied().partition(|(other, _)| other == path);
+        for change in same {
+            set_one(design, change);
+        }
+        left = others;
+    }
+    for change in left {
+        set_one(design, change);
+    }
+    refused
+}
+
 fn part_size(path: &str) -> Option<(&str, Dimension)> {
     let (part, word) = path.strip_prefix("part.")?.rsplit_once('.')?;
     let of = Dimension::ALL.into_iter().find(|of| of.word() == word)?;
@@ -434,10 +460,28 @@ fn unreadable(spec: &Spec, found: &str, expected: String) -> DecisionError {
 }
 
 fn unknown(design: &Design, path: &str) -> DecisionError {
+    if let Some((choice, word)) = brought_by(design, path) {
+        return DecisionError::Unknown { path: path.to_owned(), hint: format!(" as it stands; it comes with {choice}={word}") };
+    }
     let last = path.rsplit('.').next().unwrap_or(path);
     let near = list(design).into_iter().map(|decision| decision.spec.path).find(|other| other.ends_with(last) || other.starts_with(path));
     let hint = near.map_or_else(String::new, |near| format!(": did you mean \"{near}\"?"));
     DecisionError::Unknown { path: path.to_owned(), hint }
+}
+
+/// The choice beside a decision, or beside what it stands in, that would bring it: its name and the word to choose.
+fn brought_by(design: &Design, path: &str) -> Option<(String, String)> {
+    list(design).into_iter().find_map(|decision| {
+        let Value::Choice { options, .. } = decision.value else { return None };
+        let choice = decision.spec.path;
+        let (beside, _) = choice.rsplit_once('.')?;
+        path.strip_prefix(beside).filter(|rest| rest.starts_with('.'))?;
+        options.into_iter().map(|(word, _)| word).find_map(|word| {
+            let mut changed = design.clone();
+            set(&mut changed, &choice, &word).ok()?;
+            value(&changed, path).map(|_| (choice.clone(), word))
+        })
+    })
 }
 
 #[cfg(test)]
