@@ -118,7 +118,37 @@ fn a_board_that_swells_into_the_walls_beside_it_is_told() {
     assert!((depth - (300.0 * 0.00369 * 3.0 / 2.0 - 1.0)).abs() < 1e-6, "{depth}");
 }
 
+/// The same board touching both walls as built has nowhere to go: it bites each with half of what it gains, 0.55 at 1 %. Touching one and clear of the other it
+/// gives way while there is room; and a second loose board between it and the room is pushed along.
+#[test]
+fn a_board_that_touches_its_walls_bites_where_it_can_not_give_way() {
+    let depths = |model: &Model, percent: f64| {
+        let solids = ShapeCache::default().shape(model);
+        let growth: Vec<DVec3> = model
+            .parts
+            .iter()
+            .map(|part| if part.name.starts_with("board") { DVec3::new(0.0, 0.00369 * percent, 0.0) } else { DVec3::ZERO })
+            .collect();
+        let told = seasons::check(model, &solids, &growth, "At its wettest", &[]);
+        told.iter().map(|finding| finding.figures[0].value).collect::<Vec<_>>()
+    };
+    let snug = depths(&with_boards(&[(20.0, 322.0)]), 1.0);
+    let [depth] = snug[..] else { panic!("{snug:?}") };
+    assert!((depth - 302.0 * 0.00369 / 2.0).abs() < 1e-6, "{depth}");
+    assert!(depths(&with_boards(&[(20.0, 321.0)]), 1.0).is_empty(), "0.2 either way is pressed together");
+    assert!(depths(&with_boards(&[(20.0, 320.0)]), 1.0).is_empty());
+    assert_eq!(depths(&with_boards(&[(20.0, 321.2)]), 1.5).len(), 1, "1.66 in 0.8");
+    assert!(depths(&with_boards(&[(20.0, 170.0), (170.0, 320.0)]), 1.0).is_empty());
+    assert!(!depths(&with_boards(&[(20.0, 171.0), (171.0, 322.0)]), 2.0).is_empty());
+    assert!(depths(&with_boards(&[(20.0, 322.0)]), 0.2).is_empty(), "0.11 each side gives");
+}
+
 fn between_walls() -> Model {
+    with_boards(&[(21.0, 321.0)])
+}
+
+/// Two walls glued to one bottom, and boards that lie loose on it between them, each from and to along the width.
+fn with_boards(boards: &[(f64, f64)]) -> Model {
     let mut assembly = Assembly::default();
     let mut place = |name: &str, block: Block, lie: Lie| {
         let part = NewPart::filling(block, lie);
@@ -129,19 +159,25 @@ fn between_walls() -> Model {
     let bottom = place("bottom", Block::new((0.0, 342.0), (0.0, 20.0), (0.0, 500.0)), lying);
     let left = place("left", Block::new((0.0, 20.0), (20.0, 120.0), (0.0, 500.0)), upright);
     let right = place("right", Block::new((322.0, 342.0), (20.0, 120.0), (0.0, 500.0)), upright);
-    let board = place("board", Block::new((21.0, 321.0), (20.0, 40.0), (0.0, 500.0)), lying);
+    let mut board = |index: usize, x: (f64, f64)| {
+        let name = if index == 0 { "board".to_owned() } else { format!("board {index}") };
+        place(&name, Block::new(x, (20.0, 40.0), (0.0, 500.0)), lying)
+    };
+    let boards: Vec<_> = boards.iter().enumerate().map(|(index, x)| (board(index, *x), *x)).collect();
     let down = |x: f64, wide: f64| Contact {
         centre: DVec3::new(x, 20.0, 250.0),
         into: Dir::MinusY,
         along: Dir::PlusZ,
         extent: DVec2::new(500.0, wide),
     };
-    for (part, contact, wanted) in [
-        (left, down(10.0, 20.0), Wanted::Plain(Fixing::Glue)),
-        (right, down(332.0, 20.0), Wanted::Plain(Fixing::Glue)),
-        (board, down(171.0, 300.0), Wanted::Plain(Fixing::Rest)),
-    ] {
+    for (part, contact, wanted) in
+        [(left, down(10.0, 20.0), Wanted::Plain(Fixing::Glue)), (right, down(332.0, 20.0), Wanted::Plain(Fixing::Glue))]
+    {
         assembly.join(&Meeting { role: Role::Own, a: part, b: bottom, contact }, &wanted);
+    }
+    for (part, x) in boards {
+        let contact = down(f64::midpoint(x.0, x.1), x.1 - x.0);
+        assembly.join(&Meeting { role: Role::Own, a: part, b: bottom, contact }, &Wanted::Plain(Fixing::Rest));
     }
     assembly.finish()
 }

@@ -2,14 +2,16 @@
 
 use std::collections::{BTreeMap, HashSet};
 
-use casewright_solid::{Cells, broad_phase, clearance, overlap};
+use casewright_solid::{Cells, Overlap, Pose, broad_phase, clearance, overlap};
 use glam::DVec3;
 
 use super::{Swollen, growth, swollen};
 use crate::design::Design;
 use crate::inspect::{Figure, Finding, Rule, Seriousness, TOUCH};
+use crate::joint::{Fixing, JointKind};
 use crate::length::trimmed as mm;
-use crate::model::{Model, PartId, PartKind};
+use crate::model::{Joint, Model, Part, PartId, PartKind};
+use crate::place::Dir;
 use crate::shapes::Solids;
 
 /// What runs less deep into another than this is pressed together, mm: wood gives that much (common practice, no source).
@@ -30,35 +32,119 @@ pub fn findings(design: &Design, model: &Model, solids: &Solids, told: &[Finding
 
 /// Every two parts that run into each other at a moisture, one finding for parts of the same kinds; `at` says when, such as "at 11 %, the wettest".
 ///
-/// Only pairs that stood clear of each other when built. Those that touch press each other or part, which is for the checks of the joints to judge,
-/// as glue across the grain is, and pairs of which a finding in `told` speaks.
+/// Pairs that stood clear of each other when built, and those that touched and can't give way: where one of them lies loose and can move aside, pushing
+/// along what else lies loose, nothing binds. How the members of a joint press each other along it is for the checks of the joints to judge, as glue across
+/// the grain is, and pairs of which a finding in `told` speaks.
 pub fn check(model: &Model, solids: &Solids, growth: &[DVec3], at: &str, told: &[Finding]) -> Vec<Finding> {
-    let now = swollen(model, growth);
-    let cells: Vec<Option<Cells>> =
-        model.parts.iter().zip(&now).map(|(part, now)| solids.cells(part.id).map(|cells| cells.stretched(now.scale))).collect();
-    let boxes: Vec<(DVec3, DVec3)> = model
-        .parts
-        .iter()
-        .zip(&cells)
-        .zip(&now)
-        .map(|((part, cells), now)| {
-            let (min, max) = cells.as_ref().map_or((DVec3::ZERO, part.lwt()), Cells::bounds);
-            now.pose.bounds_of_box(min, max)
-        })
-        .collect();
+    let now = Now::of(model, solids, growth);
     let together = held_together(model);
     let mut alike: BTreeMap<(PartKind, PartKind), Vec<Struck>> = BTreeMap::new();
-    for (a, b) in broad_phase(&boxes) {
+    for (a, b) in broad_phase(&now.boxes) {
         let pair = (PartId(a), PartId(b));
         if together.contains(&pair) || told.iter().any(|finding| finding.parts.contains(&pair.0) && finding.parts.contains(&pair.1)) {
             continue;
         }
-        if let Some(struck) = struck(model, solids, [&cells[a], &cells[b]], [&now[a], &now[b]], pair) {
+        if let Some(struck) = struck(&now, solids, pair) {
             alike.entry((model.part(pair.0).kind, model.part(pair.1).kind)).or_default().push(struck);
         }
     }
     alike.into_values().filter_map(|pairs| tell(model, &pairs, at)).collect()
 }
+
+/// The case at another moisture.
+struct Now<'m> {
+    model: &'m Model,
+    cells: Vec<Option<Cells>>,
+    poses: Vec<Pose>,
+    boxes: Vec<(DVec3, DVec3)>,
+    /// The number of the body that a part belongs to: parts that are glued or screwed together are one.
+    body: Vec<usize>,
+    /// The body of most parts, on which all the rest stands: it stays, and any other moves as far as what is round it lets it.
+    case: usize,
+}
+
+impl<'m> Now<'m> {
+    fn of(model: &'m Model, solids: &Solids, growth: &[DVec3]) -> Now<'m> {
+        let now = swollen(model, growth);
+        let stretched = |(part, now): (&Part, &Swollen)| solids.cells(part.id).map(|cells| cells.stretched(now.scale));
+        let cells: Vec<Option<Cells>> = model.parts.iter().zip(&now).map(stretched).collect();
+        let bounds = |(part, cells): (&Part, &Option<Cells>)| cells.as_ref().map_or((DVec3::ZERO, part.lwt()), Cells::bounds);
+        let boxes =
+            model.parts.iter().zip(&cells).map(bounds).zip(&now).map(|((min, max), now)| now.pose.bounds_of_box(min, max)).collect();
+        let mut body: Vec<usize> = (0..model.parts.len()).collect();
+        for joint in model.joints.iter().filter(|joint| joint.glued || screwed(joint)) {
+            for member in std::iter::once(joint.b).chain(joint.loose.iter().copied()) {
+                let (from, to) = (body[member.0], body[joint.a.0]);
+                body.iter_mut().filter(|body| **body == from).for_each(|body| *body = to);
+            }
+        }
+        let parts_of = |one: usize| body.iter().filter(|body| **body == one).count();
+        let case = (0..body.len()).max_by_key(|one| parts_of(*one)).unwrap_or(0);
+        Now { model, cells, poses: now.iter().map(|now| now.pose).collect(), boxes, body, case }
+    }
+
+    fn joint_between(&self, [a, b]: [usize; 2]) -> Option<&Joint> {
+        let of = |joint: &&Joint, part: usize| joint.a.0 == part || joint.b.0 == part || joint.loose.contains(&PartId(part));
+        self.model.joints.iter().find(|joint| of(joint, a) && of(joint, b))
+    }
+
+    /// How two parts stand in each other, each moved so far.
+    fn overlap(&self, [a, b]: [usize; 2], [by_a, by_b]: [DVec3; 2]) -> Option<Overlap> {
+        let moved = |part: usize, by: DVec3| Pose { origin: self.poses[part].origin + by, ..self.poses[part] };
+        overlap(self.cells[a].as_ref()?, &moved(a, by_a), self.cells[b].as_ref()?, &moved(b, by_b))
+    }
+
+    /// Whether parts that touched when built and now stand in each other can't give way.
+    fn binds(&self, pair: [usize; 2], found: &Overlap) -> bool {
+        let size = found.max - found.min;
+        let axis = (0..3).min_by(|x, y| size[*x].total_cmp(&size[*y])).unwrap_or(0);
+        let [a, b] = pair;
+        let left_to_joint = self.joint_between(pair).is_some_and(|joint| joint.contact.into.axis() == axis || slides(joint));
+        if left_to_joint || self.body[a] == self.body[b] {
+            return false;
+        }
+        let middle = |part: usize| f64::midpoint(self.boxes[part].0[axis], self.boxes[part].1[axis]);
+        let from_b = DVec3::AXES[axis] * if middle(a) < middle(b) { -1.0 } else { 1.0 };
+        ![(a, from_b), (b, -from_b)].into_iter().any(|(part, way)| self.gives_way(self.body[part], way, size[axis], &mut BTreeMap::new()))
+    }
+
+    /// Whether a body can move so far along `way`, mm, pushing what lies loose before it; `moved` holds how far each has moved.
+    fn gives_way(&self, body: usize, way: DVec3, by: f64, moved: &mut BTreeMap<usize, f64>) -> bool {
+        if body == self.case || by > FARTHEST {
+            return false;
+        }
+        moved.insert(body, by);
+        let axis = Dir::nearest(way).axis();
+        let own = (0..self.cells.len()).filter(|part| self.body[*part] == body);
+        let pairs = own.flat_map(|part| (0..self.cells.len()).filter(|other| self.body[*other] != body).map(move |other| [part, other]));
+        for pair in pairs {
+            let other = self.body[pair[1]];
+            let already = moved.get(&other).copied().unwrap_or(0.0);
+            let Some(found) = self.overlap(pair, [way * by, way * already]).filter(|found| found.depth > GIVES) else { continue };
+            // What they stand in each other as they lie is not of this push, and what is made to slide was told not to bind.
+            let before = self.overlap(pair, [DVec3::ZERO; 2]).map_or(0.0, |before| before.depth);
+            if found.depth <= before + TOUCH || self.joint_between(pair).is_some_and(slides) {
+                continue;
+            }
+            if !self.gives_way(other, way, already + (found.max - found.min)[axis], moved) {
+                return false;
+            }
+        }
+        true
+    }
+}
+
+fn screwed(joint: &Joint) -> bool {
+    matches!(joint.kind, JointKind::Plain(Fixing::Screw) | JointKind::Screws(_))
+}
+
+/// Whether a joint is made to slide, and springs a little besides.
+fn slides(joint: &Joint) -> bool {
+    matches!(joint.kind, JointKind::Button(_) | JointKind::Clip(_) | JointKind::Plate(_) | JointKind::SlottedScrew(_))
+}
+
+/// Nothing gives way farther than this, mm: no movement of wood in a case is as large.
+const FARTHEST: f64 = 50.0;
 
 /// Two parts that run into each other.
 struct Struck {
@@ -67,13 +153,18 @@ struct Struck {
     place: DVec3,
 }
 
-fn struck(model: &Model, solids: &Solids, cells: [&Option<Cells>; 2], now: [&Swollen; 2], pair: (PartId, PartId)) -> Option<Struck> {
-    let found = overlap(cells[0].as_ref()?, &now[0].pose, cells[1].as_ref()?, &now[1].pose)?;
+fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Struck> {
+    let both = [pair.0.0, pair.1.0];
+    let found = now.overlap(both, [DVec3::ZERO; 2])?;
     if found.depth <= GIVES {
         return None;
     }
-    let before = clearance(solids.cells(pair.0)?, &model.part(pair.0).pose, solids.cells(pair.1)?, &model.part(pair.1).pose);
-    (before.distance > TOUCH).then_some(Struck { pair, depth: found.depth, place: found.deepest_at })
+    let cells = [solids.cells(pair.0)?, solids.cells(pair.1)?];
+    let poses = [pair.0, pair.1].map(|part| now.model.part(part).pose);
+    let apart = clearance(cells[0], &poses[0], cells[1], &poses[1]).distance > TOUCH;
+    // What stood in each other as built is told as that.
+    let touched = || overlap(cells[0], &poses[0], cells[1], &poses[1]).is_none_or(|before| before.depth <= TOUCH);
+    (apart || touched() && now.binds(both, &found)).then_some(Struck { pair, depth: found.depth, place: found.deepest_at })
 }
 
 /// Pairs that glue holds: the members of a glued joint, and its loose parts with both; and what is glued on beside each other to one part.
