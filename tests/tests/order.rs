@@ -409,6 +409,66 @@ fn splitting_or_a_slower_glue_mends_a_long_glue_up() {
     }
 }
 
+/// Epoxy is open 2 min by the table, so that a glue-up may take 84 s (assets/glue.ron; arithmetic). A side frame closes four joints at once, 160 s:
+/// no split parts them. That is told, once for the whole case; and whatever is offered, for any glue, leaves nothing that takes too long.
+#[test]
+fn one_advice_mends_every_glue_up_that_takes_too_long() {
+    let mut offered = 0;
+    for glue in casewright_core::design::glues() {
+        for (seconds, stages) in [("40", "few"), ("40", "within_open_time"), ("90", "few"), ("600", "few")] {
+            let gluing = [("shop.glue.family", glue.id.as_str()), ("shop.glue.seconds", seconds), ("shop.glue.stages", stages)];
+            let case = Case::with(&gluing);
+            let order = order_of(&case);
+            let too_long = order.glue_ups.iter().filter(|glue_up| !glue_up.in_time()).count();
+            let told = glue_time(&case, &order);
+            assert_eq!(told.len(), usize::from(too_long > 0), "{gluing:?}: {told:#?}");
+            for remedy in told.iter().flat_map(|finding| &finding.remedies) {
+                let mut design = case.design.clone();
+                for (path, value) in &remedy.changes {
+                    set(&mut design, path, value).unwrap_or_else(|error| panic!("{error}"));
+                }
+                let mended = Case::of(design).unwrap_or_else(|errors| panic!("{}: {errors:?}", remedy.words));
+                assert_eq!(glue_time(&mended, &order_of(&mended)), [], "{gluing:?}: {}", remedy.words);
+                offered += 1;
+            }
+        }
+    }
+    assert!(offered > 20, "{offered}");
+    let epoxy = Case::with(&[("shop.glue.family", "epoxy")]);
+    let told = glue_time(&epoxy, &order_of(&epoxy));
+    assert!(
+        told[0].message.contains("no split gets within that") && told[0].message.contains("4 joints close at once, 160 s"),
+        "{told:#?}"
+    );
+    let words: Vec<_> = told[0].remedies.iter().map(|remedy| remedy.words.as_str()).collect();
+    assert!(!words.iter().any(|words| words.starts_with("Split it")), "{words:?}");
+    assert!(words[0].contains("epoxy whose tin says 8 min open"), "{words:?}");
+}
+
+fn glue_time(case: &Case, order: &Sequence) -> Vec<casewright_core::Finding> {
+    let told = findings(order, &case.model, &case.design.shop.glue);
+    told.into_iter().filter(|finding| finding.rule == Rule::GlueTime).collect()
+}
+
+/// In the first stage one side frame is brought to the rails, whose other ends are free: there is nothing to measure over corners. The second closes
+/// the front, the back and the plan of the case, as the whole does in one.
+#[test]
+fn a_stage_is_measured_over_what_it_closes() {
+    let carcase = |stages: &str| {
+        let case = Case::with(&[("shop.glue.stages", stages)]);
+        let order = order_of(&case);
+        let of_carcase = |glue_up: &&sequence::GlueUp| order.groups[glue_up.group].title == "carcase";
+        order.glue_ups.iter().filter(of_carcase).map(|glue_up| (glue_up.diagonals.clone(), glue_up.clamps.clone())).collect::<Vec<_>>()
+    };
+    let ([(whole, clamps)], [(first, before), (second, after)]) = (&carcase("few")[..], &carcase("within_open_time")[..]) else {
+        panic!("one stage, and two");
+    };
+    assert_eq!(first, &[]);
+    assert!(!whole.is_empty());
+    assert_eq!((second, after), (whole, clamps));
+    assert!(before[0].length < after[0].length, "the first stage is no wider than a frame and the rails: {before:?}");
+}
+
 /// Every glued joint is in one glue-up and no more.
 #[test]
 fn every_glued_joint_is_glued_once() {
@@ -432,6 +492,21 @@ fn water_in_the_glue_swells_loose_tenons() {
     assert!(find_glue("yellow_pva").is_some_and(|glue| glue.water));
     assert!(swells("yellow_pva"));
     assert!(!swells("epoxy"));
+}
+
+/// A step says what goes into what, for dowels as for tenons.
+#[test]
+fn steps_of_rails_name_what_goes_into_the_posts() {
+    for (by, pins) in [("dowels", "dowels"), ("loose_tenons", "loose tenons"), ("mortise_and_tenon", "tenons")] {
+        let case = Case::with(&[("joinery.rail_to_post.by", by)]);
+        let order = order_of(&case);
+        let group = order.groups.iter().find(|group| group.title == "left frame").expect("a left frame");
+        let glued: Vec<_> = order.steps[group.steps.clone()].iter().filter(|step| step.words.starts_with("Spread glue")).collect();
+        assert!(!glued.is_empty(), "{by}");
+        for step in glued {
+            assert!(step.words.contains(pins), "{by}: {}", step.words);
+        }
+    }
 }
 
 /// A slip of 1 over 900 × 600 shows as 1.1 between the diagonals: held against the two diagonals themselves.

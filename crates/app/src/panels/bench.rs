@@ -125,19 +125,10 @@ fn glued(ui: &mut Ui, view: &View<'_>, glue_up: &GlueUp) {
         words::small(ui, format!("{clamps} that open to {} mm", whole(clamp.length)));
     }
     for diagonal in &glue_up.diagonals {
-        let [least, most] = diagonal.within.map(|mm| trimmed_to(mm, 1));
-        words::small(
-            ui,
-            format!(
-                "Square when both diagonals of {} × {} are {} mm; they may differ by {least}, at most {most}",
-                whole(diagonal.sides[0]),
-                whole(diagonal.sides[1]),
-                trimmed_to(diagonal.length, 1)
-            ),
-        );
+        words::small(ui, words::capital(&diagonal.words()));
     }
-    if glue_up.swells {
-        words::small(ui, "The water in the glue swells the loose tenons: push each home at once.");
+    if let Some(swelling) = glue_up.swelling() {
+        words::small(ui, words::capital(swelling));
     }
 }
 

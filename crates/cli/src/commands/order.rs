@@ -5,7 +5,7 @@ use std::process::ExitCode;
 
 use casewright_core::length::trimmed_to;
 use casewright_core::loads::{self, Lift};
-use casewright_core::sequence::{GlueUp, Sequence};
+use casewright_core::sequence::{Diagonal, GlueUp, Sequence};
 use casewright_core::{Design, Model};
 use casewright_sheets::json;
 
@@ -66,10 +66,7 @@ fn glued(design: &Design, glue_up: &GlueUp) -> Vec<String> {
         whole(glue_up.allowed)
     );
     let clamps = glue_up.clamps.iter().map(|clamp| format!("{} that open to {} mm", count(clamp.count, "clamp"), whole(clamp.length)));
-    let diagonals = glue_up.diagonals.iter().map(|diagonal| {
-        let [a, b] = diagonal.sides.map(whole);
-        let [least, most] = diagonal.within.map(|mm| trimmed_to(mm, 1));
-        format!("diagonals of {a} × {b}: {} mm, differing by {least}, at most {most}", trimmed_to(diagonal.length, 1))
-    });
-    std::iter::once(time).chain(clamps.chain(diagonals).map(|line| format!("       {line}"))).collect()
+    let diagonals = glue_up.diagonals.iter().map(Diagonal::words);
+    let swelling = glue_up.swelling().map(str::to_owned);
+    std::iter::once(time).chain(clamps.chain(diagonals).chain(swelling).map(|line| format!("       {line}"))).collect()
 }

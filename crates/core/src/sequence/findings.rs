@@ -2,20 +2,23 @@
 
 use std::collections::BTreeMap;
 
+use glam::DVec3;
+
+use super::glue_time::of_time;
 use super::words::{inside, list};
-use super::{Captive, GlueUp, Locked, Reach, Sequence, WayOut};
-use crate::design::{GlueStages, Gluing, OpenTime, find_glue, glues};
-use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
+use super::{Captive, Locked, Reach, Sequence, WayOut};
+use crate::design::Gluing;
+use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::length::trimmed_to;
 use crate::model::{Model, PartId, PartKind};
 
 /// What will fail, what is at risk and what is worth knowing of a sequence; the most serious first.
 ///
-/// Locked parts will fail; a glue-up that takes longer than its glue allows is at risk; a loose part that something fastened keeps in, and a cut
+/// Locked parts will fail; glue-ups that take longer than their glue allows are at risk; a loose part that something fastened keeps in, and a cut
 /// that no tool reaches after glue-up, are notes.
 pub fn findings(sequence: &Sequence, model: &Model, gluing: &Gluing) -> Vec<Finding> {
     let mut all: Vec<Finding> = sequence.locked.iter().map(|locked| of_locked(locked, model)).collect();
-    all.extend(sequence.glue_ups.iter().filter(|glue_up| !glue_up.in_time()).map(|glue_up| of_time(glue_up, sequence, model, gluing)));
+    all.extend(of_time(sequence, model, gluing));
     all.extend(of_captive(&sequence.captive, model));
     all.extend(of_reach(&sequence.reach, model));
     all
@@ -58,7 +61,8 @@ fn of_locked(locked: &Locked, model: &Model) -> Finding {
         (false, 1) => format!("No way was found to put in {what}: {} would be in the way", list(model, &locked.blocked_by)),
         (false, _) => format!("These hold each other, so that none can go in last: {what}"),
     };
-    let remedies: Vec<Remedy> = locked.ways.iter().map(|way| Remedy { words: way_words(way, model), changes: Vec::new() }).collect();
+    let remedies: Vec<Remedy> =
+        locked.ways.iter().map(|way| Remedy { words: way_words(way, locked, model), changes: Vec::new() }).collect();
     Finding {
         rule: Rule::LockedOut,
         seriousness: Seriousness::WillFail,
@@ -73,84 +77,46 @@ fn of_locked(locked: &Locked, model: &Model) -> Finding {
     }
 }
 
-fn way_words(way: &WayOut, model: &Model) -> String {
+fn way_words(way: &WayOut, locked: &Locked, model: &Model) -> String {
     match way {
         WayOut::Before(parts) => format!("Put it in during the glue-up, before {} close round it", list(model, parts)),
         WayOut::TwoPieces(0) => "Make it in two pieces that meet across its length".to_owned(),
         WayOut::TwoPieces(_) => "Make it in two pieces that meet along its length".to_owned(),
         WayOut::Notch(places) => {
+            let size = locked.parts.first().map(|part| model.part(*part).lwt());
             let mm = |value: f64| trimmed_to(value, 1);
-            let each: Vec<String> = places
-                .iter()
+            let (off, notches): (Vec<&[f64; 4]>, Vec<&[f64; 4]>) = places.iter().partition(|place| cut_off(place, size).is_some());
+            // What lies in a piece that is cut off need not be notched.
+            let gone = |[l0, l1, w0, w1]: &[f64; 4]| off.iter().any(|off| off[0] <= *l0 && *l1 <= off[1] && off[2] <= *w0 && *w1 <= off[3]);
+            let notches: Vec<String> = notches
+                .into_iter()
+                .filter(|place| !gone(place))
                 .map(|[l0, l1, w0, w1]| format!("{} to {} along its length, {} to {} across", mm(*l0), mm(*l1), mm(*w0), mm(*w1)))
                 .collect();
-            format!("Notch it: {}", each.join("; "))
+            let off: Vec<String> = off.iter().filter_map(|place| cut_off(place, size)).collect();
+            match (off.is_empty(), notches.is_empty()) {
+                (true, _) => format!("Notch it: {}", notches.join("; ")),
+                (false, true) => format!("Cut {}", off.join(" and ")),
+                (false, false) => format!("Cut {}, and notch it, as it was: {}", off.join(" and "), notches.join("; ")),
+            }
         }
     }
 }
 
-fn of_time(glue_up: &GlueUp, sequence: &Sequence, model: &Model, gluing: &Gluing) -> Finding {
-    let title = sequence.groups.get(glue_up.group).map_or("", |group| group.title.as_str());
-    let (joints, open) = (glue_up.joints.len(), gluing.open_minutes());
-    let seconds = |value: f64| trimmed_to(value, 0);
-    let message = format!(
-        "Gluing the {title}: {joints} joints at {} s take {} s, and the glue leaves {} s ({} min open, {} % of it to be safe)",
-        seconds(gluing.seconds),
-        seconds(glue_up.seconds),
-        seconds(glue_up.allowed),
-        trimmed_to(open, 1),
-        seconds(gluing.share * 100.0)
-    );
-    let first = glue_up.joints.first().map(|id| model.joint(*id));
-    let mut parts: Vec<PartId> = glue_up.joints.iter().flat_map(|id| [model.joint(*id).a, model.joint(*id).b]).collect();
-    parts.sort_unstable();
-    parts.dedup();
-    Finding {
-        rule: Rule::GlueTime,
-        seriousness: Seriousness::AtRisk,
-        parts,
-        explains: Vec::new(),
-        joint: first.map(|joint| joint.id),
-        place: first.map(|joint| joint.contact.centre),
-        figures: vec![
-            Figure::count("joints", joints as u32),
-            Figure { name: "takes", value: glue_up.seconds, unit: "s" },
-            Figure { name: "may take", value: glue_up.allowed, unit: "s" },
-        ],
-        message,
-        source: "joints times seconds against 0.7 of the open time: common practice, no source; open times as the table of glues says",
-        remedies: time_remedies(glue_up, gluing),
+/// "28 mm off its first end": a place that reaches right across a part is no notch but makes it shorter or narrower.
+fn cut_off([l0, l1, w0, w1]: &[f64; 4], size: Option<DVec3>) -> Option<String> {
+    let size = size?;
+    let mm = |value: f64| trimmed_to(value, 1);
+    let right_across = |from: f64, to: f64, of: f64| from <= TOUCH && to >= of - TOUCH;
+    if right_across(*w0, *w1, size.y) {
+        let (off, end) = if *l0 <= TOUCH { (l1 - l0, "first") } else { (size.x - l0, "second") };
+        Some(format!("{} mm off its {end} end, to {} mm long", mm(off), mm(size.x - off)))
+    } else if right_across(*l0, *l1, size.x) {
+        let (off, edge) = if *w0 <= TOUCH { (w1 - w0, "face") } else { (size.y - w0, "back") };
+        Some(format!("{} mm off its {edge} edge, to {} mm wide", mm(off), mm(size.y - off)))
+    } else {
+        None
     }
-}
-
-/// Split, or a glue that stays open long enough: the first of the table, and how long that must be.
-fn time_remedies(glue_up: &GlueUp, gluing: &Gluing) -> Vec<Remedy> {
-    let mut remedies = Vec::new();
-    if gluing.stages == GlueStages::Few && glue_up.joints.len() > 1 {
-        let needed = (glue_up.seconds / glue_up.allowed.max(1.0)).ceil().max(2.0);
-        remedies.push(Remedy {
-            words: format!("Split it, in {} stages or more, each within the open time", trimmed_to(needed, 0)),
-            changes: vec![("shop.glue.stages".to_owned(), "within_open_time".to_owned())],
-        });
-    }
-    let minutes = glue_up.seconds / gluing.share.max(0.01) / 60.0;
-    let slower = glues().iter().filter(|glue| glue.open.0 >= minutes).min_by(|a, b| a.open.0.total_cmp(&b.open.0));
-    if let Some(glue) = slower.filter(|glue| find_glue(&gluing.family) != Some(*glue)) {
-        let mut changes = vec![("shop.glue.family".to_owned(), glue.id.clone())];
-        if gluing.open_by == OpenTime::Own {
-            changes.insert(0, ("shop.glue.open_by".to_owned(), "from_table".to_owned()));
-        }
-        remedies.push(Remedy {
-            words: format!(
-                "Take a glue that stays open {} min or longer: {}, {} min",
-                trimmed_to(minutes.ceil(), 0),
-                inside(&glue.name),
-                trimmed_to(glue.open.0, 1)
-            ),
-            changes,
-        });
-    }
-    remedies
 }
 
 /// One note for each tool and kind of part that goes in later, however many cuts it is about.

@@ -1,10 +1,14 @@
 //! Glue-ups: how long, how many clamps of what length, and which diagonals tell that it is square.
 
+use std::collections::HashSet;
 use std::ops::RangeInclusive;
+
+use glam::DVec3;
 
 use super::GlueUp;
 use crate::design::{Gluing, find_glue};
-use crate::model::{JointId, Model, Part, PartId, PartKind};
+use crate::length::trimmed_to;
+use crate::model::{Joint, JointId, Model, Part, PartId, PartKind};
 use crate::place::{Block, Dir};
 
 /// Clamps of one length.
@@ -29,6 +33,19 @@ pub struct Diagonal {
     pub length: f64,
     /// By how much the two may differ, mm: to aim at, and at most.
     pub within: [f64; 2],
+}
+
+impl Diagonal {
+    /// What to measure, and how much the two may differ.
+    pub fn words(&self) -> String {
+        let [a, b] = self.sides.map(|side| trimmed_to(side, 0));
+        let [aim, most] = self.within.map(|mm| trimmed_to(mm, 1));
+        format!(
+            "square when both diagonals, from corner to opposite corner of {a} × {b}, are {} mm; measure both: the longer may be {most} mm longer than \
+             the shorter at most, better no more than {aim} mm",
+            trimmed_to(self.length, 1)
+        )
+    }
 }
 
 /// By how much the diagonals of a case of a metre or so may differ, mm: 1/32 to 1/16 in (woodworkers' consensus on a forum, read).
@@ -76,17 +93,34 @@ pub(super) fn stages(gluing: &Gluing, closing: &[usize]) -> Vec<std::ops::Range<
     stages
 }
 
-/// One glue-up: these joints close along `dir`, and these parts lie in the clamps.
-pub(super) fn glue_up(model: &Model, gluing: &Gluing, group: usize, dir: Dir, joints: Vec<JointId>, parts: &[PartId]) -> GlueUp {
+/// What closes in one stage.
+pub(super) struct Closing<'s> {
+    /// The direction along which it closes.
+    pub dir: Dir,
+    /// The joints that close at each step.
+    pub joints: &'s [Vec<JointId>],
+    /// What stood together before.
+    pub before: &'s [PartId],
+    /// What stands together after, in the clamps.
+    pub after: &'s [PartId],
+}
+
+/// One glue-up of a group.
+pub(super) fn glue_up(model: &Model, gluing: &Gluing, group: usize, stage: (usize, usize), closing: &Closing<'_>) -> GlueUp {
+    let (dir, joints) = (closing.dir, closing.joints.concat());
     let loose = joints.iter().any(|id| !model.joint(*id).loose.is_empty());
+    let panels = closing.after.iter().any(|part| model.part(*part).kind == PartKind::Panel);
+    let water = find_glue(&gluing.family).is_some_and(|glue| glue.water);
     GlueUp {
         group,
-        stage: (1, 1),
+        stage,
         seconds: joints.len() as f64 * gluing.seconds,
         allowed: gluing.allowed_seconds(),
-        clamps: clamps(model, dir, &joints, parts),
-        diagonals: diagonals(model, dir, &joints, parts),
-        swells: loose && find_glue(&gluing.family).is_some_and(|glue| glue.water),
+        clamps: clamps(model, dir, &joints, closing.after),
+        diagonals: diagonals(model, closing),
+        swells: water && loose,
+        wets_panels: water && panels,
+        closing: closing.joints.iter().map(Vec::len).collect(),
         joints,
     }
 }
@@ -119,24 +153,68 @@ fn clamps(model: &Model, dir: Dir, joints: &[JointId], parts: &[PartId]) -> Vec<
     if count == 0 { Vec::new() } else { vec![Clamp { count, length: extent(model, parts, dir.axis(), Part::block) + CAULS, along: dir }] }
 }
 
-fn diagonals(model: &Model, dir: Dir, joints: &[JointId], parts: &[PartId]) -> Vec<Diagonal> {
-    if joints.len() < 4 {
-        return Vec::new();
-    }
-    // A rule is laid from shoulder to shoulder: tenons that stand out do not count, cut on or loose.
-    let bodies: Vec<PartId> =
-        parts.iter().copied().filter(|part| !matches!(model.part(*part).kind, PartKind::LooseTenon | PartKind::Dowel)).collect();
-    let side = |dir: Dir| extent(model, &bodies, dir.axis(), Part::body);
-    let a = side(dir);
+/// The diagonals of the rectangles that a stage closes: not those that were closed before, nor any where it leaves one side open.
+fn diagonals(model: &Model, closing: &Closing<'_>) -> Vec<Diagonal> {
+    let before = rectangles(model, closing.dir, closing.before);
+    rectangles(model, closing.dir, closing.after).into_iter().filter(|closed| !before.contains(closed)).collect()
+}
+
+/// A part that is glued in at both of its ends.
+struct Span {
+    part: PartId,
+    /// From the one shoulder to the other, mm.
+    from: f64,
+    to: f64,
+    centre: DVec3,
+    /// What it is glued to.
+    ends: Vec<PartId>,
+}
+
+/// The rectangles of parts that stand together, one for each plane along `dir`: two parts that reach along it between the same two ends, side by side.
+fn rectangles(model: &Model, dir: Dir, parts: &[PartId]) -> Vec<Diagonal> {
+    let spans = spans(model, dir, parts);
     let others = [Dir::PlusX, Dir::PlusY, Dir::PlusZ].into_iter().filter(|other| other.axis() != dir.axis());
     others
-        .map(|other| (other, side(other)))
-        .filter(|(_, b)| a >= LEAST_SIDE && *b >= LEAST_SIDE)
-        .map(|(other, b)| Diagonal {
-            along: [dir, other],
-            sides: [a, b],
-            length: a.hypot(b),
-            within: [*AIM_DIAGONALS.start(), *AIM_DIAGONALS.end()],
+        .filter_map(|other| {
+            let third = 3 - dir.axis() - other.axis();
+            let mut round: Vec<PartId> = Vec::new();
+            for (index, a) in spans.iter().enumerate() {
+                for b in &spans[index + 1..] {
+                    let apart = (a.centre - b.centre).abs();
+                    let beside = a.to.min(b.to) - a.from.max(b.from);
+                    let same = beside > (a.to - a.from).max(b.to - b.from) / 2.0;
+                    if same && apart[other.axis()] >= LEAST_SIDE && apart[third] < LEAST_SIDE {
+                        round.extend([a.part, b.part].iter().chain(&a.ends).chain(&b.ends));
+                    }
+                }
+            }
+            // A rule is laid from shoulder to shoulder: tenons that stand out do not count, cut on or loose.
+            let side = |dir: Dir| extent(model, &round, dir.axis(), Part::body);
+            let sides = [side(dir), side(other)];
+            let [a, b] = sides;
+            (!round.is_empty() && a >= LEAST_SIDE && b >= LEAST_SIDE).then(|| Diagonal {
+                along: [dir, other],
+                sides,
+                length: a.hypot(b),
+                within: [*AIM_DIAGONALS.start(), *AIM_DIAGONALS.end()],
+            })
         })
         .collect()
+}
+
+fn spans(model: &Model, dir: Dir, parts: &[PartId]) -> Vec<Span> {
+    let stands: HashSet<PartId> = parts.iter().copied().collect();
+    let axis = dir.axis();
+    let span = |part: &PartId| {
+        let ends = model
+            .joints_of(*part)
+            .filter(|joint| joint.glued && joint.a == *part && joint.contact.into.axis() == axis && stands.contains(&joint.b));
+        let ends: Vec<&Joint> = ends.collect();
+        let at = |positive: bool| {
+            ends.iter().filter(move |joint| (joint.contact.into.sign() > 0.0) == positive).map(|joint| joint.contact.centre[axis])
+        };
+        let (from, to) = (at(false).reduce(f64::min)?, at(true).reduce(f64::max)?);
+        Some(Span { part: *part, from, to, centre: model.part(*part).block().centre(), ends: ends.iter().map(|joint| joint.b).collect() })
+    };
+    parts.iter().filter_map(span).collect()
 }

@@ -16,6 +16,7 @@
 //! - [`Sequence::positions`] is the player: where every part is at any moment.
 
 mod findings;
+mod glue_time;
 mod glue_up;
 mod locked;
 mod mounts;
@@ -131,22 +132,38 @@ pub struct GlueUp {
     pub stage: (usize, usize),
     /// The glued joints that close.
     pub joints: Vec<JointId>,
+    /// How many of them close at each of its steps, in order.
+    pub closing: Vec<usize>,
     /// How long it takes, seconds.
     pub seconds: f64,
     /// How long it may take: the open time less the share kept in hand, seconds.
     pub allowed: f64,
     /// The clamps it needs.
     pub clamps: Vec<Clamp>,
-    /// Diagonals to measure once it is clamped.
+    /// Diagonals to measure once it is clamped: those of the rectangles that it closes.
     pub diagonals: Vec<Diagonal>,
-    /// Whether the water in the glue swells its loose tenons, so that each must be pushed home at once.
+    /// Whether the water in the glue swells its loose tenons and dowels, so that each must be pushed home at once.
     pub swells: bool,
+    /// Whether the water in the glue swells the panels that stand in it dry.
+    pub wets_panels: bool,
 }
 
 impl GlueUp {
     /// Whether it is done within the open time.
     pub fn in_time(&self) -> bool {
         self.seconds <= self.allowed + 1e-9
+    }
+
+    /// What the water in the glue does, and what is done against it; none where the glue has none or nothing minds.
+    pub fn swelling(&self) -> Option<&'static str> {
+        match (self.swells, self.wets_panels) {
+            (true, true) => Some(
+                "the water in the glue swells loose tenons and dowels: push each home at once; keep glue out of the grooves, for panels swell too",
+            ),
+            (true, false) => Some("the water in the glue swells loose tenons and dowels: push each home at once"),
+            (false, true) => Some("the water in the glue swells panels: keep it out of the grooves"),
+            (false, false) => None,
+        }
     }
 }
 

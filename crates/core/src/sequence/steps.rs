@@ -1,12 +1,12 @@
 //! The steps that put together what came apart, group by group.
 
-use super::glue_up::{glue_up, stages};
+use super::glue_up::{Closing, glue_up, stages};
 use super::mounts::{Mount, Mounted};
 use super::split::{Node, Splitter};
 use super::unload::Unloaded;
 use super::words;
 use super::world::{World, ids};
-use super::{GlueUp, Group, Leg, Move, Sequence, Step};
+use super::{Group, Leg, Move, Sequence, Step};
 use crate::design::Gluing;
 use crate::model::{JointId, Model, PartId};
 use crate::place::Dir;
@@ -93,6 +93,7 @@ impl Writer<'_, '_> {
             self.mounts(*one, group);
         }
         let (mut closing, mut firsts) = (Vec::new(), Vec::new());
+        let mut stood = vec![ids(&self.splitter.parts(&standing))];
         for addition in additions {
             let bodies = &addition.bodies;
             if addition.alone {
@@ -110,16 +111,17 @@ impl Writer<'_, '_> {
             let mv = Move { parts, onto, legs: addition.legs.clone(), apart: 0.0 };
             self.sequence.steps.push(Step { moves: vec![mv], group, glue_up: None, words });
             standing.extend(bodies);
+            stood.push(ids(&self.splitter.parts(&standing)));
         }
         let parts = self.splitter.parts(&standing);
         let title = words::group_title(self.model(), &ids(&parts), parts.len() == self.count);
         let steps = from..self.sequence.steps.len();
         self.sequence.groups.push(Group { title, parts: ids(&parts), steps, closes });
-        self.glue(group, closes.unwrap_or(Dir::PlusX), &closing, &firsts, &ids(&parts));
+        self.glue(group, closes.unwrap_or(Dir::PlusX), &closing, &firsts, &stood);
     }
 
-    /// The glue-ups of a group: which joints close at each of these steps.
-    fn glue(&mut self, group: usize, dir: Dir, closing: &[Vec<JointId>], steps: &[usize], parts: &[PartId]) {
+    /// The glue-ups of a group: which joints close at each of these steps, and what stands before the first of them and after each.
+    fn glue(&mut self, group: usize, dir: Dir, closing: &[Vec<JointId>], steps: &[usize], stood: &[Vec<PartId>]) {
         if closing.iter().all(Vec::is_empty) {
             return;
         }
@@ -127,12 +129,12 @@ impl Writer<'_, '_> {
         let stages = stages(self.gluing, &counts);
         let count = stages.len();
         for (index, stage) in stages.into_iter().enumerate() {
-            let joints: Vec<JointId> = closing[stage.clone()].concat();
-            for at in stage {
+            for at in stage.clone() {
                 self.sequence.steps[steps[at]].glue_up = Some(self.sequence.glue_ups.len());
             }
-            let found = glue_up(self.model(), self.gluing, group, dir, joints, parts);
-            self.sequence.glue_ups.push(GlueUp { stage: (index + 1, count), ..found });
+            let closes = Closing { dir, joints: &closing[stage.clone()], before: &stood[stage.start], after: &stood[stage.end] };
+            let found = glue_up(self.model(), self.gluing, group, (index + 1, count), &closes);
+            self.sequence.glue_ups.push(found);
         }
     }
 
@@ -171,8 +173,9 @@ impl Writer<'_, '_> {
                 Leg::Straight { way } => Dir::nearest(*way),
                 Leg::Turn { axis, .. } => *axis,
             });
-            let parts = ids(&self.mounted_on(root));
-            self.glue(group, dir, &closing, &steps, &parts);
+            // Strips on the face of one part close no rectangle: what stands is not asked step by step.
+            let stood = vec![ids(&self.mounted_on(root)); closing.len() + 1];
+            self.glue(group, dir, &closing, &steps, &stood);
         }
         if loose.is_empty() {
             return;

@@ -89,9 +89,43 @@ pub(super) fn join(model: &Model, what: &str, moving: &[PartId], standing: &[Par
         JointKind::Notch(_) => format!("Bring the {what} {way} round {list}"),
         JointKind::Plain(Fixing::Rest) => format!("Lay the {what} {way} onto {list}"),
         JointKind::Plain(Fixing::Screw) => format!("Bring the {what} {way} and screw it to {list}"),
-        _ if dry => format!("Push the {what} {way} to {list}, dry"),
-        _ => format!("Spread glue and push the {what} {way} to {list}"),
+        _ => {
+            let to = pushed(model, &joints, moving).unwrap_or_else(|| format!("to {list}"));
+            if dry { format!("Push the {what} {way} {to}, dry") } else { format!("Spread glue and push the {what} {way} {to}") }
+        }
     }
+}
+
+/// What goes into what where parts are pushed together: "onto the dowels of post, front left, and left panel 1 into its groove, dry". None where the joints,
+/// but for the grooves of panels, are not all of one kind.
+fn pushed(model: &Model, joints: &[&Joint], moving: &[PartId]) -> Option<String> {
+    let (grooves, pinned): (Vec<&Joint>, Vec<&Joint>) = joints.iter().partition(|joint| matches!(joint.kind, JointKind::Groove(_)));
+    let kind = |joint: &&Joint| {
+        let pins = match joint.kind {
+            JointKind::Dowels(_) => "dowels",
+            JointKind::LooseTenons(_) => "loose tenons",
+            JointKind::Tenon(_) => "tenons",
+            _ => return None,
+        };
+        // Loose parts stand in the member that they were put into before.
+        let bring = joint.loose.first().map_or(moving.contains(&joint.a), |loose| moving.contains(loose));
+        Some((pins, bring))
+    };
+    let kinds = pinned.iter().map(kind).collect::<Option<BTreeSet<_>>>()?;
+    let into: BTreeSet<PartId> = pinned.iter().map(|joint| if moving.contains(&joint.a) { joint.b } else { joint.a }).collect();
+    let into = list(model, &into.into_iter().collect::<Vec<_>>());
+    let to = match kinds.into_iter().collect::<Vec<_>>()[..] {
+        [(pins, true)] => format!("into {into}, its {pins} first"),
+        [(pins, false)] => format!("onto the {pins} of {into}"),
+        _ => return None,
+    };
+    let panels: BTreeSet<PartId> = grooves.iter().map(|joint| joint.a).collect();
+    let panels: Vec<PartId> = panels.into_iter().collect();
+    Some(match panels.len() {
+        0 => to,
+        1 => format!("{to}, and {} into its groove, dry", list(model, &panels)),
+        _ => format!("{to}, and {} into their grooves, dry", list(model, &panels)),
+    })
 }
 
 /// Loose parts put into one part.
