@@ -1,5 +1,7 @@
 //! The whole dry fit: what the checks find in the case as it stands, what is found on the way there, and at its driest and wettest.
 
+mod remedies;
+
 use crate::design::Design;
 use crate::inspect::{Finding, inspect};
 use crate::loads;
@@ -29,6 +31,7 @@ impl DryFit {
         findings.extend(seasons::findings(design, model, solids, &findings));
         findings.extend(sequence::findings(&order, model, &design.shop.glue));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
+        remedies::offer(design, model, &mut findings);
         // Those of one seriousness stay in the order in which they were found.
         findings.sort_by_key(|finding| finding.seriousness);
         DryFit { findings, order }

@@ -40,7 +40,7 @@ pub enum Edit {
 /// Teeth between a new shelf and the one below it.
 const NEW_SHELF_STEP: u32 = 8;
 /// The highest tooth that a design may name.
-pub(super) const HIGHEST_TOOTH: u32 = 400;
+pub(crate) const HIGHEST_TOOTH: u32 = 400;
 
 /// The design after `edit`.
 pub fn apply(design: &mut Design, edit: &Edit) {

@@ -7,7 +7,7 @@
 use std::collections::HashSet;
 
 use super::shoulders::gaps;
-use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, capital, engagement, mm, recut, small};
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, engagement, mm, recut, small};
 use crate::derive::derive;
 use crate::design::decisions::{self, Value};
 use crate::design::shop::PartRecord;
@@ -16,6 +16,7 @@ use crate::joint::{Fixing, JointKind, local_axis};
 use crate::length::trimmed_to;
 use crate::model::{Joint, JointId, Material, Model, Part, PartId, SHOP_PARTS};
 use crate::origin::{Origin, Size};
+use crate::sentence::capital;
 
 /// Every part that is there and no longer fits; parts alike that are wrong alike are told together.
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {

@@ -307,12 +307,6 @@ fn small(value: f64) -> String {
     if value < 0.005 { "less than 0.01 mm".to_owned() } else { format!("{} mm", mm(value)) }
 }
 
-/// With a capital letter.
-fn capital(words: &str) -> String {
-    let mut letters = words.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
-}
-
 /// Lengths closer than this count as equal, mm: far below what a bench can tell, far above what sums lose.
 pub const TOUCH: f64 = 1e-6;
 

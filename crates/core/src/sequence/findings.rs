@@ -5,12 +5,13 @@ use std::collections::BTreeMap;
 use glam::DVec3;
 
 use super::glue_time::of_time;
-use super::words::{inside, list};
+use super::words::list;
 use super::{Captive, Locked, Reach, Sequence, WayOut};
 use crate::design::Gluing;
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::length::trimmed_to;
 use crate::model::{Model, PartId, PartKind};
+use crate::sentence::inside;
 
 /// What will fail, what is at risk and what is worth knowing of a sequence; the most serious first.
 ///

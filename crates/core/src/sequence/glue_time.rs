@@ -1,12 +1,12 @@
 //! Glue-ups that take longer than their glue stays open, and what mends all of them at once. Each remedy is tried before it is offered.
 
 use super::glue_up::stages;
-use super::words::inside;
 use super::{GlueUp, Sequence};
 use crate::design::{Glue, GlueStages, Gluing, OpenTime, find_glue, glues};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::length::trimmed_to;
 use crate::model::{Model, PartId};
+use crate::sentence::inside;
 
 /// The least share of the time a joint takes to which another pair of hands brings it down: half (common practice, no source).
 const WITH_A_HELPER: f64 = 0.5;

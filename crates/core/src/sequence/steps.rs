@@ -10,6 +10,7 @@ use super::{Group, Leg, Move, Sequence, Step};
 use crate::design::Gluing;
 use crate::model::{JointId, Model, PartId};
 use crate::place::Dir;
+use crate::sentence::inside;
 
 /// Writes the steps.
 pub(super) struct Writer<'w, 'm> {
@@ -161,8 +162,8 @@ impl Writer<'_, '_> {
         for mount in strips {
             self.mount_all(mount.part, group);
             let parts = ids(&self.mounted_on(mount.part));
-            let what = words::inside(&self.model().parts[mount.part].title);
-            let words = format!("Glue the {what} {} onto {}", mount.dir.words(), words::inside(&self.model().parts[root].title));
+            let what = inside(&self.model().parts[mount.part].title);
+            let words = format!("Glue the {what} {} onto {}", mount.dir.words(), inside(&self.model().parts[root].title));
             steps.push(self.sequence.steps.len());
             closing.push(vec![mount.joint]);
             let mv = self.straight(parts, root, mount.dir);
@@ -220,7 +221,7 @@ impl Writer<'_, '_> {
             }
             let (parts, stands) = (ids(body), ids(&standing));
             let legs: Vec<Leg> = out.iter().rev().map(Leg::reversed).collect();
-            let what = words::inside(&self.model().parts[body[0]].title);
+            let what = inside(&self.model().parts[body[0]].title);
             let words = words::join(self.model(), &what, &parts, &stands, &legs);
             let joined =
                 self.model().joints_of(parts[0]).find_map(|joint| stands.iter().find(|part| joint.a == **part || joint.b == **part));

@@ -6,15 +6,10 @@ use super::Leg;
 use crate::joint::{Fixing, JointKind};
 use crate::model::{Joint, Model, PartId, PartKind};
 use crate::place::Dir;
+use crate::sentence::inside;
 
 /// So many parts are named in a sentence; the rest is counted.
 const NAMED: usize = 3;
-
-/// A title inside a sentence: "front rail, bottom".
-pub(super) fn inside(title: &str) -> String {
-    let mut letters = title.chars();
-    letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
-}
 
 /// The titles of parts: "left rail, top; left rail, bottom and 2 more".
 pub(super) fn list(model: &Model, parts: &[PartId]) -> String {
