@@ -265,3 +265,28 @@ fn the_demo_survives_a_round_trip() {
     let design: Design = demo();
     assert_eq!(design::text::read(&design::text::write(&design).expect("the demo is written")).expect("own text"), design);
 }
+
+/// Rails that are set back farther bring the grooves of their panels to the mortises of staggered tenons and of standards: nothing is left there, which is
+/// told as that, with what mends it.
+#[test]
+fn grooves_that_run_into_mortises_are_told_with_what_mends_them() {
+    let staggered = ("joinery.rail_to_post.meeting", "staggered");
+    let mut told = 0;
+    for reveal in ["6", "10", "12"] {
+        let case = Case::with(&[staggered, ("carcase.rails.reveal", reveal)]);
+        for finding in case.findings.iter().filter(|finding| finding.rule == Rule::GrooveLeavesWood) {
+            told += 1;
+            assert!(!finding.message.contains("Only 0 mm"), "{}", finding.message);
+            let remedy = finding.remedies.first().unwrap_or_else(|| panic!("reveal {reveal}: {}", finding.message));
+            let mut design = case.design.clone();
+            for (path, value) in &remedy.changes {
+                set(&mut design, path, value).unwrap_or_else(|error| panic!("{error}"));
+            }
+            let mended = Case::of(design).unwrap_or_else(|errors| panic!("{errors:?}"));
+            let part = case.names(finding)[0];
+            let left = mended.findings.iter().filter(|other| other.rule == Rule::GrooveLeavesWood && mended.names(other)[0] == part);
+            assert_eq!(left.count(), 0, "reveal {reveal}, {part}: {}", remedy.words);
+        }
+    }
+    assert!(told >= 3, "{told}");
+}

@@ -125,10 +125,10 @@ fn glued(ui: &mut Ui, view: &View<'_>, glue_up: &GlueUp) {
         words::small(ui, format!("{clamps} that open to {} mm", whole(clamp.length)));
     }
     for diagonal in &glue_up.diagonals {
-        words::small(ui, words::capital(&diagonal.words()));
+        words::small(ui, words::sentence(&diagonal.words()));
     }
     if let Some(swelling) = glue_up.swelling() {
-        words::small(ui, words::capital(swelling));
+        words::small(ui, words::sentence(swelling));
     }
 }
 

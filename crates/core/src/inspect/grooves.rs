@@ -2,30 +2,52 @@
 
 use casewright_solid::{VoidGap, void_gap};
 
+use super::engagement::LEAST_ENGAGED;
 use super::voids::{Form, Void, Voids};
 use super::walls::{WALL_SOURCE, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use crate::design::{Design, decisions};
 use crate::joint::JointKind;
-use crate::model::{Face, Model, Part, PartId};
+use crate::model::{Face, Model, Part, PartId, Role};
+use crate::sentence::inside;
 
-pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
+pub(super) fn check(design: &Design, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     let thin = model.parts.iter().filter_map(|part| thinnest(model, part, voids.of(part.id)));
-    thin.map(|finding| Finding { remedies: corners_cut_off(model, &finding), ..finding }).collect()
+    thin.map(|(finding, hole)| Finding { remedies: remedies(design, model, &finding, hole), ..finding }).collect()
 }
 
-/// Panels with their corners cut off, where that may let their grooves stop short enough.
-fn corners_cut_off(model: &Model, finding: &Finding) -> Vec<Remedy> {
-    let panel = finding.joint.is_some_and(|joint| matches!(model.joint(joint).kind, JointKind::Groove(_)));
+/// What may leave more wood between a panel's groove and a mortise: panels with their corners cut off, so that their grooves stop short enough; shallower
+/// grooves; rails that stand back less, where the mortise is that of a standard; and the first with the last, for two mortises may be in the way.
+fn remedies(design: &Design, model: &Model, finding: &Finding, hole: Option<&Void<'_>>) -> Vec<Remedy> {
+    let groove =
+        finding.joint.and_then(|joint| if let JointKind::Groove(figures) = &model.joint(joint).kind { Some(figures) } else { None });
+    let Some(groove) = groove else { return Vec::new() };
     let words = "Cut the corners of the panels off, so that their grooves can stop where the panels end".to_owned();
-    let remedy = Remedy { words, changes: vec![("joinery.groove.corners".to_owned(), "cut_off".to_owned())] };
-    if panel { vec![remedy] } else { Vec::new() }
+    let corners = Remedy { words, changes: vec![("joinery.groove.corners".to_owned(), "cut_off".to_owned())] };
+    let figure = |name: &str| finding.figures.iter().find(|figure| figure.name == name).map_or(0.0, |figure| figure.value);
+    let lacking = figure("least") - figure("wood left");
+    let number = |path: &str| decisions::value(design, path).and_then(|value| value.number());
+    let half = |mm: f64| (mm * 2.0).floor() / 2.0;
+    // A panel pushed over to one side must still be held by the other.
+    let deep = Some(half(groove.depth - lacking)).filter(|deep| hole.is_some() && *deep >= LEAST_ENGAGED + 2.0 * groove.play);
+    let shallower = deep.map(|deep| Remedy::length(format!("Make the grooves {} mm deep", mm(deep)), "joinery.groove.depth", deep));
+    let joint = hole.and_then(Void::joint).map(|joint| model.joint(joint)).filter(|joint| matches!(joint.kind, JointKind::LooseTenons(_)));
+    let of_standard = joint.is_some_and(|joint| joint.role == Role::StandardToPost);
+    let path = "carcase.rails.reveal";
+    let reveal = number(path).filter(|_| of_standard).map(|reveal| half(reveal - lacking)).filter(|reveal| *reveal >= 0.0);
+    let back = reveal.map(|reveal| Remedy::length(format!("Set the rails back {} mm", mm(reveal)), path, reveal));
+    let both = back.as_ref().map(|back| Remedy {
+        words: format!("{}; and {}", corners.words, inside(&back.words)),
+        changes: [corners.changes.clone(), back.changes.clone()].concat(),
+    });
+    std::iter::once(corners).chain([shallower, back, both].into_iter().flatten()).collect()
 }
 
 /// A channel with the face it is cut into and the axis along which it runs.
 type Channel<'v, 'p> = (&'v Void<'p>, Face, usize);
 
-/// The thinnest wood that the grooves of a part leave, where it is too thin.
-fn thinnest(model: &Model, part: &Part, voids: &[Void<'_>]) -> Option<Finding> {
+/// The thinnest wood that the grooves of a part leave, where it is too thin; and the hole to which it is thin.
+fn thinnest<'v, 'p>(model: &Model, part: &Part, voids: &'v [Void<'p>]) -> Option<(Finding, Option<&'v Void<'p>>)> {
     let least = least_wall(part, &model.timbers);
     let channels: Vec<Channel<'_, '_>> = voids
         .iter()
@@ -34,26 +56,26 @@ fn thinnest(model: &Model, part: &Part, voids: &[Void<'_>]) -> Option<Finding> {
             Form::Hole { .. } | Form::Step => None,
         })
         .collect();
-    let mut walls: Vec<(f64, &str, &Void<'_>)> = Vec::new();
+    let mut walls: Vec<(f64, &str, &Void<'_>, Option<&Void<'_>>)> = Vec::new();
     let mut explains = Vec::new();
     for (index, channel) in channels.iter().enumerate() {
-        walls.extend(own_walls(part, channel));
-        walls.extend(channels[index + 1..].iter().filter_map(|other| between(part, channel, other, least)));
+        let others = channels[index + 1..].iter().filter_map(|other| between(part, channel, other, least));
+        walls.extend(own_walls(part, channel).into_iter().chain(others).map(|(wall, where_, channel)| (wall, where_, channel, None)));
         for (wall, hole) in to_holes(part, channel.0, voids, least) {
             if wall <= 0.0 {
                 explains.extend(loose_and_panel(model, channel.0, hole));
             }
             // A hole that a groove runs into is weak but holds, so it counts as a thin wall.
-            walls.push((wall.max(RUNS_INTO), "between a groove and a mortise", channel.0));
+            walls.push((wall.max(RUNS_INTO), "between a groove and a mortise", channel.0, Some(hole)));
         }
     }
-    let (wall, where_, channel) = walls.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let (wall, where_, channel, hole) = walls.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
     if wall >= least - TOUCH {
         return None;
     }
     let panel = channel.joint().map(|joint| model.joint(joint).a).filter(|panel| *panel != part.id);
     let parts: Vec<PartId> = std::iter::once(part.id).chain(panel).collect();
-    Some(Finding {
+    let finding = Finding {
         rule: Rule::GrooveLeavesWood,
         seriousness: if wall <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
@@ -63,12 +85,15 @@ fn thinnest(model: &Model, part: &Part, voids: &[Void<'_>]) -> Option<Finding> {
         figures: vec![Figure::mm("wood left", wall.max(0.0)), Figure::mm("least", least)],
         message: if wall <= TOUCH {
             format!("Nothing is left {where_} in {}", part.title)
+        } else if wall <= RUNS_INTO {
+            format!("A groove runs into a mortise in {}", part.title)
         } else {
             format!("Only {} mm of wood is left {where_} in {}", mm(wall), part.title)
         },
         source: WALL_SOURCE,
         remedies: Vec::new(),
-    })
+    };
+    Some((finding, hole))
 }
 
 /// The wood behind a channel and beside it.

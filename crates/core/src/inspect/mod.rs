@@ -334,7 +334,7 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(glue_across::check(model, &voids));
     findings.extend(panels::check(model));
     findings.extend(engagement::check(design, model));
-    findings.extend(grooves::check(model, &voids));
+    findings.extend(grooves::check(design, model, &voids));
     findings.extend(buttons::check(model));
     findings.extend(moisture::check(design));
     findings.extend(sticks::check(design, model));
