@@ -392,11 +392,13 @@ fn what_was_measured_and_made_is_written_into_the_file_and_told() {
 /// Whatever is recorded: what `milled` tells under its tables is what `check` tells of the same file, and both end alike.
 #[test]
 fn as_milled_finds_what_a_check_finds() {
-    let records: [(&[&str], i32); 5] = [
+    let records: [(&[&str], i32); 6] = [
         (&["LT1", "length=52", "state=cut"], 1),
         (&["timber.panel.measured=6.4"], 1),
         (&["rail.front.bottom", "length=1252", "state=cut"], 1),
         (&["carcase.post.width=48.4"], 0),
+        (&["top", "width=490", "state=cut"], 0),
+        // Its back edge then grows over the back rail, which lifts it by half a millimetre.
         (&["top", "width=460", "state=cut"], 0),
     ];
     for (words, code) in records {

@@ -32,8 +32,7 @@ pub fn findings(design: &Design, model: &Model, solids: &Solids, told: &[Finding
 
 /// Every two parts that run into each other at a moisture, one finding for parts of the same kinds; `at` says when, such as "at 11 %, the wettest".
 ///
-/// Pairs that stood clear of each other when built, and those that touched and can't give way: where one of them lies loose and can move aside, pushing
-/// along what else lies loose, nothing binds. How the members of a joint press each other along it is for the checks of the joints to judge, as glue across
+/// Only pairs that can't give way: where one of them lies loose and can move aside, pushing along what else lies loose, nothing binds. How the members of a joint press each other along it is for the checks of the joints to judge, as glue across
 /// the grain is, and pairs of which a finding in `told` speaks.
 pub fn check(model: &Model, solids: &Solids, growth: &[DVec3], at: &str, told: &[Finding]) -> Vec<Finding> {
     let now = Now::of(model, solids, growth);
@@ -94,13 +93,15 @@ impl<'m> Now<'m> {
         overlap(self.cells[a].as_ref()?, &moved(a, by_a), self.cells[b].as_ref()?, &moved(b, by_b))
     }
 
-    /// Whether parts that touched when built and now stand in each other can't give way.
-    fn binds(&self, pair: [usize; 2], found: &Overlap) -> bool {
+    /// Whether parts that now stand in each other can't give way; `touched` says that they touched when built.
+    fn binds(&self, pair: [usize; 2], found: &Overlap, touched: bool) -> bool {
         let size = found.max - found.min;
         let axis = (0..3).min_by(|x, y| size[*x].total_cmp(&size[*y])).unwrap_or(0);
         let [a, b] = pair;
-        let left_to_joint = self.joint_between(pair).is_some_and(|joint| joint.contact.into.axis() == axis || slides(joint));
-        if left_to_joint || self.body[a] == self.body[b] {
+        if self.body[a] == self.body[b] {
+            return !touched;
+        }
+        if touched && self.joint_between(pair).is_some_and(|joint| joint.contact.into.axis() == axis || slides(joint)) {
             return false;
         }
         let middle = |part: usize| f64::midpoint(self.boxes[part].0[axis], self.boxes[part].1[axis]);
@@ -163,8 +164,8 @@ fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Stru
     let poses = [pair.0, pair.1].map(|part| now.model.part(part).pose);
     let apart = clearance(cells[0], &poses[0], cells[1], &poses[1]).distance > TOUCH;
     // What stood in each other as built is told as that.
-    let touched = || overlap(cells[0], &poses[0], cells[1], &poses[1]).is_none_or(|before| before.depth <= TOUCH);
-    (apart || touched() && now.binds(both, &found)).then_some(Struck { pair, depth: found.depth, place: found.deepest_at })
+    let in_each_other = overlap(cells[0], &poses[0], cells[1], &poses[1]).is_some_and(|before| before.depth > TOUCH);
+    (!in_each_other && now.binds(both, &found, !apart)).then_some(Struck { pair, depth: found.depth, place: found.deepest_at })
 }
 
 /// Pairs that glue holds: the members of a glued joint, and its loose parts with both; and what is glued on beside each other to one part.
