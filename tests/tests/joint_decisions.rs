@@ -316,6 +316,37 @@ fn a_press_fit_is_no_overlap() {
     }
 }
 
+/// What holds the top: sizes that break a rule of it, each with the figures that a maker would work out, and what is offered mends it.
+///
+/// Buttons some 300 apart and their screw some 19 from the shoulder, clips to 500, figure-eight plates to 450 (magazines' articles on fastening
+/// table tops); a loose fit to 1.5; the rest common practice.
+#[test]
+fn sizes_of_what_holds_the_top_that_break_a_rule_are_told() {
+    for (fixing, path, value, found, limit) in [
+        // 470 from stile to stile less twice 60.
+        ("buttons", "buttons.spacing", "800", 350.0, 300.0),
+        // 20 less a tongue of 12.
+        ("buttons", "buttons.length", "20", 8.0, 19.0),
+        // 12 less metal of 2; 15 less kerf and metal.
+        ("clips", "clips.kerf", "12", 10.0, 1.5),
+        ("clips", "clips.length", "15", 3.5, 8.0),
+        ("plates", "plates.deeper", "0", 2.5, 2.6),
+        ("plates", "plates.deeper", "2", 4.5, 3.0),
+        // A slot 5.2 wide and 6.
+        ("slotted_screws", "strips.washer", "5", 5.0, 11.2),
+    ] {
+        let name = format!("carcase.top.{path}");
+        let case = Case::with(&[("carcase.top.fixing", fixing), (&name, value)]);
+        let finding = told(&case, Rule::JointRule).into_iter().find(|finding| is(finding, 0, found) && is(finding, 1, limit));
+        let finding = finding.unwrap_or_else(|| panic!("{path} {value}: {}", messages(&case)));
+        assert!(!finding.source.is_empty() && !finding.remedies.is_empty(), "{}", finding.message);
+        for remedy in &finding.remedies {
+            let after = after(&case, remedy);
+            assert!(!after.findings.iter().any(|other| other.message == finding.message), "{}", remedy.words);
+        }
+    }
+}
+
 /// What a decision on a joint shows beside its value.
 fn shown(case: &Case, path: &str) -> Vec<String> {
     let all = decisions::list(&case.design);

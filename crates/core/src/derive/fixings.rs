@@ -22,6 +22,7 @@ impl Maker<'_, '_> {
         let gap = growth + clip::KERF_ROOM;
         let figures = clip::Figures {
             tongue: depth,
+            flange: length - depth - metal,
             metal,
             offset,
             gap,

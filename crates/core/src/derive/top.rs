@@ -196,7 +196,8 @@ impl Maker<'_, '_> {
         let gap = if growth + shrinkage > 0.0 { growth + SLOT_ROOM / 2.0 } else { 0.0 };
         let slot = width + 2.0 * SLOT_ROOM + high - low;
         let (growth, shrinkage) = if spot.is_across() { (growth, shrinkage) } else { (spot.travel[1].abs(), spot.travel[0].abs()) };
-        let figures = Figures { tongue, gap, slot, growth, shrinkage };
+        let behind = self.slab.buttons.length.to_mm() - tongue;
+        let figures = Figures { tongue, behind, gap, slot, growth, shrinkage };
         self.button(spot.rail, spot.at, spot.into, figures, f64::midpoint(low, high));
     }
 

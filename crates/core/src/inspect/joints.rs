@@ -1,6 +1,7 @@
 //! Rules of joints that their figures break, told by every joint of itself.
 
 use super::proof::Proof;
+use super::rows;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::Design;
 use crate::design::decisions::{self, BY_RULE, Decision, Value};
@@ -9,7 +10,7 @@ use crate::model::{Joint, Model};
 
 /// One finding a broken rule; joints that break it by the same figures are told together, since they rest on one decision.
 pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model) -> Vec<Finding> {
-    let all: Vec<(&Joint, Vec<Broken>)> = model.joints.iter().map(|joint| (joint, joint.kind.broken())).collect();
+    let all = broken_rules(model);
     let mut gathered: Vec<(&Broken, Vec<&Joint>)> = Vec::new();
     for (joint, broken) in &all {
         for broken in broken {
@@ -31,6 +32,17 @@ pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model) -> Vec<Fi
         Finding { remedies, ..told(model, broken, joints) }
     });
     told.collect()
+}
+
+/// Every joint with the rules it breaks, by itself and in its row.
+fn broken_rules(model: &Model) -> Vec<(&Joint, Vec<Broken>)> {
+    let mut all: Vec<(&Joint, Vec<Broken>)> = model.joints.iter().map(|joint| (joint, joint.kind.broken())).collect();
+    for (joint, broken) in rows::broken(model) {
+        if let Some((_, known)) = all.get_mut(joint.0) {
+            known.extend(broken);
+        }
+    }
+    all
 }
 
 fn same(a: &Broken, b: &Broken) -> bool {
@@ -89,7 +101,7 @@ fn remedies<'b>(
     let Some(path) = sizes_path(joint) else { return Vec::new() };
     let mut remedies: Vec<Remedy> = by_rule(decisions, &path).into_iter().collect();
     for (word, value) in mends {
-        let path = format!("{path}.{word}");
+        let path = if word.contains('.') { (*word).to_owned() } else { format!("{path}.{word}") };
         let Some(decision) = decisions.iter().find(|decision| decision.spec.path == path) else { continue };
         let words = format!("Set “{}” to {}", decision.spec.label, spoken(decision, value));
         let remedy = Remedy { words, changes: vec![(path, value.clone())] };
@@ -98,8 +110,8 @@ fn remedies<'b>(
         }
     }
     let rules = |model: &Model| -> Vec<&'static str> {
-        let like = model.joints.iter().filter(|other| sizes_path(other).as_ref() == Some(&path));
-        like.flat_map(|joint| joint.kind.broken()).map(|broken| broken.rule).collect()
+        let like = broken_rules(model).into_iter().filter(|(other, _)| sizes_path(other).as_ref() == Some(&path));
+        like.flat_map(|(_, broken)| broken).map(|broken| broken.rule).collect()
     };
     let before = rules(model);
     let kept = |remedy: &Remedy| {

@@ -22,6 +22,7 @@ mod overlap;
 mod panels;
 mod proof;
 mod recut;
+mod rows;
 mod short_grain;
 mod shoulders;
 mod slats;

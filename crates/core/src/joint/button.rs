@@ -6,6 +6,7 @@
 use casewright_solid::Prism;
 use glam::{DVec2, DVec3};
 
+use super::rules::{Broken, Rules};
 use super::{Fit, Fitted, Joining, JointKind, OVERSHOOT, face_and_point, local_axis, rect_prism};
 use crate::length::trimmed;
 use crate::model::{Assembly, Contact, Face, Feature, JointId};
@@ -44,6 +45,8 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, figures: &Figures, shift
 pub struct Figures {
     /// Length and thickness of the tongue.
     pub tongue: f64,
+    /// Length behind the tongue, under the top.
+    pub behind: f64,
     /// Between the shoulder of the button and the rail.
     pub gap: f64,
     /// Length of the slot along the rail.
@@ -79,11 +82,21 @@ impl Joining for Figures {
         false
     }
 
+    fn broken(&self) -> Vec<Broken> {
+        const SCREW: &str = "the screw some 19 mm from the shoulder: a magazine's article on fastening table tops";
+        Rules::default()
+            .at_least(TO_SCREW, self.behind, "a button is long enough behind its tongue for the screw", SCREW)
+            .mended_by("length", self.tongue + 2.0 * TO_SCREW)
+            .broken()
+    }
+
     fn strength(&self) -> &'static str {
         "the tongue must stay 4 mm in its slot when the top is driest (common practice, no source)"
     }
 }
 
+/// From the shoulder of a button to its screw, mm (a magazine's article on fastening table tops).
+pub const TO_SCREW: f64 = 19.0;
 /// Room below the tongue in its slot, mm (common practice, no source).
 pub const BELOW_TONGUE: f64 = 0.5;
 /// How far the screw draws the button up, mm: its top face stands so far below the top when the tongue just touches (common practice: 0.8 to 1, no source).

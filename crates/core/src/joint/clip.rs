@@ -14,6 +14,10 @@ use crate::place::Dir;
 pub const DRAW: f64 = 0.8;
 /// Room in a kerf besides the movement, mm (common practice, no source).
 pub const KERF_ROOM: f64 = 0.5;
+/// The least that is under the top, for a screw, mm (common practice, no source).
+const LEAST_FLANGE: f64 = 8.0;
+/// How much wider than the metal a kerf usually is, mm (common practice, no source).
+const USUAL_KERF_ROOM: f64 = 1.2;
 /// The least of a tongue that stays in its kerf, mm (common practice, no source; less than of a wooden one, whose end grain can break).
 pub const LEAST_HELD: f64 = 3.0;
 
@@ -22,6 +26,8 @@ pub const LEAST_HELD: f64 = 3.0;
 pub struct Figures {
     /// Length of the tongue.
     pub tongue: f64,
+    /// Length behind the upright, under the top.
+    pub flange: f64,
     /// Thickness of the metal.
     pub metal: f64,
     /// From the upper face of the clip to the upper face of its tongue.
@@ -77,8 +83,12 @@ impl Joining for Figures {
     fn broken(&self) -> Vec<Broken> {
         const PRACTICE: &str = "common practice, no source";
         const MOVEMENT: &str = "movement: Wood Handbook FPL-GTR-190, equation 13-2";
+        let loose = Fit::Loose.clearance();
         Rules::default()
             .at_least(LEAST_HELD, self.held(), "a tongue stays 3 mm in its kerf when the top is driest", PRACTICE)
+            .mended_by("depth", (self.tongue + LEAST_HELD - self.held()).ceil())
+            .at_least(LEAST_FLANGE, self.flange, "a clip is long enough under the top for its screw", PRACTICE)
+            .mended_by("length", self.tongue + self.metal + 2.5 * LEAST_FLANGE)
             .at_least(
                 self.growth,
                 self.depth - (self.tongue - self.gap),
@@ -86,6 +96,9 @@ impl Joining for Figures {
                 MOVEMENT,
             )
             .at_least(self.metal, self.kerf, "a kerf is at least as wide as the metal of its clip", "geometry")
+            .mended_by("kerf", self.metal + USUAL_KERF_ROOM)
+            .at_most(*loose.end(), self.kerf - self.metal, "a clip is not sloppy in its kerf", Fit::Loose.source())
+            .mended_by("kerf", self.metal + USUAL_KERF_ROOM)
             .broken()
     }
 }

@@ -15,6 +15,10 @@ use crate::place::Dir;
 
 /// How far a plate may swing to either side, degrees (common practice, no source).
 pub const SWING: f64 = 30.0;
+/// How much deeper than its plate a recess is at least, at most, and usually, mm (common practice, no source).
+const LEAST_DEEPER: f64 = 0.1;
+const MOST_DEEPER: f64 = 0.5;
+const USUAL_DEEPER: f64 = 0.2;
 /// Room round a ring in its recess, mm (common practice, no source).
 pub const RING_ROOM: f64 = 0.5;
 
@@ -79,12 +83,20 @@ impl Joining for Figures {
     }
 
     fn broken(&self) -> Vec<Broken> {
+        const HAIR: &str = "a hair: magazines' articles on fastening table tops; 0.1 to 0.5 mm: common practice, no source";
         const SWINGS: &str = "r·(1 − cos θ) along, r·sin θ across, 30° to either side: arithmetic";
         Rules::default()
             .at_most(self.gives_along(), self.along, "a plate square to its rail gives way along itself by little", SWINGS)
+            .mended_by_word("carcase.top.fixing", "buttons")
+            .mended_by_word("carcase.top.fixing", "clips")
             .at_most(self.gives_across(), self.across, "a plate gives way across itself as far as it swings", SWINGS)
-            .at_least(self.metal, self.depth, "a recess is a hair deeper than its plate", "magazines' articles on fastening table tops")
+            .mended_by("centres", (self.across / SWING.to_radians().sin()).ceil())
+            .at_least(self.metal + LEAST_DEEPER, self.depth, "a recess is a hair deeper than its plate", HAIR)
+            .mended_by("deeper", USUAL_DEEPER)
+            .at_most(self.metal + MOST_DEEPER, self.depth, "a recess is no more than a hair deeper than its plate", HAIR)
+            .mended_by("deeper", USUAL_DEEPER)
             .at_least(3.0, self.wall, "a recess leaves 3 mm of the rail", "common practice, no source")
+            .mended_by("diameter", (self.diameter - 2.0 * (3.0 - self.wall)).floor())
             .broken()
     }
 }

@@ -93,8 +93,11 @@ impl Joining for Figures {
         let beside = (self.across - self.slot()) / 2.0 - self.shift().abs();
         Rules::default()
             .at_least(LEAST_BESIDE, beside, "a slot leaves 4 mm of its strip on either side", PRACTICE)
+            .mended_by("section", (self.across + 2.0 * (LEAST_BESIDE - beside)).ceil())
             .at_least(self.width() + 6.0, self.washer, "a washer is 6 mm larger than its slot is wide", PRACTICE)
+            .mended_by("washer", (self.width() + 6.0).ceil())
             .at_least(3.0 * self.shank, self.engaged, "a screw under a top goes 3 diameters in at least", PRACTICE)
+            .mended_by("shank", (self.engaged / 3.0 * 2.0).floor() / 2.0)
             .broken()
     }
 }
