@@ -7,7 +7,7 @@ use std::collections::HashMap;
 use crate::derive::derive;
 use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::{Design, decisions};
-use crate::inspect::{Finding, Remedy, Rule, Seriousness, inspect};
+use crate::inspect::{Finding, Remedy, Rule, Seriousness, found};
 use crate::length::trimmed_to;
 use crate::model::{Model, PartKind};
 use crate::seasons;
@@ -21,6 +21,9 @@ const STEP: f64 = 0.5;
 const STEPS: [usize; 6] = [1, 2, 4, 8, 16, 32];
 /// So many other teeth are tried for a shelf.
 const TEETH: usize = 8;
+
+/// So many designs are tried in all: a case with more to mend than these find is to be mended elsewhere first.
+const MOST_TRIALS: usize = 32;
 
 /// Adds to each finding without a remedy that changes something those that mend it.
 pub(super) fn offer(design: &Design, model: &Model, findings: &mut [Finding]) {
@@ -212,6 +215,9 @@ impl Trials<'_> {
     /// Whether a remedy leaves a case in which a complaint is no longer heard, and no more fails than before.
     fn mends(&mut self, remedy: &Remedy, complaint: &Complaint) -> bool {
         let (design, fails) = (self.design, self.fails);
+        if self.known.len() >= MOST_TRIALS && !self.known.contains_key(&remedy.changes) {
+            return false;
+        }
         let trial = self.known.entry(remedy.changes.clone()).or_insert_with(|| Trial::of(design, remedy));
         trial.as_ref().is_some_and(|trial| trial.fails() <= fails && trial.is_rid_of(complaint))
     }
@@ -225,7 +231,7 @@ impl Trial {
         }
         let model = derive(&changed).ok()?;
         let solids = ShapeCache::default().shape(&model);
-        let inspected = inspect(&changed, &model, &solids);
+        let inspected = found(&changed, &model, &solids);
         Some(Trial { design: changed, model, solids, inspected, seasons: OnceCell::new(), order: OnceCell::new() })
     }
 

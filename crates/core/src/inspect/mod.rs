@@ -313,12 +313,20 @@ pub const TOUCH: f64 = 1e-6;
 
 /// Judges a model. The most serious first, in a stable order.
 pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
-    let proof = Proof::new(design);
-    let mut findings = judged(design, model, &proof);
+    inspected(design, model, solids, &Proof::new(design))
+}
+
+/// The same where only what is found counts: no remedy is tried, and one that is named may not mend.
+pub(crate) fn found(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
+    inspected(design, model, solids, &Proof::none())
+}
+
+fn inspected(design: &Design, model: &Model, solids: &Solids, proof: &Proof<'_>) -> Vec<Finding> {
+    let mut findings = judged(design, model, proof);
     let overlaps = overlap::check(model, solids, &findings);
     findings.extend(overlaps);
     findings.extend(contents::check(design, model));
-    findings.extend(loads::check(&proof, design, model, solids));
+    findings.extend(loads::check(proof, design, model, solids));
     findings.sort_by_key(|finding| finding.seriousness);
     proof.prove(model, findings)
 }
