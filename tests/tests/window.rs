@@ -119,6 +119,11 @@ impl Window {
     /// Types into a field in place of what stands there, which a click selects.
     fn enter(&self, field: &str, text: &str) {
         self.click(field);
+        self.write(field, text);
+    }
+
+    /// Types into a field that takes what is typed, or is about to.
+    fn write(&self, field: &str, text: &str) {
         self.at_rest(&format!("{field} takes what is typed"), |report| report["typing"] == true);
         pointer(&["type", text]);
         Window::key("Return");
@@ -371,7 +376,8 @@ fn a_rail_cut_short_is_told_and_mended() {
     window.until("the rail is selected", |report| report["selected"] == "rail.front.bottom");
     window.click("made.rail.front.bottom.length");
     window.at_rest("it is measured", |report| report["dirty"] == true);
-    window.enter("made.rail.front.bottom.length", "1252");
+    // What was measured can be written at once.
+    window.write("made.rail.front.bottom.length", "1252");
     window.click("made.rail.front.bottom.state.cut");
     let short = window.at_rest("the checks tell", |report| {
         report["findings"].as_array().is_some_and(|found| found.iter().any(|finding| finding["rule"] == "made_part_fits"))

@@ -4,6 +4,7 @@ use std::cell::RefCell;
 
 use casewright_core::design::decisions::{BY_RULE, Decision, Spec, Takes, Unit, Value};
 use casewright_core::length::{parse, trimmed};
+use egui::text::{CCursor, CCursorRange};
 use egui::{Align, DragValue, Event, Id, Key, Layout, Response, RichText, Ui, vec2};
 
 use super::{Out, words};
@@ -22,7 +23,7 @@ pub fn row_with(ui: &mut Ui, decision: &Decision, label: &str, out: &mut Out, mo
         ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
             more(ui, out);
             by_rule(ui, decision, out);
-            let response = field(ui, decision, width_of(&decision.value), out);
+            let response = field(ui, decision, width_of(&decision.value, ui.available_width()), out);
             ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
                 let (shown, cut_off) = words::in_rows(ui, label, theme::body(), theme::PENCIL, 1);
                 out.cut_off.extend(cut_off.then(|| label.to_owned()));
@@ -42,10 +43,11 @@ fn by_rule(ui: &mut Ui, decision: &Decision, out: &mut Out) {
     }
 }
 
-fn width_of(value: &Value) -> f32 {
+/// Words are as wide as the row has room for beside its label.
+fn width_of(value: &Value, row: f32) -> f32 {
     match value {
         Value::Length(_) | Value::Ruled { .. } | Value::Number(_) | Value::Count(_) => theme::FIELD_WIDTH,
-        Value::Choice { .. } | Value::Text(_) => 150.0,
+        Value::Choice { .. } | Value::Text(_) => (row * 0.55).max(150.0),
     }
 }
 
@@ -105,7 +107,7 @@ fn figure(ui: &mut Ui, spec: &Spec, value: &Value, width: f32, out: &mut Out) ->
         .update_while_editing(false);
     let response = ui.add_sized(vec2(width, theme::ROW - 2.0), drag).on_hover_text(meaning(spec));
     if ui.data_mut(|data| data.remove_temp::<()>(write_in_id(&spec.path))).is_some() {
-        response.request_focus();
+        write_over(ui, &response, &trimmed(old));
     }
     if let Some(why) = refused.into_inner() {
         ui.data_mut(|data| data.insert_temp(problem_id(&spec.path), why));
@@ -206,6 +208,15 @@ fn written(input: &egui::InputState) -> bool {
 /// Asks that the field of that decision be written in as soon as it is there.
 pub fn write_in(ui: &Ui, path: &str) {
     ui.data_mut(|data| data.insert_temp(write_in_id(path), ()));
+}
+
+/// Begins to write in a field, all that stands there chosen, so that what is typed takes its place.
+fn write_over(ui: &Ui, field: &Response, text: &str) {
+    field.request_focus();
+    field.scroll_to_me(None);
+    let mut state = egui::TextEdit::load_state(ui.ctx(), field.id).unwrap_or_default();
+    state.cursor.set_char_range(Some(CCursorRange::two(CCursor::default(), CCursor::new(text.chars().count()))));
+    state.store(ui.ctx(), field.id);
 }
 
 fn write_in_id(path: &str) -> Id {
