@@ -466,3 +466,13 @@ fn timbers_and_panels_are_set_side_by_side() {
     let cost = |document: &Value| document["rows"][0]["cost"]["value"].as_f64().expect("a price");
     assert!(cost(&dearer) > cost(&json(&on_demo("compare", &["--json"]))));
 }
+
+/// What is printed to mend a finding is pasted into a shell as it stands, blanks and all.
+#[test]
+fn a_remedy_can_be_pasted() {
+    let wrong = ["--with", "joinery.rail_to_post.by=mortise_and_tenon", "--with", "joinery.rail_to_post.tenon.meeting=short"];
+    let run = on_demo("check", &[&wrong[..], &["--with", "joinery.rail_to_post.tenon.length=40"]].concat());
+    let remedy =
+        run.out.lines().find(|line| line.contains("by rule")).unwrap_or_else(|| panic!("a size goes back to its rule: {}", run.out));
+    assert!(remedy.contains("--with \"joinery.rail_to_post.tenon.length=by rule\""), "{remedy}");
+}

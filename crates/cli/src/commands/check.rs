@@ -86,10 +86,20 @@ pub fn one(model: &Model, finding: &Finding) -> String {
     line("figures", &figures.join("; "));
     line("source", finding.source);
     for (index, remedy) in finding.remedies.iter().enumerate() {
-        let changes: Vec<_> = remedy.changes.iter().map(|(name, value)| format!("--with {name}={value}")).collect();
+        let changes: Vec<_> = remedy.changes.iter().map(|(name, value)| format!("--with {}", pasted(&format!("{name}={value}")))).collect();
         line(if index == 0 { "remedy" } else { "or" }, &[std::slice::from_ref(&remedy.words), &changes].concat().join("  "));
     }
     text
+}
+
+/// A word of a command line as it can be pasted: in quotes where a shell would else take it apart.
+fn pasted(word: &str) -> String {
+    let plain = |letter: char| letter.is_alphanumeric() || "._-=/:,+".contains(letter);
+    if word.chars().all(plain) {
+        return word.to_owned();
+    }
+    let quoted: String = word.chars().flat_map(|letter| "\\\"$`".contains(letter).then_some('\\').into_iter().chain([letter])).collect();
+    format!("\"{quoted}\"")
 }
 
 /// With a capital letter.

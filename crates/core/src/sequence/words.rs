@@ -39,11 +39,19 @@ pub(super) fn group_title(model: &Model, parts: &[PartId], whole: bool) -> Strin
         }
     }
     let sides: Vec<_> = sides.into_iter().collect();
+    let rails: Vec<_> = own.iter().filter(|part| part.kind == PartKind::Rail).collect();
+    // Where they stand one above the other: the third word of their names.
+    let levels: BTreeSet<&str> = rails.iter().filter_map(|rail| rail.name.split('.').nth(2)).collect();
+    let level = match levels.iter().collect::<Vec<_>>()[..] {
+        [level] => format!("{level} "),
+        _ => String::new(),
+    };
     match (&sides[..], of(PartKind::Post)) {
         ([side], 2..) => format!("{side} frame"),
         ([side], 1) => format!("{side} rails with one post"),
-        ([side], 0) => format!("{side} rails and what stands between them"),
-        ([first, .., last], 0) if sides.len() == 2 => format!("{last} and {first} rails and what joins them"),
+        ([_], 0) if rails.len() == 1 => format!("{} and what is on it", inside(&rails[0].title)),
+        ([side], 0) => format!("{level}{side} rails and what stands between them"),
+        ([first, .., last], 0) if sides.len() == 2 => format!("{level}{last} and {first} rails and what joins them"),
         _ => list(model, &parts.iter().copied().filter(|part| model.part(*part).kind != PartKind::LooseTenon).collect::<Vec<_>>()),
     }
 }
