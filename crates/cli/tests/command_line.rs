@@ -476,3 +476,11 @@ fn a_remedy_can_be_pasted() {
         run.out.lines().find(|line| line.contains("by rule")).unwrap_or_else(|| panic!("a size goes back to its rule: {}", run.out));
     assert!(remedy.contains("--with \"joinery.rail_to_post.tenon.length=by rule\""), "{remedy}");
 }
+
+/// Rags with a drying oil are cautioned against where there is one, and nowhere else.
+#[test]
+fn the_order_of_work_ends_with_what_can_hurt() {
+    let told = |finish: &str| on_demo("order", &["--with", &format!("timber.finish={finish}")]).out;
+    assert!(told("drying_oil").contains("oily rags: ") && told("drying_oil").contains("2 mg/m³"));
+    assert!(!told("film").contains("oily rags"));
+}

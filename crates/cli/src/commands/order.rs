@@ -3,6 +3,7 @@
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
+use casewright_core::cautions;
 use casewright_core::length::trimmed_to;
 use casewright_core::loads::{self, Lift};
 use casewright_core::sequence::{Diagonal, GlueUp, Sequence};
@@ -42,6 +43,13 @@ fn told(design: &Design, model: &Model, sequence: &Sequence, lifts: &[Lift]) -> 
     let mut text = format!("{}\n", lines.join("\n"));
     for finding in casewright_core::sequence::findings(sequence, model, &design.shop.glue) {
         let _ = write!(text, "\n{}", one(model, &finding));
+    }
+    let cautions = cautions::cautions(design, model);
+    if !cautions.is_empty() {
+        text += "\nCautions\n";
+    }
+    for caution in cautions {
+        let _ = writeln!(text, "  {}: {} ({}; {})", caution.about.word(), caution.words, caution.source, caution.how);
     }
     text
 }
