@@ -396,3 +396,42 @@ fn dowels_far_apart_are_told() {
     assert!(rule.iter().any(|finding| (finding.figures[0].value - 180.0).abs() < 1e-9), "{}", messages(&case));
     assert!(rule.iter().all(|finding| is(finding, 1, 75.0) && !finding.remedies.is_empty()));
 }
+
+/// A hole that comes out at the face edge, or that is as wide as its part, can't be glued: the same holes farther in raise nothing.
+/// Arithmetic: holes of 10, their middles 3 from the edge, come out by 5 less 3; holes of 24 leave nothing of rails 24 thick.
+#[test]
+fn dowel_holes_that_break_out_fail_and_are_mended() {
+    let dowels = |path: &str, sizes: &[(&str, &str)]| {
+        let by = (format!("joinery.{path}.by"), "dowels");
+        let sizes = sizes.iter().map(|(size, value)| (format!("joinery.{path}.dowels.{size}"), *value));
+        let all: Vec<_> = std::iter::once(by).chain(sizes).collect();
+        Case::with(&all.iter().map(|(path, value)| (path.as_str(), *value)).collect::<Vec<_>>())
+    };
+    for (path, size, wrong, part, least) in
+        [("stile_to_rail", "margin", "3", "Stile 1", -2.0), ("rail_to_post", "diameter", "24", "Front rail, bottom", 0.0)]
+    {
+        let twin = dowels(path, &[]);
+        assert!(told(&twin, Rule::MortiseBreaksOut).is_empty(), "{path}: {}", messages(&twin));
+        let case = dowels(path, &[(size, wrong)]);
+        let out: Vec<_> = told(&case, Rule::MortiseBreaksOut);
+        let found = out.iter().find(|finding| finding.message.contains(&format!("breaks out of {part}")));
+        let finding = found.unwrap_or_else(|| panic!("{path}: {}", messages(&case)));
+        assert_eq!(finding.seriousness, Seriousness::WillFail, "{}", finding.message);
+        assert!((finding.figures[0].value - least).abs() < 0.06, "{:?}", finding.figures);
+        assert!(!finding.remedies.is_empty(), "{}", finding.message);
+        for remedy in &finding.remedies {
+            let after = after(&case, remedy);
+            assert!(told(&after, Rule::MortiseBreaksOut).is_empty(), "{}: {}", remedy.words, messages(&after));
+        }
+    }
+}
+
+/// Where not even a margin of nothing would do, no figure below nothing is asked for.
+#[test]
+fn a_part_with_no_room_for_its_mortises_is_told_as_that() {
+    let case = Case::with(&[("joinery.rail_to_post.width", "150")]);
+    let finding = told(&case, Rule::JointRule);
+    assert!(!finding.is_empty(), "{}", messages(&case));
+    assert!(!messages(&case).contains("at most -"), "{}", messages(&case));
+    assert!(finding.iter().any(|finding| finding.message.contains("too little for any such joint")), "{}", messages(&case));
+}

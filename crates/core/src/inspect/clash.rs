@@ -1,10 +1,9 @@
 //! Two mortises that come into one post from two of its faces: how deep each may go.
 
-use super::Remedy;
-use super::mm;
 use super::proof::Proof;
 use super::tenons::BOTTOM_ROOM;
 use super::voids::{Form, Void};
+use super::{Remedy, TOUCH, mm};
 use crate::design::decisions::BY_RULE;
 use crate::joint::{JointKind, role_path, sizes_path};
 use crate::model::{Joint, Model, Part, Role};
@@ -152,6 +151,24 @@ pub(super) fn kept_in(model: &Model, part: &Part, hole: &Void<'_>, by: f64) -> V
         JointKind::Dowels(_) => vec![set("Take their length by rule", format!("joinery.{path}.dowels.length"), BY_RULE)],
         _ => Vec::new(),
     }
+}
+
+/// What would keep the holes of dowels in both parts that come out at an edge: thinner dowels or another distance from the edge, each tried
+/// on all joints that rest on the same sizes.
+pub(super) fn dowels_kept_in(proof: &Proof<'_>, model: &Model, hole: &Void<'_>) -> Vec<Remedy> {
+    let Some(joint) = hole.joint().map(|joint| model.joint(joint)) else { return Vec::new() };
+    let Some(path) = sizes_path(joint) else { return Vec::new() };
+    let kept = |joint: &Joint| match &joint.kind {
+        JointKind::Dowels(row) if sizes_path(joint).as_ref() == Some(&path) => {
+            let bored = row.diameter + row.fit;
+            row.margin > bored / 2.0 + TOUCH && row.stock > bored + TOUCH
+        }
+        _ => true,
+    };
+    let by_rule =
+        |words: &str, size: &str| Remedy { words: words.to_owned(), changes: vec![(format!("{path}.{size}"), BY_RULE.to_owned())] };
+    let ways = [by_rule("Take their distance from the edge by rule", "margin"), by_rule("Take their diameter by rule", "diameter")];
+    ways.into_iter().filter(|way| proof.tried(&way.changes).is_some_and(|tried| tried.model.joints.iter().all(kept))).collect()
 }
 
 /// The decision on what two ends do that meet, where the design joins this one and has such a decision.

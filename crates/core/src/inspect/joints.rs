@@ -62,6 +62,12 @@ fn told(model: &Model, broken: &Broken, joints: &[&Joint]) -> Finding {
         more => format!(" and {more} like it"),
     };
     let bound = if broken.value > broken.limit { "at most" } else { "at least" };
+    // No figure of the maker's can be less than nothing: it is the part that has no room.
+    let should = if broken.limit < 0.0 && broken.value > broken.limit {
+        format!("it has {} mm too little for any such joint", mm(-broken.limit))
+    } else {
+        format!("it is {}, and should be {bound} {}", mm(broken.value), mm(broken.limit))
+    };
     let mut parts = Vec::new();
     for part in joints.iter().flat_map(|joint| [joint.a, joint.b]) {
         if !parts.contains(&part) {
@@ -76,14 +82,7 @@ fn told(model: &Model, broken: &Broken, joints: &[&Joint]) -> Finding {
         joint: Some(first.id),
         place: Some(first.contact.centre),
         figures: vec![Figure::mm("found", broken.value), Figure::mm(bound, broken.limit)],
-        message: format!(
-            "{} to {}{others}: {}; it is {}, and should be {bound} {}",
-            a.title,
-            b.title,
-            broken.rule,
-            mm(broken.value),
-            mm(broken.limit)
-        ),
+        message: format!("{} to {}{others}: {}; {should}", a.title, b.title, broken.rule),
         source: broken.source,
         remedies: Vec::new(),
     }

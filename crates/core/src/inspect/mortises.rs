@@ -9,7 +9,7 @@ use super::voids::{Form, Void, Voids};
 use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::{JointKind, role_path};
-use crate::model::{Feature, JointId, Model, Part, PartId};
+use crate::model::{Feature, JointId, Model, Part, PartId, prism_bounds};
 
 pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     model
@@ -19,7 +19,7 @@ pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<
             let holes = holes(voids, part);
             let near = near_pairs(model, part, &holes);
             let mut findings: Vec<Finding> = near.iter().map(|near| too_near(model, part, near, proof)).collect();
-            findings.extend(holes.iter().filter_map(|hole| breaking_out(model, part, hole)));
+            findings.extend(holes.iter().filter_map(|hole| breaking_out(proof, model, part, hole)));
             findings.extend(holes.iter().filter_map(|hole| thin_cheek(model, part, hole)));
             findings
         })
@@ -174,7 +174,7 @@ fn broken_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Out> {
     }
 }
 
-fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
+fn breaking_out(proof: &Proof<'_>, model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
     let out = broken_out(model, part, hole)?;
     let parts: Vec<PartId> = std::iter::once(part.id).chain(other(model, hole, part.id)).collect();
     let hole_for = named(model, hole, part.id);
@@ -184,7 +184,12 @@ fn breaking_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> 
         }
         Out::Beside => (true, Figure::mm("beside", beside(part, hole)), least_cheek(part, &model.timbers), CHEEK_SOURCE),
     };
-    let remedies: Vec<Remedy> = clash::kept_in(model, part, hole, least - left.value);
+    let remedies: Vec<Remedy> = match out {
+        Out::Beside if hole.joint().is_some_and(|joint| matches!(model.joint(joint).kind, JointKind::Dowels(_))) => {
+            clash::dowels_kept_in(proof, model, hole)
+        }
+        _ => clash::kept_in(model, part, hole, least - left.value),
+    };
     Some(Finding {
         explains: Vec::new(),
         rule: Rule::MortiseBreaksOut,
@@ -220,9 +225,10 @@ fn beside(part: &Part, hole: &Void<'_>) -> f64 {
     let Form::Hole { face, .. } = hole.form else { return f64::INFINITY };
     let size = part.lwt();
     let axes = (1..3).filter(|axis| *axis != face.axis());
-    let across = axes.map(|axis| hole.low[axis].min(size[axis] - hole.high[axis])).fold(f64::INFINITY, f64::min);
+    let (low, high) = prism_bounds(&hole.prism);
+    let across = axes.map(|axis| low[axis].min(size[axis] - high[axis])).fold(f64::INFINITY, f64::min);
     // Along the grain only coming right out is looked for here; short grain has its own rule.
-    let along = if face.axis() == 0 { f64::INFINITY } else { hole.low.x.min(size.x - hole.high.x) };
+    let along = if face.axis() == 0 { f64::INFINITY } else { low.x.min(size.x - high.x) };
     if along <= TOUCH { along } else { across }
 }
 

@@ -105,6 +105,10 @@ fn form(feature: &Feature, size: DVec3, low: DVec3, high: DVec3) -> Form {
     let face_of = |axis: usize| Face::looking(DVec3::AXES[axis] * if open[axis][0] { -1.0 } else { 1.0 });
     let opened: Vec<usize> = (0..3).filter(|axis| open[*axis] != [false; 2]).collect();
     let in_an_end = open[0][0] != open[0][1] && opened.len() > 1;
+    // So it is with what was bored.
+    if let (Feature::Hole { face, .. }, 2..) = (feature, opened.len()) {
+        return Form::Hole { face: *face, behind: behind(*face) };
+    }
     match opened[..] {
         _ if in_an_end => Form::Step,
         [axis] => Form::Hole { face: face_of(axis), behind: behind(face_of(axis)) },
