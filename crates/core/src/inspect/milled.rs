@@ -7,7 +7,7 @@
 use std::collections::HashSet;
 
 use super::shoulders::gaps;
-use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, engagement, mm, recut, small};
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, engagement, mm, recut, small, tenons};
 use crate::derive::derive;
 use crate::design::decisions::{self, Value};
 use crate::design::shop::PartRecord;
@@ -16,6 +16,7 @@ use crate::joint::{Fixing, JointKind, local_axis};
 use crate::length::trimmed_to;
 use crate::model::{Joint, JointId, Material, Model, Part, PartId, SHOP_PARTS};
 use crate::origin::{Origin, Size};
+use crate::place::Dir;
 use crate::sentence::capital;
 
 /// Every part that is there and no longer fits; parts alike that are wrong alike are told together.
@@ -275,7 +276,7 @@ fn remedies(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> V
     let wanted = part.size[first.of.index()].mm + first.short;
     let amount = mm(first.short.abs());
     let mut remedies = Vec::new();
-    if first.short > 0.0 && !grooved && !first.open.is_empty() {
+    if first.short > 0.0 && !grooved && !first.open.is_empty() && group.iter().all(|misfit| takes_shim(model, misfit)) {
         remedies.push(shim(design, model, group));
     }
     // A sheet is never planed: its thickness is what was bought.
@@ -317,6 +318,20 @@ fn gap_at<'m>(design: &Design, model: &'m Model, misfit: &Misfit) -> &'m str {
     let far = |joint: &&Joint| joint.a == misfit.part && joint.contact.into == open.contact.into.opposite();
     let opposite = model.joints_of(misfit.part).find(far).filter(|_| misfit.of == Dimension::Length && off > 0.0);
     model.part(other(opposite.unwrap_or(open), misfit.part)).title.as_str()
+}
+
+/// Whether a shim makes up what a part lacks: what goes through it must still hold, and what lies on others would want one at every end.
+fn takes_shim(model: &Model, misfit: &Misfit) -> bool {
+    misfit.open.iter().all(|(joint, gap)| {
+        let joint = model.joint(*joint);
+        !lies_on(joint, misfit.part) && tenons::hold_through(&joint.kind, *gap)
+    })
+}
+
+/// Whether a part lies on the other of a joint by its weight alone.
+fn lies_on(joint: &Joint, part: PartId) -> bool {
+    let from_part = if joint.a == part { joint.contact.into } else { joint.contact.into.opposite() };
+    matches!(joint.kind, JointKind::Plain(Fixing::Rest)) && from_part == Dir::MinusY
 }
 
 /// A shim glued on: the part then has the size that is wanted.

@@ -197,7 +197,45 @@ fn too_long(design: &Design, model: &Model, joint: &Joint, words: &str, length: 
 
 /// The least of a loose part that must be in each part, mm.
 fn least_hold(part: &Part) -> f64 {
-    if part.kind == PartKind::LooseTenon { LEAST_HOLD.max(1.5 * part.size[2].mm) } else { 2.0 * part.size[2].mm }
+    let thickness = part.size[2].mm;
+    if part.kind == PartKind::LooseTenon { least_of_tenon(thickness) } else { least_of_dowel(thickness) }
+}
+
+fn least_of_tenon(thickness: f64) -> f64 {
+    LEAST_HOLD.max(1.5 * thickness)
+}
+
+fn least_of_dowel(diameter: f64) -> f64 {
+    2.0 * diameter
+}
+
+/// Whether a joint still holds with a shim between its two parts, so many mm thick, that its tenons or dowels go through: as much of them as
+/// they need is then left in the part that comes up, or of a tenon cut on it in the part that receives.
+pub(super) fn hold_through(kind: &JointKind, shim: f64) -> bool {
+    let (left, least) = match kind {
+        JointKind::LooseTenons(figures) => (figures.length - figures.reach_in_face() - shim, least_of_tenon(figures.thickness)),
+        JointKind::Dowels(figures) => (figures.in_end - shim, least_of_dowel(figures.diameter)),
+        JointKind::Tenon(figures) => (figures.length - shim, least_of_tenon(figures.thickness)),
+        JointKind::Lap(_)
+        | JointKind::Bridle(_)
+        | JointKind::Screws(_)
+        | JointKind::Clip(_)
+        | JointKind::Plate(_)
+        | JointKind::SlottedScrew(_)
+        | JointKind::Groove(_)
+        | JointKind::Button(_)
+        | JointKind::Notch(_)
+        | JointKind::Seat(_)
+        | JointKind::Plain(_)
+        | JointKind::Tongue(_)
+        | JointKind::Housing(_)
+        | JointKind::SlidingDovetail(_)
+        | JointKind::Rabbet(_)
+        | JointKind::BoxJoint(_)
+        | JointKind::Dovetail(_)
+        | JointKind::Breadboard(_) => return true,
+    };
+    left >= least - TOUCH
 }
 
 /// Length and depths of loose tenons as they are decided, with where they are.
