@@ -65,6 +65,19 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Sta
     text
 }
 
+/// The heads of a table of what bends: what it is, what it bears, and the figures of [`figures`].
+fn head(of: &'static str, bears: &'static str) -> [(&'static str, Align); 7] {
+    [
+        (of, Align::Left),
+        (bears, Align::Right),
+        ("Span", Align::Right),
+        ("Sag", Align::Right),
+        ("After years", Align::Right),
+        ("Span over it", Align::Right),
+        ("", Align::Left),
+    ]
+}
+
 /// Span, sag at once and after years, the span over that, and what is to be thought of it.
 fn figures(design: &Design, bending: &Bending) -> [String; 5] {
     [
@@ -77,15 +90,6 @@ fn figures(design: &Design, bending: &Bending) -> [String; 5] {
 }
 
 fn shelves(design: &Design, model: &Model, under: &UnderLoad) -> String {
-    let head = [
-        ("Shelf", Align::Left),
-        ("kg", Align::Right),
-        ("Span", Align::Right),
-        ("Sag", Align::Right),
-        ("After years", Align::Right),
-        ("Span over it", Align::Right),
-        ("", Align::Left),
-    ];
     let rows: Vec<[String; 7]> = under
         .shelves(model)
         .into_iter()
@@ -94,20 +98,11 @@ fn shelves(design: &Design, model: &Model, under: &UnderLoad) -> String {
             [capital(shelf.name), trimmed_to(shelf.kg, 1), span, sag, after, over, words]
         })
         .collect();
-    if rows.is_empty() { "There is no shelf.\n".to_owned() } else { output::table(head, &rows) }
+    if rows.is_empty() { "There is no shelf.\n".to_owned() } else { output::table(head("Shelf", "kg"), &rows) }
 }
 
 /// What carries more than one shelf: rails and the top.
 fn others(design: &Design, model: &Model, under: &UnderLoad) -> String {
-    let head = [
-        ("Part", Align::Left),
-        ("Load N", Align::Right),
-        ("Span", Align::Right),
-        ("Sag", Align::Right),
-        ("After years", Align::Right),
-        ("Span over it", Align::Right),
-        ("", Align::Left),
-    ];
     let rows: Vec<[String; 7]> = under
         .bending
         .iter()
@@ -117,7 +112,7 @@ fn others(design: &Design, model: &Model, under: &UnderLoad) -> String {
             [model.part(bending.part).title.clone(), trimmed_to(bending.bears.total(), 0), span, sag, after, over, words]
         })
         .collect();
-    if rows.is_empty() { String::new() } else { output::table(head, &rows) + "\n" }
+    if rows.is_empty() { String::new() } else { output::table(head("Part", "Load N"), &rows) + "\n" }
 }
 
 /// What is nearest to what may be asked of it for years.
