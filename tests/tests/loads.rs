@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use approx::assert_relative_eq;
-use casewright_core::contents::Stacking;
+use casewright_core::contents::HowHigh;
 use casewright_core::design::shop::measure_batch;
 use casewright_core::design::{Limits, Wall};
 use casewright_core::inspect::{Rule, Seriousness};
@@ -218,7 +218,7 @@ fn slats_are_as_thick_as_their_load_wants_them() {
     let sags = |case: &Case| case.findings.iter().find(|finding| finding.rule == Rule::Sags).map(|finding| finding.seriousness);
     assert_eq!((sags(&decided), sags(&load)), (Some(Seriousness::WillFail), None));
     let worst = |case: &Case| {
-        let under = UnderLoad::stacked(&case.design, &case.model, Stacking::OneHigh);
+        let under = UnderLoad::stacked(&case.design, &case.model, HowHigh::One);
         under.bending.iter().filter(|it| case.model.part(it.part).kind == PartKind::Slat).map(Bending::verdict).max()
     };
     assert_eq!(worst(&load), Some(Verdict::Good));

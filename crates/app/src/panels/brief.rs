@@ -1,9 +1,9 @@
 //! The stage "Brief": what it must hold.
 
-use casewright_core::contents::{best_room, common_boxes, rooms_for};
-use casewright_core::design::BoxKind;
+use casewright_core::contents::{Stance, best_room, common_boxes, rooms_for};
 use casewright_core::design::decisions::Decision;
 use casewright_core::design::edit::Edit;
+use casewright_core::design::{BoxKind, HandRoom};
 use casewright_core::length::trimmed;
 use casewright_core::model::Model;
 use egui::{Align, Layout, RichText, Ui, vec2};
@@ -60,7 +60,7 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out
     for name in ["width", "depth", "height", "mass", "count"] {
         field::problem(ui, &format!("contents.{}.{name}", index + 1));
     }
-    stands(ui, kind, &view.derived.model);
+    stands(ui, kind, &view.session.design().hand_room, &view.derived.model);
 }
 
 fn find<'d>(decisions: &'d [Decision], index: usize, name: &str) -> Option<&'d Decision> {
@@ -69,20 +69,19 @@ fn find<'d>(decisions: &'d [Decision], index: usize, name: &str) -> Option<&'d D
 }
 
 /// Where it can stand, or what is lacking.
-fn stands(ui: &mut Ui, kind: &BoxKind, model: &Model) {
-    let rooms = rooms_for(model, kind).len();
+fn stands(ui: &mut Ui, kind: &BoxKind, hand: &HandRoom, model: &Model) {
+    let rooms = rooms_for(model, kind, hand).len();
     if rooms > 0 {
         words::small(ui, format!("{} of {} take it", rooms, words::counted(model.rooms.len(), "shelf or floor", "shelves and floors")));
         return;
     }
-    let lacking = match best_room(model, kind) {
-        (Some(room), Some(lack)) => {
-            let lacks = [("width", lack.width), ("depth", lack.depth), ("height", lack.height)];
-            let lacks: Vec<_> =
-                lacks.iter().filter(|(_, by)| *by > 1e-9).map(|(name, by)| format!("{} mm of {name}", trimmed(*by))).collect();
-            format!("No shelf takes it; nearest is {}, which lacks {}", room.name, lacks.join(" and "))
+    let lacking = match best_room(model, kind, hand) {
+        Some((room, fit)) => {
+            let lacks: Vec<_> = fit.lack.amounts().map(|(name, by)| format!("{} mm of {name}", trimmed(by))).collect();
+            let lying = if fit.stance == Stance::AsListed { String::new() } else { format!(", {}", fit.stance.words()) };
+            format!("No shelf takes it; nearest is {}, which lacks {}{lying}", room.name, lacks.join(" and "))
         }
-        _ => "No shelf takes it".to_owned(),
+        None => "No shelf takes it".to_owned(),
     };
     ui.horizontal_wrapped(|ui| {
         words::sign_here(ui, casewright_core::Seriousness::WillFail);

@@ -115,7 +115,7 @@ fn told(view: &View<'_>) -> String {
 
 fn totals(ui: &mut Ui, view: &View<'_>) {
     let contents = &view.session.design().contents;
-    let held = contents.iter().filter(|kind| !rooms_for(&view.derived.model, kind).is_empty()).count();
+    let held = contents.iter().filter(|kind| !rooms_for(&view.derived.model, kind, &view.session.design().hand_room).is_empty()).count();
     ui.with_layout(Layout::top_down(Align::Max), |ui| {
         ui.add_space(7.0);
         ui.label(RichText::new(format!("holds {held} of {}", words::counted(contents.len(), "kind", "kinds"))).font(theme::strong()));

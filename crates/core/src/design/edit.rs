@@ -84,7 +84,7 @@ fn new_box(id: Option<&str>, number: usize) -> BoxKind {
         || (format!("Box {number}"), 330.0, 250.0, 250.0, 8.0),
         |common| (common.name.clone(), common.width_mm, common.depth_mm, common.height_mm, common.mass_kg),
     );
-    BoxKind { name, width: Length::mm(width), depth: Length::mm(depth), height: Length::mm(height), mass, count: 1 }
+    BoxKind::new(name, [width, depth, height], mass, 1)
 }
 
 fn remove<T>(list: &mut Vec<T>, index: usize) {

@@ -5,6 +5,7 @@
 //! under which every decision can be asked for and set ([`decisions`]).
 
 mod carcase;
+mod contents;
 pub mod decisions;
 pub mod edit;
 mod fixing;
@@ -27,6 +28,7 @@ use serde::{Deserialize, Serialize};
 use crate::length::Length;
 
 pub use carcase::{Bottom, Carcase, Filling, Frame, LooseFloor, Rails, Section, Side};
+pub use contents::{Bears, BoxKind, COUNTS, HandRoom, Lies, MASSES, NESTS, SIZES, SPARES, Taken};
 pub use fixing::{Clips, Plates, SlottedStrips, TopFixing};
 pub use glue::{Glue, GlueStages, Gluing, OpenTime, SAFE_SHARE, SECONDS_A_JOINT, Tool, ToolWork, Tools, find_glue, glues};
 pub use groove::{CutterKind, Groove, GrooveWidth, PanelCorners};
@@ -57,6 +59,9 @@ pub struct Design {
     pub name: String,
     /// The things it must hold, a line a kind.
     pub contents: Vec<BoxKind>,
+    /// The room that must stay free about them.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub hand_room: HandRoom,
     /// What it is judged by under load.
     #[serde(default, skip_serializing_if = "shop::is_default")]
     pub limits: Limits,
@@ -79,24 +84,6 @@ pub struct Design {
     /// What was measured and done in the shop, and what the shop has.
     #[serde(default, skip_serializing_if = "Shop::is_empty")]
     pub shop: Shop,
-}
-
-/// One kind of thing to be kept.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct BoxKind {
-    /// What it is called.
-    pub name: String,
-    /// Outside size from left to right as it stands on the shelf, mm.
-    pub width: Length,
-    /// Outside size from front to back, mm.
-    pub depth: Length,
-    /// Outside size upward, mm.
-    pub height: Length,
-    /// Weight of one, full, kg.
-    pub mass: f64,
-    /// How many there are.
-    pub count: u32,
 }
 
 /// A size of one part that the maker set against the rules. The checks still run against it.

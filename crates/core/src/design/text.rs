@@ -484,6 +484,12 @@ mod tests {
         design.carcase.wall = crate::design::Wall::Anchored(crate::design::Anchors::default());
         design.limits.years += 1.0;
         design.limits.sag.seen += 1.0;
+        design.hand_room.lift = crate::Length::mm(30.0);
+        for kind in &mut design.contents {
+            (kind.nests, kind.spare) = (crate::Length::mm(10.0), 5.0);
+            (kind.lies, kind.bears, kind.taken) =
+                (crate::design::Lies::AnyWay, crate::design::Bears::Nothing, crate::design::Taken::Lifted);
+        }
         let text = write(&design).expect("text");
         let places = Places::of(&text);
         for decision in decisions::list(&design) {

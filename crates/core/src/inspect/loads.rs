@@ -5,7 +5,7 @@ mod standing;
 
 use super::proof::Proof;
 use super::{Figure, Finding, Rule, Seriousness, mm};
-use crate::contents::Stacking;
+use crate::contents::HowHigh;
 use crate::design::Design;
 use crate::length::trimmed_to;
 use crate::loads::{Bending, Stress, UnderLoad};
@@ -74,7 +74,7 @@ fn seriousness(design: &Design, model: &Model, found: &[&Bending]) -> Seriousnes
     if found.iter().all(|bending| bending.verdict() < Verdict::Fails) {
         return Seriousness::Note;
     }
-    let one_high = UnderLoad::stacked(design, model, Stacking::OneHigh);
+    let one_high = UnderLoad::stacked(design, model, HowHigh::One);
     let fails = |bending: &&Bending| one_high.of_part(bending.part).is_some_and(|bending| bending.verdict() == Verdict::Fails);
     if found.iter().any(fails) { Seriousness::WillFail } else { Seriousness::AtRisk }
 }

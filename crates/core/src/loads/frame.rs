@@ -82,7 +82,7 @@ fn rails_below(under: &UnderLoad, judging: &mut Judging<'_>) -> Vec<Result<Bendi
 /// Shelves are each judged at their heaviest; all together hold no more than there is to keep.
 fn share_of_all(under: &UnderLoad, design: &Design) -> f64 {
     let heaviest: f64 = under.stacks.iter().flatten().map(|stack| stack.kg).sum();
-    let there: f64 = design.contents.iter().map(|kind| kind.mass * f64::from(kind.count)).sum();
+    let there: f64 = design.contents.iter().map(|kind| kind.mass * f64::from(kind.wanted())).sum();
     if heaviest > there { there / heaviest } else { 1.0 }
 }
 

@@ -31,7 +31,7 @@ pub use lying::{Pressed, Unjudged};
 pub use rests::{Rest, Sheared};
 pub use standing::{Fixing, Push, Standing};
 
-use crate::contents::{Stack, Stacking};
+use crate::contents::{HowHigh, Stack};
 use crate::design::{Design, Limits};
 use crate::model::{Model, Part, PartId, PartKind};
 use crate::shapes::Solids;
@@ -67,14 +67,14 @@ pub struct Shelf<'u> {
 impl UnderLoad {
     /// A model under the load of what its design has to keep: on every shelf the heaviest that it takes, stacked as high as its room.
     pub fn of(design: &Design, model: &Model) -> UnderLoad {
-        UnderLoad::stacked(design, model, Stacking::Up)
+        UnderLoad::stacked(design, model, HowHigh::AsTheRoom)
     }
 
     /// The same where boxes may be stacked or not.
-    pub fn stacked(design: &Design, model: &Model, stacking: Stacking) -> UnderLoad {
+    pub fn stacked(design: &Design, model: &Model, high: HowHigh) -> UnderLoad {
         let mut under = UnderLoad::default();
         let mut judging = Judging::new(design, model);
-        shelves::load(&mut under, &mut judging, stacking);
+        shelves::load(&mut under, &mut judging, high);
         frame::load(&mut under, &mut judging);
         under
     }
@@ -127,7 +127,7 @@ pub fn bear(limits: &Limits, model: &Model, part: PartId, pressed: &[Pressed]) -
 pub(crate) fn slats_wanted(design: &Design, model: &Model, thickness: f64) -> f64 {
     let sag = &design.limits.sag;
     let mut under = UnderLoad::default();
-    shelves::load(&mut under, &mut Judging::new(design, model), Stacking::OneHigh);
+    shelves::load(&mut under, &mut Judging::new(design, model), HowHigh::One);
     let slats = under.bending.iter().filter(|bending| model.part(bending.part).kind == PartKind::Slat);
     // How many times the sag that it is made for; a depth counts by its third power.
     let over = slats.map(|slat| {

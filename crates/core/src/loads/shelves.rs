@@ -3,14 +3,15 @@
 use super::bending::{Bears, Bending};
 use super::lying::{Lying, Pressed, Unjudged};
 use super::{Judging, UnderLoad, boards, rests};
-use crate::contents::{Stack, Stacking, heaviest};
+use crate::contents::{HowHigh, Stack, heaviest};
+use crate::design::BoxKind;
 use crate::model::{Part, PartId, PartKind};
 use crate::strength::GRAVITY;
 
-pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>, stacking: Stacking) {
+pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>, high: HowHigh) {
     let (design, model) = (judging.design, judging.model);
-    let counts: Vec<u32> = design.contents.iter().map(|kind| kind.count).collect();
-    under.stacks = model.rooms.iter().map(|room| heaviest(room, &design.contents, &counts, stacking)).collect();
+    let counts: Vec<u32> = design.contents.iter().map(BoxKind::wanted).collect();
+    under.stacks = model.rooms.iter().map(|room| heaviest(room, design, &counts, high)).collect();
     for index in 0..model.rooms.len() {
         room(under, judging, index);
     }

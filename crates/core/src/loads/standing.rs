@@ -2,7 +2,7 @@
 
 use super::SAME_LEVEL;
 use crate::contents::top_heavy;
-use crate::design::{BoxKind, Design, Limits, Wall};
+use crate::design::{Design, Limits, Wall};
 use crate::model::{Model, Part, PartId, PartKind};
 use crate::shapes::{Mass, Solids};
 use crate::stability::{Anchor, CARPET_BLOCK, Case, Edge, Feet, State};
@@ -59,7 +59,7 @@ pub struct Fixing {
 impl Standing {
     /// How the case of a model stands. Nothing for what is no case: parts without posts, or without weight.
     pub fn of(design: &Design, model: &Model, solids: &Solids) -> Option<Standing> {
-        let (case, not_weighed) = case(&design.contents, model, solids)?;
+        let (case, not_weighed) = case(design, model, solids)?;
         let mut standing = Standing::of_case(case, &design.limits);
         if let Wall::Anchored(anchors) = design.carcase.wall {
             let height = fixing_height(model).unwrap_or(standing.case.height);
@@ -135,7 +135,7 @@ fn push(case: &Case, over: Edge, state: State, on_carpet: bool) -> Push {
     Push { over, state, on_carpet, newtons: Worked::by("push at the top edge that tips it", tipping.push, "N", formula, inputs) }
 }
 
-fn case(contents: &[BoxKind], model: &Model, solids: &Solids) -> Option<(Case, Vec<PartId>)> {
+fn case(design: &Design, model: &Model, solids: &Solids) -> Option<(Case, Vec<PartId>)> {
     let feet = feet(model)?;
     let mut not_weighed = Vec::new();
     let mut masses = Vec::new();
@@ -147,7 +147,7 @@ fn case(contents: &[BoxKind], model: &Model, solids: &Solids) -> Option<(Case, V
         }
     }
     let carcase = Mass::together(masses)?;
-    let filled = top_heavy(model, contents);
+    let filled = top_heavy(model, design);
     let contents = filled.iter().flatten().map(|stack| Mass { kg: stack.kg, centre: stack.block.centre() }).collect();
     let height = model.bounds?.max.y;
     let case = Case { feet, height, carcase, contents, doors: Vec::new(), drawers: Vec::new() };

@@ -1,5 +1,6 @@
 //! The walk through a design: the one place that names every decision, with its unit, range and meaning.
 
+mod contents;
 mod glue;
 mod joinery;
 mod limits;
@@ -14,8 +15,8 @@ use super::{Choice, Slot, Spec, Stage, Unit};
 use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::shop::{Batch, MEASURABLE, Shop};
 use crate::design::{
-    Along, Bay, BaySize, Bottom, BoxKind, Carcase, Cleat, Design, Dimension, Divider, Fitting, Frame, LooseFloor, Moisture, Opening, Place,
-    Rails, Ruled, SawnAs, Sawtooth, Section, Sheet, Side, Slats, Split, Sticks, Timber, Top,
+    Along, Bay, BaySize, Bottom, Carcase, Cleat, Design, Dimension, Divider, Fitting, Frame, LooseFloor, Moisture, Opening, Place, Rails,
+    Ruled, SawnAs, Sawtooth, Section, Sheet, Side, Slats, Split, Sticks, Timber, Top,
 };
 use crate::length::Length;
 use crate::timber::moisture::{HUMIDITIES, TEMPERATURES};
@@ -31,7 +32,7 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
     walk.inside("sawtooth", |walk| sawtooth(walk, &mut design.sawtooth));
     walk.inside("contents", |walk| {
         for (index, kind) in design.contents.iter_mut().enumerate() {
-            walk.entry(index, |walk| contents(walk, kind));
+            walk.entry(index, |walk| contents::kind(walk, kind));
         }
     });
     walk.inside("joinery", |walk| {
@@ -62,6 +63,12 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
     walk.inside("carcase", |walk| limits::wall(walk, &mut design.carcase.wall));
     walk.inside("sawtooth", |walk| limits::slats(walk, &mut design.sawtooth.slats));
     walk.inside("limits", |walk| limits::limits(walk, &mut design.limits));
+    walk.inside("contents", |walk| {
+        for (index, kind) in design.contents.iter_mut().enumerate() {
+            walk.entry(index, |walk| contents::handling(walk, kind));
+        }
+    });
+    walk.inside("hand_room", |walk| contents::hand_room(walk, &mut design.hand_room));
 }
 
 /// What was measured. The states are not among these: what else must be written with them is [`shop`](crate::design::shop)'s to do.
@@ -152,16 +159,6 @@ impl Walk<'_> {
         let spec = self.spec(name, label, meaning, Unit::Word, None);
         (self.each)(spec, Slot::Text(slot));
     }
-}
-
-fn contents(walk: &mut Walk<'_>, kind: &mut BoxKind) {
-    walk.under(Stage::Brief, kind.name.clone());
-    walk.text("name", "Name", "What this kind of thing is called.", &mut kind.name);
-    walk.length("width", "Width", "Outside size from left to right as it stands on the shelf, mm.", 1.0..=3000.0, &mut kind.width);
-    walk.length("depth", "Depth", "Outside size from front to back, mm.", 1.0..=3000.0, &mut kind.depth);
-    walk.length("height", "Height", "Outside size upward, mm.", 1.0..=3000.0, &mut kind.height);
-    walk.number("mass", "Weight", "Weight of one, full, kg.", Unit::Kilograms, 0.0..=500.0, &mut kind.mass);
-    walk.count("count", "How many", "How many there are.", 0.0..=10_000.0, &mut kind.count);
 }
 
 fn carcase(walk: &mut Walk<'_>, case: &mut Carcase) {

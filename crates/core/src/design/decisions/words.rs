@@ -2,8 +2,9 @@
 
 use super::Choice;
 use crate::design::{
-    Anchors, Arrises, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FixedLine, GlueStages, GrooveWidth,
-    Haunch, LooseMeeting, OpenTime, PanelCorners, Place, Reach, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
+    Anchors, Arrises, Bears, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FixedLine, GlueStages,
+    GrooveWidth, Haunch, Lies, LooseMeeting, OpenTime, PanelCorners, Place, Reach, Taken, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall,
+    find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -184,6 +185,15 @@ words!(EndJointKind {
     EndJointKind::MortiseAndTenon => "mortise_and_tenon", "mortise and tenon";
     EndJointKind::Dowels => "dowels", "dowels";
 });
+words!(Lies {
+    Lies::AsItStands => "as_it_stands", "as it stands";
+    Lies::Turned => "turned", "also turned round";
+    Lies::OnItsSide => "on_its_side", "also on its side";
+    Lies::OnItsBack => "on_its_back", "also on its back";
+    Lies::AnyWay => "any_way", "any way";
+});
+words!(Bears { Bears::Others => "others", "others of its kind"; Bears::Nothing => "nothing", "nothing"; });
+words!(Taken { Taken::ByTheFront => "by_the_front", "pulled to the front"; Taken::Lifted => "lifted", "lifted out"; });
 words!(Reach { Reach::Stopped => "stopped", "stopped"; Reach::Through => "through", "through"; });
 words!(TenonMeeting {
     TenonMeeting::Mitred => "mitred", "mitred";

@@ -1,0 +1,36 @@
+//! The things to be kept, and the room about them.
+
+use super::{Stage, Unit, Walk};
+use crate::design::{BoxKind, COUNTS, HandRoom, MASSES, NESTS, SIZES, SPARES};
+
+pub(super) fn kind(walk: &mut Walk<'_>, kind: &mut BoxKind) {
+    walk.under(Stage::Brief, kind.name.clone());
+    walk.text("name", "Name", "What this kind of thing is called.", &mut kind.name);
+    walk.length("width", "Width", "Outside size from left to right as it stands on the shelf, mm.", SIZES, &mut kind.width);
+    walk.length("depth", "Depth", "Outside size from front to back, mm.", SIZES, &mut kind.depth);
+    walk.length("height", "Height", "Outside size upward, mm.", SIZES, &mut kind.height);
+    walk.number("mass", "Weight", "Weight of one, full, kg.", Unit::Kilograms, MASSES, &mut kind.mass);
+    walk.count("count", "How many", "How many there are.", COUNTS, &mut kind.count);
+}
+
+/// How it stands, nests and is taken: after all else, as it came later.
+pub(super) fn handling(walk: &mut Walk<'_>, kind: &mut BoxKind) {
+    walk.under(Stage::Brief, kind.name.clone());
+    walk.choice("lies", "May stand", "Which ways it may stand or lie.", &mut kind.lies);
+    walk.choice("bears", "On it may stand", "What may stand on it.", &mut kind.bears);
+    walk.length("nests", "Nests by", "How far one sinks into the one on which it stands, mm.", NESTS, &mut kind.nests);
+    walk.choice("taken", "Is taken", "Whether it is pulled to the front, or must be lifted first.", &mut kind.taken);
+    let meaning = "How many more there may be one day, as % of what there are.";
+    walk.number("spare", "Growth", meaning, Unit::Percent, SPARES, &mut kind.spare);
+}
+
+pub(super) fn hand_room(walk: &mut Walk<'_>, room: &mut HandRoom) {
+    let HandRoom { beside, over, lift, behind } = room;
+    walk.under(Stage::Brief, "Hand room");
+    let meaning = "Free room between things side by side, and at both ends of their row, mm.";
+    walk.length("beside", "Beside", meaning, 0.0..=100.0, beside);
+    walk.length("over", "Over, to pull", "Free room over what is pulled to the front, mm.", 0.0..=500.0, over);
+    let meaning = "Free room over what is lifted out, besides how far it nests, mm.";
+    walk.length("lift", "Over, to lift", meaning, 0.0..=500.0, lift);
+    walk.length("behind", "Behind", "Free room behind things, mm.", 0.0..=500.0, behind);
+}
