@@ -1,4 +1,4 @@
-//! Pieces out of boards. Knows nothing of furniture: a piece is a length and a number to know it by.
+//! Pieces out of boards, and things in rows. Knows nothing of furniture: a piece is a length and a number to know it by.
 //!
 //! [`lengths`] lays pieces of given lengths out of sticks of given lengths, and says how far the result can be trusted:
 //! every layout carries a lower bound that no layout can beat, and [`Layout::proven`] tells whether the two meet.
@@ -7,8 +7,17 @@
 //! Stock, Piece, Saw ──lay_out──▶ Layout { sticks, unplaced, bound }
 //! ```
 //!
-//! All lengths are millimetres. No files, no clock, no random numbers: the same question gets the same answer.
+//! [`columns`] stands things in rows and lays rows into columns: as much as goes into the columns that there are, or everything in
+//! the cheapest. Its bounds are as true.
+//!
+//! ```text
+//! Thing, Column ──place──▶ Placement { columns, left, worth, bound }
+//!               └─cover──▶ Cover { columns, left, cost, bound }
+//! ```
+//!
+//! All lengths of [`lengths`] are millimetres. No files, no clock, no random numbers: the same question gets the same answer.
 
+pub mod columns;
 pub mod lengths;
 
 pub use lengths::{Layout, LengthError, Piece, Placed, Reason, Saw, Stick, Stock, Unplaced, lay_out};

@@ -1,0 +1,297 @@
+//! The question in whole numbers, checked once, and the way back to the caller's words.
+
+use std::collections::BTreeMap;
+
+use super::mass::milligrams;
+use super::pattern::{Pattern, RowFill};
+use super::{
+    Column, ColumnError, Cover, DEAREST, Filled, HEAVIEST, Least, Left, MOST_COLUMNS, MOST_STACKS, MOST_THINGS, Needs, Placement, Position,
+    Reason, Row, Stood, Thing,
+};
+
+/// Which of the two questions is asked.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub(super) enum Question {
+    Place,
+    Cover,
+}
+
+/// A kind of thing.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Kind {
+    pub count: u32,
+    pub worth: u64,
+}
+
+/// One way in which a kind stands in a column: a [`super::Stack`] that can hold at least one thing there.
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Way {
+    pub kind: usize,
+    pub stack: usize,
+    pub holds: u32,
+    pub width: u32,
+    pub needs: Needs,
+    /// Of one thing, in milligrams.
+    pub mass: u64,
+    pub low: bool,
+}
+
+/// A kind of column that there is at least one of.
+#[derive(Clone, Debug)]
+pub(super) struct Shape {
+    /// Which of the caller's columns.
+    pub column: usize,
+    pub width: u32,
+    pub height: u32,
+    pub most_mass: u64,
+    /// Never more than there are things, so that it can be counted with.
+    pub most_rows: u32,
+    pub low: u32,
+    pub cost: u64,
+    /// Never more than there are things.
+    pub count: u32,
+    pub ways: Vec<Way>,
+}
+
+/// The question. Only kinds that stand somewhere and are asked for are in it, so that any of them can be placed.
+#[derive(Debug)]
+pub(super) struct Task<'a> {
+    pub kinds: Vec<Kind>,
+    pub shapes: Vec<Shape>,
+    /// Which of the caller's things each kind is.
+    thing_of: Vec<usize>,
+    things: &'a [Thing],
+    columns: &'a [Column],
+}
+
+/// What the solvers found: patterns and how often each is used, and the bound.
+#[derive(Clone, Debug)]
+pub(super) struct Found<B> {
+    pub patterns: Vec<(Pattern, u32)>,
+    pub bound: B,
+}
+
+impl<'a> Task<'a> {
+    /// Checks every number once; from here on they are trusted.
+    pub fn new(things: &'a [Thing], columns: &'a [Column], question: Question) -> Result<Self, ColumnError> {
+        let index = index_of(things)?;
+        check(columns, &index, question)?;
+        let total: u64 = things.iter().map(|thing| u64::from(thing.count)).sum();
+        if total > MOST_THINGS {
+            return Err(ColumnError::TooManyThings { count: total });
+        }
+        let most = total as u32;
+        let mut shapes: Vec<Shape> = columns
+            .iter()
+            .enumerate()
+            .map(|(index_of_column, column)| Shape {
+                column: index_of_column,
+                width: column.width,
+                height: column.height,
+                most_mass: milligrams(column.most_mass),
+                most_rows: column.most_rows.map_or(most, |rows| rows.min(most)),
+                low: column.low,
+                cost: column.cost,
+                count: match (column.count, question) {
+                    (Some(count), _) => count.min(most),
+                    (None, Question::Place) => 1.min(most),
+                    (None, Question::Cover) => most,
+                },
+                ways: column.stacks.iter().enumerate().map(|(stack, given)| way(given, stack, index[&given.thing])).collect(),
+            })
+            .filter(|shape| shape.count > 0 && shape.most_rows > 0)
+            .collect();
+
+        let mut thing_of = Vec::new();
+        let mut kinds = Vec::new();
+        let mut kind_of = vec![None; things.len()];
+        for (thing, given) in things.iter().enumerate() {
+            if given.count > 0 && shapes.iter().any(|shape| shape.takes(thing)) {
+                kind_of[thing] = Some(kinds.len());
+                thing_of.push(thing);
+                kinds.push(Kind { count: given.count, worth: u64::from(given.worth) });
+            }
+        }
+        for shape in &mut shapes {
+            let (width, height, low, most_mass) = (shape.width, shape.height, shape.low, shape.most_mass);
+            // Until here `kind` was the thing's place in the caller's list.
+            shape.ways.retain_mut(|way| {
+                let Some(kind) = kind_of[way.kind] else {
+                    return false;
+                };
+                way.kind = kind;
+                // Where the whole column counts as low, nothing has to ask.
+                way.low &= low < height;
+                way.width <= width && way.mass <= most_mass
+            });
+        }
+        shapes.retain(|shape| !shape.ways.is_empty());
+        Ok(Self { kinds, shapes, thing_of, things, columns })
+    }
+
+    /// How many of each kind are asked for.
+    pub fn counts(&self) -> Vec<u32> {
+        self.kinds.iter().map(|kind| kind.count).collect()
+    }
+
+    /// What so many of each kind are worth.
+    pub fn worth(&self, amounts: &[u32]) -> u64 {
+        self.kinds.iter().zip(amounts).map(|(kind, &amount)| kind.worth * u64::from(amount)).sum()
+    }
+
+    /// Gives the answer of [`super::place`] in the caller's words.
+    pub fn placement(&self, found: &Found<u64>) -> Placement {
+        let (mut stood, left) = self.answer(&found.patterns);
+        let mut columns = Vec::new();
+        for (index, column) in self.columns.iter().enumerate() {
+            let filled = stood.remove(&index).unwrap_or_default();
+            let count = column.count.unwrap_or(1) as usize;
+            let empty = count.saturating_sub(filled.len());
+            columns.extend(filled.into_iter().chain(std::iter::repeat_n(Vec::new(), empty)).map(|rows| Filled { column: index, rows }));
+        }
+        let worth_of = |thing: u32| self.things.iter().find(|given| given.id == thing).map_or(0, |given| u64::from(given.worth));
+        let all: u64 = self.things.iter().map(|thing| u64::from(thing.worth) * u64::from(thing.count)).sum();
+        let missing: u64 = left.iter().map(|left| worth_of(left.thing) * u64::from(left.count)).sum();
+        Placement { columns, left, worth: all - missing, bound: found.bound }
+    }
+
+    /// Gives the answer of [`super::cover`] in the caller's words.
+    pub fn cover(&self, found: &Found<Least>) -> Cover {
+        let (stood, left) = self.answer(&found.patterns);
+        let columns: Vec<Filled> =
+            stood.into_iter().flat_map(|(column, filled)| filled.into_iter().map(move |rows| Filled { column, rows })).collect();
+        let cost = columns.iter().map(|filled| self.columns[filled.column].cost).sum();
+        Cover { columns, left, cost, bound: found.bound }
+    }
+
+    /// The columns used, by the caller's kind of column, and what is left.
+    fn answer(&self, patterns: &[(Pattern, u32)]) -> (BTreeMap<usize, Vec<Vec<Row>>>, Vec<Left>) {
+        let mut still = self.counts();
+        let mut stood: BTreeMap<usize, Vec<Vec<Row>>> = BTreeMap::new();
+        for (pattern, times) in patterns {
+            let shape = &self.shapes[pattern.shape];
+            for _ in 0..*times {
+                let rows = shape.settled(&pattern.rows, &mut still);
+                if !rows.is_empty() {
+                    stood.entry(shape.column).or_default().push(self.rows(shape, &rows));
+                }
+            }
+        }
+        let mut left = Vec::new();
+        for (thing, given) in self.things.iter().enumerate().filter(|(_, given)| given.count > 0) {
+            let (count, reason) = match self.thing_of.iter().position(|&other| other == thing) {
+                Some(kind) => (still[kind], Reason::NoRoom),
+                None => (given.count, Reason::StandsNowhere),
+            };
+            if count > 0 {
+                left.push(Left { thing: given.id, count, reason });
+            }
+        }
+        (stood, left)
+    }
+
+    fn rows(&self, shape: &Shape, rows: &[RowFill]) -> Vec<Row> {
+        let mut base = 0;
+        let mut answer = Vec::with_capacity(rows.len());
+        for (index, row) in rows.iter().enumerate() {
+            let need = shape.need(row, Position::of(index, rows.len()));
+            let mut stacks = Vec::new();
+            for &(way, amount) in &row.0 {
+                let way = &shape.ways[way];
+                let thing = self.things[self.thing_of[way.kind]].id;
+                let full = std::iter::repeat_n(way.holds, (amount / way.holds) as usize);
+                let rest = Some(amount % way.holds).filter(|&rest| rest > 0);
+                stacks.extend(full.chain(rest).map(|count| Stood { stack: way.stack, thing, count }));
+            }
+            answer.push(Row { base, need, stacks });
+            base += need;
+        }
+        answer
+    }
+}
+
+impl Shape {
+    /// Whether one of the caller's things stands in this column when nothing else does. No thing stands in it otherwise:
+    /// see [`saves`].
+    fn takes(&self, thing: usize) -> bool {
+        self.ways
+            .iter()
+            .any(|way| way.kind == thing && way.width <= self.width && way.mass <= self.most_mass && way.needs.alone <= self.height)
+    }
+}
+
+fn index_of(things: &[Thing]) -> Result<BTreeMap<u32, usize>, ColumnError> {
+    let mut index = BTreeMap::new();
+    for (place, thing) in things.iter().enumerate() {
+        if index.insert(thing.id, place).is_some() {
+            return Err(ColumnError::Twice { thing: thing.id });
+        }
+    }
+    Ok(index)
+}
+
+fn way(given: &super::Stack, stack: usize, thing: usize) -> Way {
+    let super::Stack { thing: _, holds, width, needs, mass, low } = *given;
+    Way { kind: thing, stack, holds, width, needs, mass: milligrams(mass), low }
+}
+
+fn check(columns: &[Column], index: &BTreeMap<u32, usize>, question: Question) -> Result<(), ColumnError> {
+    let stacks: usize = columns.iter().map(|column| column.stacks.len()).sum();
+    if stacks > MOST_STACKS {
+        return Err(ColumnError::TooManyStacks { count: stacks });
+    }
+    let many: u64 = columns.iter().map(|column| u64::from(column.count.unwrap_or(1))).sum();
+    if question == Question::Place && many > MOST_COLUMNS {
+        return Err(ColumnError::TooManyColumns { count: many });
+    }
+    for (column, given) in columns.iter().enumerate() {
+        if !(0.0..).contains(&given.most_mass) {
+            return Err(ColumnError::MostMass { column, most_mass: given.most_mass });
+        }
+        if given.cost > DEAREST {
+            return Err(ColumnError::Cost { column, cost: given.cost });
+        }
+        for (stack, stood) in given.stacks.iter().enumerate() {
+            let thing = stood.thing;
+            if !index.contains_key(&thing) {
+                return Err(ColumnError::Unknown { column, stack, thing });
+            }
+            let Needs { alone, bottom, between, top } = stood.needs;
+            let figures = [
+                (stood.holds, "what it holds"),
+                (stood.width, "its width"),
+                (alone, "its need alone"),
+                (bottom, "its need at the bottom"),
+                (between, "its need between"),
+                (top, "its need at the top"),
+            ];
+            if let Some(&(_, what)) = figures.iter().find(|(figure, _)| *figure == 0) {
+                return Err(ColumnError::Nothing { column, stack, thing, what });
+            }
+            if let Some((alone, with)) = saves(&stood.needs, given) {
+                return Err(ColumnError::Saves { column, stack, thing, alone, with });
+            }
+            if !(0.0..=HEAVIEST).contains(&stood.mass) {
+                return Err(ColumnError::Mass { column, stack, thing, mass: stood.mass });
+            }
+        }
+    }
+    Ok(())
+}
+
+/// What a row needs without some other row, and both need with it, where that is less.
+///
+/// Where nothing saves, taking a row away leaves a column valid, and with it taking any thing away.
+fn saves(needs: &Needs, column: &Column) -> Option<(u32, u64)> {
+    let least = |position: Position| column.stacks.iter().map(|stack| stack.needs.at(position)).min().unwrap_or(0);
+    let (bottom, top) = (least(Position::Bottom), least(Position::Top));
+    [
+        (needs.alone, needs.bottom, top),
+        (needs.alone, needs.top, bottom),
+        (needs.top, needs.between, top),
+        (needs.bottom, needs.between, bottom),
+    ]
+    .into_iter()
+    .map(|(without, with, other)| (without, u64::from(with) + u64::from(other)))
+    .find(|&(without, both)| u64::from(without) > both)
+}

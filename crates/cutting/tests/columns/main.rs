@@ -1,0 +1,115 @@
+//! Rows and columns checked by their own rules, by sums done by hand, and against trying everything.
+
+mod brute;
+mod check;
+mod csp;
+mod odd;
+mod random;
+
+use casewright_cutting::columns::{Column, Cover, Effort, Least, Left, Needs, Placement, Reason, Stack, Thing, cover, place};
+
+use random::Dice;
+
+fn placed(things: &[Thing], columns: &[Column]) -> Placement {
+    let answer = place(things, columns, Effort::default()).expect("every number can be worked with");
+    check::placement(things, columns, &answer);
+    answer
+}
+
+fn covered(things: &[Thing], columns: &[Column]) -> Cover {
+    let answer = cover(things, columns, Effort::default()).expect("every number can be worked with");
+    check::cover(things, columns, &answer);
+    answer
+}
+
+#[test]
+fn placing_agrees_with_trying_everything() {
+    let mut dice = Dice(0x5eed_0001);
+    let mut full = 0;
+    for number in 0..600 {
+        let things = random::things(&mut dice, 6);
+        let columns: Vec<Column> = (0..dice.roll(1, 2)).map(|_| random::column(&mut dice, &things)).collect();
+        let answer = placed(&things, &columns);
+        let best = brute::place(&things, &columns);
+        assert_eq!(answer.worth, best, "question {number}: {things:?} {columns:?}");
+        assert!(answer.proven(), "question {number}: {} of at most {}", answer.worth, answer.bound);
+        full += usize::from(answer.left.is_empty());
+    }
+    assert!((100..500).contains(&full), "{full} of the questions are answered in full; they are too easy or too hard to tell much");
+}
+
+#[test]
+fn covering_agrees_with_trying_everything() {
+    let mut dice = Dice(0x5eed_0002);
+    let mut impossible = 0;
+    for number in 0..800 {
+        let things = random::things(&mut dice, 5);
+        let mut columns: Vec<Column> = (0..dice.roll(1, 2)).map(|_| random::column(&mut dice, &things)).collect();
+        if number % 2 == 0 {
+            // Too few more often than not.
+            for column in &mut columns {
+                column.count = Some(1);
+            }
+        }
+        let answer = covered(&things, &columns);
+        // Things that stand nowhere are told apart; the rest is to be covered.
+        let nowhere = |thing: &Thing| answer.left.iter().any(|left| left.thing == thing.id && left.reason == Reason::StandsNowhere);
+        for thing in things.iter().filter(|thing| thing.count > 0) {
+            let only = |other: &Thing| Thing { count: u32::from(other.id == thing.id), worth: 1, ..*other };
+            let one: Vec<Thing> = things.iter().map(only).collect();
+            let there: Vec<Column> = columns.iter().filter(|column| column.count != Some(0)).cloned().collect();
+            let stands = there.iter().any(|column| brute::place(&one, &[Column { count: None, ..column.clone() }]) == 1);
+            assert_eq!(nowhere(thing), !stands, "question {number}: thing {}", thing.id);
+        }
+        let wanted: Vec<Thing> = things.iter().map(|thing| if nowhere(thing) { Thing { count: 0, ..*thing } } else { *thing }).collect();
+        let least = brute::cover(&wanted, &columns);
+        assert_eq!(answer.bound, least.map_or(Least::TooFew, Least::Cost), "question {number}: {things:?} {columns:?}");
+        assert_eq!(answer.complete(), least.is_some(), "question {number}: {things:?} {columns:?}");
+        assert!(least.is_none_or(|least| answer.cost == least), "question {number}: {things:?} {columns:?}");
+        impossible += usize::from(least.is_none());
+        assert!(answer.proven());
+    }
+    assert!((50..400).contains(&impossible), "{impossible} of the questions have no answer");
+}
+
+fn thing(id: u32, count: u32) -> Thing {
+    Thing { id, count, worth: 1 }
+}
+
+fn stack(thing: u32, width: u32, need: u32) -> Stack {
+    Stack { thing, holds: 1, width, needs: Needs::same(need), mass: 1.0, low: false }
+}
+
+fn column(width: u32, height: u32, stacks: Vec<Stack>) -> Column {
+    Column { width, height, most_mass: f64::INFINITY, most_rows: None, low: 0, cost: 1, count: None, stacks }
+}
+
+#[test]
+fn a_shelf_less_at_the_top_makes_room_for_one_more_row() {
+    // Four rows of 250 and three shelves of 20 between them: 4 × 250 + 3 × 20 = 1060.
+    let needs = Needs { alone: 250, bottom: 270, between: 270, top: 250 };
+    let of = |height| placed(&[thing(1, 9)], &[column(100, height, vec![Stack { needs, ..stack(1, 100, 1) }])]).worth;
+    assert_eq!(of(1060), 4);
+    assert_eq!(of(1059), 3);
+}
+
+#[test]
+fn heavy_things_stand_low_and_light_ones_above() {
+    let heavy = Stack { low: true, mass: 20.0, ..stack(1, 100, 300) };
+    let case = Column { most_mass: 40.0, low: 300, ..column(300, 900, vec![heavy, stack(2, 100, 300)]) };
+    // Two rows at 0 and 300 may take heavy ones, two of them each: 2 × 20 kg = 40 kg. With a third beside them a row bears no more.
+    let answer = placed(&[thing(1, 9), thing(2, 9)], &[case]);
+    let heavy_placed: Vec<u32> =
+        answer.columns[0].rows.iter().map(|row| row.stacks.iter().filter(|s| s.thing == 1).count() as u32).collect();
+    assert!(heavy_placed.iter().enumerate().all(|(row, &count)| count <= if row < 2 { 2 } else { 0 }), "{heavy_placed:?}");
+    assert_eq!(answer.worth, 9, "three rows of three");
+    assert!(answer.proven());
+}
+
+#[test]
+fn what_stands_nowhere_is_told_apart_from_what_has_no_room() {
+    let answer = placed(&[thing(1, 3), thing(2, 1), thing(3, 0)], &[column(100, 100, vec![stack(1, 60, 60), stack(2, 60, 101)])]);
+    let left = [Left { thing: 1, count: 2, reason: Reason::NoRoom }, Left { thing: 2, count: 1, reason: Reason::StandsNowhere }];
+    assert_eq!(answer.left, left);
+    assert!(answer.proven());
+}

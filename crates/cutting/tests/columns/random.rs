@@ -1,0 +1,70 @@
+//! Questions drawn from a fixed row of numbers, so that each run asks the same.
+
+use casewright_cutting::columns::{Column, Needs, Stack, Thing};
+
+/// Numbers by Marsaglia's xorshift ("Xorshift RNGs", Journal of Statistical Software 8 (2003), number 14).
+pub struct Dice(pub u64);
+
+impl Dice {
+    /// A whole number from `from` to `to`, both among them.
+    pub fn roll(&mut self, from: u32, to: u32) -> u32 {
+        self.0 ^= self.0 << 13;
+        self.0 ^= self.0 >> 7;
+        self.0 ^= self.0 << 17;
+        from + ((self.0 >> 20) % u64::from(to - from + 1)) as u32
+    }
+
+    fn one_in(&mut self, many: u32) -> bool {
+        self.roll(1, many) == 1
+    }
+}
+
+/// A handful of things, in all their variety: turned and stacked ways, heavy and low ones, needs that differ by place.
+pub fn things(dice: &mut Dice, most: u32) -> Vec<Thing> {
+    let kinds = dice.roll(1, 3);
+    let mut still = dice.roll(1, most);
+    let mut things = Vec::new();
+    for id in 0..kinds {
+        let count = dice.roll(0, still);
+        still -= count;
+        let worth = if dice.one_in(3) { dice.roll(0, 5) } else { 1 };
+        things.push(Thing { id: 10 + id, count, worth });
+    }
+    things
+}
+
+/// A column for them, tight enough that room is the question.
+pub fn column(dice: &mut Dice, things: &[Thing]) -> Column {
+    let mut stacks = Vec::new();
+    for thing in things {
+        let (width, height) = (dice.roll(2, 7), dice.roll(5, 14));
+        let mass = if dice.one_in(2) { 0.1 * f64::from(dice.roll(1, 60)) } else { 0.0 };
+        let low = dice.one_in(4);
+        let mut way = |holds, width: u32, height: u32| {
+            let needs = Needs {
+                alone: height + dice.roll(0, 1),
+                bottom: height + dice.roll(0, 3),
+                between: height + dice.roll(0, 3),
+                top: height + dice.roll(0, 1),
+            };
+            stacks.push(Stack { thing: thing.id, holds, width, needs, mass, low });
+        };
+        way(1, width, height);
+        if height % 2 == 0 {
+            way(1, height, width.max(4));
+        }
+        if width % 2 == 0 {
+            way(2, width, 2 * height);
+        }
+    }
+    Column {
+        width: dice.roll(6, 16),
+        height: dice.roll(10, 40),
+        most_mass: if dice.one_in(2) { f64::from(dice.roll(2, 10)) } else { f64::INFINITY },
+        most_rows: if dice.one_in(4) { Some(dice.roll(0, 3)) } else { None },
+        low: dice.roll(0, 15),
+        cost: u64::from(dice.roll(0, 9)),
+        count: if dice.one_in(2) { Some(dice.roll(0, 2)) } else { None },
+        stacks,
+    }
+}
