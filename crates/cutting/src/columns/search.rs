@@ -124,6 +124,11 @@ impl Placing<'_, '_, '_> {
             .filter(|(own, _)| loss + own <= slack)
             .collect();
         next.sort_unstable();
+        if self.menus[shape].is_empty() {
+            // No pattern loses little enough; where the slack allows, all of these columns stay empty.
+            let empty = most * u64::from(of.count - used);
+            return if loss + empty <= slack { self.go(shape + 1, 0, 0, loss + empty) } else { Some(()) };
+        }
         for (own, number) in next {
             let before = self.left.clone();
             self.menus[shape][number].take(&mut self.left);

@@ -102,28 +102,27 @@ impl<'a> Task<'a> {
             .filter(|shape| shape.count > 0 && shape.most_rows > 0)
             .collect();
 
+        for shape in &mut shapes {
+            let ways = std::mem::take(&mut shape.ways);
+            // Until the kinds are numbered, `kind` is the thing's place in the caller's list.
+            shape.ways = ways.into_iter().filter(|way| things[way.kind].count > 0 && shape.takes(way)).collect();
+        }
         let mut thing_of = Vec::new();
         let mut kinds = Vec::new();
-        let mut kind_of = vec![None; things.len()];
+        let mut kind_of = vec![0; things.len()];
         for (thing, given) in things.iter().enumerate() {
-            if given.count > 0 && shapes.iter().any(|shape| shape.takes(thing)) {
-                kind_of[thing] = Some(kinds.len());
+            if shapes.iter().any(|shape| shape.ways.iter().any(|way| way.kind == thing)) {
+                kind_of[thing] = kinds.len();
                 thing_of.push(thing);
                 kinds.push(Kind { count: given.count, worth: u64::from(given.worth) });
             }
         }
         for shape in &mut shapes {
-            let (width, height, low, most_mass) = (shape.width, shape.height, shape.low, shape.most_mass);
-            // Until here `kind` was the thing's place in the caller's list.
-            shape.ways.retain_mut(|way| {
-                let Some(kind) = kind_of[way.kind] else {
-                    return false;
-                };
-                way.kind = kind;
+            for way in &mut shape.ways {
+                way.kind = kind_of[way.kind];
                 // Where the whole column counts as low, nothing has to ask.
-                way.low &= low < height;
-                way.width <= width && way.mass <= most_mass
-            });
+                way.low &= shape.low < shape.height;
+            }
         }
         shapes.retain(|shape| !shape.ways.is_empty());
         Ok(Self { kinds, shapes, thing_of, things, columns })
@@ -211,12 +210,9 @@ impl<'a> Task<'a> {
 }
 
 impl Shape {
-    /// Whether one of the caller's things stands in this column when nothing else does. No thing stands in it otherwise:
-    /// see [`saves`].
-    fn takes(&self, thing: usize) -> bool {
-        self.ways
-            .iter()
-            .any(|way| way.kind == thing && way.width <= self.width && way.mass <= self.most_mass && way.needs.alone <= self.height)
+    /// Whether a way can be used at all: alone, for a further row never saves height (see [`saves`]).
+    fn takes(&self, way: &Way) -> bool {
+        way.width <= self.width && way.mass <= self.most_mass && way.needs.alone <= self.height
     }
 }
 

@@ -26,7 +26,7 @@ fn covered(things: &[Thing], columns: &[Column]) -> Cover {
 fn placing_agrees_with_trying_everything() {
     let mut dice = Dice(0x5eed_0001);
     let mut full = 0;
-    for number in 0..600 {
+    for number in 0..3000 {
         let things = random::things(&mut dice, 6);
         let columns: Vec<Column> = (0..dice.roll(1, 2)).map(|_| random::column(&mut dice, &things)).collect();
         let answer = placed(&things, &columns);
@@ -35,14 +35,14 @@ fn placing_agrees_with_trying_everything() {
         assert!(answer.proven(), "question {number}: {} of at most {}", answer.worth, answer.bound);
         full += usize::from(answer.left.is_empty());
     }
-    assert!((100..500).contains(&full), "{full} of the questions are answered in full; they are too easy or too hard to tell much");
+    assert!((500..2500).contains(&full), "{full} of the questions are answered in full; they are too easy or too hard to tell much");
 }
 
 #[test]
 fn covering_agrees_with_trying_everything() {
     let mut dice = Dice(0x5eed_0002);
     let mut impossible = 0;
-    for number in 0..800 {
+    for number in 0..2000 {
         let things = random::things(&mut dice, 5);
         let mut columns: Vec<Column> = (0..dice.roll(1, 2)).map(|_| random::column(&mut dice, &things)).collect();
         if number % 2 == 0 {
@@ -69,7 +69,7 @@ fn covering_agrees_with_trying_everything() {
         impossible += usize::from(least.is_none());
         assert!(answer.proven());
     }
-    assert!((50..400).contains(&impossible), "{impossible} of the questions have no answer");
+    assert!((100..1000).contains(&impossible), "{impossible} of the questions have no answer");
 }
 
 fn thing(id: u32, count: u32) -> Thing {
@@ -112,4 +112,16 @@ fn what_stands_nowhere_is_told_apart_from_what_has_no_room() {
     let left = [Left { thing: 1, count: 2, reason: Reason::NoRoom }, Left { thing: 2, count: 1, reason: Reason::StandsNowhere }];
     assert_eq!(answer.left, left);
     assert!(answer.proven());
+}
+
+#[test]
+fn a_column_that_takes_nothing_keeps_no_other_from_being_filled() {
+    let needs = Needs { alone: 5, bottom: 6, between: 7, top: 5 };
+    let stacks = vec![Stack { needs, ..stack(1, 6, 1) }, Stack { low: true, ..stack(2, 5, 10) }];
+    let too_low = Column { count: Some(2), ..column(6, 4, stacks.clone()) };
+    let columns = [too_low, Column { low: 4, count: Some(2), ..column(6, 18, stacks) }];
+    let things = [thing(1, 2), thing(2, 3)];
+    // Of each a thing 2 at the bottom and a thing 1 on it.
+    assert_eq!(brute::place(&things, &columns), 4);
+    assert_eq!(placed(&things, &columns).worth, 4);
 }
