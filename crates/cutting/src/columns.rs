@@ -31,6 +31,8 @@ mod fill;
 mod mass;
 mod pack;
 mod pattern;
+mod prices;
+mod quick;
 mod row;
 mod search;
 mod sums;

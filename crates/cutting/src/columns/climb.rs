@@ -56,12 +56,25 @@ impl<'a> Rows<'a> {
         if self.shape.most_rows > 1 { climb.bottom() } else { Some(()) }
     }
 
+    /// The most valuable column worth more than `floor`. `None` when the effort is spent.
+    pub fn best(&self, floor: u64, meter: &mut Meter) -> Option<Best> {
+        let mut best = None;
+        self.every(floor + 1, meter, &mut |value, rows| {
+            best = Some((value, rows));
+            Some(value + 1)
+        })?;
+        Some(best.map(|(value, rows)| (value, self.pattern(&rows))))
+    }
+
     /// The pattern of such rows, with no more of a kind than there are.
     pub fn pattern(&self, rows: &[RowFill]) -> Pattern {
         let settled = self.shape.settled(rows, &mut self.counts.to_vec());
         Pattern::new(self.number, self.shape, settled, self.counts.len())
     }
 }
+
+/// The value and pattern of a best column, if any is good enough.
+pub(super) type Best = Option<(u64, Pattern)>;
 
 struct Climb<'a, 'm, 'e> {
     rows: &'a Rows<'a>,

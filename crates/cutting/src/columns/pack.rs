@@ -3,11 +3,13 @@
 use super::Least;
 use super::bound;
 use super::effort::{Effort, Meter};
-use super::fill::{FilledUp, fill, sizes};
+use super::fill::sizes;
 use super::pattern::Pattern;
-use super::search::{self, Answer, Outcome};
+use super::prices::Pricing;
+use super::quick::{cost_of, covered, filled};
+use super::search::{self, Answer, Outcome, Prices};
 use super::sums::Sums;
-use super::task::{Found, Task};
+use super::task::{Found, Question, Task};
 
 /// How large things and low ones are favoured, one after the other, and in how many bands columns are begun.
 const WAYS: [(f64, f64, u32); 6] = [(1.0, 1.5, 4), (1.2, 2.0, 8), (1.0, 1.0, 24), (1.5, 3.0, 16), (0.8, 1.5, 16), (1.1, 1.2, 48)];
@@ -29,8 +31,15 @@ pub(super) fn place(task: &Task, effort: Effort) -> Found<u64> {
     }
     let mut most = all;
     if best.0 < most {
-        let prices = bound::free(task);
+        let mut prices = bound::free(task);
         most = most.min(bound::most_worth(task, &prices) / prices.scale);
+        if best.0 < most
+            && meter.goes_on()
+            && let Some(sharp) = sharp(task, Question::Place, &best.1, &mut meter)
+        {
+            prices = sharp;
+            most = most.min(bound::most_worth(task, &prices) / prices.scale);
+        }
         meter.tell(Some(best.0), most);
         if best.0 < most && search::place(task, &prices, &mut best, &mut meter).is_some() {
             most = best.0;
@@ -39,27 +48,10 @@ pub(super) fn place(task: &Task, effort: Effort) -> Found<u64> {
     Found { patterns: best.1, bound: most }
 }
 
-/// Every column filled in turn, and what it all is worth.
-fn filled(task: &Task, values: &[u64], bands: u32, meter: &mut Meter) -> (u64, Answer) {
-    let mut left = task.counts();
-    let mut answer = Answer::new();
-    for (number, shape) in task.shapes.iter().enumerate() {
-        let mut still = shape.count;
-        while still > 0 {
-            let FilledUp { rows, value, work } = fill(shape, values, &left, bands);
-            meter.spend(work);
-            if value == 0 {
-                break;
-            }
-            let pattern = Pattern::new(number, shape, rows, left.len());
-            let times = pattern.times(&left).clamp(1, still);
-            (0..times).for_each(|_| pattern.take(&mut left));
-            still -= times;
-            answer.push((pattern, times));
-        }
-    }
-    let placed: Vec<u32> = task.kinds.iter().zip(&left).map(|(kind, left)| kind.count - left).collect();
-    (task.worth(&placed), answer)
+/// Prices by the linear programme, which begins with the patterns of an answer.
+fn sharp(task: &Task, question: Question, known: &Answer, meter: &mut Meter) -> Option<Prices> {
+    let known: Vec<Pattern> = known.iter().map(|(pattern, _)| pattern.clone()).collect();
+    Pricing::new(task, question, &known)?.settle(meter).map(|(prices, _)| prices)
 }
 
 /// Answers [`super::cover`].
@@ -76,23 +68,34 @@ pub(super) fn cover(task: &Task, effort: Effort) -> Found<Least> {
             best = Some(covered);
         }
     }
-    let prices = bound::by_size(task);
-    let least = bound::least_cost(task, &prices);
-    let mut cost = least.div_ceil(prices.scale);
-    meter.tell(best.as_ref().map(|best| best.0), cost);
+    let mut prices = bound::by_size(task);
+    let mut least = bound::least_cost(task, &prices);
+    let reached = |best: &Option<(u64, Answer)>, cost: u64| best.as_ref().is_some_and(|best| best.0 <= cost);
+    if !reached(&best, least.div_ceil(prices.scale)) && meter.goes_on() {
+        let known = best.as_ref().map_or_else(Answer::new, |(_, answer)| answer.clone());
+        if let Some(sharp) = sharp(task, Question::Cover, &known, &mut meter)
+            && bound::least_cost(task, &sharp) > least
+        {
+            least = bound::least_cost(task, &sharp);
+            prices = sharp;
+        }
+    }
+    meter.tell(best.as_ref().map(|best| best.0), least.div_ceil(prices.scale));
     if best.is_none() {
-        match search::cover(task, &prices, least, u64::MAX, &mut meter) {
+        let outcome = if least.div_ceil(prices.scale) > all_columns(task) {
+            Outcome::Impossible
+        } else {
+            search::cover(task, &prices, least, u64::MAX, &mut meter)
+        };
+        match outcome {
             Outcome::Found(answer) => best = Some((cost_of(task, &answer), answer)),
-            Outcome::Impossible => {
-                let some = filled(task, &sizes(task, 1.0, 1.5), 16, &mut meter).1;
-                return Found { patterns: some, bound: Least::TooFew };
-            }
+            Outcome::Impossible => return Found { patterns: some(task, &mut meter), bound: Least::TooFew },
             Outcome::GaveUp => {}
         }
     }
     let sums = Sums::new(task, best.as_ref().map_or(0, |best| best.0));
-    cost = sums.next(cost);
-    while best.as_ref().is_some_and(|best| best.0 > cost) {
+    let mut cost = sums.next(least.div_ceil(prices.scale));
+    while !reached(&best, cost) && best.is_some() {
         match search::cover(task, &prices, least, cost, &mut meter) {
             Outcome::Found(answer) => best = Some((cost_of(task, &answer), answer)),
             Outcome::Impossible => cost = sums.next(cost + 1),
@@ -100,46 +103,16 @@ pub(super) fn cover(task: &Task, effort: Effort) -> Found<Least> {
         }
         meter.tell(best.as_ref().map(|best| best.0), cost);
     }
-    let patterns = best.map_or_else(|| filled(task, &sizes(task, 1.0, 1.5), 16, &mut meter).1, |best| best.1);
+    let patterns = best.map_or_else(|| some(task, &mut meter), |best| best.1);
     Found { patterns, bound: Least::Cost(cost) }
 }
 
-fn cost_of(task: &Task, answer: &Answer) -> u64 {
-    answer.iter().map(|(pattern, times)| task.shapes[pattern.shape].cost * u64::from(*times)).sum()
+/// What all columns cost that could be taken.
+fn all_columns(task: &Task) -> u64 {
+    task.shapes.iter().map(|shape| shape.cost * u64::from(shape.count)).sum()
 }
 
-/// Columns taken one after the other, each time the one that holds most for its cost, until one takes all that is left.
-fn covered(task: &Task, values: &[u64], bands: u32, by_value: bool, meter: &mut Meter) -> Option<(u64, Answer)> {
-    let mut left = task.counts();
-    let mut columns: Vec<u32> = task.shapes.iter().map(|shape| shape.count).collect();
-    let (mut cost, mut answer) = (0, Answer::new());
-    let mut best: Option<(u64, Answer)> = None;
-    while left.iter().any(|&left| left > 0) {
-        let mut next: Option<(f64, Pattern)> = None;
-        for (number, shape) in task.shapes.iter().enumerate().filter(|(number, _)| columns[*number] > 0) {
-            let FilledUp { rows, value, work } = fill(shape, values, &left, bands);
-            meter.spend(work);
-            let pattern = Pattern::new(number, shape, rows, left.len());
-            if pattern.amounts == left && best.as_ref().is_none_or(|(best, _)| cost + shape.cost < *best) {
-                let whole = answer.iter().cloned().chain([(pattern.clone(), 1)]).collect();
-                best = Some((cost + shape.cost, whole));
-            }
-            let merit = if by_value { value as f64 } else { value as f64 / (shape.cost.max(1)) as f64 };
-            if value > 0 && next.as_ref().is_none_or(|(other, _)| merit > *other) {
-                next = Some((merit, pattern));
-            }
-        }
-        let Some((_, pattern)) = next else {
-            return best;
-        };
-        let times = pattern.times(&left).clamp(1, columns[pattern.shape]);
-        (0..times).for_each(|_| pattern.take(&mut left));
-        columns[pattern.shape] -= times;
-        cost += task.shapes[pattern.shape].cost * u64::from(times);
-        answer.push((pattern, times));
-        if best.as_ref().is_some_and(|(best, _)| *best <= cost) {
-            return best;
-        }
-    }
-    if best.as_ref().is_none_or(|(best, _)| cost < *best) { Some((cost, answer)) } else { best }
+/// As much as goes into the columns that there are.
+fn some(task: &Task, meter: &mut Meter) -> Answer {
+    filled(task, &sizes(task, 1.0, 1.5), 16, meter).1
 }

@@ -189,6 +189,7 @@ pub(super) fn cover(task: &Task, prices: &Prices, bound: u64, most_cost: u64, me
         task,
         prices,
         slack,
+        most_cost,
         menu,
         order,
         with,
@@ -198,7 +199,7 @@ pub(super) fn cover(task: &Task, prices: &Prices, bound: u64, most_cost: u64, me
         left: task.counts(),
         columns: counts,
     };
-    match search.go(0) {
+    match search.go(0, 0) {
         Some(true) => Outcome::Found(search.chosen.iter().map(|&number| (search.menu[number].clone(), 1)).collect()),
         Some(false) => Outcome::Impossible,
         None => Outcome::GaveUp,
@@ -209,6 +210,7 @@ struct Covering<'a, 'm, 'e> {
     task: &'a Task<'a>,
     prices: &'a Prices,
     slack: u64,
+    most_cost: u64,
     menu: Vec<Pattern>,
     /// Kinds in the order in which they are covered.
     order: Vec<usize>,
@@ -223,8 +225,9 @@ struct Covering<'a, 'm, 'e> {
 }
 
 impl Covering<'_, '_, '_> {
-    /// Whether what is left can be covered without losing more than the slack; `None` when the effort is spent.
-    fn go(&mut self, loss: u64) -> Option<bool> {
+    /// Whether what is left can be covered without losing more than the slack, nor paying more than the most; `None` when the
+    /// effort is spent. That columns of which there are few stay unused is a loss too, which only the cost tells.
+    fn go(&mut self, loss: u64, cost: u64) -> Option<bool> {
         let Some(&kind) = self.order.iter().find(|&&kind| self.left[kind] > 0) else {
             return Some(true);
         };
@@ -241,7 +244,8 @@ impl Covering<'_, '_, '_> {
             let pattern = &self.menu[number];
             let whole = self.task.shapes[pattern.shape].cost * self.prices.scale + self.prices.most[pattern.shape];
             let own = whole - brings(&pattern.amounts, &self.left, &self.prices.price);
-            if self.columns[pattern.shape] > 0 && loss + own <= self.slack {
+            let payable = cost + self.task.shapes[pattern.shape].cost <= self.most_cost;
+            if payable && self.columns[pattern.shape] > 0 && loss + own <= self.slack {
                 next.push((own, number));
             }
         }
@@ -252,7 +256,7 @@ impl Covering<'_, '_, '_> {
             self.menu[number].take(&mut self.left);
             self.columns[shape] -= 1;
             self.chosen.push(number);
-            if self.go(loss + own)? {
+            if self.go(loss + own, cost + self.task.shapes[shape].cost)? {
                 return Some(true);
             }
             self.chosen.pop();
