@@ -9,7 +9,7 @@ use crate::inspect::Finding;
 use crate::joint::room::{Beyond, Crossing};
 use crate::joint::{self, Detail, MakesWay, local_axis};
 use crate::model::{
-    Assembly, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, PartKind, Room, is_made,
+    Assembly, Bay, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, PartKind, Room, is_made,
 };
 use crate::origin::Size;
 use crate::place::Dir;
@@ -114,6 +114,10 @@ impl<'d> Builder<'d> {
 
     pub fn cut(&mut self, part: PartId, feature: Feature) {
         self.assembly.cut(part, feature, None);
+    }
+
+    pub fn add_bay(&mut self, bay: Bay) {
+        self.assembly.add_bay(bay);
     }
 
     pub fn add_room(&mut self, room: Room) {

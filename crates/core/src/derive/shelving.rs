@@ -10,7 +10,7 @@ use crate::design::{Bottom, Dimension, Fitting, Sawtooth, Shelves};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::joint::{Detail, seat};
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Feature, Material, Meeting, NewPart, PartId, PartKind, Role, Room};
+use crate::model::{Bay, BuildStage, Contact, Feature, Material, Meeting, NewPart, PartId, PartKind, Role, Room, ShelfLevels};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -413,12 +413,18 @@ fn rest_on_cleat(builder: &mut Builder<'_>, slat: PartId, cleat: PartId) {
 
 /// The clear rooms of a bay, from the floor up.
 fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, plan: &BayPlan, shelves: &[(u32, usize)]) {
-    let mut bases: Vec<(Option<usize>, f64)> = Vec::new();
-    if let Bottom::LooseFloor(_) = builder.design.carcase.bottom {
-        bases.push((None, levels.low.mm));
-    }
+    let has_floor = matches!(builder.design.carcase.bottom, Bottom::LooseFloor(_));
+    let mut bases: Vec<(Option<usize>, f64)> = has_floor.then_some((None, levels.low.mm)).into_iter().collect();
     bases.extend(shelves.iter().map(|(tooth, index)| (Some(*index), levels.low.mm + common.shelf_height(*tooth))));
     let slat = common.slat.mm;
+    let teeth = matches!(plan.fitting, Fitting::Sawtooth(_)).then(|| ShelfLevels {
+        lowest: levels.low.mm + common.shelf_height(1),
+        pitch: common.sawtooth.pitch.to_mm(),
+        count: common.seats,
+        thickness: slat,
+    });
+    let space = Block::new((plan.left.mm, plan.right.mm), (levels.low.mm, levels.high.mm), (common.shelf.0.mm, common.shelf.1.mm));
+    builder.add_bay(Bay { space, has_floor, teeth });
     for (index, &(shelf, base)) in bases.iter().enumerate() {
         let ceiling = bases.get(index + 1).map_or(levels.high.mm, |(_, next)| next - slat);
         if ceiling <= base {

@@ -24,7 +24,7 @@
 
 use std::collections::HashMap;
 
-use super::{Contact, Cut, Face, Feature, HeldLine, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks};
+use super::{Bay, Contact, Cut, Face, Feature, HeldLine, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks};
 use crate::design::Dimension;
 use crate::design::shop::State;
 use crate::inspect::Finding;
@@ -268,6 +268,11 @@ impl Assembly {
                 cut.feature.shift_along(by.mm);
             }
         }
+    }
+
+    /// Adds a bay, to the right of those there are.
+    pub(crate) fn add_bay(&mut self, bay: Bay) {
+        self.model.bays.push(bay);
     }
 
     /// Adds a clear room.

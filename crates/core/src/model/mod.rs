@@ -44,6 +44,8 @@ pub struct Model {
     pub joints: Vec<Joint>,
     /// The clear rooms between floor, shelves and top, for what it must hold.
     pub rooms: Vec<Room>,
+    /// The bays from the left, with the levels at which shelves may lie.
+    pub bays: Vec<Bay>,
     /// Lines of parts that are held while the rest of the part moves from there.
     pub held_lines: Vec<HeldLine>,
     /// Over everything, the top's overhang included: least and greatest corner, mm.
@@ -197,6 +199,42 @@ pub struct HeldLine {
     pub axis: usize,
     /// Where the line lies on that axis, mm.
     pub at: f64,
+}
+
+/// A bay of the case from its lowest level to its highest, with what is known of where shelves may lie in it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bay {
+    /// The free space without any shelf, mm.
+    pub space: Block,
+    /// Whether boxes may stand at its lowest level.
+    pub has_floor: bool,
+    /// Its teeth; none where it takes no shelves that can be moved.
+    pub teeth: Option<ShelfLevels>,
+}
+
+/// The levels at which adjustable shelves may lie.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct ShelfLevels {
+    /// Upper face of a shelf at the lowest level, as y in the case, mm.
+    pub lowest: f64,
+    /// From level to level, mm.
+    pub pitch: f64,
+    /// How many there are.
+    pub count: u32,
+    /// Thickness of a shelf where it roofs the room below, mm.
+    pub thickness: f64,
+}
+
+impl ShelfLevels {
+    /// Upper face of a shelf at a level, counted from 1, as y in the case, mm.
+    pub fn top(&self, level: u32) -> f64 {
+        self.lowest + (f64::from(level) - 1.0) * self.pitch
+    }
+
+    /// How many levels lie from a shelf to the next one above it, so that so much height is free between them, mm.
+    pub fn steps(&self, clear: f64) -> u32 {
+        ((clear + self.thickness) / self.pitch - 1e-9).ceil().max(1.0) as u32
+    }
 }
 
 /// A clear room in a bay between two levels: where boxes stand.

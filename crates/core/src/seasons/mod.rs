@@ -7,12 +7,14 @@
 
 mod check;
 mod links;
+mod rooms;
 mod settle;
 
 use casewright_solid::Pose;
 use glam::{DMat3, DVec3};
 
 pub use check::{check, findings};
+pub use rooms::tightest;
 
 use crate::design::Dimension;
 use crate::model::{Model, Part};
