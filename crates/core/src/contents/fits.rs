@@ -97,6 +97,11 @@ impl Pile {
         Pile::of(kind, hand, stance, 1, 1)
     }
 
+    /// A load that fills a space, and is no box.
+    pub(crate) fn block(size: DVec3) -> Pile {
+        Pile { stance: Stance::AsListed, high: 1, deep: 1, size, over: 0.0, behind: 0.0, beside: 0.0 }
+    }
+
     /// `high` on each other, `deep` behind each other.
     pub fn of(kind: &BoxKind, hand: &HandRoom, stance: Stance, high: u32, deep: u32) -> Pile {
         let (one, nests) = (stance.size(kind), stance.nests(kind));

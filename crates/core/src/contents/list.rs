@@ -5,7 +5,7 @@
 use std::ops::RangeInclusive;
 
 use crate::design::decisions::Choice;
-use crate::design::{Bears, BoxKind, COUNTS, Lies, MASSES, NESTS, SIZES, SPARES, Taken};
+use crate::design::{Bears, BoxKind, COUNTS, MASSES, NESTS, SIZES, SPARES, Taken};
 use crate::length::{self, trimmed_to};
 
 /// The unit of lengths that have none.
@@ -349,6 +349,7 @@ pub fn write(kinds: &[BoxKind]) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::design::Lies;
     use crate::length::Length;
 
     fn demo() -> Vec<BoxKind> {

@@ -16,6 +16,7 @@
 //! clear pieces, no design values: where a failure could hurt someone, local code and licensed practice decide.
 
 mod bending;
+mod carries;
 mod frame;
 mod lifting;
 mod lying;
@@ -25,6 +26,7 @@ mod standing;
 
 use bending::Known;
 pub use bending::{Bears, Bending, Curve, Stress};
+pub use carries::{Carries, carries};
 pub use lifting::{Lift, lift_findings, lifts};
 use lying::{Lying, Stuffs};
 pub use lying::{Pressed, Unjudged};
@@ -76,6 +78,13 @@ impl UnderLoad {
         let mut judging = Judging::new(design, model);
         shelves::load(&mut under, &mut judging, high);
         frame::load(&mut under, &mut judging);
+        under
+    }
+
+    /// The shelves and floors of a model, and what holds them, with stacks that the caller chose: for each room of the model its own.
+    pub fn with(design: &Design, model: &Model, stacks: Vec<Vec<Stack>>) -> UnderLoad {
+        let mut under = UnderLoad::default();
+        shelves::load_with(&mut under, &mut Judging::new(design, model), stacks);
         under
     }
 

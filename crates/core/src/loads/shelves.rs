@@ -11,8 +11,14 @@ use crate::strength::GRAVITY;
 pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>, high: HowHigh) {
     let (design, model) = (judging.design, judging.model);
     let counts: Vec<u32> = design.contents.iter().map(BoxKind::wanted).collect();
-    under.stacks = model.rooms.iter().map(|room| heaviest(room, design, &counts, high)).collect();
-    for index in 0..model.rooms.len() {
+    let stacks = model.rooms.iter().map(|room| heaviest(room, design, &counts, high)).collect();
+    load_with(under, judging, stacks);
+}
+
+/// The same with stacks that the caller chose, for each room of the model its own.
+pub(super) fn load_with(under: &mut UnderLoad, judging: &mut Judging<'_>, stacks: Vec<Vec<Stack>>) {
+    under.stacks = stacks;
+    for index in 0..judging.model.rooms.len().min(under.stacks.len()) {
         room(under, judging, index);
     }
 }
