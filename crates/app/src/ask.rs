@@ -11,6 +11,7 @@ use crate::FrameSet;
 use crate::compared::{Compared, Of};
 use crate::derived::Derived;
 use crate::files::FileAsk;
+use crate::keeping::Boxes;
 use crate::panels::{AtStage, Notice, Stage};
 use crate::session::Session;
 
@@ -72,6 +73,8 @@ pub enum Ask {
     Compare(Option<Of>),
     /// Shows the parts as they sag, or straight.
     Sag(Sag),
+    /// Shows the things in the case, and the shelves that take one of them.
+    Boxes(Boxes),
     /// Answers the question that stands in the window.
     Answer(crate::files::Answer),
     /// Puts away what the window told.
@@ -213,6 +216,7 @@ struct Reach<'w> {
     season: ResMut<'w, Season>,
     compared: ResMut<'w, Compared>,
     sag: ResMut<'w, Sag>,
+    boxes: ResMut<'w, Boxes>,
     stage: ResMut<'w, AtStage>,
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
@@ -248,6 +252,7 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::Play(way) => play(*way, &mut reach.take_apart),
             Ask::Season(season) => *reach.season = *season,
             Ask::Sag(sag) => *reach.sag = *sag,
+            Ask::Boxes(boxes) => *reach.boxes = *boxes,
             Ask::Compare(of) => reach.compared.wanted = *of,
             Ask::DismissNotice => *reach.notice = Notice::default(),
             Ask::Open => pass_on(&mut reach, FileAsk::Open),

@@ -14,6 +14,7 @@ pub mod beside;
 pub mod compared;
 pub mod derived;
 pub mod files;
+pub mod keeping;
 pub mod order;
 pub mod panels;
 pub mod report;
@@ -109,6 +110,7 @@ impl Plugin for CasewrightPlugin {
                 derived::DerivedPlugin,
                 order::OrderPlugin,
                 compared::ComparedPlugin,
+                keeping::KeepingPlugin,
                 panels::PanelsPlugin,
                 scene::ScenePlugin,
                 report::ReportPlugin,

@@ -64,7 +64,7 @@ struct Report {
     view_area: [f32; 4],
     /// The middle of each part before the eye.
     part_screen: BTreeMap<String, [f32; 2]>,
-    /// The handles of the dimension lines, by the decision they drag.
+    /// The handles of the dimension lines and shelves, by the decision or shelf they drag.
     handles: BTreeMap<String, [f32; 2]>,
 }
 
@@ -177,6 +177,6 @@ fn report(seen: &Seen) -> Report {
         widgets: seen.shown.widgets.iter().cloned().collect(),
         view_area: [seen.area.min.x, seen.area.min.y, seen.area.max.x, seen.area.max.y],
         part_screen: seen.projected.parts.iter().map(|(name, at)| (name.clone(), at.to_array())).collect(),
-        handles: seen.projected.handles.iter().map(|(path, at)| ((*path).to_owned(), at.to_array())).collect(),
+        handles: seen.projected.handles.iter().map(|(name, at)| (name.clone(), at.to_array())).collect(),
     }
 }

@@ -30,6 +30,25 @@ pub const RISK: Color32 = Color32::from_rgb(0x9a, 0x5c, 0x0c);
 /// What is worth knowing.
 pub const NOTE: Color32 = PENCIL_SOFT;
 
+/// The colours of kinds of things, muted so that timber stays what is looked at; they come round again after ten.
+const KINDS: [Color32; 10] = [
+    Color32::from_rgb(0x4c, 0x7a, 0x8a),
+    Color32::from_rgb(0xb0, 0x79, 0x3a),
+    Color32::from_rgb(0x7b, 0x6a, 0x9e),
+    Color32::from_rgb(0x6f, 0x8f, 0x4e),
+    Color32::from_rgb(0xa8, 0x5a, 0x4a),
+    Color32::from_rgb(0x3f, 0x6f, 0x9f),
+    Color32::from_rgb(0x9a, 0x8a, 0x3a),
+    Color32::from_rgb(0x8a, 0x5a, 0x7a),
+    Color32::from_rgb(0x4f, 0x8f, 0x7f),
+    Color32::from_rgb(0x8c, 0x6b, 0x4f),
+];
+
+/// The colour of a kind of things, by its place in the list; never alone, always with its name.
+pub fn kind(index: usize) -> Color32 {
+    KINDS[index % KINDS.len()]
+}
+
 /// From the edge of the window to a sheet, and between sheets, logical px.
 pub const GAP: f32 = 12.0;
 /// From the edge of a sheet to what is written on it.

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use casewright_core::contents::list::Bare;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::wood;
@@ -58,6 +59,17 @@ pub enum Command {
         /// length=, width=, thickness=, state=planned|roughed|cut|glued, note=
         #[arg(value_name = "PART or NAME=VALUE")]
         words: Vec<String>,
+    },
+    /// Tell where everything stands that it must hold, or which shelves take a box
+    ///
+    /// Examples: holds case.ron · holds case.ron --box 420x310x260 · holds case.ron --shelves move --list boxes.csv
+    Holds {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// What is asked.
+        #[command(flatten)]
+        words: HoldsWords,
     },
     /// Tell how far each shelf sags, what stresses parts, what tips the case and what two must lift
     Loads {
@@ -137,6 +149,69 @@ fn name_and_value(text: &str) -> Result<(String, String), String> {
         Some((name, value)) if !name.trim().is_empty() => Ok((name.trim().to_owned(), value.trim().to_owned())),
         _ => Err("write the name of a decision, =, and its value, such as carcase.width=1200".to_owned()),
     }
+}
+
+/// What is asked of `holds`.
+#[derive(Debug, Args)]
+pub struct HoldsWords {
+    /// Which shelves take a box of this size, width x depth x height as it stands: 420x310x260, "42 cm x 31 cm x 26 cm"
+    #[arg(long = "box", value_name = "WxDxH")]
+    pub size: Option<String>,
+    /// Which shelves take this kind of thing of the design's list
+    #[arg(long, value_name = "NAME", conflicts_with = "size")]
+    pub kind: Option<String>,
+    /// The box weighs so much, kg
+    #[arg(long, value_name = "KG", requires = "size")]
+    pub mass: Option<f64>,
+    /// The box may be turned and laid on any side
+    #[arg(long)]
+    pub any_way: bool,
+    /// Take what it must hold from a table instead, a CSV file with the columns name, width, depth, height, weight, how many …
+    #[arg(long, value_name = "CSV")]
+    pub list: Option<PathBuf>,
+    /// The unit of bare numbers in that table
+    #[arg(long, value_enum, default_value_t)]
+    pub bare: BareUnit,
+    /// What may be done with the shelves
+    #[arg(long, value_enum, default_value_t)]
+    pub shelves: MayShelves,
+    /// Print JSON; its schemas are assets/schema/holds.json and, for one box, assets/schema/fits.json
+    #[arg(long)]
+    pub json: bool,
+}
+
+/// The unit of bare numbers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum BareUnit {
+    /// Millimetres
+    #[default]
+    Mm,
+    /// Centimetres
+    Cm,
+    /// Inches
+    In,
+}
+
+impl From<BareUnit> for Bare {
+    fn from(unit: BareUnit) -> Bare {
+        match unit {
+            BareUnit::Mm => Bare::Mm,
+            BareUnit::Cm => Bare::Cm,
+            BareUnit::In => Bare::Inches,
+        }
+    }
+}
+
+/// What may be done with the shelves.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum MayShelves {
+    /// They stay on their teeth
+    #[default]
+    Stay,
+    /// They may be moved to any tooth of their bay
+    Move,
+    /// They may be moved, and there may be more of them
+    Come,
 }
 
 /// What is to be of another material.

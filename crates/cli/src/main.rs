@@ -20,6 +20,7 @@ fn main() -> ExitCode {
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
         Command::Compare { input, of, json } => commands::compare::run(&input, of, json),
         Command::Explain { input, part } => commands::explain::run(&input, &part),
+        Command::Holds { input, words } => commands::holds::run(&input, &words),
         Command::Milled { input, words } => commands::milled::run(&input, &words),
         Command::Loads { input, json, why } => commands::loads::run(&input, json, why.as_deref()),
         Command::Order { input, json } => commands::order::run(&input, json),

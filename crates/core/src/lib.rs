@@ -47,7 +47,7 @@ pub mod model;
 pub mod origin;
 pub mod place;
 pub mod seasons;
-mod sentence;
+pub mod sentence;
 pub mod sequence;
 pub mod shapes;
 pub mod stability;

@@ -7,7 +7,7 @@ pub(crate) fn inside(title: &str) -> String {
 }
 
 /// With a capital letter.
-pub(crate) fn capital(words: &str) -> String {
+pub fn capital(words: &str) -> String {
     let mut letters = words.chars();
     letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

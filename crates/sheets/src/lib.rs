@@ -4,6 +4,7 @@
 //! |---|---|
 //! | [`cut_list`] | the cut list as CSV |
 //! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
+//! | [`shelf_plan`] | where everything stands, and a label for each shelf with what it carries, as PDF |
 //! | [`json`] | parts, findings and sizes for other programs |
 //! | [`mod@obj`] | the solids of all parts in place, as Wavefront OBJ |
 //!
@@ -13,7 +14,11 @@ pub mod cut_list;
 pub mod drawing;
 pub mod json;
 pub mod obj;
+pub mod shelf_plan;
+mod typeset;
 
 pub use cut_list::cut_list_csv;
-pub use drawing::{Paper, SheetError, drawing_pdf};
+pub use drawing::{Paper, drawing_pdf};
 pub use obj::obj;
+pub use shelf_plan::shelf_plan_pdf;
+pub use typeset::SheetError;

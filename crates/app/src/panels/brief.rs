@@ -1,15 +1,14 @@
 //! The stage "Brief": what it must hold.
 
-use casewright_core::contents::{Stance, best_room, common_boxes, rooms_for};
+use casewright_core::contents::{best_room, common_boxes, rooms_for};
+use casewright_core::design::BoxKind;
 use casewright_core::design::decisions::Decision;
 use casewright_core::design::edit::Edit;
-use casewright_core::design::{BoxKind, HandRoom};
-use casewright_core::length::trimmed;
-use casewright_core::model::Model;
 use egui::{Align, Layout, RichText, Ui, vec2};
 
-use super::{Out, View, field, stage, words};
+use super::{Out, View, field, kept, list, stage, words};
 use crate::ask::Ask;
+use crate::keeping::Boxes;
 use crate::theme;
 
 /// Draws it.
@@ -22,6 +21,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     }
     words::rule(ui);
     add(ui, out);
+    list::ui(ui, out);
+    kept::ui(ui, view, out);
     // Of the boxes each field stands above.
     stage::groups_of(ui, view, |decision| !decision.spec.path.starts_with("contents."), out);
 }
@@ -38,9 +39,11 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out
             words::small(ui, "how many");
         }
         if let Some(name) = find("name") {
-            let rest = ui.available_width();
+            let rest = ui.available_width() - 18.0;
             field::field(ui, name, rest, out);
         }
+        let (swatch, _) = ui.allocate_exact_size(vec2(10.0, 10.0), egui::Sense::hover());
+        ui.painter().rect_filled(swatch, 2.0, theme::kind(index));
     });
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;
@@ -60,7 +63,12 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out
     for name in ["width", "depth", "height", "mass", "count"] {
         field::problem(ui, &format!("contents.{}.{name}", index + 1));
     }
-    stands(ui, kind, &view.session.design().hand_room, &view.derived.model);
+    stands(ui, view, index, kind, out);
+    if words::disclosure(ui, "how it stands and is taken", false) {
+        for decision in ["lies", "bears", "nests", "taken", "spare"].into_iter().filter_map(find) {
+            field::row(ui, decision, out);
+        }
+    }
 }
 
 fn find<'d>(decisions: &'d [Decision], index: usize, name: &str) -> Option<&'d Decision> {
@@ -68,25 +76,32 @@ fn find<'d>(decisions: &'d [Decision], index: usize, name: &str) -> Option<&'d D
     decisions.iter().find(|decision| decision.spec.path == path)
 }
 
-/// Where it can stand, or what is lacking.
-fn stands(ui: &mut Ui, kind: &BoxKind, hand: &HandRoom, model: &Model) {
-    let rooms = rooms_for(model, kind, hand).len();
-    if rooms > 0 {
-        words::small(ui, format!("{} of {} take it", rooms, words::counted(model.rooms.len(), "shelf or floor", "shelves and floors")));
-        return;
-    }
-    let lacking = match best_room(model, kind, hand) {
-        Some((room, fit)) => {
-            let lacks: Vec<_> = fit.lack.amounts().map(|(name, by)| format!("{} mm of {name}", trimmed(by))).collect();
-            let lying = if fit.stance == Stance::AsListed { String::new() } else { format!(", {}", fit.stance.words()) };
-            format!("No shelf takes it; nearest is {}, which lacks {}{lying}", room.name, lacks.join(" and "))
-        }
-        None => "No shelf takes it".to_owned(),
+/// Where it can stand, or what is lacking; a click lights the shelves that take it.
+fn stands(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out) {
+    let (hand, model) = (&view.session.design().hand_room, &view.derived.model);
+    let rooms = match view.kept.and_then(|kept| kept.kinds.get(index)) {
+        Some(rooms) => rooms.iter().filter(|room| room.takes()).count(),
+        None => rooms_for(model, kind, hand).len(),
     };
-    ui.horizontal_wrapped(|ui| {
-        words::sign_here(ui, casewright_core::Seriousness::WillFail);
-        ui.label(RichText::new(lacking).font(theme::small()).color(theme::FAIL));
-    });
+    if rooms == 0 {
+        let lacking = match best_room(model, kind, hand) {
+            Some((room, fit)) if !fit.fits() => format!("No shelf takes it; nearest is {}, which lacks {}", room.name, fit.words()),
+            Some(_) => "No shelf that is wide enough carries it".to_owned(),
+            None => "No shelf takes it".to_owned(),
+        };
+        ui.horizontal_wrapped(|ui| {
+            words::sign_here(ui, casewright_core::Seriousness::WillFail);
+            ui.label(RichText::new(lacking).font(theme::small()).color(theme::FAIL));
+        });
+    }
+    let chosen = view.boxes.chosen == Some(index);
+    let told = format!("{rooms} of {} take it", words::counted(model.rooms.len(), "shelf or floor", "shelves and floors"));
+    let text = if chosen { format!("{told}, lit in the case") } else { told };
+    let link = words::link(ui, text).on_hover_text("Light the shelves that take it; the others say why not");
+    out.mark(format!("takes.{}", index + 1), link.rect);
+    if link.clicked() {
+        out.ask(Ask::Boxes(Boxes { chosen: (!chosen).then_some(index), ..view.boxes }));
+    }
 }
 
 fn add(ui: &mut Ui, out: &mut Out) {

@@ -11,7 +11,9 @@ mod compare;
 mod drawings;
 mod field;
 mod findings;
+mod kept;
 mod line;
+mod list;
 mod loads;
 mod made;
 mod question;
@@ -32,6 +34,7 @@ use crate::ask::{Ask, Sag, Season, Selection, TakeApart};
 use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Question;
+use crate::keeping::{Boxes, Kept};
 use crate::session::Session;
 
 pub use window::{DrawAgain, PanelsPlugin, Shown};
@@ -144,6 +147,10 @@ pub struct View<'a> {
     pub sag: &'a Sag,
     /// What is set side by side.
     pub compared: &'a Compared,
+    /// Where everything stands, once it is worked out.
+    pub kept: Option<&'a Kept>,
+    /// How the things in the case are shown.
+    pub boxes: Boxes,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.

@@ -18,6 +18,7 @@ use crate::ask::{Ask, Sag, Season, Selection, TakeApart, ViewArea};
 use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Desk;
+use crate::keeping::{Boxes, Keeping};
 use crate::session::Session;
 use crate::theme;
 
@@ -81,6 +82,8 @@ struct Seen<'w> {
     season: Res<'w, Season>,
     sag: Res<'w, Sag>,
     compared: Res<'w, Compared>,
+    keeping: Res<'w, Keeping>,
+    boxes: Res<'w, Boxes>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -123,6 +126,8 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         season: &seen.season,
         sag: &seen.sag,
         compared: &seen.compared,
+        kept: seen.keeping.of(seen.derived.generation),
+        boxes: *seen.boxes,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };

@@ -130,6 +130,7 @@ pub struct Under<'w> {
     handles: Res<'w, Handles>,
     dimensions: Res<'w, Dimensions>,
     session: Res<'w, crate::session::Session>,
+    derived: Res<'w, crate::derived::Derived>,
     area: Res<'w, ViewArea>,
     egui: Res<'w, EguiWantsInput>,
     keys: Res<'w, ButtonInput<KeyCode>>,
@@ -169,7 +170,7 @@ pub fn feel(
                 pick.clicked = Some(part);
                 asks.write(Ask::Select(part));
             }
-            Act::Take(measure, at) => pull.take(measure, at, eye, &under.dimensions, under.session.design()),
+            Act::Take(grip, at) => pull.take(grip, at, eye, &under.dimensions, (under.session.design(), &under.derived.model)),
             Act::Drag(_, at) => {
                 if let Some(ask) = pull.drag(at, eye) {
                     asks.write(ask);

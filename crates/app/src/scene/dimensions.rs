@@ -6,6 +6,7 @@ use bevy::prelude::*;
 
 use super::camera::Eye;
 use super::edges::{Line, Pencil, line_mesh};
+use super::handles::Grip;
 use super::parts::Standing;
 use super::{gesture::Hand, paper};
 
@@ -149,7 +150,7 @@ pub fn follow(
     for (of, mut mesh, mut tag, mut visibility) in &mut lines {
         let found = dimensions.all.iter().find(|dimension| dimension.measure == of.0);
         visibility.set_if_neq(if found.is_some() { Visibility::Visible } else { Visibility::Hidden });
-        tag.set_if_neq(MeshTag(if hand.lit() == Some(of.0) { LIT } else { 0 }));
+        tag.set_if_neq(MeshTag(if hand.lit() == Some(Grip::Measure(of.0)) { LIT } else { 0 }));
         if let Some(dimension) = found.filter(|_| moved) {
             mesh.0 = meshes.add(line_mesh(&dimension.lines(size)));
         }

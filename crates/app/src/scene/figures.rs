@@ -7,10 +7,12 @@ use casewright_core::length::trimmed;
 use super::camera::Eye;
 use super::dimensions::Dimensions;
 use super::gesture::Hand;
-use super::handles::Handles;
+use super::handles::{Grip, Handles};
 use super::parts::Standing;
-use super::{paper, rod};
+use super::{boxes, paper, rod, shelves};
 use crate::ask::ViewArea;
+use crate::derived::Derived;
+use crate::keeping::Keeping;
 
 /// Size of a dimension's figure, points.
 const FIGURE: f32 = 14.0;
@@ -39,7 +41,8 @@ pub fn paint(
     dimensions: Res<Dimensions>,
     handles: Res<Handles>,
     hand: Res<Hand>,
-    area: Res<ViewArea>,
+    (area, boxes): (Res<ViewArea>, Res<boxes::Placed>),
+    (derived, keeping): (Res<Derived>, Res<Keeping>),
 ) -> Result {
     let context = contexts.ctx_mut()?;
     let clip = egui::Rect::from_min_max(place(area.min), place(area.max));
@@ -55,7 +58,7 @@ pub fn paint(
         let places = [dimension.from, dimension.to, middle, middle - dimension.reach].map(seen);
         let [Some(start), Some(end), Some(at), Some(out)] = places else { continue };
         let way = outward(start, end, out - at);
-        let lit = hand.lit() == Some(dimension.measure);
+        let lit = hand.lit() == Some(Grip::Measure(dimension.measure));
         let colour = if lit { ink(paper::ACCENT, 1.0) } else { ink(paper::PENCIL, 0.92) };
         let figure = trimmed((dimension.value() * 10.0).round() / 10.0);
         let font = egui::FontId::proportional(FIGURE);
@@ -65,11 +68,26 @@ pub fn paint(
         let off = way * (half.dot(way.abs()) + 6.0);
         painter.galley(place(at + off) - galley.size() / 2.0, galley, colour);
     }
-    for (measure, at) in &handles.places {
-        let lit = hand.lit() == Some(*measure);
+    for (grip, at) in &handles.places {
+        let lit = hand.lit() == Some(*grip);
         let (fill, ring) =
             if lit { (ink(paper::ACCENT, 1.0), ink(paper::ACCENT, 1.0)) } else { (ink(paper::PAPER, 1.0), ink(paper::ACCENT, 0.9)) };
-        painter.circle(place(*at), if lit { HANDLE + 1.0 } else { HANDLE }, fill, egui::Stroke::new(1.8, ring));
+        let radius = match grip {
+            Grip::Measure(_) => HANDLE,
+            Grip::Shelf(_) => HANDLE - 1.5,
+        };
+        painter.circle(place(*at), if lit { radius + 1.0 } else { radius }, fill, egui::Stroke::new(1.8, ring));
+        if let (true, Grip::Shelf(shelf)) = (lit, grip)
+            && let Some(text) = shelves::told(*shelf, &derived.model, keeping.of(derived.generation))
+        {
+            let galley = painter.layout_no_wrap(text, egui::FontId::proportional(FIGURE), crate::theme::CHALK);
+            let ground = egui::Rect::from_center_size(place(*at - Vec2::Y * 22.0), galley.size());
+            painter.rect_filled(ground.expand2(egui::vec2(7.0, 3.0)), 3.0, crate::theme::SHEET);
+            painter.galley(ground.min, galley, crate::theme::CHALK);
+        }
+    }
+    for label in &boxes.labels {
+        words_on(&painter, &eye, label);
     }
     if standing.together > 0.0 {
         for (figure, at) in rod::figures(&standing).into_iter().filter(|(_, at)| !hidden(&standing, eye.orbit.eye(), *at)) {
@@ -81,6 +99,35 @@ pub fn paint(
         }
     }
     Ok(())
+}
+
+/// Writes on the front of a thing or a room what it is, where there is room for it.
+fn words_on(painter: &egui::Painter, eye: &Eye, label: &boxes::Label) {
+    // Only who stands before the case reads what is on its front.
+    if eye.orbit.eye().z <= label.at.z {
+        return;
+    }
+    let seen = |at: Vec3| eye.lens.project(&eye.orbit, at);
+    let half = label.on / 2.0;
+    let ends = [-Vec3::X * half.x, Vec3::X * half.x, -Vec3::Y * half.y, Vec3::Y * half.y].map(|by| seen(label.at + by));
+    let ([Some(left), Some(right), Some(low), Some(high)], Some(at)) = (ends, seen(label.at)) else { return };
+    let (colour, ground) = match label.about {
+        boxes::About::Thing => (ink(paper::PENCIL, 0.95), None),
+        boxes::About::Takes => (crate::theme::CHALK, Some(crate::theme::SHEET)),
+        boxes::About::Lacks => (crate::theme::FAIL, Some(crate::theme::SHEET)),
+    };
+    let room = Vec2::new(left.distance(right) - 4.0, low.distance(high) - 2.0);
+    let galley = painter.layout(label.text.clone(), egui::FontId::proportional(SMALL), colour, room.x.max(1.0));
+    let size = galley.size();
+    let fits = galley.rows.iter().all(|row| row.rect().width() <= room.x + 1.0) && (size.y <= room.y || ground.is_some());
+    if room.x < 20.0 || !fits {
+        return;
+    }
+    let place = egui::Rect::from_center_size(place(at), size);
+    if let Some(ground) = ground {
+        painter.rect_filled(place.expand2(egui::vec2(5.0, 2.0)), 3.0, ground.gamma_multiply(0.92));
+    }
+    painter.galley(place.min, galley, colour);
 }
 
 /// Beside the line, on the side away from the case.

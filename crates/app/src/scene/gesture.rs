@@ -1,13 +1,13 @@
 //! What a hand on the mouse means in the 3D view.
 //!
 //! A press that lets go where it began is a click; one that moves turns the case, or moves it with the right or middle
-//! button or with Shift; one that begins on a handle drags its dimension. Events are taken in the order in which they came,
+//! button or with Shift; one that begins on a handle drags what it is the handle of. Events are taken in the order in which they came,
 //! so that a press, a move and a release between two slow frames still mean what the hand did.
 
 use bevy::math::Vec2;
 use bevy::prelude::{MouseButton, Resource};
 
-use super::dimensions::Measure;
+use super::handles::Grip;
 
 /// Pixels a pressed mouse may move and still mean a click.
 const STILL: f32 = 4.0;
@@ -44,11 +44,11 @@ pub enum Act {
     /// Come nearer by notches, at a place.
     Zoom(Vec2, f32),
     /// Take hold of a handle.
-    Take(Measure, Vec2),
+    Take(Grip, Vec2),
     /// Drag it to a place.
-    Drag(Measure, Vec2),
+    Drag(Grip, Vec2),
     /// Let it go.
-    LetGo(Measure),
+    LetGo(Grip),
 }
 
 /// What the view lets the hand do at a place.
@@ -56,7 +56,7 @@ pub struct Ground<'a> {
     /// Whether no panel is there.
     pub free: &'a dyn Fn(Vec2) -> bool,
     /// The handle there.
-    pub handle: &'a dyn Fn(Vec2) -> Option<Measure>,
+    pub handle: &'a dyn Fn(Vec2) -> Option<Grip>,
     /// Whether Shift is down.
     pub shift: bool,
 }
@@ -66,7 +66,7 @@ pub struct Ground<'a> {
 pub struct Hand {
     at: Option<Vec2>,
     held: Option<Held>,
-    over: Option<Measure>,
+    over: Option<Grip>,
 }
 
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -81,7 +81,7 @@ struct Held {
 enum Doing {
     Turning,
     Panning,
-    Dragging(Measure),
+    Dragging(Grip),
 }
 
 impl Hand {
@@ -109,10 +109,10 @@ impl Hand {
         self.at.filter(|_| self.held.is_none() && self.over.is_none())
     }
 
-    /// The dimension it holds, or else points at the handle of.
-    pub fn lit(&self) -> Option<Measure> {
+    /// The handle it holds, or else points at.
+    pub fn lit(&self) -> Option<Grip> {
         match self.held {
-            Some(Held { doing: Doing::Dragging(measure), .. }) => Some(measure),
+            Some(Held { doing: Doing::Dragging(grip), .. }) => Some(grip),
             Some(_) => None,
             None => self.over,
         }
@@ -145,7 +145,7 @@ impl Hand {
         Some(match held.doing {
             Doing::Turning => Act::Turn(by),
             Doing::Panning => Act::Pan { from: held.from, by },
-            Doing::Dragging(measure) => Act::Drag(measure, at),
+            Doing::Dragging(grip) => Act::Drag(grip, at),
         })
     }
 
@@ -156,7 +156,7 @@ impl Hand {
         }
         let doing = match button {
             MouseButton::Left => match (ground.handle)(at) {
-                Some(measure) => Doing::Dragging(measure),
+                Some(grip) => Doing::Dragging(grip),
                 None if ground.shift => Doing::Panning,
                 None => Doing::Turning,
             },
@@ -165,7 +165,7 @@ impl Hand {
         };
         self.held = Some(Held { button, from: at, moved: false, doing });
         match doing {
-            Doing::Dragging(measure) => Some(Act::Take(measure, at)),
+            Doing::Dragging(grip) => Some(Act::Take(grip, at)),
             Doing::Turning | Doing::Panning => None,
         }
     }
@@ -173,7 +173,7 @@ impl Hand {
     fn released(&mut self, button: MouseButton) -> Option<Act> {
         let held = self.held.take_if(|held| held.button == button)?;
         match held.doing {
-            Doing::Dragging(measure) => Some(Act::LetGo(measure)),
+            Doing::Dragging(grip) => Some(Act::LetGo(grip)),
             Doing::Turning | Doing::Panning => (!held.moved && button == MouseButton::Left).then_some(Act::Click(held.from)),
         }
     }
@@ -181,14 +181,18 @@ impl Hand {
 
 #[cfg(test)]
 mod tests {
+    use super::super::dimensions::Measure;
     use super::*;
 
     const HANDLE: Vec2 = Vec2::new(500.0, 500.0);
 
     /// A window whose left 200 pixels are a panel, with one handle.
     fn feel(hand: &mut Hand, events: &[Event]) -> Vec<Act> {
-        let ground =
-            Ground { free: &|at| at.x > 200.0, handle: &|at| (at.distance(HANDLE) < 10.0).then_some(Measure::Width), shift: false };
+        let ground = Ground {
+            free: &|at| at.x > 200.0,
+            handle: &|at| (at.distance(HANDLE) < 10.0).then_some(Grip::Measure(Measure::Width)),
+            shift: false,
+        };
         events.iter().filter_map(|event| hand.feel(*event, &ground)).collect()
     }
 
@@ -222,9 +226,9 @@ mod tests {
         let to = Vec2::new(560.0, 520.0);
         let mut hand = Hand::default();
         let acts = feel(&mut hand, &[Event::Moved(HANDLE), Event::Pressed(LEFT), Event::Moved(to)]);
-        assert_eq!(acts, [Act::Take(Measure::Width, HANDLE), Act::Drag(Measure::Width, to)]);
-        assert_eq!(hand.lit(), Some(Measure::Width));
-        assert_eq!(feel(&mut hand, &[Event::Released(LEFT)]), [Act::LetGo(Measure::Width)]);
+        assert_eq!(acts, [Act::Take(Grip::Measure(Measure::Width), HANDLE), Act::Drag(Grip::Measure(Measure::Width), to)]);
+        assert_eq!(hand.lit(), Some(Grip::Measure(Measure::Width)));
+        assert_eq!(feel(&mut hand, &[Event::Released(LEFT)]), [Act::LetGo(Grip::Measure(Measure::Width))]);
     }
 
     #[test]

@@ -1,32 +1,54 @@
-//! Handles at the ends of dimension lines, and dragging by them.
+//! Handles at the ends of dimension lines and at the fronts of shelves, and dragging by them.
 
 use bevy::prelude::*;
-use casewright_core::Design;
 use casewright_core::design::decisions;
+use casewright_core::{Design, Model};
 
 use super::camera::Eye;
 use super::dimensions::{Dimensions, Measure};
 use super::orbit::{Lens, Orbit, along_line};
-use crate::ask::{Ask, new_gesture};
+use super::shelves::{self, Shelf};
+use crate::ask::{Ask, TakeApart, new_gesture};
+use crate::derived::Derived;
+use crate::panels::{AtStage, Stage};
 
 /// How near the pointer must be to a handle to take it, logical pixels.
 pub const TAKE: f32 = 12.0;
 /// How far a handle stands beyond the end of its line, logical pixels.
 pub const BEYOND: f32 = 15.0;
 
+/// What a handle is of.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Grip {
+    /// A measure of the case.
+    Measure(Measure),
+    /// A shelf that can be moved from tooth to tooth.
+    Shelf(Shelf),
+}
+
+impl Grip {
+    /// Its name in reports: the decision it drags, or the shelf.
+    pub fn name(self) -> String {
+        match self {
+            Grip::Measure(measure) => measure.path().to_owned(),
+            Grip::Shelf(Shelf { bay, shelf }) => format!("shelf.{}.{}", bay + 1, shelf + 1),
+        }
+    }
+}
+
 /// Where the handles are on the window.
 #[derive(Resource, Clone, Debug, Default, PartialEq)]
 pub struct Handles {
     /// Logical pixels.
-    pub places: Vec<(Measure, Vec2)>,
+    pub places: Vec<(Grip, Vec2)>,
 }
 
 impl Handles {
     /// The handle that can be taken at a place.
-    pub fn at(&self, at: Vec2) -> Option<Measure> {
+    pub fn at(&self, at: Vec2) -> Option<Grip> {
         let near = |place: &Vec2| place.distance(at);
-        let (measure, place) = self.places.iter().min_by(|a, b| near(&a.1).total_cmp(&near(&b.1)))?;
-        (near(place) <= TAKE).then_some(*measure)
+        let (grip, place) = self.places.iter().min_by(|a, b| near(&a.1).total_cmp(&near(&b.1)))?;
+        (near(place) <= TAKE).then_some(*grip)
     }
 }
 
@@ -45,49 +67,58 @@ pub struct Pull {
 }
 
 struct Pulled {
-    measure: Measure,
-    /// Fixed end of the line.
+    /// The decision that is dragged.
+    path: String,
+    /// Fixed end of the line along which the pointer is followed.
     from: Vec3,
+    along: Vec3,
     /// What the size is more than the pointer says, from taking the handle not quite at the end.
     off: f32,
-    least: f64,
-    most: f64,
+    stops: Stops,
     gesture: u64,
     last: String,
 }
 
+/// Where what is dragged may come to rest.
+enum Stops {
+    /// At every millimetre between two.
+    Between(f64, f64),
+    /// At so many heights, each with the tooth that is there.
+    Teeth(Vec<(u32, f64)>),
+}
+
+impl Stops {
+    /// The value nearest to a size.
+    fn nearest(&self, size: f64) -> Option<String> {
+        match self {
+            Stops::Between(least, most) => Some(size.round().clamp(*least, *most).to_string()),
+            Stops::Teeth(teeth) => {
+                let off = |(_, height): &&(u32, f64)| (height - size).abs();
+                teeth.iter().min_by(|a, b| off(a).total_cmp(&off(b))).map(|(tooth, _)| tooth.to_string())
+            }
+        }
+    }
+}
+
 impl Pull {
     /// Takes hold of a handle.
-    pub fn take(&mut self, measure: Measure, at: Vec2, eye: &Eye, dimensions: &Dimensions, design: &Design) {
-        let Some(dimension) = dimensions.all.iter().find(|dimension| dimension.measure == measure) else { return };
-        let Some(along) = along_line(eye.lens.ray(&eye.orbit, at), dimension.from, measure.axis()) else { return };
-        let range = decisions::list(design)
-            .into_iter()
-            .find(|decision| decision.spec.path == measure.path())
-            .and_then(|decision| decision.spec.range);
-        let (least, most) = range.map_or((1.0, 1e5), |range| (*range.start(), *range.end()));
-        self.now = Some(Pulled {
-            measure,
-            from: dimension.from,
-            off: dimension.value() as f32 - along,
-            least,
-            most,
-            gesture: new_gesture(),
-            last: dimension.value().round().to_string(),
-        });
+    pub fn take(&mut self, grip: Grip, at: Vec2, eye: &Eye, dimensions: &Dimensions, (design, model): (&Design, &Model)) {
+        self.now = match grip {
+            Grip::Measure(measure) => measured(measure, at, eye, dimensions, design),
+            Grip::Shelf(shelf) => moved(shelf, at, eye, design, model),
+        };
     }
 
-    /// What to ask for when the pointer is at a place; nothing while the size stays.
+    /// What to ask for when the pointer is at a place; nothing while the value stays.
     pub fn drag(&mut self, at: Vec2, eye: &Eye) -> Option<Ask> {
         let pulled = self.now.as_mut()?;
-        let along = along_line(eye.lens.ray(&eye.orbit, at), pulled.from, pulled.measure.axis())?;
-        let size = f64::from(along + pulled.off).round().clamp(pulled.least, pulled.most);
-        let text = size.to_string();
+        let along = along_line(eye.lens.ray(&eye.orbit, at), pulled.from, pulled.along)?;
+        let text = pulled.stops.nearest(f64::from(along + pulled.off))?;
         if text == pulled.last {
             return None;
         }
         pulled.last.clone_from(&text);
-        Some(Ask::Set { path: pulled.measure.path().to_owned(), text, gesture: Some(pulled.gesture) })
+        Some(Ask::Set { path: pulled.path.clone(), text, gesture: Some(pulled.gesture) })
     }
 
     /// Lets it go.
@@ -108,47 +139,63 @@ impl Pull {
     }
 }
 
-/// Follows the dimensions on the window.
-pub fn follow(eye: Res<Eye>, dimensions: Res<Dimensions>, mut handles: ResMut<Handles>) {
-    let places = dimensions
-        .all
-        .iter()
-        .filter_map(|dimension| Some((dimension.measure, place_of(&eye.orbit, &eye.lens, dimension.from, dimension.to)?)))
-        .collect();
-    handles.set_if_neq(Handles { places });
+/// A measure of the case, held by the end of its line.
+fn measured(measure: Measure, at: Vec2, eye: &Eye, dimensions: &Dimensions, design: &Design) -> Option<Pulled> {
+    let dimension = dimensions.all.iter().find(|dimension| dimension.measure == measure)?;
+    let along = along_line(eye.lens.ray(&eye.orbit, at), dimension.from, measure.axis())?;
+    let range =
+        decisions::list(design).into_iter().find(|decision| decision.spec.path == measure.path()).and_then(|decision| decision.spec.range);
+    let (least, most) = range.map_or((1.0, 1e5), |range| (*range.start(), *range.end()));
+    Some(Pulled {
+        path: measure.path().to_owned(),
+        from: dimension.from,
+        along: measure.axis(),
+        off: dimension.value() as f32 - along,
+        stops: Stops::Between(least, most),
+        gesture: new_gesture(),
+        last: dimension.value().round().to_string(),
+    })
 }
 
-#[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::scene::dimensions::layout;
-    use crate::scene::parts::Standing;
+/// A shelf, held by its front: it goes from tooth to tooth.
+fn moved(shelf: Shelf, at: Vec2, eye: &Eye, design: &Design, model: &Model) -> Option<Pulled> {
+    let (path, tooth, teeth) = shelves::teeth_for(shelf, design, model)?;
+    let from = shelves::front(shelf, model)?.with_y(0.0);
+    let along = along_line(eye.lens.ray(&eye.orbit, at), from, Vec3::Y)?;
+    let now = teeth.iter().find(|(one, _)| *one == tooth).map(|(_, height)| *height as f32)?;
+    Some(Pulled {
+        path,
+        from,
+        along: Vec3::Y,
+        off: now - along,
+        stops: Stops::Teeth(teeth),
+        gesture: new_gesture(),
+        last: tooth.to_string(),
+    })
+}
 
-    #[test]
-    fn pulling_a_handle_by_some_pixels_asks_for_the_size_under_the_pointer() {
-        let design = crate::demo();
-        let eye = Eye::default();
-        let high = Vec3::new(1360.0, 1480.0, 470.0);
-        let standing = Standing { high, all: (Vec3::ZERO, high), ..Standing::default() };
-        let dimensions = Dimensions { all: layout(&standing, eye.orbit.yaw).to_vec() };
-        let width = dimensions.all[0];
-        let grip = place_of(&eye.orbit, &eye.lens, width.from, width.to).expect("before the eye");
-        let wider = eye.lens.project(&eye.orbit, width.to + Vec3::X * 100.0).expect("before the eye");
-        let end = eye.lens.project(&eye.orbit, width.to).expect("before the eye");
-        let mut pull = Pull::default();
-        pull.take(Measure::Width, grip, &eye, &dimensions, &design);
-        let Some(Ask::Set { path, text, gesture }) = pull.drag(grip + wider - end, &eye) else { panic!("nothing asked for") };
-        assert_eq!(path, "carcase.width");
-        assert!(gesture.is_some());
-        let asked: f64 = text.parse().expect("a number");
-        assert!((asked - 1460.0).abs() < 4.0, "{asked}");
-        assert_eq!(pull.drag(grip + wider - end, &eye), None, "the same size is not asked for twice");
+/// Follows the dimensions and the shelves on the window.
+pub fn follow(
+    eye: Res<Eye>,
+    dimensions: Res<Dimensions>,
+    derived: Res<Derived>,
+    (stage, apart): (Res<AtStage>, Res<TakeApart>),
+    mut handles: ResMut<Handles>,
+) {
+    let mut places: Vec<(Grip, Vec2)> = dimensions
+        .all
+        .iter()
+        .filter_map(|dimension| Some((Grip::Measure(dimension.measure), place_of(&eye.orbit, &eye.lens, dimension.from, dimension.to)?)))
+        .collect();
+    // Shelves are moved where one thinks of what stands on them, and only from before the case.
+    if stage.0 == Stage::Brief && apart.amount <= 0.0 {
+        for (shelf, at) in shelves::fronts(&derived.model) {
+            if eye.orbit.eye().z > at.z
+                && let Some(seen) = eye.lens.project(&eye.orbit, at)
+            {
+                places.push((Grip::Shelf(shelf), seen));
+            }
+        }
     }
-
-    #[test]
-    fn the_nearest_handle_is_taken_and_none_from_afar() {
-        let handles = Handles { places: vec![(Measure::Width, Vec2::new(10.0, 0.0)), (Measure::Depth, Vec2::new(20.0, 0.0))] };
-        assert_eq!(handles.at(Vec2::new(18.0, 2.0)), Some(Measure::Depth));
-        assert_eq!(handles.at(Vec2::new(60.0, 0.0)), None);
-    }
+    handles.set_if_neq(Handles { places });
 }

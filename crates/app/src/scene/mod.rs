@@ -9,6 +9,7 @@
 
 #![allow(clippy::needless_pass_by_value, reason = "systems take what they ask the world for by value")]
 
+pub mod boxes;
 pub mod camera;
 pub mod dimensions;
 pub mod edges;
@@ -24,6 +25,7 @@ pub mod picking;
 mod rest;
 pub mod rod;
 pub mod sag;
+pub mod shelves;
 pub mod take_apart;
 pub mod timber_look;
 
@@ -44,8 +46,8 @@ pub struct ScenePlugin;
 pub struct Projected {
     /// The middle of every part before the eye, by its name; it may be hidden by another part.
     pub parts: Vec<(String, Vec2)>,
-    /// The handles, by the decision they drag.
-    pub handles: Vec<(&'static str, Vec2)>,
+    /// The handles, by the decision or the shelf they drag.
+    pub handles: Vec<(String, Vec2)>,
 }
 
 impl Plugin for ScenePlugin {
@@ -64,6 +66,7 @@ impl Plugin for ScenePlugin {
         .init_resource::<parts::Store>()
         .init_resource::<take_apart::Apart>()
         .init_resource::<sag::Sagging>()
+        .init_resource::<boxes::Placed>()
         .init_resource::<camera::Eye>()
         .init_resource::<gesture::Hand>()
         .init_resource::<handles::Handles>()
@@ -78,7 +81,7 @@ impl Plugin for ScenePlugin {
             (
                 (parts::keep_up, sag::bend).chain(),
                 (take_apart::play, take_apart::spread).chain(),
-                take_apart::darken_inside,
+                (take_apart::darken_inside, boxes::place),
                 camera::look,
                 camera::fly,
                 camera::set,
@@ -121,7 +124,7 @@ fn project(
         return;
     }
     let scale = windows.iter().next().map_or(1.0, Window::scale_factor);
-    projected.handles = handles.places.iter().map(|(measure, at)| (measure.path(), *at * scale)).collect();
+    projected.handles = handles.places.iter().map(|(grip, at)| (grip.name(), *at * scale)).collect();
     projected.parts = derived
         .model
         .parts

@@ -3,6 +3,8 @@
 //! Shelves move and boxes change places, so a shelf is judged by the heaviest boxes that it could be asked to hold, not by those that
 //! happen to stand there today.
 
+use std::collections::VecDeque;
+
 use glam::DVec3;
 
 use super::{HowHigh, Pile, Stance};
@@ -23,6 +25,29 @@ pub struct Stack {
     pub kg: f64,
     /// The space they fill, mm; they stand on its lower face.
     pub block: Block,
+}
+
+impl Stack {
+    /// What it is: "Records carton", "Flat archive box (3 high)", and how it lies.
+    pub fn words(&self, contents: &[BoxKind]) -> String {
+        let name = contents.get(self.kind).map_or("", |kind| &kind.name);
+        let many = match (self.count, self.pile.high, self.pile.deep) {
+            (1, ..) => String::new(),
+            (count, _, 1) => format!(" ({count} high)"),
+            (count, 1, _) => format!(" ({count} deep)"),
+            (count, high, deep) => format!(" ({count}: {high} high, {deep} deep)"),
+        };
+        let lying = if self.pile.stance == Stance::AsListed { String::new() } else { format!(", {}", self.pile.stance.words()) };
+        format!("{name}{many}{lying}")
+    }
+}
+
+/// What stands in a row from the left, equal neighbours told once: "3 × Document case · Box file".
+pub fn row_words(stacks: &[Stack], contents: &[BoxKind]) -> String {
+    let things: Vec<String> = stacks.iter().map(|stack| stack.words(contents)).collect();
+    let told =
+        things.chunk_by(|a, b| a == b).map(|run| if run.len() == 1 { run[0].clone() } else { format!("{} × {}", run.len(), run[0]) });
+    told.collect::<Vec<_>>().join(" · ")
 }
 
 /// So many equal stacks, taken or left as one.
@@ -54,16 +79,28 @@ pub fn heaviest(room: &Room, design: &Design, left: &[u32], high: HowHigh) -> Ve
         .filter_map(|(index, (kind, pile))| Some(bundled(index, kind, &(*pile)?, left.get(index).copied().unwrap_or(0), width)))
         .flatten()
         .collect();
-    let mut stacks: Vec<(usize, u32)> = Vec::new();
+    let mut stacks: Vec<(usize, u32, Pile)> = Vec::new();
     for bundle in chosen(&bundles, width) {
-        stacks.extend(std::iter::repeat_n((bundle.kind, bundle.boxes), bundle.stacks));
+        if let Some(pile) = piles[bundle.kind] {
+            stacks.extend(std::iter::repeat_n((bundle.kind, bundle.boxes, pile), bundle.stacks));
+        }
     }
-    set_out(room, design, &piles, stacks)
+    set_out(room.space, design, heaviest_in_the_middle(design, stacks))
+}
+
+/// How many of a kind stand in a space of which a row is filled with nothing else.
+pub(super) fn most_of(kind: &BoxKind, hand: &HandRoom, space: DVec3) -> u32 {
+    densest(kind, hand, space, HowHigh::AsTheRoom).map_or(0, |pile| in_a_row(&pile, space) as u32)
+}
+
+/// How many stand in a row of nothing but such piles.
+fn in_a_row(pile: &Pile, space: DVec3) -> f64 {
+    f64::from(pile.count()) * ((space.x - pile.beside) / (pile.size.x + pile.beside).max(1.0) + 1e-9).floor()
 }
 
 /// The pile of a kind of which a row alone takes most.
 fn densest(kind: &BoxKind, hand: &HandRoom, space: DVec3, high: HowHigh) -> Option<Pile> {
-    let row = |pile: &Pile| f64::from(pile.count()) * ((space.x - pile.beside) / (pile.size.x + pile.beside).max(1.0) + 1e-9).floor();
+    let row = |pile: &Pile| in_a_row(pile, space);
     Stance::of(kind.lies)
         .iter()
         .filter_map(|stance| Pile::largest(kind, hand, *stance, space, high))
@@ -120,25 +157,29 @@ fn chosen(bundles: &[Bundle], width: usize) -> Vec<Bundle> {
     chosen
 }
 
-/// Gives each stack its place: the heaviest to the mm in the middle, the others to its left and right in turn.
-fn set_out(room: &Room, design: &Design, piles: &[Option<Pile>], mut stacks: Vec<(usize, u32)>) -> Vec<Stack> {
-    let contents = &design.contents;
-    let wide = |kind: usize| piles[kind].map_or(0.0, |pile| pile.size.x);
-    let heavy = |stack: &(usize, u32)| contents[stack.0].mass * f64::from(stack.1) / wide(stack.0);
-    stacks.sort_by(|a, b| heavy(b).total_cmp(&heavy(a)).then(a.cmp(b)));
-    let mut row: std::collections::VecDeque<(usize, u32)> = std::collections::VecDeque::new();
+/// The heaviest to the mm in the middle, the others to its left and right in turn.
+fn heaviest_in_the_middle(design: &Design, mut stacks: Vec<(usize, u32, Pile)>) -> Vec<(usize, u32, Pile)> {
+    let heavy = |(kind, count, pile): &(usize, u32, Pile)| design.contents[*kind].mass * f64::from(*count) / pile.size.x;
+    stacks.sort_by(|a, b| heavy(b).total_cmp(&heavy(a)).then((a.0, a.1).cmp(&(b.0, b.1))));
+    let mut row: VecDeque<(usize, u32, Pile)> = VecDeque::new();
     for (index, stack) in stacks.into_iter().enumerate() {
         if index % 2 == 0 { row.push_back(stack) } else { row.push_front(stack) }
     }
-    let space = room.space;
-    let free = space.size().x - row.iter().map(|stack| wide(stack.0)).sum::<f64>();
+    row.into()
+}
+
+/// Gives stacks their places on the floor of a space, from left to right in the order given, pushed together in its middle, their fronts at
+/// its front: of which kind, how many, and what pile they would fill.
+pub(super) fn set_out(space: Block, design: &Design, stacks: Vec<(usize, u32, Pile)>) -> Vec<Stack> {
+    let free = space.size().x - stacks.iter().map(|(_, _, pile)| pile.size.x).sum::<f64>();
     // Never closer together than the room allows, however the widths were rounded.
-    let gap = design.hand_room.beside.to_mm().min(free / row.len().max(1) as f64).max(0.0);
-    let mut x = space.min.x + (free - gap * row.len().saturating_sub(1) as f64) / 2.0;
-    row.into_iter()
-        .filter_map(|(kind, count)| {
-            let (of, pile) = (&contents[kind], piles[kind]?);
-            let deep = pile.deep.min(count);
+    let gap = design.hand_room.beside.to_mm().min(free / stacks.len().max(1) as f64).max(0.0);
+    let mut x = space.min.x + (free - gap * stacks.len().saturating_sub(1) as f64) / 2.0;
+    stacks
+        .into_iter()
+        .filter_map(|(kind, count, pile)| {
+            let of = design.contents.get(kind)?;
+            let deep = pile.deep.min(count).max(1);
             let pile = Pile::of(of, &design.hand_room, pile.stance, count.div_ceil(deep).min(pile.high), deep);
             let corner = DVec3::new(x, space.min.y, space.max.z - pile.size.z);
             x += pile.size.x + gap;

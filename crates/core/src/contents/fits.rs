@@ -3,6 +3,7 @@
 use glam::DVec3;
 
 use crate::design::{Bears, BoxKind, HandRoom, Lies, Taken};
+use crate::length::trimmed_to;
 use crate::model::{Model, Room};
 
 /// Rounding of sums of lengths, mm: a room that is short by less takes the thing.
@@ -123,6 +124,7 @@ impl Pile {
         let more = |room: f64, each: f64| if each > HAIR { ((room + HAIR) / each).floor().min(f64::from(u32::MAX / 2)) as u32 } else { 0 };
         let above = match (kind.bears, high) {
             (Bears::Others, HowHigh::AsTheRoom) => more(space.y - one.needs().y, one.size.y - stance.nests(kind)),
+            (Bears::One, HowHigh::AsTheRoom) => more(space.y - one.needs().y, one.size.y - stance.nests(kind)).min(1),
             (Bears::Nothing, _) | (_, HowHigh::One) => 0,
         };
         let behind = more(space.z - one.needs().z, one.size.z);
@@ -204,6 +206,14 @@ impl Fit {
     /// Whether it goes in.
     pub fn fits(&self) -> bool {
         self.lack.fits()
+    }
+
+    /// What is lacking, and how it would lie: "31 mm of height, turned round"; only how it lies where nothing is lacking.
+    pub fn words(&self) -> String {
+        let amounts: Vec<String> =
+            self.lack.amounts().map(|(word, by)| format!("{} mm of {word}", trimmed_to((by * 10.0 - 1e-6).ceil() / 10.0, 1))).collect();
+        let lying = Some(self.stance.words()).filter(|words| !words.is_empty()).map(str::to_owned);
+        Some(amounts.join(" and ")).filter(|words| !words.is_empty()).into_iter().chain(lying).collect::<Vec<_>>().join(", ")
     }
 }
 

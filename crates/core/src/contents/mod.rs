@@ -1,14 +1,16 @@
 //! The things to be kept, and which room takes which.
 
+pub mod arrange;
 mod fill;
 mod fits;
+pub mod holds;
 pub mod list;
 
 use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-pub use fill::{Stack, heaviest, top_heavy};
+pub use fill::{Stack, heaviest, row_words, top_heavy};
 pub use fits::{Fit, HowHigh, Lack, Pile, Stance, best_room, fit, rooms_for};
 
 /// A kind of box in common use, outside sizes as it stands on a shelf.

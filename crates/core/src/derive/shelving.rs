@@ -422,6 +422,7 @@ fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: u
         pitch: common.sawtooth.pitch.to_mm(),
         count: common.seats,
         thickness: slat,
+        under: common.sawtooth.cleat.height.to_mm(),
     });
     let space = Block::new((plan.left.mm, plan.right.mm), (levels.low.mm, levels.high.mm), (common.shelf.0.mm, common.shelf.1.mm));
     builder.add_bay(Bay { space, has_floor, teeth });

@@ -99,6 +99,8 @@ pub enum Bears {
     /// Others of its kind, as many as the room takes.
     #[default]
     Others,
+    /// One more of its kind: they stand two high at most.
+    One,
     /// Nothing.
     Nothing,
 }
@@ -113,7 +115,7 @@ pub enum Taken {
     Lifted,
 }
 
-/// The room that must stay free about things, mm. All of it is common practice, no source; the maker may set other figures.
+/// The room that must stay free about things, and how high heavy ones may stand. All of it is common practice, no source; the maker may set other figures.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
 pub struct HandRoom {
@@ -125,11 +127,29 @@ pub struct HandRoom {
     pub lift: Length,
     /// Behind; the front may be flush with the front of the shelf.
     pub behind: Length,
+    /// From what weight on a thing is heavy, kg.
+    pub heavy: f64,
+    /// The highest shelf on which a heavy thing may stand, mm above the floor.
+    pub heavy_up_to: Length,
+    /// Heavy things are easily lifted from here, mm above the floor.
+    pub knee: Length,
+    /// And up to here.
+    pub elbow: Length,
 }
 
 impl Default for HandRoom {
-    /// 2 to 5 an item in width, 20 to 40 over it for a hand and 25 for a lid, 20 and the nest for lifting out of a stack, a little behind.
+    /// 2 to 5 an item in width, 20 to 40 over it for a hand and 25 for a lid, 20 and the nest for lifting out of a stack, a little behind;
+    /// nothing over 10 kg above 1500; knee and elbow of a grown-up who stands, from memory.
     fn default() -> HandRoom {
-        HandRoom { beside: Length::mm(2.0), over: Length::mm(25.0), lift: Length::mm(20.0), behind: Length::mm(5.0) }
+        HandRoom {
+            beside: Length::mm(2.0),
+            over: Length::mm(25.0),
+            lift: Length::mm(20.0),
+            behind: Length::mm(5.0),
+            heavy: 10.0,
+            heavy_up_to: Length::mm(1500.0),
+            knee: Length::mm(500.0),
+            elbow: Length::mm(1050.0),
+        }
     }
 }

@@ -31,6 +31,11 @@ pub enum Edit {
     },
     /// Adds a kind of box: one of [`common_boxes`] by its id, or one to be measured.
     AddBox(Option<&'static str>),
+    /// Adds kinds of boxes that were read from a table.
+    AddBoxes(Vec<BoxKind>),
+    /// Lays the shelves of every bay on these teeth, in the order of the design; where there are more teeth than shelves,
+    /// more come, and where there are fewer, the last ones are put away.
+    LayShelves(Vec<Vec<u32>>),
     /// Takes a kind of box off the list.
     RemoveBox(usize),
     /// Goes back to the rules for one size of one part.
@@ -44,37 +49,48 @@ pub(crate) const HIGHEST_TOOTH: u32 = 400;
 
 /// The design after `edit`.
 pub fn apply(design: &mut Design, edit: &Edit) {
-    match *edit {
+    match edit {
         Edit::AddBay => add_bay(design),
-        Edit::RemoveBay(bay) => remove_bay(design, bay),
+        Edit::RemoveBay(bay) => remove_bay(design, *bay),
         Edit::ShareBay { bay, share, clear } => {
             if let Opening::Split(split) = &mut design.interior
-                && let Some(bay) = split.bays.get_mut(bay)
+                && let Some(bay) = split.bays.get_mut(*bay)
             {
-                bay.size = if share { BaySize::Share(1.0) } else { BaySize::Clear(Length::mm(clear)) };
+                bay.size = if *share { BaySize::Share(1.0) } else { BaySize::Clear(Length::mm(*clear)) };
             }
         }
         Edit::AddShelf(bay) => {
-            if let Some(shelves) = shelves_of(design, bay) {
+            if let Some(shelves) = shelves_of(design, *bay) {
                 let next = shelves.iter().max().map_or(NEW_SHELF_STEP, |top| top.saturating_add(NEW_SHELF_STEP));
                 // A tooth in range, though it may be above the last one: the checks then offer a free one.
                 shelves.push(next.min(HIGHEST_TOOTH));
             }
         }
         Edit::RemoveShelf { bay, shelf } => {
-            if let Some(shelves) = shelves_of(design, bay)
-                && shelf < shelves.len()
+            if let Some(shelves) = shelves_of(design, *bay)
+                && *shelf < shelves.len()
             {
-                shelves.remove(shelf);
-                keep_names(design, |part| renumber(part, &SHELF_PARTS, 2, shelf, Some((1, bay))));
+                shelves.remove(*shelf);
+                keep_names(design, |part| renumber(part, &SHELF_PARTS, 2, *shelf, Some((1, *bay))));
             }
         }
         Edit::AddBox(id) => {
             let number = design.contents.len() + 1;
-            design.contents.push(new_box(id, number));
+            design.contents.push(new_box(*id, number));
         }
-        Edit::RemoveBox(index) => remove(&mut design.contents, index),
-        Edit::RemoveOverride(index) => remove(&mut design.overrides, index),
+        Edit::AddBoxes(kinds) => design.contents.extend(kinds.iter().cloned()),
+        Edit::LayShelves(teeth) => {
+            for (bay, teeth) in teeth.iter().enumerate() {
+                let Some(shelves) = shelves_of(design, bay) else { continue };
+                let gone = teeth.len()..shelves.len();
+                shelves.clone_from(teeth);
+                for shelf in gone.rev() {
+                    keep_names(design, |part| renumber(part, &SHELF_PARTS, 2, shelf, Some((1, bay))));
+                }
+            }
+        }
+        Edit::RemoveBox(index) => remove(&mut design.contents, *index),
+        Edit::RemoveOverride(index) => remove(&mut design.overrides, *index),
     }
 }
 
@@ -211,6 +227,18 @@ mod tests {
         }
         apply(&mut design, &Edit::RemoveShelf { bay: 0, shelf: 1 });
         assert_eq!(own(&design), ["cleat.1.1.left", "cleat.1.2.left", "cleat.2.3.left"]);
+    }
+
+    #[test]
+    fn shelves_are_laid_on_teeth_and_what_is_said_of_one_put_away_goes_with_it() {
+        let mut design = demo();
+        for part in ["cleat.1.1.left", "cleat.1.3.left", "cleat.3.4.left"] {
+            override_part(&mut design, part, Dimension::Width, Some(Length::mm(30.0)));
+        }
+        apply(&mut design, &Edit::LayShelves(vec![vec![5, 15], vec![8, 18, 28], vec![4, 9, 15, 21, 31]]));
+        assert_eq!(shelves_of(&mut design, 0), Some(&mut vec![5, 15]));
+        assert_eq!(shelves_of(&mut design, 2), Some(&mut vec![4, 9, 15, 21, 31]));
+        assert_eq!(own(&design), ["cleat.1.1.left", "cleat.3.4.left"]);
     }
 
     #[test]

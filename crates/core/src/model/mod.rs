@@ -223,6 +223,8 @@ pub struct ShelfLevels {
     pub count: u32,
     /// Thickness of a shelf where it roofs the room below, mm.
     pub thickness: f64,
+    /// What holds a shelf reaches so far below it, mm: two shelves lie no closer.
+    pub under: f64,
 }
 
 impl ShelfLevels {
@@ -231,9 +233,15 @@ impl ShelfLevels {
         self.lowest + (f64::from(level) - 1.0) * self.pitch
     }
 
+    /// The lowest level for a shelf so that so much height is free under it and over a floor at y, mm.
+    pub fn over(&self, floor: f64, clear: f64) -> u32 {
+        let levels = (clear.max(self.under) + self.thickness - (self.lowest - floor)) / self.pitch;
+        1 + (levels - 1e-9).ceil().max(0.0) as u32
+    }
+
     /// How many levels lie from a shelf to the next one above it, so that so much height is free between them, mm.
     pub fn steps(&self, clear: f64) -> u32 {
-        ((clear + self.thickness) / self.pitch - 1e-9).ceil().max(1.0) as u32
+        ((clear.max(self.under) + self.thickness) / self.pitch - 1e-9).ceil().max(1.0) as u32
     }
 }
 

@@ -21,22 +21,13 @@ use canvas::{Canvas, HEIGHT, Pen, WIDTH};
 use layout::{Placed, is_shown};
 use view::View;
 
+use crate::typeset::SheetError;
+
 /// What is said on the paper besides what follows from the design.
 #[derive(Clone, Debug, Default, PartialEq, Eq)]
 pub struct Paper {
     /// Date of issue, as it should read; left blank to be written by hand when there is none.
     pub date: Option<String>,
-}
-
-/// Why a paper can't be made.
-#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
-pub enum SheetError {
-    /// There is nothing to draw.
-    #[error("the case has no parts to draw")]
-    Empty,
-    /// The typesetter did not take it.
-    #[error("the paper could not be set: {0}")]
-    Typeset(String),
 }
 
 /// The shop paper of a case as PDF: A3 on its side.

@@ -4,19 +4,12 @@ use casewright_core::cutlist::Row;
 use casewright_core::length::trimmed;
 use casewright_core::{CutList, Design, Finding, Model, Seriousness};
 use serde::Serialize;
-use typst_as_lib::TypstEngine;
-use typst_pdf::PdfOptions;
 
 use super::canvas::{Canvas, LETTERING, Words};
-use super::{Paper, SheetError, notes};
+use super::{Paper, notes};
+use crate::typeset::{self, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../../assets/sheets/drawing.typ");
-
-const FONTS: [&[u8]; 3] = [
-    include_bytes!("../../../../assets/fonts/OpenSans-Regular.ttf"),
-    include_bytes!("../../../../assets/fonts/OpenSans-Semibold.ttf"),
-    include_bytes!("../../../../assets/fonts/OpenSans-Italic.ttf"),
-];
 
 /// Height of a capital over the size of the face: Open Sans.
 const CAPITAL: f64 = 0.714;
@@ -69,18 +62,7 @@ pub(super) fn pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, SheetError> {
         rows: list.rows.iter().map(row).collect(),
         count: list.count(),
     };
-    let json = serde_json::to_vec(&data).map_err(|error| SheetError::Typeset(error.to_string()))?;
-    let engine = TypstEngine::builder()
-        .main_file(TEMPLATE)
-        .fonts(FONTS)
-        .with_static_file_resolver([("lines.svg", sheet.canvas.svg().into_bytes()), ("sheet.json", json)])
-        .build();
-    let document = engine.compile().output.map_err(|error| SheetError::Typeset(error.to_string()))?;
-    // No time and no name of a machine goes in, so that the same design gives the same bytes.
-    typst_pdf::pdf(&document, &PdfOptions::default()).map_err(|errors| {
-        let messages: Vec<_> = errors.iter().map(|error| error.message.to_string()).collect();
-        SheetError::Typeset(messages.join("; "))
-    })
+    typeset::pdf(TEMPLATE, &data, &[("lines.svg", sheet.canvas.svg())])
 }
 
 fn finding(finding: &Finding) -> FindingData<'_> {

@@ -5,6 +5,7 @@
 
 mod compare;
 mod findings;
+mod holds;
 mod loads;
 mod order;
 mod parts;
@@ -13,6 +14,7 @@ mod worked;
 
 pub use compare::{CompareDocument, compare_panels, compare_timbers};
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
+pub use holds::{FitsDocument, HoldsDocument, fits, holds};
 pub use loads::{LoadsDocument, loads};
 pub use order::{OrderDocument, order};
 pub use parts::{PartsDocument, parts};

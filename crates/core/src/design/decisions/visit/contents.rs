@@ -25,7 +25,7 @@ pub(super) fn handling(walk: &mut Walk<'_>, kind: &mut BoxKind) {
 }
 
 pub(super) fn hand_room(walk: &mut Walk<'_>, room: &mut HandRoom) {
-    let HandRoom { beside, over, lift, behind } = room;
+    let HandRoom { beside, over, lift, behind, heavy, heavy_up_to, knee, elbow } = room;
     walk.under(Stage::Brief, "Hand room");
     let meaning = "Free room between things side by side, and at both ends of their row, mm.";
     walk.length("beside", "Beside", meaning, 0.0..=100.0, beside);
@@ -33,4 +33,10 @@ pub(super) fn hand_room(walk: &mut Walk<'_>, room: &mut HandRoom) {
     let meaning = "Free room over what is lifted out, besides how far it nests, mm.";
     walk.length("lift", "Over, to lift", meaning, 0.0..=500.0, lift);
     walk.length("behind", "Behind", "Free room behind things, mm.", 0.0..=500.0, behind);
+    walk.under(Stage::Brief, "Lifting");
+    walk.number("heavy", "Heavy is over", "From what weight on a thing is heavy, kg.", Unit::Kilograms, 0.0..=100.0, heavy);
+    let meaning = "The highest shelf on which a heavy thing may stand, mm above the floor.";
+    walk.length("heavy_up_to", "Heavy ones up to", meaning, 0.0..=3000.0, heavy_up_to);
+    walk.length("knee", "Easily lifted from", "Heavy things are easily lifted from here, mm above the floor.", 0.0..=3000.0, knee);
+    walk.length("elbow", "And up to", "Heavy things are easily lifted up to here, mm above the floor.", 0.0..=3000.0, elbow);
 }

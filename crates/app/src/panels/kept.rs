@@ -1,0 +1,71 @@
+//! Where everything stands that it must hold: how much of it has a place, and what would give the rest one.
+
+use casewright_core::contents::arrange::Arrangement;
+use casewright_core::contents::row_words;
+use casewright_core::design::edit::Edit;
+use casewright_core::length::trimmed_to;
+use egui::Ui;
+
+use super::{Out, View, words};
+use crate::ask::Ask;
+use crate::keeping::Boxes;
+
+/// Draws it.
+pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    words::group(ui, "Where it all stands");
+    let Some(kept) = view.kept else {
+        words::small(ui, "Being worked out.");
+        return;
+    };
+    let stay = &kept.stay;
+    ui.label(format!("{} of {} have a place", stay.placed, words::counted(stay.wanted as usize, "thing", "things")));
+    words::small(ui, format!("They fill {} % of the room on the shelves.", trimmed_to(stay.filled() * 100.0, 0)));
+    without(ui, view, stay);
+    if let Some(moved) = &kept.moved {
+        let text = if moved.left.is_empty() {
+            "Move the shelves so that all have one".to_owned()
+        } else {
+            format!("Move the shelves: {} have one", moved.placed)
+        };
+        let button = words::button(ui, text);
+        out.mark("lay_shelves", button.rect);
+        if button.clicked() {
+            out.ask(Ask::Edit(Edit::LayShelves(moved.teeth.clone())));
+        }
+    }
+    let show = if view.boxes.shown { "Take them out of the view" } else { "Show them in the case" };
+    let button = words::button(ui, show);
+    out.mark("show_boxes", button.rect);
+    if button.clicked() {
+        out.ask(Ask::Boxes(Boxes { shown: !view.boxes.shown, ..view.boxes }));
+    }
+    if words::disclosure(ui, "shelf by shelf", false) {
+        for row in &stay.rows {
+            let carries = row.carries.map_or_else(String::new, |kg| format!(" of {}", trimmed_to(kg, 0)));
+            let head =
+                format!("{}: {}{carries} kg, {} mm free", words::sentence(&row.name()), trimmed_to(row.kg(), 1), trimmed_to(row.free(), 0));
+            ui.label(egui::RichText::new(head).font(crate::theme::small()));
+            words::indented(ui, &format!("  {}", row_words(&row.stacks, &view.session.design().contents)));
+        }
+    }
+}
+
+/// What has no place.
+fn without(ui: &mut Ui, view: &View<'_>, arrangement: &Arrangement) {
+    for left in &arrangement.left {
+        let name = view.session.design().contents.get(left.kind).map_or("", |kind| &kind.name);
+        let why = if left.nowhere { "stands nowhere in it" } else { "no room beside the others" };
+        ui.horizontal_wrapped(|ui| {
+            words::sign_here(ui, casewright_core::Seriousness::AtRisk);
+            words::small(ui, format!("{} × {name}: {why}", left.count));
+        });
+    }
+    if !arrangement.left.is_empty() {
+        let told = if arrangement.proven() {
+            "Proven: with the shelves as they lie no more can be placed.".to_owned()
+        } else {
+            format!("With the shelves as they lie at most {} could have one.", arrangement.most)
+        };
+        words::small(ui, told);
+    }
+}

@@ -1,0 +1,189 @@
+//! The things in the case: translucent, each kind in its colour, and the rooms that take the kind that was chosen.
+
+use bevy::prelude::*;
+use casewright_core::Model;
+use casewright_core::contents::Stack;
+use casewright_core::contents::holds::InRoom;
+use casewright_core::place::Block;
+
+use super::edges::{Line, Pencil, line_mesh};
+use super::paper;
+use crate::ask::TakeApart;
+use crate::derived::Derived;
+use crate::keeping::{Boxes, Keeping};
+use crate::session::Session;
+use crate::theme;
+
+/// How much of what is behind them is hidden, 0 to 1.
+const OPACITY: f32 = 0.42;
+/// How high the wash on a room's floor is drawn, mm.
+const WASH: f64 = 3.0;
+/// Boxes are drawn so much smaller than they are, mm, that their sides never lie in those of parts.
+const OFF: f32 = 0.4;
+
+/// What of the things was last put into the world.
+#[derive(Resource, Default)]
+pub struct Placed {
+    state: Option<(u64, bool, Boxes, bool)>,
+    /// Words that stand in the view: where, what they say and whether it is good.
+    pub labels: Vec<Label>,
+}
+
+/// Words at a place in the case.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Label {
+    /// Where its middle is, mm.
+    pub at: Vec3,
+    /// How wide and how high the face is on which they stand, mm.
+    pub on: Vec2,
+    /// What they say.
+    pub text: String,
+    /// What they are about.
+    pub about: About,
+}
+
+/// What words in the case are about.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum About {
+    /// A thing in its place.
+    Thing,
+    /// A room that takes what was chosen.
+    Takes,
+    /// A room that does not.
+    Lacks,
+}
+
+/// Drawn for things and rooms.
+#[derive(Component)]
+pub struct Drawn;
+
+/// Puts the things into the case, or takes them out.
+pub fn place(
+    (derived, keeping, session): (Res<Derived>, Res<Keeping>, Res<Session>),
+    (boxes, apart): (Res<Boxes>, Res<TakeApart>),
+    mut placed: ResMut<Placed>,
+    drawn: Query<Entity, With<Drawn>>,
+    windows: Query<&Window>,
+    mut commands: Commands,
+    (mut meshes, mut looks, mut pencils): (ResMut<Assets<Mesh>>, ResMut<Assets<StandardMaterial>>, ResMut<Assets<Pencil>>),
+) {
+    let together = apart.amount <= 0.0;
+    let kept = keeping.of(derived.generation);
+    let state = (derived.generation, kept.is_some(), *boxes, together);
+    // Until the new places are known the old ones stay.
+    if placed.state == Some(state) || (kept.is_none() && placed.state.is_some_and(|(_, _, last, was)| (last, was) == (*boxes, together))) {
+        return;
+    }
+    placed.state = Some(state);
+    placed.labels.clear();
+    for entity in &drawn {
+        commands.entity(entity).despawn();
+    }
+    let Some(kept) = kept.filter(|_| together) else { return };
+    let mut spawn = |block: Block, colour: egui::Color32, opacity: f32, lines: &[Line]| {
+        let size = block.size().as_vec3() - 2.0 * OFF;
+        let [r, g, b, _] = colour.to_srgba_unmultiplied();
+        let look = StandardMaterial {
+            base_color: Color::srgb_u8(r, g, b).with_alpha(opacity),
+            alpha_mode: AlphaMode::Blend,
+            perceptual_roughness: 0.95,
+            reflectance: 0.1,
+            ..default()
+        };
+        commands.spawn((
+            Drawn,
+            Mesh3d(meshes.add(Cuboid::from_size(size.max(Vec3::splat(0.1))))),
+            MeshMaterial3d(looks.add(look)),
+            Transform::from_translation(block.centre().as_vec3()),
+            bevy::light::NotShadowCaster,
+        ));
+        if !lines.is_empty() {
+            let pencil = pencils.add(Pencil::new(paper::FINE * paper::scale(&windows), 0.7, 0.0));
+            commands.spawn((Drawn, Mesh3d(meshes.add(line_mesh(lines))), MeshMaterial3d(pencil), Transform::default()));
+        }
+    };
+    if boxes.shown {
+        for stack in kept.stay.rows.iter().flat_map(|row| &row.stacks) {
+            let dim = boxes.chosen.is_some_and(|chosen| chosen != stack.kind);
+            let opacity = if dim { OPACITY * 0.35 } else { OPACITY };
+            for block in pieces(stack) {
+                spawn(block, theme::kind(stack.kind), opacity, &outline(block));
+            }
+            if let Some(kind) = session.design().contents.get(stack.kind).filter(|_| !dim) {
+                let front = stack.block.centre().with_z(stack.block.max.z).as_vec3();
+                let text = if stack.count > 1 { format!("{} × {}", stack.count, kind.name) } else { kind.name.clone() };
+                let size = stack.block.size();
+                placed.labels.push(Label { at: front, on: Vec2::new(size.x as f32, size.y as f32), text, about: About::Thing });
+            }
+        }
+    }
+    let Some(rooms) = boxes.chosen.and_then(|chosen| kept.kinds.get(chosen)) else { return };
+    for one in rooms {
+        let Some((block, label)) = lit(&derived.model, one) else { continue };
+        let colour = if one.takes() { theme::CHALK } else { theme::FAIL };
+        spawn(block, colour, 0.55, &[]);
+        placed.labels.push(label);
+    }
+}
+
+/// Each thing of a stack by itself.
+fn pieces(stack: &Stack) -> Vec<Block> {
+    let (high, deep) = (stack.pile.high.max(1), stack.pile.deep.max(1));
+    let size = stack.block.size();
+    let one = bevy::math::DVec3::new(size.x, size.y / f64::from(high), size.z / f64::from(deep));
+    (0..stack.count.min(high * deep))
+        .map(|index| {
+            // From the bottom up, each level from the front to the back.
+            let (level, behind) = (f64::from(index / deep), f64::from(index % deep));
+            let min =
+                bevy::math::DVec3::new(stack.block.min.x, stack.block.min.y + level * one.y, stack.block.max.z - (behind + 1.0) * one.z);
+            Block { min, max: min + one }
+        })
+        .collect()
+}
+
+/// The twelve edges of a block.
+fn outline(block: Block) -> Vec<Line> {
+    let (low, high) = (block.min.as_vec3() + OFF, block.max.as_vec3() - OFF);
+    let corner = |bits: usize| {
+        Vec3::new(
+            if bits & 1 == 0 { low.x } else { high.x },
+            if bits & 2 == 0 { low.y } else { high.y },
+            if bits & 4 == 0 { low.z } else { high.z },
+        )
+    };
+    let ends = (0..8).flat_map(|from| [1, 2, 4].into_iter().filter(move |bit| from & bit == 0).map(move |bit| (from, from | bit)));
+    ends.map(|(from, to)| Line { a: corner(from), b: corner(to), dark: 0.8 }).collect()
+}
+
+/// The wash on the floor of a room, and what it says of the kind that was chosen.
+fn lit(model: &Model, one: &InRoom) -> Option<(Block, Label)> {
+    let space = model.rooms.get(one.room)?.space;
+    let wash = Block { min: space.min, max: space.max.with_y(space.min.y + WASH) };
+    let (text, about) = if one.takes() { (format!("takes {}", one.many), About::Takes) } else { (one.words(), About::Lacks) };
+    let at = space.centre().with_y(space.min.y).with_z(space.max.z).as_vec3() + Vec3::Y * 22.0;
+    Some((wash, Label { at, on: Vec2::new(space.size().x as f32, 60.0), text, about }))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_pieces_of_a_stack_fill_it_from_the_front_and_the_bottom() {
+        let design = crate::demo();
+        let model = casewright_core::derive(&design).expect("the demo");
+        let kept = crate::keeping::Kept::of(&design, &model).expect("worked out");
+        let stacks: Vec<&Stack> = kept.stay.rows.iter().flat_map(|row| &row.stacks).collect();
+        assert!(!stacks.is_empty());
+        for stack in stacks {
+            let pieces = pieces(stack);
+            assert_eq!(pieces.len(), stack.count as usize);
+            assert!(
+                pieces.iter().all(|piece| piece.min.cmpge(stack.block.min - 1e-6).all() && piece.max.cmple(stack.block.max + 1e-6).all())
+            );
+            assert!((pieces[0].max.z - stack.block.max.z).abs() < 1e-6 && (pieces[0].min.y - stack.block.min.y).abs() < 1e-6);
+        }
+        assert_eq!(outline(Block::new((0.0, 10.0), (0.0, 10.0), (0.0, 10.0))).len(), 12);
+    }
+}

@@ -1,0 +1,170 @@
+//! `holds`: where everything stands that it must hold, and which shelves take a box.
+
+use std::fs;
+use std::process::ExitCode;
+
+use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange};
+use casewright_core::contents::holds::{self, InBay, InRoom};
+use casewright_core::contents::list::{self, BadRow, Bare};
+use casewright_core::contents::{Stance, row_words};
+use casewright_core::design::{BoxKind, Lies};
+use casewright_core::length::{self, trimmed, trimmed_to};
+use casewright_core::{Design, Model};
+use casewright_sheets::json;
+
+use crate::arguments::{HoldsWords, Input, MayShelves};
+use crate::commands::check::{capital, count};
+use crate::failure::Failure;
+use crate::load::{self, Case};
+use crate::output::{self, Align};
+
+/// Prints where everything stands, or which shelves take one box. Ends with 1 when something has no place.
+pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
+    let Case { mut design, model, .. } = load::case(input)?;
+    if let Some(path) = &words.list {
+        design.contents = read_list(path, words.bare.into())?;
+    }
+    if let Some(kind) = wanted(&design, words)? {
+        let (rooms, bays) = (holds::in_rooms(&design, &model, &kind), holds::in_bays(&design, &model, &kind));
+        if words.json {
+            output::print_json(&json::fits(&model, &kind, &rooms, &bays))?;
+        } else {
+            output::print(&told_of_one(&model, &kind, &rooms, &bays))?;
+        }
+        let takes = rooms.iter().any(InRoom::takes);
+        return Ok(if takes { ExitCode::SUCCESS } else { ExitCode::from(1) });
+    }
+    let may = match words.shelves {
+        MayShelves::Stay => ShelvesMay::Stay,
+        MayShelves::Move => ShelvesMay::Move,
+        MayShelves::Come => ShelvesMay::Come,
+    };
+    let arrangement = arrange(&design, &model, may, Effort::default()).map_err(|error| Failure::told(error.to_string()))?;
+    if words.json {
+        output::print_json(&json::holds(&design, &arrangement))?;
+    } else {
+        output::print(&told(&design, &arrangement, may))?;
+    }
+    Ok(if arrangement.left.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+}
+
+/// The box that is asked about, if one is.
+fn wanted(design: &Design, words: &HoldsWords) -> Result<Option<BoxKind>, Failure> {
+    let mut kind = match (&words.size, &words.kind) {
+        (Some(text), _) => BoxKind::new("the box", size(text)?, words.mass.unwrap_or(0.0), 1),
+        (None, Some(name)) => {
+            let found = design.contents.iter().find(|kind| kind.name.eq_ignore_ascii_case(name));
+            found.cloned().ok_or_else(|| {
+                let names: Vec<&str> = design.contents.iter().map(|kind| kind.name.as_str()).collect();
+                Failure::told(format!("there is no kind \"{name}\"; there are: {}", names.join(", ")))
+            })?
+        }
+        (None, None) => return Ok(None),
+    };
+    if words.any_way {
+        kind.lies = Lies::AnyWay;
+    }
+    Ok(Some(kind))
+}
+
+/// "420x310x260", "42 cm × 31 cm × 26 cm".
+fn size(text: &str) -> Result<[f64; 3], Failure> {
+    let wrong = |why: String| Failure::told(format!("--box {text}: {why}; write width x depth x height, such as 420x310x260"));
+    let parts: Vec<&str> = text.split(['x', 'X', '×']).collect();
+    let [width, depth, height] = parts.as_slice() else { return Err(wrong(format!("{} sizes are given", parts.len()))) };
+    let read = |part: &str| -> Result<f64, Failure> {
+        let mm = length::parse(part).map_err(|error| wrong(error.to_string()))?.to_mm();
+        let range = casewright_core::design::SIZES;
+        if range.contains(&mm) {
+            Ok(mm)
+        } else {
+            Err(wrong(format!("{} mm is out of range, {} to {}", trimmed(mm), range.start(), range.end())))
+        }
+    };
+    Ok([read(width)?, read(depth)?, read(height)?])
+}
+
+/// Reads a list of things; any row that can't be read is told, and nothing goes on without it.
+fn read_list(path: &std::path::Path, bare: Bare) -> Result<Vec<BoxKind>, Failure> {
+    let text = fs::read_to_string(path).map_err(|error| Failure::told(format!("{}: {error}", path.display())))?;
+    let (listed, _) = list::read(&text, bare);
+    if listed.bad.is_empty() {
+        return Ok(listed.kinds);
+    }
+    Err(Failure::Told(listed.bad.iter().flat_map(BadRow::words).map(|words| format!("{}: {words}", path.display())).collect()))
+}
+
+fn told_of_one(model: &Model, kind: &BoxKind, rooms: &[InRoom], bays: &[InBay]) -> String {
+    let sizes = [kind.width, kind.depth, kind.height].map(|length| length.to_string()).join(" × ");
+    let mut text = format!("{}: {}, {sizes} (width × depth × height)\n\n", model.name, kind.name);
+    let rows: Vec<[String; 3]> = rooms.iter().map(|one| [capital(&model.rooms[one.room].name), takes(one), one.words()]).collect();
+    text += &output::table([("Where", Align::Left), ("Takes", Align::Right), ("", Align::Left)], &rows);
+    text.push('\n');
+    for bay in bays {
+        text += &format!("Bay {} {}\n", bay.bay + 1, in_bay(bay));
+    }
+    text
+}
+
+fn takes(one: &InRoom) -> String {
+    if one.takes() { one.many.to_string() } else { "none".to_owned() }
+}
+
+fn in_bay(bay: &InBay) -> String {
+    let lying = if bay.fit.stance == Stance::AsListed { String::new() } else { format!(" {}", bay.fit.stance.words()) };
+    match (bay.fit.fits(), bay.teeth, bay.over_floor) {
+        (false, ..) => format!("never takes it: it lacks {}", bay.fit.words()),
+        (true, Some(teeth), Some(over)) => {
+            format!(
+                "takes it{lying} with {} to the next shelf, on the floor with the first shelf on tooth {over} or higher",
+                count(teeth as usize, "tooth")
+            )
+        }
+        (true, Some(teeth), None) => format!("takes it{lying} with {} to the next shelf", in_teeth(teeth)),
+        (true, None, _) => format!("takes it{lying}"),
+    }
+}
+
+fn in_teeth(teeth: u32) -> String {
+    if teeth == 1 { "1 tooth".to_owned() } else { format!("{teeth} teeth") }
+}
+
+fn told(design: &Design, arrangement: &Arrangement, may: ShelvesMay) -> String {
+    let how = match may {
+        ShelvesMay::Stay => "the shelves as they lie",
+        ShelvesMay::Move => "the shelves moved as is best",
+        ShelvesMay::Come => "as many shelves as it takes",
+    };
+    let mut text =
+        format!("{}: {} of {} have a place, {how}", design.name, arrangement.placed, count(arrangement.wanted as usize, "thing"));
+    if !arrangement.left.is_empty() {
+        text += &if arrangement.proven() {
+            "; proven: no arrangement places more".to_owned()
+        } else {
+            format!("; at most {} could", arrangement.most)
+        };
+    }
+    text += &format!("\nThey fill {} % of the room on the shelves\n\n", trimmed_to(arrangement.filled() * 100.0, 0));
+    let rows: Vec<[String; 5]> = arrangement
+        .rows
+        .iter()
+        .map(|row| {
+            let carries = row.carries.map_or_else(String::new, |kg| trimmed_to(kg, 0));
+            [capital(&row.name()), trimmed_to(row.kg(), 1), carries, trimmed_to(row.free(), 0), row_words(&row.stacks, &design.contents)]
+        })
+        .collect();
+    let head = [
+        ("Where", Align::Left),
+        ("kg", Align::Right),
+        ("Carries", Align::Right),
+        ("Free mm", Align::Right),
+        ("From the left", Align::Left),
+    ];
+    text += &output::table(head, &rows);
+    for left in &arrangement.left {
+        let name = design.contents.get(left.kind).map_or("", |kind| &kind.name);
+        let why = if left.nowhere { "stands nowhere, even in the empty case" } else { "no room beside the others" };
+        text += &format!("No place for {} × {name}: {why}\n", left.count);
+    }
+    text
+}

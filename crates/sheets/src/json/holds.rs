@@ -1,0 +1,214 @@
+//! What a case holds, and where.
+
+use casewright_core::contents::arrange::{Arrangement, Row};
+use casewright_core::contents::holds::{InBay, InRoom};
+use casewright_core::contents::{Fit, Stack};
+use casewright_core::design::BoxKind;
+use casewright_core::{Design, Model};
+use serde::Serialize;
+
+use super::{SCHEMA, tidy, tidy3};
+
+/// Which shelves take a thing; schema `assets/schema/fits.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FitsDocument {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: String,
+    /// The thing.
+    pub thing: ThingEntry,
+    /// Every shelf and floor as it lies now.
+    pub rooms: Vec<RoomEntry>,
+    /// Every bay, wherever its shelves lie.
+    pub bays: Vec<BayEntry>,
+}
+
+/// A kind of thing.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ThingEntry {
+    /// What it is called.
+    pub name: String,
+    /// Width, depth and height, mm.
+    pub size: [f64; 3],
+    /// Weight of one, kg.
+    pub mass: f64,
+}
+
+/// One shelf or floor.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct RoomEntry {
+    /// What it is called.
+    pub name: String,
+    /// Whether it takes the thing.
+    pub takes: bool,
+    /// How many of it, when nothing else stands there.
+    pub many: u32,
+    /// What the shelf carries, kg, where one of the kind is more; else nothing.
+    pub carries: Option<f64>,
+    /// Whether it is too high up for a thing so heavy.
+    pub too_high: bool,
+    /// Whether it would fit as built, and only the seasons take the room.
+    pub when_built: bool,
+    /// How it stands, and what is lacking.
+    pub fit: FitEntry,
+}
+
+/// One bay.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BayEntry {
+    /// Which, from 1.
+    pub bay: usize,
+    /// Whether it takes the thing.
+    pub takes: bool,
+    /// Teeth from its shelf to the next one above, at the least.
+    pub teeth: Option<u32>,
+    /// The lowest tooth of the first shelf, for a thing that stands on the floor.
+    pub over_floor: Option<u32>,
+    /// How it stands, and what is lacking.
+    pub fit: FitEntry,
+}
+
+/// How a thing stands, and what is lacking.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FitEntry {
+    /// How it lies; nothing where it stands as it is listed.
+    pub lying: &'static str,
+    /// What of width, depth and height is lacking, mm; nothing lacking is 0.
+    pub lacks: [f64; 3],
+}
+
+impl FitEntry {
+    fn of(fit: &Fit) -> FitEntry {
+        let lacks = [fit.lack.width, fit.lack.depth, fit.lack.height];
+        FitEntry { lying: fit.stance.words(), lacks: lacks.map(|by| if fit.fits() { 0.0 } else { tidy(by.max(0.0)) }) }
+    }
+}
+
+/// Which shelves take a thing.
+pub fn fits(model: &Model, kind: &BoxKind, rooms: &[InRoom], bays: &[InBay]) -> FitsDocument {
+    let size = [kind.width, kind.depth, kind.height].map(|length| tidy(length.to_mm()));
+    let room = |one: &InRoom| RoomEntry {
+        name: model.rooms[one.room].name.clone(),
+        takes: one.takes(),
+        many: one.many,
+        carries: one.too_heavy.map(tidy),
+        too_high: one.too_high,
+        when_built: one.when_built,
+        fit: FitEntry::of(&one.fit),
+    };
+    let bay = |one: &InBay| BayEntry {
+        bay: one.bay + 1,
+        takes: one.fit.fits(),
+        teeth: one.teeth,
+        over_floor: one.over_floor,
+        fit: FitEntry::of(&one.fit),
+    };
+    FitsDocument {
+        schema: SCHEMA,
+        name: model.name.clone(),
+        thing: ThingEntry { name: kind.name.clone(), size, mass: tidy(kind.mass) },
+        rooms: rooms.iter().map(room).collect(),
+        bays: bays.iter().map(bay).collect(),
+    }
+}
+
+/// Where everything stands; schema `assets/schema/holds.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HoldsDocument {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: String,
+    /// How many things there are.
+    pub wanted: u64,
+    /// How many have a place.
+    pub placed: u64,
+    /// No arrangement of these shelves places more.
+    pub most: u64,
+    /// The share of the room on the shelves that things fill, 0 to 1.
+    pub filled: f64,
+    /// Every shelf and floor.
+    pub shelves: Vec<HoldsEntry>,
+    /// What has no place.
+    pub left: Vec<LeftEntry>,
+}
+
+/// A shelf or floor with what stands on it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct HoldsEntry {
+    /// Which bay, from 1.
+    pub bay: usize,
+    /// The tooth of the shelf, from 1; none for the floor.
+    pub tooth: Option<u32>,
+    /// What stands on it, kg.
+    pub kg: f64,
+    /// What it carries, evenly spread, kg; none where that could not be judged.
+    pub carries: Option<f64>,
+    /// What is left of its width, mm.
+    pub free: f64,
+    /// From the left.
+    pub stacks: Vec<StackEntry>,
+}
+
+/// Things of a kind on and behind each other.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StackEntry {
+    /// What they are.
+    pub name: String,
+    /// How many.
+    pub count: u32,
+    /// On each other.
+    pub high: u32,
+    /// Behind each other.
+    pub deep: u32,
+    /// How they lie; nothing where they stand as listed.
+    pub lying: &'static str,
+    /// The left lower back corner of what they fill, mm.
+    pub min: [f64; 3],
+    /// The corner opposite.
+    pub max: [f64; 3],
+}
+
+/// Things without a place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LeftEntry {
+    /// What they are.
+    pub name: String,
+    /// How many.
+    pub count: u32,
+    /// Whether they stand nowhere, even in an empty case.
+    pub nowhere: bool,
+}
+
+/// Where everything stands.
+pub fn holds(design: &Design, arrangement: &Arrangement) -> HoldsDocument {
+    let name = |kind: usize| design.contents.get(kind).map_or_else(String::new, |kind| kind.name.clone());
+    let stack = |stack: &Stack| StackEntry {
+        name: name(stack.kind),
+        count: stack.count,
+        high: stack.pile.high,
+        deep: stack.pile.deep,
+        lying: stack.pile.stance.words(),
+        min: tidy3(stack.block.min),
+        max: tidy3(stack.block.max),
+    };
+    let shelf = |row: &Row| HoldsEntry {
+        bay: row.bay + 1,
+        tooth: row.tooth,
+        kg: tidy(row.kg()),
+        carries: row.carries.map(tidy),
+        free: tidy(row.free()),
+        stacks: row.stacks.iter().map(stack).collect(),
+    };
+    HoldsDocument {
+        schema: SCHEMA,
+        name: design.name.clone(),
+        wanted: arrangement.wanted,
+        placed: arrangement.placed,
+        most: arrangement.most,
+        filled: tidy(arrangement.filled()),
+        shelves: arrangement.rows.iter().map(shelf).collect(),
+        left: arrangement.left.iter().map(|left| LeftEntry { name: name(left.kind), count: left.count, nowhere: left.nowhere }).collect(),
+    }
+}

@@ -1,0 +1,141 @@
+//! For the finished piece: where everything stands, seen from the front, and a label for each shelf with what it carries.
+
+use casewright_core::contents::arrange::{Arrangement, Row};
+use casewright_core::contents::row_words;
+use casewright_core::length::{trimmed, trimmed_to};
+use casewright_core::place::Block;
+use casewright_core::stability::CAUTIONS;
+use casewright_core::{Design, Model};
+use serde::Serialize;
+
+use crate::drawing::Paper;
+use crate::typeset::{self, SheetError};
+
+const TEMPLATE: &str = include_str!("../../../assets/sheets/shelf_plan.typ");
+
+/// Room for the front view on the sheet, mm: width and height.
+const VIEW: (f64, f64) = (180.0, 120.0);
+
+/// What the template reads.
+#[derive(Serialize)]
+struct Data<'a> {
+    name: &'a str,
+    date: &'a str,
+    /// Millimetres of paper to a millimetre of the case.
+    scale: f64,
+    /// Of the case, mm.
+    width: f64,
+    height: f64,
+    /// Posts, rails and dividers as they are seen, mm from the left and from the floor: left, low, right, high.
+    frame: Vec<[f64; 4]>,
+    shelves: Vec<[f64; 4]>,
+    things: Vec<Thing>,
+    rows: Vec<[String; 5]>,
+    labels: Vec<LabelData>,
+    left: Vec<String>,
+    rules: Vec<String>,
+    cautions: &'static [&'static str],
+}
+
+#[derive(Serialize)]
+struct Thing {
+    at: [f64; 4],
+    kind: usize,
+    count: u32,
+}
+
+#[derive(Serialize)]
+struct LabelData {
+    place: String,
+    kg: String,
+    keeps: String,
+}
+
+/// The shelf plan and the labels of a case as PDF, A4 upright.
+///
+/// The same design gives the same bytes.
+///
+/// # Errors
+/// When there are no shelves, or the typesetter fails.
+pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    let bounds = model.bounds.filter(|_| !arrangement.rows.is_empty()).ok_or(SheetError::Empty)?;
+    let (width, height) = (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y);
+    let flat =
+        |block: &Block| [block.min.x - bounds.min.x, block.min.y - bounds.min.y, block.max.x - bounds.min.x, block.max.y - bounds.min.y];
+    let stacks = || arrangement.rows.iter().flat_map(|row| &row.stacks);
+    let data = Data {
+        name: &design.name,
+        date: paper.date.as_deref().unwrap_or_default(),
+        scale: (VIEW.0 / width).min(VIEW.1 / height),
+        width,
+        height,
+        frame: model.parts.iter().filter(|part| is_frame(part.kind)).map(|part| flat(&part.block())).collect(),
+        shelves: model.parts.iter().filter(|part| is_shelf(part.kind)).map(|part| flat(&part.block())).collect(),
+        things: stacks().map(|stack| Thing { at: flat(&stack.block), kind: stack.kind + 1, count: stack.count }).collect(),
+        rows: design
+            .contents
+            .iter()
+            .enumerate()
+            .map(|(index, kind)| {
+                let placed: u32 = stacks().filter(|stack| stack.kind == index).map(|stack| stack.count).sum();
+                let sizes = [kind.width, kind.depth, kind.height].map(|length| length.to_string()).join(" × ");
+                [(index + 1).to_string(), kind.name.clone(), sizes, trimmed_to(kind.mass, 1), format!("{placed} of {}", kind.wanted())]
+            })
+            .collect(),
+        labels: arrangement.rows.iter().map(|row| label(design, row)).collect(),
+        left: left(design, arrangement),
+        rules: rules(design),
+        cautions: CAUTIONS,
+    };
+    typeset::pdf(TEMPLATE, &data, &[])
+}
+
+fn is_frame(kind: casewright_core::model::PartKind) -> bool {
+    use casewright_core::model::PartKind;
+    matches!(kind, PartKind::Post | PartKind::Rail | PartKind::Stile | PartKind::Top)
+}
+
+fn is_shelf(kind: casewright_core::model::PartKind) -> bool {
+    use casewright_core::model::PartKind;
+    matches!(kind, PartKind::Slat | PartKind::Floor)
+}
+
+fn label(design: &Design, row: &Row) -> LabelData {
+    LabelData {
+        place: casewright_core::sentence::capital(&row.name()),
+        kg: row.carries.map_or_else(|| "not judged".to_owned(), |kg| format!("{} kg", whole(kg))),
+        keeps: row_words(&row.stacks, &design.contents),
+    }
+}
+
+/// What a label says of so many kg: rounded down, to fives where that loses little.
+fn whole(kg: f64) -> String {
+    let step = if kg >= 20.0 { 5.0 } else { 1.0 };
+    trimmed((kg / step + 1e-9).floor() * step)
+}
+
+fn left(design: &Design, arrangement: &Arrangement) -> Vec<String> {
+    let name = |kind: usize| design.contents.get(kind).map_or("", |kind| &kind.name);
+    arrangement.left.iter().map(|left| format!("{} × {}", left.count, name(left.kind))).collect()
+}
+
+fn rules(design: &Design) -> Vec<String> {
+    let hand = &design.hand_room;
+    vec![
+        "Spread the load evenly; put what is heaviest on the lowest shelves.".to_owned(),
+        format!("Nothing over {} kg on a shelf higher than {} mm.", trimmed(hand.heavy), hand.heavy_up_to),
+        "A shelf that was moved carries as much on any tooth.".to_owned(),
+    ]
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_label_never_says_more_than_a_shelf_carries() {
+        for (kg, told) in [(4.99, "4"), (19.6, "19"), (20.0, "20"), (34.9, "30"), (35.0, "35"), (0.4, "0")] {
+            assert_eq!(whole(kg), told, "{kg}");
+        }
+    }
+}

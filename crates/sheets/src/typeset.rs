@@ -1,0 +1,39 @@
+//! Sets paper from a template of `assets/sheets` and what it is to say.
+
+use serde::Serialize;
+use typst_as_lib::TypstEngine;
+use typst_pdf::PdfOptions;
+
+/// Why a paper can't be made.
+#[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
+pub enum SheetError {
+    /// There is nothing to draw.
+    #[error("the case has no parts to draw")]
+    Empty,
+    /// The typesetter did not take it.
+    #[error("the paper could not be set: {0}")]
+    Typeset(String),
+}
+
+const FONTS: [&[u8]; 3] = [
+    include_bytes!("../../../assets/fonts/OpenSans-Regular.ttf"),
+    include_bytes!("../../../assets/fonts/OpenSans-Semibold.ttf"),
+    include_bytes!("../../../assets/fonts/OpenSans-Italic.ttf"),
+];
+
+/// A paper as PDF: `template` reads `data` as `sheet.json`, and the other files by their names.
+pub(crate) fn pdf(template: &'static str, data: &impl Serialize, files: &[(&str, String)]) -> Result<Vec<u8>, SheetError> {
+    let json = serde_json::to_string(data).map_err(|error| SheetError::Typeset(error.to_string()))?;
+    let files = files.iter().map(|(name, text)| (*name, text.clone())).chain([("sheet.json", json)]);
+    let engine = TypstEngine::builder()
+        .main_file(template)
+        .fonts(FONTS)
+        .with_static_file_resolver(files.map(|(name, text)| (name, text.into_bytes())))
+        .build();
+    let document = engine.compile().output.map_err(|error| SheetError::Typeset(error.to_string()))?;
+    // No time and no name of a machine goes in, so that the same design gives the same bytes.
+    typst_pdf::pdf(&document, &PdfOptions::default()).map_err(|errors| {
+        let messages: Vec<_> = errors.iter().map(|error| error.message.to_string()).collect();
+        SheetError::Typeset(messages.join("; "))
+    })
+}
