@@ -36,6 +36,8 @@ pub enum Ask {
     },
     /// Adds to or takes from the lists of the design.
     Edit(edit::Edit),
+    /// Goes over to another design of the same piece, as one step.
+    Become(Box<Design>),
     /// Does what a finding proposes.
     Remedy {
         /// The finding, by its number.
@@ -233,6 +235,7 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
                 edit::apply(&mut design, wanted);
                 session.change(design, None);
             }
+            Ask::Become(design) => session.change((**design).clone(), None),
             Ask::Remedy { finding, remedy } => {
                 if let Some(remedy) = derived.findings.get(*finding).and_then(|finding| finding.remedies.get(*remedy)) {
                     change(&mut session, &mut reach.notice, &remedy.changes, None);

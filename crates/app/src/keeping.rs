@@ -2,8 +2,9 @@
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange};
+use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, laid};
 use casewright_core::contents::holds::{self, InRoom};
+use casewright_core::contents::{Change, changes};
 use casewright_core::{Design, Model};
 
 use crate::FrameSet;
@@ -25,8 +26,8 @@ pub struct Boxes {
 pub struct Kept {
     /// With the shelves as they lie.
     pub stay: Arrangement,
-    /// With the shelves moved, where that finds a place for more.
-    pub moved: Option<Arrangement>,
+    /// The case with its shelves laid so that more has a place, where that is possible, and where all stands then.
+    pub moved: Option<(Design, Arrangement)>,
     /// For each kind how it goes into every room.
     pub kinds: Vec<Vec<InRoom>>,
 }
@@ -35,9 +36,17 @@ impl Kept {
     /// What becomes of the things of a design; nothing where there is more than can be asked at once.
     pub fn of(design: &Design, model: &Model) -> Option<Kept> {
         let stay = arrange(design, model, ShelvesMay::Stay, Effort::default()).ok()?;
-        let moved = (!stay.left.is_empty()).then(|| arrange(design, model, ShelvesMay::Move, Effort::default()).ok()).flatten();
+        let laid = || laid(design, ShelvesMay::Move, Effort::default()).ok().flatten();
+        let moved = (!stay.left.is_empty()).then(laid).flatten();
         let kinds = design.contents.iter().map(|kind| holds::in_rooms(design, model, kind)).collect();
-        Some(Kept { moved: moved.filter(|moved| moved.placed > stay.placed), stay, kinds })
+        Some(Kept { moved: moved.filter(|(_, moved)| moved.placed > stay.placed), stay, kinds })
+    }
+}
+
+impl Kept {
+    /// Whether something has no place, however the shelves are laid.
+    pub fn lacks(&self) -> bool {
+        !self.stay.left.is_empty() && self.moved.as_ref().is_none_or(|(_, moved)| !moved.left.is_empty())
     }
 }
 
@@ -46,9 +55,25 @@ impl Kept {
 pub struct Keeping {
     kept: Option<(u64, Option<Kept>)>,
     working: Beside<u64, Option<Kept>>,
+    /// What would give everything a place, with the generation of the model.
+    changes: Option<(u64, Vec<Change>)>,
+    mending: Beside<u64, Vec<Change>>,
 }
 
 impl Keeping {
+    /// Where everything stood when it was last worked out for so many kinds, and whether that was of the model of that generation.
+    pub fn last(&self, generation: u64, kinds: usize) -> Option<(&Kept, bool)> {
+        let (of, kept) = self.kept.as_ref()?;
+        kept.as_ref().filter(|kept| kept.kinds.len() == kinds).map(|kept| (kept, *of == generation))
+    }
+
+    /// What is shown of it: where everything stood when it was last worked out, and what would give the rest a place.
+    pub fn shown(&self, generation: u64, kinds: usize) -> Option<(&Kept, Option<&[Change]>)> {
+        let (kept, fresh) = self.last(generation, kinds)?;
+        let changes = self.changes.as_ref().filter(|(of, _)| fresh && *of == generation).map(|(_, changes)| changes.as_slice());
+        Some((kept, changes))
+    }
+
     /// Where everything stands, once it is worked out for the model of that generation.
     pub fn of(&self, generation: u64) -> Option<&Kept> {
         self.kept.as_ref().filter(|(of, _)| *of == generation).and_then(|(_, kept)| kept.as_ref())
@@ -65,18 +90,34 @@ impl Plugin for KeepingPlugin {
 }
 
 fn follow(mut keeping: ResMut<Keeping>, derived: Res<Derived>, session: Res<Session>, mut redraw: MessageWriter<RequestRedraw>) {
-    if keeping.working.is_busy() {
+    if keeping.working.is_busy() || keeping.mending.is_busy() {
         // A frame must come for it to be taken in.
         redraw.write(RequestRedraw);
-        if let Some((generation, kept)) = keeping.working.take() {
-            keeping.kept = Some((generation, kept));
-        }
+    }
+    if let Some((generation, kept)) = keeping.working.take() {
+        keeping.kept = Some((generation, kept));
+    }
+    if let Some((generation, changes)) = keeping.mending.take() {
+        keeping.changes = Some((generation, changes));
+    }
+    let now = derived.generation;
+    if keeping.working.is_busy() || now == 0 || !derived.is_of(&session) || !derived.errors.is_empty() {
         return;
     }
-    let known = keeping.kept.as_ref().is_some_and(|(of, _)| *of == derived.generation);
-    if !known && derived.generation > 0 && derived.is_of(&session) && derived.errors.is_empty() {
-        let (design, model) = (session.design().clone(), derived.model.clone());
-        keeping.working.start(derived.generation, async move { Kept::of(&design, &model) });
-        redraw.write(RequestRedraw);
+    let design = session.design().clone();
+    match &keeping.kept {
+        Some((of, kept)) if *of == now => {
+            let lacks = kept.as_ref().is_some_and(|kept| kept.lacks());
+            let known = keeping.changes.as_ref().is_some_and(|(of, _)| *of == now);
+            if lacks && !known && !keeping.mending.is_busy() {
+                keeping.mending.start(now, async move { changes(&design) });
+                redraw.write(RequestRedraw);
+            }
+        }
+        Some(_) | None => {
+            let model = derived.model.clone();
+            keeping.working.start(now, async move { Kept::of(&design, &model) });
+            redraw.write(RequestRedraw);
+        }
     }
 }

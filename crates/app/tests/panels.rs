@@ -6,6 +6,7 @@ use std::rc::Rc;
 use casewright::ask::{Ask, Sag, Season, Selection, TakeApart};
 use casewright::compared::{Compared, Of};
 use casewright::derived::Derived;
+use casewright::keeping::{Boxes, Kept};
 use casewright::panels::{self, Notice, Out, Stage, View};
 use casewright::session::Session;
 use casewright::theme;
@@ -40,6 +41,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         // Prices and hours are open while something is compared.
         let mut compared = Compared::default();
         compared.wanted = Some(Of::Panels);
+        let kept = Kept::of(session.design(), &derived.model);
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -52,6 +54,8 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             season: &season,
             sag: &sag,
             compared: &compared,
+            kept: kept.as_ref().map(|kept| (kept, None)),
+            boxes: Boxes::default(),
             notice: &notice,
             question: None,
         };
@@ -79,10 +83,13 @@ fn place(heard: &Rc<RefCell<Heard>>, name: &str) -> egui::Rect {
 #[test]
 fn every_decision_of_a_stage_has_a_field_on_its_panel() {
     for stage in Stage::ALL {
-        let (mut harness, heard) = window(casewright::demo(), stage, Selection::default(), 6000.0);
+        // How a thing stands is open where it is not as usual.
+        let mut design = casewright::demo();
+        design.contents.iter_mut().for_each(|kind| kind.spare = 10.0);
+        let (mut harness, heard) = window(design.clone(), stage, Selection::default(), 6000.0);
         harness.run();
         let heard = heard.borrow();
-        for decision in decisions::list(&casewright::demo()) {
+        for decision in decisions::list(&design) {
             if Some(decision.spec.stage) == stage.decisions() {
                 let path = &decision.spec.path;
                 assert!(heard.marks.iter().any(|(name, rect)| name == path && rect.width() > 20.0), "{stage:?} lacks {path}");

@@ -119,7 +119,7 @@ pub enum Command {
         #[command(subcommand)]
         sum: wood::Sum,
     },
-    /// Write the cut list, as CSV, and the shop drawing, as PDF, into a folder
+    /// Write the papers into a folder: the cut list as CSV, the shop drawing and the shelf plan with its labels as PDF
     Papers {
         /// The design.
         #[command(flatten)]
@@ -175,6 +175,9 @@ pub struct HoldsWords {
     /// What may be done with the shelves
     #[arg(long, value_enum, default_value_t)]
     pub shelves: MayShelves,
+    /// Tell the least changes of the case that would give everything a place
+    #[arg(long, conflicts_with_all = ["size", "kind"])]
+    pub changes: bool,
     /// Print JSON; its schemas are assets/schema/holds.json and, for one box, assets/schema/fits.json
     #[arg(long)]
     pub json: bool,

@@ -2,6 +2,7 @@
 
 mod remedies;
 
+use crate::contents;
 use crate::design::Design;
 use crate::inspect::{Finding, inspect};
 use crate::loads;
@@ -31,6 +32,7 @@ impl DryFit {
         findings.extend(seasons::findings(design, model, solids, &findings));
         findings.extend(sequence::findings(&order, model, &design.shop.glue));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
+        findings.extend(contents::findings(design, model));
         remedies::offer(design, model, &mut findings);
         // Those of one seriousness stay in the order in which they were found.
         findings.sort_by_key(|finding| finding.seriousness);

@@ -128,6 +128,12 @@ impl Block {
     pub fn size(&self) -> DVec3 {
         self.max - self.min
     }
+
+    /// The same, so far away.
+    #[must_use]
+    pub fn moved(&self, by: DVec3) -> Block {
+        Block { min: self.min + by, max: self.max + by }
+    }
 }
 
 /// How a part lies: its face side and face edge look in these directions; the grain follows from them.

@@ -14,11 +14,13 @@ pub mod cut_list;
 pub mod drawing;
 pub mod json;
 pub mod obj;
+mod packet;
 pub mod shelf_plan;
 mod typeset;
 
 pub use cut_list::cut_list_csv;
 pub use drawing::{Paper, drawing_pdf};
 pub use obj::obj;
+pub use packet::{Named, papers};
 pub use shelf_plan::shelf_plan_pdf;
 pub use typeset::SheetError;

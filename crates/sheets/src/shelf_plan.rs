@@ -3,6 +3,7 @@
 use casewright_core::contents::arrange::{Arrangement, Row};
 use casewright_core::contents::row_words;
 use casewright_core::length::{trimmed, trimmed_to};
+use casewright_core::model::Part;
 use casewright_core::place::Block;
 use casewright_core::stability::CAUTIONS;
 use casewright_core::{Design, Model};
@@ -69,8 +70,8 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
         scale: (VIEW.0 / width).min(VIEW.1 / height),
         width,
         height,
-        frame: model.parts.iter().filter(|part| is_frame(part.kind)).map(|part| flat(&part.block())).collect(),
-        shelves: model.parts.iter().filter(|part| is_shelf(part.kind)).map(|part| flat(&part.block())).collect(),
+        frame: from_behind(model, is_frame).map(|part| flat(&part.block())).collect(),
+        shelves: from_behind(model, is_shelf).map(|part| flat(&part.block())).collect(),
         things: stacks().map(|stack| Thing { at: flat(&stack.block), kind: stack.kind + 1, count: stack.count }).collect(),
         rows: design
             .contents
@@ -88,6 +89,13 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
         cautions: CAUTIONS,
     };
     typeset::pdf(TEMPLATE, &data, &[])
+}
+
+/// Parts of some kinds, those behind first, so that what is drawn later hides them.
+fn from_behind(model: &Model, wanted: fn(casewright_core::model::PartKind) -> bool) -> impl Iterator<Item = &Part> {
+    let mut parts: Vec<&Part> = model.parts.iter().filter(|part| wanted(part.kind)).collect();
+    parts.sort_by(|a, b| a.block().max.z.total_cmp(&b.block().max.z));
+    parts.into_iter()
 }
 
 fn is_frame(kind: casewright_core::model::PartKind) -> bool {

@@ -15,7 +15,7 @@ use crate::{packages, places, process};
 const PICTURE_LIMIT: Duration = Duration::from_mins(3);
 
 /// What the app must have written when it ends.
-const WRITTEN: [&str; 3] = ["window.png", "cut_list.csv", "drawings.pdf"];
+const WRITTEN: [&str; 4] = ["window.png", "cut_list.csv", "drawings.pdf", "shelf_plan.pdf"];
 
 /// Builds the app and opens it on a design.
 pub fn run(file: &Path, headless: bool) -> Result {

@@ -82,7 +82,7 @@ pub fn take_in(mut reach: Reach) {
             *reach.notice = Notice::told("It is not saved", vec![error]);
         }
         Brought::Papers(folder, Ok(())) => {
-            *reach.notice = Notice::told("Papers saved", vec![format!("cut_list.csv and drawings.pdf are in {}", folder.display())]);
+            *reach.notice = Notice::told("Papers saved", vec![format!("Cut list, drawings and shelf plan are in {}", folder.display())]);
         }
         Brought::Papers(_, Err(error)) => *reach.notice = Notice::told("The papers are not saved", vec![error]),
     }
@@ -258,12 +258,7 @@ pub fn for_papers(session: &Session, derived: &Derived) -> Result<ForPapers, Str
     if !derived.errors.is_empty() {
         return Err("As it stands this can't be built, and papers of the case before it would mislead. Mend it first.".to_owned());
     }
-    Ok(ForPapers {
-        design: session.design().clone(),
-        model: derived.model.clone(),
-        solids: derived.solids.clone(),
-        cut_list: derived.cut_list.clone(),
-    })
+    Ok(ForPapers { design: session.design().clone(), model: derived.model.clone(), solids: derived.solids.clone() })
 }
 
 fn run(reach: &mut Reach, task: impl Future<Output = Brought> + Send + 'static) {

@@ -5,8 +5,8 @@ use std::path::{Path, PathBuf};
 
 use atomic_write_file::AtomicWriteFile;
 use casewright_core::design::text;
-use casewright_core::{CutList, Design, DryFit, Model, Solids};
-use casewright_sheets::{Paper, cut_list_csv, drawing_pdf};
+use casewright_core::{Design, DryFit, Model, Solids};
+use casewright_sheets::{Paper, papers};
 
 /// Reads a design. Its values may be out of range: what was saved half way can be opened and mended.
 ///
@@ -46,8 +46,6 @@ pub struct ForPapers {
     pub model: Model,
     /// Its solids.
     pub solids: Solids,
-    /// Equal parts together.
-    pub cut_list: CutList,
 }
 
 /// Where to save when a name was given without an extension, which is added.
@@ -66,20 +64,21 @@ pub fn with_extension(path: PathBuf) -> Result<PathBuf, String> {
     }
 }
 
-/// Writes cut list and drawings into a folder, which is made if it is not there.
+/// Writes the papers into a folder, which is made if it is not there.
 ///
 /// # Errors
 /// A sentence that names the file.
 pub fn write_papers(folder: &Path, from: &ForPapers) -> Result<(), String> {
     let told = |path: &Path, error: io::Error| format!("{} was not written: {error}", path.display());
     std::fs::create_dir_all(folder).map_err(|error| told(folder, error))?;
-    let list = folder.join("cut_list.csv");
-    write(&list, cut_list_csv(&from.cut_list).as_bytes()).map_err(|error| told(&list, error))?;
-    let drawings = folder.join("drawings.pdf");
     let findings = DryFit::of(&from.design, &from.model, &from.solids).findings;
-    let pdf = drawing_pdf(&from.design, &from.model, &from.solids, &findings, &Paper { date: None })
-        .map_err(|error| format!("{} was not made: {error}", drawings.display()))?;
-    write(&drawings, &pdf).map_err(|error| told(&drawings, error))
+    let all = papers(&from.design, &from.model, &from.solids, &findings, &Paper { date: None })
+        .map_err(|error| format!("the papers were not made: {error}"))?;
+    for (name, bytes) in all {
+        let path = folder.join(name);
+        write(&path, &bytes).map_err(|error| told(&path, error))?;
+    }
+    Ok(())
 }
 
 /// The last part of a path, for people.

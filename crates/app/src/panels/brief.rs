@@ -15,6 +15,7 @@ use crate::theme;
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     words::heading(ui, "Brief");
     words::small(ui, "What it must hold: width × depth × height as it stands on the shelf, weight of one when full, how many.");
+    kept::ui(ui, view, out);
     for (index, kind) in view.session.design().contents.iter().enumerate() {
         words::rule(ui);
         ui.push_id(("box", index), |ui| one(ui, view, index, kind, out));
@@ -22,7 +23,6 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     words::rule(ui);
     add(ui, out);
     list::ui(ui, out);
-    kept::ui(ui, view, out);
     // Of the boxes each field stands above.
     stage::groups_of(ui, view, |decision| !decision.spec.path.starts_with("contents."), out);
 }
@@ -64,7 +64,9 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out
         field::problem(ui, &format!("contents.{}.{name}", index + 1));
     }
     stands(ui, view, index, kind, out);
-    if words::disclosure(ui, "how it stands and is taken", false) {
+    // What is not as usual is shown at once.
+    let plain = BoxKind { name: kind.name.clone(), count: kind.count, ..BoxKind::new("", sizes_of(kind), kind.mass, 1) };
+    if words::disclosure(ui, "how it stands and is taken", plain != *kind) {
         for decision in ["lies", "bears", "nests", "taken", "spare"].into_iter().filter_map(find) {
             field::row(ui, decision, out);
         }
@@ -76,10 +78,14 @@ fn find<'d>(decisions: &'d [Decision], index: usize, name: &str) -> Option<&'d D
     decisions.iter().find(|decision| decision.spec.path == path)
 }
 
+fn sizes_of(kind: &BoxKind) -> [f64; 3] {
+    [kind.width, kind.depth, kind.height].map(|length| length.to_mm())
+}
+
 /// Where it can stand, or what is lacking; a click lights the shelves that take it.
 fn stands(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out) {
     let (hand, model) = (&view.session.design().hand_room, &view.derived.model);
-    let rooms = match view.kept.and_then(|kept| kept.kinds.get(index)) {
+    let rooms = match view.kept.and_then(|(kept, _)| kept.kinds.get(index)) {
         Some(rooms) => rooms.iter().filter(|room| room.takes()).count(),
         None => rooms_for(model, kind, hand).len(),
     };

@@ -14,6 +14,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     for (name, holds) in [
         ("cut_list.csv", format!("{}, finished and rough sizes, cuts", words::counted(rows, "mark", "marks"))),
         ("drawings.pdf", format!("three views with dimensions, {}", words::counted(findings, "finding", "findings"))),
+        ("shelf_plan.pdf", "where everything stands, and a label for each shelf with what it carries".to_owned()),
     ] {
         words::group(ui, name);
         words::small(ui, holds);

@@ -2,7 +2,6 @@
 
 use casewright_core::contents::arrange::Arrangement;
 use casewright_core::contents::row_words;
-use casewright_core::design::edit::Edit;
 use casewright_core::length::trimmed_to;
 use egui::Ui;
 
@@ -10,10 +9,13 @@ use super::{Out, View, words};
 use crate::ask::Ask;
 use crate::keeping::Boxes;
 
+/// More ways than these are no help.
+const MOST_CHANGES: usize = 3;
+
 /// Draws it.
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     words::group(ui, "Where it all stands");
-    let Some(kept) = view.kept else {
+    let Some((kept, changes)) = view.kept else {
         words::small(ui, "Being worked out.");
         return;
     };
@@ -21,7 +23,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     ui.label(format!("{} of {} have a place", stay.placed, words::counted(stay.wanted as usize, "thing", "things")));
     words::small(ui, format!("They fill {} % of the room on the shelves.", trimmed_to(stay.filled() * 100.0, 0)));
     without(ui, view, stay);
-    if let Some(moved) = &kept.moved {
+    if let Some((design, moved)) = &kept.moved {
         let text = if moved.left.is_empty() {
             "Move the shelves so that all have one".to_owned()
         } else {
@@ -30,8 +32,17 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         let button = words::button(ui, text);
         out.mark("lay_shelves", button.rect);
         if button.clicked() {
-            out.ask(Ask::Edit(Edit::LayShelves(moved.teeth.clone())));
+            out.ask(Ask::Become(Box::new(design.clone())));
         }
+    }
+    for (index, change) in changes.into_iter().flatten().take(MOST_CHANGES).enumerate() {
+        let button = words::button(ui, format!("{}: all have one", change.words));
+        out.mark(format!("change.{}", index + 1), button.rect);
+        if button.clicked() {
+            out.ask(Ask::Become(Box::new(change.design.clone())));
+        }
+        let more = |amount: f64, unit: &str| format!("{}{} {unit}", if amount < 0.0 { "−" } else { "+" }, trimmed_to(amount.abs(), 3));
+        words::small(ui, format!("{} timber, {} sheet", more(change.timber, "m³"), more(change.sheet, "m²")));
     }
     let show = if view.boxes.shown { "Take them out of the view" } else { "Show them in the case" };
     let button = words::button(ui, show);

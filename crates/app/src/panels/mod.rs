@@ -26,6 +26,7 @@ mod window;
 pub mod words;
 
 use bevy::prelude::Resource;
+use casewright_core::contents::Change;
 use casewright_core::cutlist::Sticks;
 use casewright_core::design::decisions::{self, Decision};
 use egui::Rect;
@@ -147,8 +148,8 @@ pub struct View<'a> {
     pub sag: &'a Sag,
     /// What is set side by side.
     pub compared: &'a Compared,
-    /// Where everything stands, once it is worked out.
-    pub kept: Option<&'a Kept>,
+    /// Where everything stands, as last worked out for as many kinds; and what would give the rest a place, once that is known.
+    pub kept: Option<(&'a Kept, Option<&'a [Change]>)>,
     /// How the things in the case are shown.
     pub boxes: Boxes,
     /// What is told.

@@ -1,5 +1,6 @@
 //! The things in the case: translucent, each kind in its colour, and the rooms that take the kind that was chosen.
 
+use bevy::math::DVec3;
 use bevy::prelude::*;
 use casewright_core::Model;
 use casewright_core::contents::Stack;
@@ -15,7 +16,7 @@ use crate::session::Session;
 use crate::theme;
 
 /// How much of what is behind them is hidden, 0 to 1.
-const OPACITY: f32 = 0.42;
+const OPACITY: f32 = 0.62;
 /// How high the wash on a room's floor is drawn, mm.
 const WASH: f64 = 3.0;
 /// Boxes are drawn so much smaller than they are, mm, that their sides never lie in those of parts.
@@ -24,6 +25,7 @@ const OFF: f32 = 0.4;
 /// What of the things was last put into the world.
 #[derive(Resource, Default)]
 pub struct Placed {
+    /// The generation of the model, whether the places are of it, how they are shown, whether the case is together.
     state: Option<(u64, bool, Boxes, bool)>,
     /// Words that stand in the view: where, what they say and whether it is good.
     pub labels: Vec<Label>,
@@ -68,10 +70,9 @@ pub fn place(
     (mut meshes, mut looks, mut pencils): (ResMut<Assets<Mesh>>, ResMut<Assets<StandardMaterial>>, ResMut<Assets<Pencil>>),
 ) {
     let together = apart.amount <= 0.0;
-    let kept = keeping.of(derived.generation);
-    let state = (derived.generation, kept.is_some(), *boxes, together);
-    // Until the new places are known the old ones stay.
-    if placed.state == Some(state) || (kept.is_none() && placed.state.is_some_and(|(_, _, last, was)| (last, was) == (*boxes, together))) {
+    let known = keeping.last(derived.generation, session.design().contents.len());
+    let state = (derived.generation, known.is_some_and(|(_, fresh)| fresh), *boxes, together);
+    if placed.state == Some(state) {
         return;
     }
     placed.state = Some(state);
@@ -79,20 +80,20 @@ pub fn place(
     for entity in &drawn {
         commands.entity(entity).despawn();
     }
-    let Some(kept) = kept.filter(|_| together) else { return };
+    let Some((kept, fresh)) = known.filter(|_| together) else { return };
     let mut spawn = |block: Block, colour: egui::Color32, opacity: f32, lines: &[Line]| {
         let size = block.size().as_vec3() - 2.0 * OFF;
         let [r, g, b, _] = colour.to_srgba_unmultiplied();
         let look = StandardMaterial {
             base_color: Color::srgb_u8(r, g, b).with_alpha(opacity),
             alpha_mode: AlphaMode::Blend,
-            perceptual_roughness: 0.95,
-            reflectance: 0.1,
+            // Inside the case it is dark; colours are to be told apart.
+            unlit: true,
             ..default()
         };
         commands.spawn((
             Drawn,
-            Mesh3d(meshes.add(Cuboid::from_size(size.max(Vec3::splat(0.1))))),
+            Mesh3d(meshes.add(shaded(size.max(Vec3::splat(0.1))))),
             MeshMaterial3d(looks.add(look)),
             Transform::from_translation(block.centre().as_vec3()),
             bevy::light::NotShadowCaster,
@@ -103,7 +104,14 @@ pub fn place(
         }
     };
     if boxes.shown {
-        for stack in kept.stay.rows.iter().flat_map(|row| &row.stacks) {
+        // Until new places are known, what stands on a shelf goes along with it.
+        let along = kept.stay.rows.iter().flat_map(|row| {
+            let room = derived.model.rooms.iter().find(|room| (room.bay, room.shelf) == (row.bay, row.shelf));
+            let up = room.map_or(0.0, |room| room.space.min.y - row.space.min.y);
+            row.stacks.iter().map(move |stack| Stack { block: stack.block.moved(DVec3::Y * up), ..stack.clone() })
+        });
+        for stack in along {
+            let stack = &stack;
             let dim = boxes.chosen.is_some_and(|chosen| chosen != stack.kind);
             let opacity = if dim { OPACITY * 0.35 } else { OPACITY };
             for block in pieces(stack) {
@@ -117,26 +125,45 @@ pub fn place(
             }
         }
     }
-    let Some(rooms) = boxes.chosen.and_then(|chosen| kept.kinds.get(chosen)) else { return };
+    let Some(rooms) = boxes.chosen.filter(|_| fresh).and_then(|chosen| kept.kinds.get(chosen)) else { return };
     for one in rooms {
         let Some((block, label)) = lit(&derived.model, one) else { continue };
         let colour = if one.takes() { theme::CHALK } else { theme::FAIL };
-        spawn(block, colour, 0.55, &[]);
+        spawn(block, colour, 0.5, &[]);
         placed.labels.push(label);
     }
+}
+
+/// A block whose sides are as light as they would be in the light of a room: the top most, the front less, the others least.
+fn shaded(size: Vec3) -> Mesh {
+    let mesh = Mesh::from(Cuboid::from_size(size));
+    let light = |normal: &[f32; 3]| {
+        let by = if normal[1].abs() > 0.5 {
+            1.12
+        } else if normal[2].abs() > 0.5 {
+            1.0
+        } else {
+            0.86
+        };
+        [by, by, by, 1.0]
+    };
+    let colours: Vec<[f32; 4]> = match mesh.attribute(Mesh::ATTRIBUTE_NORMAL) {
+        Some(bevy::mesh::VertexAttributeValues::Float32x3(normals)) => normals.iter().map(light).collect(),
+        _ => return mesh,
+    };
+    mesh.with_inserted_attribute(Mesh::ATTRIBUTE_COLOR, colours)
 }
 
 /// Each thing of a stack by itself.
 fn pieces(stack: &Stack) -> Vec<Block> {
     let (high, deep) = (stack.pile.high.max(1), stack.pile.deep.max(1));
     let size = stack.block.size();
-    let one = bevy::math::DVec3::new(size.x, size.y / f64::from(high), size.z / f64::from(deep));
+    let one = DVec3::new(size.x, size.y / f64::from(high), size.z / f64::from(deep));
     (0..stack.count.min(high * deep))
         .map(|index| {
             // From the bottom up, each level from the front to the back.
             let (level, behind) = (f64::from(index / deep), f64::from(index % deep));
-            let min =
-                bevy::math::DVec3::new(stack.block.min.x, stack.block.min.y + level * one.y, stack.block.max.z - (behind + 1.0) * one.z);
+            let min = DVec3::new(stack.block.min.x, stack.block.min.y + level * one.y, stack.block.max.z - (behind + 1.0) * one.z);
             Block { min, max: min + one }
         })
         .collect()

@@ -112,12 +112,18 @@ fn words_on(painter: &egui::Painter, eye: &Eye, label: &boxes::Label) {
     let ends = [-Vec3::X * half.x, Vec3::X * half.x, -Vec3::Y * half.y, Vec3::Y * half.y].map(|by| seen(label.at + by));
     let ([Some(left), Some(right), Some(low), Some(high)], Some(at)) = (ends, seen(label.at)) else { return };
     let (colour, ground) = match label.about {
-        boxes::About::Thing => (ink(paper::PENCIL, 0.95), None),
+        boxes::About::Thing => (crate::theme::FIELD, None),
         boxes::About::Takes => (crate::theme::CHALK, Some(crate::theme::SHEET)),
         boxes::About::Lacks => (crate::theme::FAIL, Some(crate::theme::SHEET)),
     };
     let room = Vec2::new(left.distance(right) - 4.0, low.distance(high) - 2.0);
-    let galley = painter.layout(label.text.clone(), egui::FontId::proportional(SMALL), colour, room.x.max(1.0));
+    // A word is never broken: whoever can't read it here has the list and its colours.
+    let font = egui::FontId::proportional(SMALL);
+    let wide = |word: &str| painter.layout_no_wrap(word.to_owned(), font.clone(), colour).size().x;
+    if label.text.split_whitespace().any(|word| wide(word) > room.x) {
+        return;
+    }
+    let galley = painter.layout(label.text.clone(), font.clone(), colour, room.x.max(1.0));
     let size = galley.size();
     let fits = galley.rows.iter().all(|row| row.rect().width() <= room.x + 1.0) && (size.y <= room.y || ground.is_some());
     if room.x < 20.0 || !fits {

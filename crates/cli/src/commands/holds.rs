@@ -3,10 +3,10 @@
 use std::fs;
 use std::process::ExitCode;
 
-use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange};
+use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, ShelvesMay, arrange, laid};
 use casewright_core::contents::holds::{self, InBay, InRoom};
 use casewright_core::contents::list::{self, BadRow, Bare};
-use casewright_core::contents::{Stance, row_words};
+use casewright_core::contents::{Change, Stance, changes, row_words};
 use casewright_core::design::{BoxKind, Lies};
 use casewright_core::length::{self, trimmed, trimmed_to};
 use casewright_core::{Design, Model};
@@ -39,11 +39,19 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
         MayShelves::Move => ShelvesMay::Move,
         MayShelves::Come => ShelvesMay::Come,
     };
-    let arrangement = arrange(&design, &model, may, Effort::default()).map_err(|error| Failure::told(error.to_string()))?;
+    let told_wrong = |error: ColumnError| Failure::told(error.to_string());
+    let arrangement = match may {
+        ShelvesMay::Stay => arrange(&design, &model, may, Effort::default()).map_err(told_wrong)?,
+        ShelvesMay::Move | ShelvesMay::Come => match laid(&design, may, Effort::default()).map_err(told_wrong)? {
+            Some((_, arrangement)) => arrangement,
+            None => return Err(Failure::told("with its shelves laid so it is no case")),
+        },
+    };
+    let changes = if words.changes && !arrangement.left.is_empty() { changes(&design) } else { Vec::new() };
     if words.json {
-        output::print_json(&json::holds(&design, &arrangement))?;
+        output::print_json(&json::holds(&design, &arrangement, &changes))?;
     } else {
-        output::print(&told(&design, &arrangement, may))?;
+        output::print(&(told(&design, &arrangement, may) + &told_changes(words.changes, &arrangement, &changes)))?;
     }
     Ok(if arrangement.left.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
@@ -123,6 +131,21 @@ fn in_bay(bay: &InBay) -> String {
         (true, Some(teeth), None) => format!("takes it{lying} with {} to the next shelf", in_teeth(teeth)),
         (true, None, _) => format!("takes it{lying}"),
     }
+}
+
+/// The changes that would give everything a place.
+fn told_changes(asked: bool, arrangement: &Arrangement, changes: &[Change]) -> String {
+    if !asked || arrangement.left.is_empty() {
+        return String::new();
+    }
+    if changes.is_empty() {
+        return "\nNothing within reason gives everything a place\n".to_owned();
+    }
+    let more = |amount: f64, unit: &str| format!("{}{} {unit}", if amount < 0.0 { "−" } else { "+" }, trimmed_to(amount.abs(), 4));
+    let rows: Vec<[String; 3]> =
+        changes.iter().map(|change| [change.words.clone(), more(change.timber, "m³"), more(change.sheet, "m²")]).collect();
+    let head = [("Would give everything a place", Align::Left), ("Timber", Align::Right), ("Sheet", Align::Right)];
+    format!("\n{}", output::table(head, &rows))
 }
 
 fn in_teeth(teeth: u32) -> String {

@@ -5,6 +5,7 @@ mod fill;
 mod fits;
 pub mod holds;
 pub mod list;
+mod mend;
 
 use std::sync::LazyLock;
 
@@ -12,6 +13,8 @@ use serde::Deserialize;
 
 pub use fill::{Stack, heaviest, row_words, top_heavy};
 pub use fits::{Fit, HowHigh, Lack, Pile, Stance, best_room, fit, rooms_for};
+pub(crate) use mend::findings;
+pub use mend::{Change, changes};
 
 /// A kind of box in common use, outside sizes as it stands on a shelf.
 #[derive(Clone, Debug, PartialEq, Deserialize)]

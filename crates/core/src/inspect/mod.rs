@@ -195,6 +195,8 @@ pub enum Rule {
     Lift,
     /// Some shelf takes each kind of box.
     BoxFits,
+    /// Everything that it must hold has a place.
+    AllPlaced,
     /// No part reaches below the floor of the room.
     AboveGround,
     /// A part comes out of a stick.
@@ -247,6 +249,7 @@ impl Rule {
         Rule::Stands,
         Rule::Lift,
         Rule::BoxFits,
+        Rule::AllPlaced,
         Rule::AboveGround,
         Rule::StickLength,
         Rule::NoSuchPart,
@@ -292,6 +295,7 @@ impl Rule {
             Rule::Stands => "stands",
             Rule::Lift => "lift",
             Rule::BoxFits => "box_fits",
+            Rule::AllPlaced => "all_placed",
             Rule::AboveGround => "above_ground",
             Rule::StickLength => "stick_length",
             Rule::NoSuchPart => "no_such_part",

@@ -2,7 +2,7 @@
 
 use casewright_core::contents::arrange::{Arrangement, Row};
 use casewright_core::contents::holds::{InBay, InRoom};
-use casewright_core::contents::{Fit, Stack};
+use casewright_core::contents::{Change, Fit, Stack};
 use casewright_core::design::BoxKind;
 use casewright_core::{Design, Model};
 use serde::Serialize;
@@ -132,6 +132,19 @@ pub struct HoldsDocument {
     pub shelves: Vec<HoldsEntry>,
     /// What has no place.
     pub left: Vec<LeftEntry>,
+    /// Changes of the case that would give everything a place, where they were asked for.
+    pub changes: Vec<ChangeEntry>,
+}
+
+/// A change of the case after which everything has a place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ChangeEntry {
+    /// What is done.
+    pub words: String,
+    /// How much more solid timber it takes, m³.
+    pub timber: f64,
+    /// How much more sheet, m².
+    pub sheet: f64,
 }
 
 /// A shelf or floor with what stands on it.
@@ -182,7 +195,7 @@ pub struct LeftEntry {
 }
 
 /// Where everything stands.
-pub fn holds(design: &Design, arrangement: &Arrangement) -> HoldsDocument {
+pub fn holds(design: &Design, arrangement: &Arrangement, changes: &[Change]) -> HoldsDocument {
     let name = |kind: usize| design.contents.get(kind).map_or_else(String::new, |kind| kind.name.clone());
     let stack = |stack: &Stack| StackEntry {
         name: name(stack.kind),
@@ -210,5 +223,9 @@ pub fn holds(design: &Design, arrangement: &Arrangement) -> HoldsDocument {
         filled: tidy(arrangement.filled()),
         shelves: arrangement.rows.iter().map(shelf).collect(),
         left: arrangement.left.iter().map(|left| LeftEntry { name: name(left.kind), count: left.count, nowhere: left.nowhere }).collect(),
+        changes: changes
+            .iter()
+            .map(|change| ChangeEntry { words: change.words.clone(), timber: tidy(change.timber), sheet: tidy(change.sheet) })
+            .collect(),
     }
 }

@@ -16,7 +16,9 @@ use casewright_cutting::columns::Reason;
 pub use casewright_cutting::columns::{ColumnError, Effort, Progress};
 
 use crate::contents::Stack;
+use crate::derive;
 use crate::design::Design;
+use crate::design::edit::{Edit, apply};
 use crate::model::Model;
 use crate::place::Block;
 
@@ -71,6 +73,8 @@ pub struct Row {
     pub bay: usize,
     /// The tooth on which the shelf lies, from 1; none for the floor.
     pub tooth: Option<u32>,
+    /// Which of the bay's shelves it is, from 0 in the order of the design; none for the floor, and for shelves that moved or came.
+    pub shelf: Option<usize>,
     /// The free space over it, mm.
     pub space: Block,
     /// What it carries, evenly spread, kg; none where that could not be judged.
@@ -109,6 +113,36 @@ pub struct Left {
     /// Whether they stand nowhere, even with nothing else in the case.
     pub nowhere: bool,
 }
+
+/// Gives everything a place, once the shelves are laid where that wants them: the case then, and where all stands in it.
+///
+/// Shelves that bear more may have to be thicker, which moves what stands on them; so what is told is worked out anew on the case as laid.
+/// Nothing where the design gives no case.
+///
+/// # Errors
+/// As [`arrange`].
+pub fn laid(design: &Design, shelves: ShelvesMay, effort: Effort<'_>) -> Result<Option<(Design, Arrangement)>, ColumnError> {
+    let mut best: Option<(Design, Arrangement)> = None;
+    let mut last = design.clone();
+    for _ in 0..TRIES {
+        let Ok(model) = derive(&last) else { break };
+        let wanted = arrange(&last, &model, shelves, effort)?;
+        apply(&mut last, &Edit::LayShelves(wanted.teeth));
+        let Ok(model) = derive(&last) else { break };
+        let there = arrange(&last, &model, ShelvesMay::Stay, effort)?;
+        let kept = there.placed >= wanted.placed;
+        if best.as_ref().is_none_or(|(_, best)| there.placed > best.placed) {
+            best = Some((last.clone(), Arrangement { most: wanted.most.max(there.most), ..there }));
+        }
+        if kept {
+            break;
+        }
+    }
+    Ok(best)
+}
+
+/// How often shelves are laid anew where they came out thicker than they were thought.
+const TRIES: usize = 3;
 
 /// Gives everything a place.
 ///

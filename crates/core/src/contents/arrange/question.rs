@@ -130,7 +130,8 @@ impl<'a> Question<'a> {
                     let room = &self.model.rooms[index];
                     let stood = filled.rows.first().map(stands).unwrap_or_default();
                     let tooth = room.shelf.and(self.model.bays[room.bay].teeth).map(|teeth| level_at(&teeth, room.space.min.y));
-                    rows.push(self.row(room.bay, tooth, room.space, kg_of(&carries, index), stood));
+                    let row = self.row(room.bay, tooth, room.space, kg_of(&carries, index), stood);
+                    rows.push(Row { shelf: room.shelf, ..row });
                 }
                 Place::Bay(index) => {
                     let bears = Some(asked.column.most_mass).filter(|kg| kg.is_finite());
@@ -177,7 +178,7 @@ impl<'a> Question<'a> {
 
     fn row(&self, bay: usize, tooth: Option<u32>, space: Block, carries: Option<f64>, stood: Vec<(usize, u32, Pile)>) -> Row {
         let stacks = fill::set_out(space, self.design, stood);
-        Row { bay, tooth, space, carries, stacks }
+        Row { bay, tooth, shelf: None, space, carries, stacks }
     }
 
     /// The teeth of each bay's shelves: those of the design in their order, the lowest row's tooth for its lowest shelf.

@@ -1,0 +1,27 @@
+//! All the papers of a case, by the names of their files.
+
+use casewright_core::contents::arrange::{Effort, ShelvesMay, arrange};
+use casewright_core::{CutList, Design, Finding, Model, Solids};
+
+use crate::{Paper, SheetError, cut_list_csv, drawing_pdf, shelf_plan_pdf};
+
+/// A paper with the name of its file.
+pub type Named = (&'static str, Vec<u8>);
+
+/// The papers of a case: cut list and drawings, and the shelf plan with its labels where the case has shelves.
+///
+/// The same design gives the same bytes.
+///
+/// # Errors
+/// When one of them can't be made.
+pub fn papers(design: &Design, model: &Model, solids: &Solids, findings: &[Finding], paper: &Paper) -> Result<Vec<Named>, SheetError> {
+    let mut all = vec![
+        ("cut_list.csv", cut_list_csv(&CutList::of(model)).into_bytes()),
+        ("drawings.pdf", drawing_pdf(design, model, solids, findings, paper)?),
+    ];
+    // More things than can be asked about at once have no plan; the case is the same without it.
+    if let Some(stands) = arrange(design, model, ShelvesMay::Stay, Effort::default()).ok().filter(|stands| !stands.rows.is_empty()) {
+        all.push(("shelf_plan.pdf", shelf_plan_pdf(design, model, &stands, paper)?));
+    }
+    Ok(all)
+}
