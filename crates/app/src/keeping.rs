@@ -107,7 +107,7 @@ fn follow(mut keeping: ResMut<Keeping>, derived: Res<Derived>, session: Res<Sess
     let design = session.design().clone();
     match &keeping.kept {
         Some((of, kept)) if *of == now => {
-            let lacks = kept.as_ref().is_some_and(|kept| kept.lacks());
+            let lacks = kept.as_ref().is_some_and(Kept::lacks);
             let known = keeping.changes.as_ref().is_some_and(|(of, _)| *of == now);
             if lacks && !known && !keeping.mending.is_busy() {
                 keeping.mending.start(now, async move { changes(&design) });

@@ -79,7 +79,7 @@ fn find<'d>(decisions: &'d [Decision], index: usize, name: &str) -> Option<&'d D
 }
 
 fn sizes_of(kind: &BoxKind) -> [f64; 3] {
-    [kind.width, kind.depth, kind.height].map(|length| length.to_mm())
+    [kind.width, kind.depth, kind.height].map(casewright_core::Length::to_mm)
 }
 
 /// Where it can stand, or what is lacking; a click lights the shelves that take it.

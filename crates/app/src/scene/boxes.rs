@@ -55,6 +55,14 @@ pub enum About {
     Lacks,
 }
 
+/// What things are drawn with.
+#[derive(bevy::ecs::system::SystemParam)]
+pub struct Made<'w> {
+    meshes: ResMut<'w, Assets<Mesh>>,
+    looks: ResMut<'w, Assets<StandardMaterial>>,
+    pencils: ResMut<'w, Assets<Pencil>>,
+}
+
 /// Drawn for things and rooms.
 #[derive(Component)]
 pub struct Drawn;
@@ -67,7 +75,7 @@ pub fn place(
     drawn: Query<Entity, With<Drawn>>,
     windows: Query<&Window>,
     mut commands: Commands,
-    (mut meshes, mut looks, mut pencils): (ResMut<Assets<Mesh>>, ResMut<Assets<StandardMaterial>>, ResMut<Assets<Pencil>>),
+    mut made: Made,
 ) {
     let together = apart.amount <= 0.0;
     let known = keeping.last(derived.generation, session.design().contents.len());
@@ -93,14 +101,14 @@ pub fn place(
         };
         commands.spawn((
             Drawn,
-            Mesh3d(meshes.add(shaded(size.max(Vec3::splat(0.1))))),
-            MeshMaterial3d(looks.add(look)),
+            Mesh3d(made.meshes.add(shaded(size.max(Vec3::splat(0.1))))),
+            MeshMaterial3d(made.looks.add(look)),
             Transform::from_translation(block.centre().as_vec3()),
             bevy::light::NotShadowCaster,
         ));
         if !lines.is_empty() {
-            let pencil = pencils.add(Pencil::new(paper::FINE * paper::scale(&windows), 0.7, 0.0));
-            commands.spawn((Drawn, Mesh3d(meshes.add(line_mesh(lines))), MeshMaterial3d(pencil), Transform::default()));
+            let pencil = made.pencils.add(Pencil::new(paper::FINE * paper::scale(&windows), 0.7, 0.0));
+            commands.spawn((Drawn, Mesh3d(made.meshes.add(line_mesh(lines))), MeshMaterial3d(pencil), Transform::default()));
         }
     };
     if boxes.shown {

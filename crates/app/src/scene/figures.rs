@@ -36,8 +36,7 @@ fn place(at: Vec2) -> egui::Pos2 {
 /// When there is no window to paint in.
 pub fn paint(
     mut contexts: EguiContexts,
-    eye: Res<Eye>,
-    standing: Res<Standing>,
+    (eye, standing): (Res<Eye>, Res<Standing>),
     dimensions: Res<Dimensions>,
     handles: Res<Handles>,
     hand: Res<Hand>,

@@ -159,7 +159,7 @@ fn measured(measure: Measure, at: Vec2, eye: &Eye, dimensions: &Dimensions, desi
 
 /// A shelf, held by its front: it goes from tooth to tooth.
 fn moved(shelf: Shelf, at: Vec2, eye: &Eye, design: &Design, model: &Model) -> Option<Pulled> {
-    let (path, tooth, teeth) = shelves::teeth_for(shelf, design, model)?;
+    let shelves::Free { path, tooth, teeth } = shelves::teeth_for(shelf, design, model)?;
     let from = shelves::front(shelf, model)?.with_y(0.0);
     let along = along_line(eye.lens.ray(&eye.orbit, at), from, Vec3::Y)?;
     let now = teeth.iter().find(|(one, _)| *one == tooth).map(|(_, height)| *height as f32)?;

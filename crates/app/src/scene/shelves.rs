@@ -21,7 +21,7 @@ pub struct Shelf {
 pub fn fronts(model: &Model) -> Vec<(Shelf, Vec3)> {
     let of_room = |room: &casewright_core::model::Room| {
         let (low, high) = (room.space.min, room.space.max);
-        Some((Shelf { bay: room.bay, shelf: room.shelf? }, Vec3::new(((low.x + high.x) / 2.0) as f32, low.y as f32, high.z as f32)))
+        Some((Shelf { bay: room.bay, shelf: room.shelf? }, Vec3::new(f64::midpoint(low.x, high.x) as f32, low.y as f32, high.z as f32)))
     };
     model.rooms.iter().filter_map(of_room).collect()
 }
@@ -31,9 +31,19 @@ pub fn front(shelf: Shelf, model: &Model) -> Option<Vec3> {
     fronts(model).into_iter().find(|(one, _)| *one == shelf).map(|(_, at)| at)
 }
 
-/// The decision that lays a shelf, its tooth now, and every tooth that the other shelves of its bay leave free, each with the height of
-/// the shelf that lies there, mm.
-pub fn teeth_for(shelf: Shelf, design: &Design, model: &Model) -> Option<(String, u32, Vec<(u32, f64)>)> {
+/// Where a shelf may be laid.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Free {
+    /// The decision that lays it.
+    pub path: String,
+    /// Its tooth now.
+    pub tooth: u32,
+    /// Every tooth that the other shelves of its bay leave free, each with the height of the shelf that lies there, mm.
+    pub teeth: Vec<(u32, f64)>,
+}
+
+/// Where a shelf may be laid.
+pub fn teeth_for(shelf: Shelf, design: &Design, model: &Model) -> Option<Free> {
     let levels = model.bays.get(shelf.bay)?.teeth?;
     let plan = bay_plans(design).ok()?.into_iter().nth(shelf.bay)?;
     let Fitting::Sawtooth(shelves) = &plan.fitting else { return None };
@@ -42,7 +52,8 @@ pub fn teeth_for(shelf: Shelf, design: &Design, model: &Model) -> Option<(String
     let least = levels.steps(0.0);
     let others: Vec<u32> = shelves.shelves.iter().enumerate().filter(|(index, _)| *index != shelf.shelf).map(|(_, tooth)| *tooth).collect();
     let free = (1..=levels.count).filter(|one| *one == tooth || others.iter().all(|other| other.abs_diff(*one) >= least));
-    Some((format!("{}.shelves.{}", plan.path, shelf.shelf + 1), tooth, free.map(|one| (one, levels.top(one))).collect()))
+    let path = format!("{}.shelves.{}", plan.path, shelf.shelf + 1);
+    Some(Free { path, tooth, teeth: free.map(|one| (one, levels.top(one))).collect() })
 }
 
 /// What is told of a shelf in the hand: its tooth, the height over and under it, what stands on it.
@@ -71,7 +82,7 @@ mod tests {
         let design = crate::demo();
         let model = casewright_core::derive(&design).expect("the demo");
         assert_eq!(fronts(&model).len(), 10);
-        let (path, tooth, teeth) = teeth_for(Shelf { bay: 0, shelf: 1 }, &design, &model).expect("a shelf");
+        let Free { path, tooth, teeth } = teeth_for(Shelf { bay: 0, shelf: 1 }, &design, &model).expect("a shelf");
         assert_eq!((path.as_str(), tooth), ("interior.bays.1.opening.shelves.2", 22));
         let free: Vec<u32> = teeth.iter().map(|(tooth, _)| *tooth).collect();
         assert!(free.contains(&22) && free.contains(&1) && !free.contains(&12) && !free.contains(&13) && !free.contains(&32), "{free:?}");

@@ -1,5 +1,6 @@
 //! `holds`: where everything stands that it must hold, and which shelves take a box.
 
+use std::fmt::Write as _;
 use std::fs;
 use std::process::ExitCode;
 
@@ -104,12 +105,13 @@ fn read_list(path: &std::path::Path, bare: Bare) -> Result<Vec<BoxKind>, Failure
 
 fn told_of_one(model: &Model, kind: &BoxKind, rooms: &[InRoom], bays: &[InBay]) -> String {
     let sizes = [kind.width, kind.depth, kind.height].map(|length| length.to_string()).join(" × ");
+    // Writing to a string can't fail.
     let mut text = format!("{}: {}, {sizes} (width × depth × height)\n\n", model.name, kind.name);
     let rows: Vec<[String; 3]> = rooms.iter().map(|one| [capital(&model.rooms[one.room].name), takes(one), one.words()]).collect();
     text += &output::table([("Where", Align::Left), ("Takes", Align::Right), ("", Align::Left)], &rows);
     text.push('\n');
     for bay in bays {
-        text += &format!("Bay {} {}\n", bay.bay + 1, in_bay(bay));
+        let _ = writeln!(text, "Bay {} {}", bay.bay + 1, in_bay(bay));
     }
     text
 }
@@ -161,13 +163,13 @@ fn told(design: &Design, arrangement: &Arrangement, may: ShelvesMay) -> String {
     let mut text =
         format!("{}: {} of {} have a place, {how}", design.name, arrangement.placed, count(arrangement.wanted as usize, "thing"));
     if !arrangement.left.is_empty() {
-        text += &if arrangement.proven() {
-            "; proven: no arrangement places more".to_owned()
+        if arrangement.proven() {
+            text += "; proven: no arrangement places more";
         } else {
-            format!("; at most {} could", arrangement.most)
-        };
+            let _ = write!(text, "; at most {} could", arrangement.most);
+        }
     }
-    text += &format!("\nThey fill {} % of the room on the shelves\n\n", trimmed_to(arrangement.filled() * 100.0, 0));
+    let _ = write!(text, "\nThey fill {} % of the room on the shelves\n\n", trimmed_to(arrangement.filled() * 100.0, 0));
     let rows: Vec<[String; 5]> = arrangement
         .rows
         .iter()
@@ -187,7 +189,7 @@ fn told(design: &Design, arrangement: &Arrangement, may: ShelvesMay) -> String {
     for left in &arrangement.left {
         let name = design.contents.get(left.kind).map_or("", |kind| &kind.name);
         let why = if left.nowhere { "stands nowhere, even in the empty case" } else { "no room beside the others" };
-        text += &format!("No place for {} × {name}: {why}\n", left.count);
+        let _ = writeln!(text, "No place for {} × {name}: {why}", left.count);
     }
     text
 }

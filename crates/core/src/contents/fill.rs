@@ -79,7 +79,7 @@ pub fn heaviest(room: &Room, design: &Design, left: &[u32], high: HowHigh) -> Ve
         .filter_map(|(index, (kind, pile))| Some(bundled(index, kind, &(*pile)?, left.get(index).copied().unwrap_or(0), width)))
         .flatten()
         .collect();
-    let mut stacks: Vec<(usize, u32, Pile)> = Vec::new();
+    let mut stacks: Vec<Piled> = Vec::new();
     for bundle in chosen(&bundles, width) {
         if let Some(pile) = piles[bundle.kind] {
             stacks.extend(std::iter::repeat_n((bundle.kind, bundle.boxes, pile), bundle.stacks));
@@ -157,11 +157,14 @@ fn chosen(bundles: &[Bundle], width: usize) -> Vec<Bundle> {
     chosen
 }
 
+/// So many of a kind, by its place in the list, and the pile that they would fill.
+pub(super) type Piled = (usize, u32, Pile);
+
 /// The heaviest to the mm in the middle, the others to its left and right in turn.
-fn heaviest_in_the_middle(design: &Design, mut stacks: Vec<(usize, u32, Pile)>) -> Vec<(usize, u32, Pile)> {
-    let heavy = |(kind, count, pile): &(usize, u32, Pile)| design.contents[*kind].mass * f64::from(*count) / pile.size.x;
+fn heaviest_in_the_middle(design: &Design, mut stacks: Vec<Piled>) -> Vec<Piled> {
+    let heavy = |(kind, count, pile): &Piled| design.contents[*kind].mass * f64::from(*count) / pile.size.x;
     stacks.sort_by(|a, b| heavy(b).total_cmp(&heavy(a)).then((a.0, a.1).cmp(&(b.0, b.1))));
-    let mut row: VecDeque<(usize, u32, Pile)> = VecDeque::new();
+    let mut row: VecDeque<Piled> = VecDeque::new();
     for (index, stack) in stacks.into_iter().enumerate() {
         if index % 2 == 0 { row.push_back(stack) } else { row.push_front(stack) }
     }
@@ -170,7 +173,7 @@ fn heaviest_in_the_middle(design: &Design, mut stacks: Vec<(usize, u32, Pile)>) 
 
 /// Gives stacks their places on the floor of a space, from left to right in the order given, pushed together in its middle, their fronts at
 /// its front: of which kind, how many, and what pile they would fill.
-pub(super) fn set_out(space: Block, design: &Design, stacks: Vec<(usize, u32, Pile)>) -> Vec<Stack> {
+pub(super) fn set_out(space: Block, design: &Design, stacks: Vec<Piled>) -> Vec<Stack> {
     let free = space.size().x - stacks.iter().map(|(_, _, pile)| pile.size.x).sum::<f64>();
     // Never closer together than the room allows, however the widths were rounded.
     let gap = design.hand_room.beside.to_mm().min(free / stacks.len().max(1) as f64).max(0.0);

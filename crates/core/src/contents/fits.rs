@@ -200,7 +200,7 @@ impl Fit {
         let ways = || Stance::of(kind.lies).iter().map(|&stance| Fit { stance, lack: Pile::one(kind, hand, stance).lack(space) });
         let nearest = || ways().min_by(|a, b| a.lack.total().total_cmp(&b.lack.total()));
         let listed = Stance::AsListed;
-        ways().find(|fit| fit.fits()).or_else(nearest).unwrap_or(Fit { stance: listed, lack: Pile::one(kind, hand, listed).lack(space) })
+        ways().find(Fit::fits).or_else(nearest).unwrap_or(Fit { stance: listed, lack: Pile::one(kind, hand, listed).lack(space) })
     }
 
     /// Whether it goes in.

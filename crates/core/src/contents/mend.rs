@@ -10,8 +10,11 @@ use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::length::trimmed;
 use crate::model::Model;
 
-/// Steps that are spent on one question: a change is tried dozens of times.
-const STEPS: u64 = 60_000;
+/// Steps that are spent on one case as it stands.
+const STEPS: u64 = 1_000_000;
+
+/// Steps that are spent on a case that is tried: dozens of them are.
+const STEPS_A_TRIAL: u64 = 60_000;
 
 /// A change of the case after which everything has a place.
 #[derive(Clone, Debug, PartialEq)]
@@ -65,12 +68,10 @@ fn moved(design: &Design, stay: &Arrangement) -> Option<Remedy> {
     let mut changes = Vec::new();
     for (before, after) in before.iter().zip(&after) {
         let (Fitting::Sawtooth(was), Fitting::Sawtooth(is)) = (&before.fitting, &after.fitting) else { continue };
-        // A remedy sets decisions; it can't put shelves away.
-        if was.shelves.len() != is.shelves.len() {
-            return None;
+        if was.shelves != is.shelves {
+            let teeth: Vec<String> = is.shelves.iter().map(u32::to_string).collect();
+            changes.push((format!("{}.shelves", after.path), teeth.join(" ")));
         }
-        let tooth = |(index, tooth): (usize, &u32)| (format!("{}.shelves.{}", after.path, index + 1), tooth.to_string());
-        changes.extend(is.shelves.iter().enumerate().map(tooth));
     }
     let words = if moved.left.is_empty() {
         "Lay the shelves so that all have one".to_owned()
@@ -214,6 +215,6 @@ fn least(way: &Way<'_>) -> Option<(u32, Design)> {
 
 /// The design with its shelves laid so that everything has a place; none where not everything gets one.
 fn filled(design: &Design) -> Option<Design> {
-    let (design, there) = laid(design, ShelvesMay::Come, Effort::steps(STEPS)).ok()??;
+    let (design, there) = laid(design, ShelvesMay::Come, Effort::steps(STEPS_A_TRIAL)).ok()??;
     there.left.is_empty().then_some(design)
 }

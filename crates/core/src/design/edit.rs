@@ -81,12 +81,7 @@ pub fn apply(design: &mut Design, edit: &Edit) {
         Edit::AddBoxes(kinds) => design.contents.extend(kinds.iter().cloned()),
         Edit::LayShelves(teeth) => {
             for (bay, teeth) in teeth.iter().enumerate() {
-                let Some(shelves) = shelves_of(design, bay) else { continue };
-                let gone = teeth.len()..shelves.len();
-                shelves.clone_from(teeth);
-                for shelf in gone.rev() {
-                    keep_names(design, |part| renumber(part, &SHELF_PARTS, 2, shelf, Some((1, bay))));
-                }
+                lay_shelves(design, bay, teeth);
             }
         }
         Edit::RemoveBox(index) => remove(&mut design.contents, *index),
@@ -132,6 +127,16 @@ fn remove_bay(design: &mut Design, bay: usize) {
             && renumber(part, &DIVIDER_PARTS, 1, divider, None)
             && renumber(part, &["panel.back."], 2, bay, None)
     });
+}
+
+/// Lays the shelves of a bay on these teeth; those for which there is none are put away, and more come where there are more teeth.
+pub(crate) fn lay_shelves(design: &mut Design, bay: usize, teeth: &[u32]) {
+    let Some(shelves) = shelves_of(design, bay) else { return };
+    let gone = teeth.len()..shelves.len();
+    *shelves = teeth.to_vec();
+    for shelf in gone.rev() {
+        keep_names(design, |part| renumber(part, &SHELF_PARTS, 2, shelf, Some((1, bay))));
+    }
 }
 
 /// Keeps what is said of single parts with those parts: `keep` gives a part its new name, or says that it is gone.

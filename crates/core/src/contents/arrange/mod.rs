@@ -10,6 +10,7 @@
 
 mod lifting;
 mod question;
+mod spare;
 
 use casewright_cutting::columns::Reason;
 
@@ -149,7 +150,35 @@ const TRIES: usize = 3;
 /// # Errors
 /// When there is more than can be asked at once: too many things, or sizes beyond all reason.
 pub fn arrange(design: &Design, model: &Model, shelves: ShelvesMay, effort: Effort<'_>) -> Result<Arrangement, ColumnError> {
-    let question = question::Question::of(design, model, shelves);
+    let mut best: Option<Arrangement> = None;
+    for high in LOW_STACKS {
+        let low = arranged(design, model, shelves, (Some(high), effort))?;
+        if low.left.is_empty() {
+            return Ok(low);
+        }
+        if best.as_ref().is_none_or(|best| low.placed > best.placed) {
+            best = Some(low);
+        }
+    }
+    let any = arranged(design, model, shelves, (None, effort))?;
+    // Only where things may be stacked as high as they go is it known how many could be placed at all.
+    Ok(match best {
+        Some(low) if low.placed >= any.placed => Arrangement { most: any.most, ..low },
+        _ => any,
+    })
+}
+
+/// Things are stacked no higher than these as long as that gives everything a place: what stands under others is hard to get at.
+const LOW_STACKS: [u32; 2] = [1, 2];
+
+/// The same where things are stacked at most so high.
+fn arranged(
+    design: &Design,
+    model: &Model,
+    shelves: ShelvesMay,
+    (high, effort): (Option<u32>, Effort<'_>),
+) -> Result<Arrangement, ColumnError> {
+    let question = question::Question::of(design, model, (shelves, high.unwrap_or(u32::MAX)));
     let placement = casewright_cutting::columns::place(&question.things, &question.columns(), effort)?;
     let mut rows = question.rows(&placement);
     lifting::ease(design, &mut rows);

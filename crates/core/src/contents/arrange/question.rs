@@ -6,8 +6,8 @@
 use casewright_cutting::columns::{Column, Needs, Placement, Stack as Way, Thing};
 use glam::DVec3;
 
-use super::{Row, ShelvesMay};
-use crate::contents::fill;
+use super::{Row, ShelvesMay, spare};
+use crate::contents::fill::{self, Piled};
 use crate::contents::{HowHigh, Pile, Stance};
 use crate::design::{BoxKind, Design};
 use crate::loads::{Carries, carries};
@@ -22,9 +22,14 @@ const HAIR: f64 = 1e-6;
 pub(super) struct Question<'a> {
     design: &'a Design,
     model: &'a Model,
+    /// How high things may be stacked.
+    high: u32,
     pub things: Vec<Thing>,
     columns: Vec<Asked>,
 }
+
+/// What lies on a level of a bay, by its tooth, 0 for the floor.
+pub(super) type Level = (u32, Vec<Piled>);
 
 /// A column of the question, and what it stands for.
 struct Asked {
@@ -44,10 +49,10 @@ enum Place {
 }
 
 impl<'a> Question<'a> {
-    pub fn of(design: &'a Design, model: &'a Model, shelves: ShelvesMay) -> Question<'a> {
+    pub fn of(design: &'a Design, model: &'a Model, (shelves, high): (ShelvesMay, u32)) -> Question<'a> {
         let things = design.contents.iter().enumerate().map(|(id, kind)| Thing { id: id as u32, count: kind.wanted(), worth: 1 }).collect();
         let carries = carries(design, model);
-        let mut question = Question { design, model, things, columns: Vec::new() };
+        let mut question = Question { design, model, high, things, columns: Vec::new() };
         for (index, bay) in model.bays.iter().enumerate() {
             let rooms = (0..model.rooms.len()).filter(|room| model.rooms[*room].bay == index);
             match (shelves, bay.teeth) {
@@ -92,7 +97,8 @@ impl<'a> Question<'a> {
         let of_kind = |(id, kind): (usize, &BoxKind)| {
             let piles = Stance::of(kind.lies).iter().filter_map(|stance| Pile::largest(kind, hand, *stance, space, HowHigh::AsTheRoom));
             let wanted = kind.wanted();
-            let each = piles.flat_map(|largest| (1..=largest.high.min(wanted.div_ceil(largest.deep))).map(move |high| (largest, high)));
+            let each = piles
+                .flat_map(|largest| (1..=largest.high.min(wanted.div_ceil(largest.deep)).min(self.high)).map(move |high| (largest, high)));
             each.map(|(largest, high)| Pile::of(kind, hand, largest.stance, high, largest.deep))
                 .filter_map(|pile| {
                     let way = Way {
@@ -122,7 +128,7 @@ impl<'a> Question<'a> {
         let carries = carries(self.design, self.model);
         let mut rows = Vec::new();
         for (asked, filled) in self.columns.iter().zip(&placement.columns) {
-            let stands = |row: &casewright_cutting::columns::Row| -> Vec<(usize, u32, Pile)> {
+            let stands = |row: &casewright_cutting::columns::Row| -> Vec<Piled> {
                 row.stacks.iter().map(|stood| (stood.thing as usize, stood.count, asked.piles[stood.stack])).collect()
             };
             match asked.place {
@@ -135,7 +141,7 @@ impl<'a> Question<'a> {
                 }
                 Place::Bay(index) => {
                     let bears = Some(asked.column.most_mass).filter(|kg| kg.is_finite());
-                    let stood: Vec<(u32, Vec<(usize, u32, Pile)>)> = filled.rows.iter().map(|row| (row.base, stands(row))).collect();
+                    let stood: Vec<Level> = filled.rows.iter().map(|row| (row.base, stands(row))).collect();
                     rows.extend(self.bay_rows(index, stood, asked.column.most_rows, bears));
                 }
             }
@@ -143,26 +149,16 @@ impl<'a> Question<'a> {
         rows
     }
 
-    /// The rows of a bay whose shelves moved; those that hold nothing lie over the highest that does, as low as they can.
-    fn bay_rows(&self, index: usize, stood: Vec<(u32, Vec<(usize, u32, Pile)>)>, most_rows: Option<u32>, bears: Option<f64>) -> Vec<Row> {
+    /// The rows of a bay whose shelves moved, those that are left over too.
+    fn bay_rows(&self, index: usize, stood: Vec<Level>, most_rows: Option<u32>, bears: Option<f64>) -> Vec<Row> {
         let bay = &self.model.bays[index];
         let Some(teeth) = bay.teeth else { return Vec::new() };
-        let mut levels: Vec<(u32, Vec<(usize, u32, Pile)>)> = stood.into_iter().map(|(base, stood)| (lowest(bay, base), stood)).collect();
+        let mut levels: Vec<Level> = stood.into_iter().map(|(base, stood)| (lowest(bay, base), stood)).collect();
         if bay.has_floor && levels.first().is_none_or(|(level, _)| *level > 0) {
             levels.insert(0, (0, Vec::new()));
         }
-        // What is on the highest shelf keeps its room.
-        let spare = most_rows.unwrap_or(0).saturating_sub(levels.len() as u32);
-        for _ in 0..spare {
-            let next = levels.last().map_or(1, |(level, stood)| {
-                let height = stood.iter().map(|(_, _, pile)| pile.needs().y).fold(0.0, f64::max);
-                if *level == 0 && bay.has_floor { teeth.over(bay.space.min.y, height) } else { level + teeth.steps(height) }
-            });
-            if next > teeth.count {
-                break;
-            }
-            levels.push((next, Vec::new()));
-        }
+        let left_over = most_rows.unwrap_or(0).saturating_sub(levels.len() as u32);
+        spare::lay(self.design, bay, &teeth, &mut levels, left_over);
         let base = |level: u32| if level == 0 { bay.space.min.y } else { teeth.top(level) };
         let tops: Vec<f64> = levels.iter().skip(1).map(|(level, _)| base(*level) - teeth.thickness).chain([bay.space.max.y]).collect();
         levels
@@ -176,7 +172,7 @@ impl<'a> Question<'a> {
             .collect()
     }
 
-    fn row(&self, bay: usize, tooth: Option<u32>, space: Block, carries: Option<f64>, stood: Vec<(usize, u32, Pile)>) -> Row {
+    fn row(&self, bay: usize, tooth: Option<u32>, space: Block, carries: Option<f64>, stood: Vec<Piled>) -> Row {
         let stacks = fill::set_out(space, self.design, stood);
         Row { bay, tooth, shelf: None, space, carries, stacks }
     }

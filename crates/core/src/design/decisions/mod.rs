@@ -3,6 +3,7 @@
 //! [`visit`] is the one place that names them. The command line, the window, the checks on what was read and the
 //! origins of sizes all go through it, so a decision that is added here is everywhere at once.
 
+mod shelves;
 mod visit;
 mod words;
 
@@ -367,6 +368,9 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
         return Ok(());
     }
     if let Some(done) = shop::set(design, path, text).or_else(|| money::set(design, path, text)) {
+        return done;
+    }
+    if let Some(done) = shelves::set(design, path, text) {
         return done;
     }
     let mut changed = design.clone();

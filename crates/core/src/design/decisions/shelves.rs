@@ -1,0 +1,50 @@
+//! All shelves of a bay as one decision: `interior.bays.1.opening.shelves` set to "12 22 32".
+
+use super::DecisionError;
+use crate::design::edit::{HIGHEST_TOOTH, lay_shelves};
+use crate::design::{Design, Fitting, Opening};
+
+/// Lays all shelves of a bay, where `path` names those; nothing where it names something else.
+pub(super) fn set(design: &mut Design, path: &str, text: &str) -> Option<Result<(), DecisionError>> {
+    let opening = path.strip_suffix(".shelves")?;
+    let bay = leaves(&design.interior, "interior").into_iter().position(|(leaf, has_teeth)| leaf == opening && has_teeth)?;
+    let words = text.split([' ', ',', ';']).filter(|word| !word.is_empty());
+    let teeth: Result<Vec<u32>, DecisionError> = words
+        .map(|word| {
+            let tooth = word.parse::<u32>().ok().filter(|tooth| (1..=HIGHEST_TOOTH).contains(tooth));
+            let expected = format!("write the teeth of all shelves, each 1 to {HIGHEST_TOOTH}, such as 12 22 32");
+            tooth.ok_or_else(|| DecisionError::Unreadable { path: path.to_owned(), found: word.to_owned(), expected })
+        })
+        .collect();
+    Some(teeth.map(|teeth| lay_shelves(design, bay, &teeth)))
+}
+
+/// The paths of all bays from the left, and whether shelves lie on teeth in them.
+fn leaves(opening: &Opening, path: &str) -> Vec<(String, bool)> {
+    match opening {
+        Opening::Leaf(fitting) => vec![(path.to_owned(), matches!(fitting, Fitting::Sawtooth(_)))],
+        Opening::Split(split) => {
+            let each = |(index, bay): (usize, &crate::design::Bay)| leaves(&bay.opening, &format!("{path}.bays.{}.opening", index + 1));
+            split.bays.iter().enumerate().flat_map(each).collect()
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use crate::design::decisions;
+
+    #[test]
+    fn all_shelves_of_a_bay_are_laid_at_once() {
+        let mut design = crate::design::text::read(include_str!("../../../../../examples/records_cabinet.ron")).expect("the demo");
+        let count = |design: &crate::Design| crate::derive(design).expect("a case").rooms.iter().filter(|room| room.bay == 1).count();
+        assert_eq!(count(&design), 4);
+        decisions::set(&mut design, "interior.bays.2.opening.shelves", "6, 12 18;24,30").expect("teeth");
+        assert_eq!(count(&design), 6, "five shelves and the floor");
+        decisions::set(&mut design, "interior.bays.2.opening.shelves", "").expect("no teeth");
+        assert_eq!(count(&design), 1);
+        let error = decisions::set(&mut design, "interior.bays.2.opening.shelves", "6 high").expect_err("no tooth").to_string();
+        assert!(error.contains("\"high\"") && error.contains("1 to 400"), "{error}");
+        assert!(decisions::set(&mut design, "interior.bays.9.opening.shelves", "6").is_err());
+    }
+}
