@@ -25,18 +25,21 @@
 mod bound;
 mod ceiling;
 mod climb;
+mod covering;
 mod effort;
 mod error;
 mod fill;
 mod mass;
-mod pack;
 mod pattern;
+mod placing;
 mod prices;
 mod quick;
+mod refill;
 mod row;
 mod search;
 mod sums;
 mod task;
+mod whole;
 
 pub use effort::{Effort, Progress};
 pub use error::ColumnError;
@@ -312,7 +315,7 @@ impl Cover {
 /// ```
 pub fn place(things: &[Thing], columns: &[Column], effort: Effort) -> Result<Placement, ColumnError> {
     let task = task::Task::new(things, columns, task::Question::Place)?;
-    Ok(task.placement(&pack::place(&task, effort)))
+    Ok(task.placement(&placing::place(&task, effort)))
 }
 
 /// Places everything in columns of the least total cost that it can find.
@@ -350,5 +353,5 @@ pub fn place(things: &[Thing], columns: &[Column], effort: Effort) -> Result<Pla
 /// ```
 pub fn cover(things: &[Thing], columns: &[Column], effort: Effort) -> Result<Cover, ColumnError> {
     let task = task::Task::new(things, columns, task::Question::Cover)?;
-    Ok(task.cover(&pack::cover(&task, effort)))
+    Ok(task.cover(&covering::cover(&task, effort)))
 }

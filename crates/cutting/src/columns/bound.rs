@@ -4,57 +4,97 @@
 //! [`Ceiling`] answers. Good prices only make it sharp.
 
 use super::ceiling::Ceiling;
+use super::effort::Meter;
 use super::fill::sizes;
-use super::search::Prices;
 use super::task::Task;
 
-/// Prices and values stay below this, so that sums over all things stay exact in 64 bits.
-const MOST_PRICE: u64 = 1 << 44;
+/// Worths and costs come to no more parts than this, so that sums over all things and columns stay exact in 64 bits.
+const MOST_PARTS: u64 = 1 << 36;
+
+/// Prices of kinds, in parts of `scale`, and what a column of each shape brings by them.
+#[derive(Clone, Debug)]
+pub(super) struct Prices {
+    pub scale: u64,
+    /// Of one thing of each kind.
+    pub price: Vec<u64>,
+    /// What a column of each shape can bring at most. To [`super::place`] a thing brings its worth above its price, to
+    /// [`super::cover`] its price.
+    pub brings: Vec<u64>,
+}
+
+impl Prices {
+    /// Of nothing: each column by the worth of what it can hold at most.
+    pub fn free(task: &Task, meter: &mut Meter) -> Self {
+        let scale = worth_scale(task);
+        let values: Vec<u64> = task.kinds.iter().map(|kind| kind.worth * scale).collect();
+        let brings = task.shapes.iter().map(|shape| Ceiling::new(shape, &values, &task.counts(), meter).whole).collect();
+        Self { scale, price: vec![0; task.kinds.len()], brings }
+    }
+
+    /// By size, such that no column brings more than it costs.
+    pub fn by_size(task: &Task, meter: &mut Meter) -> Self {
+        let price = sizes(task, 1.0, 1.0);
+        let brings = task.shapes.iter().map(|shape| Ceiling::new(shape, &price, &task.counts(), meter).whole).collect();
+        Self { scale: cost_scale(task), price, brings }.in_proportion(task, |_| true)
+    }
+
+    /// The same, but that no column that there is plenty of brings more than it costs.
+    pub fn lowered(self, task: &Task) -> Self {
+        let above = |number: usize| !task.scarce(number) && self.brings[number] > task.shapes[number].cost * self.scale;
+        let lowered: Vec<bool> = (0..task.shapes.len()).map(above).collect();
+        if lowered.contains(&true) { self.in_proportion(task, |number| lowered[number]) } else { self }
+    }
+
+    /// The same in such proportion that the dearest of some shapes brings just what it costs.
+    fn in_proportion(self, task: &Task, of: impl Fn(usize) -> bool) -> Self {
+        let cost = |number: usize| u128::from(task.shapes[number].cost * self.scale);
+        let brings = |number: usize| u128::from(self.brings[number].max(1));
+        let dearest =
+            (0..task.shapes.len()).filter(|&number| of(number)).max_by(|&a, &b| (brings(a) * cost(b)).cmp(&(brings(b) * cost(a))));
+        let Some(dearest) = dearest else {
+            return self;
+        };
+        let part = |figure: u64| u128::from(figure) * cost(dearest);
+        let price = self.price.iter().map(|&price| (part(price) / brings(dearest)) as u64).collect();
+        let brings = self.brings.iter().map(|&most| part(most).div_ceil(brings(dearest)) as u64).collect();
+        Self { scale: self.scale, price, brings }
+    }
+
+    /// What no placement is worth more than, in parts of the scale.
+    pub fn most_worth(&self, task: &Task) -> u64 {
+        let columns: u64 = task.shapes.iter().zip(&self.brings).map(|(shape, brings)| brings * u64::from(shape.count)).sum();
+        self.of_all(task) + columns
+    }
+
+    /// What no cover costs less than, in parts of the scale: the prices of all things, less what scarce columns bring more
+    /// than they cost.
+    pub fn least_cost(&self, task: &Task) -> u64 {
+        let rent = |number: usize| self.whole(task, number) - task.shapes[number].cost * self.scale;
+        let rents = (0..task.shapes.len()).map(|number| rent(number).saturating_mul(u64::from(task.shapes[number].count)));
+        let rents = rents.fold(0, u64::saturating_add);
+        self.of_all(task).saturating_sub(rents)
+    }
+
+    /// What a column costs, or where it is scarce what it brings, if that is more.
+    pub fn whole(&self, task: &Task, number: usize) -> u64 {
+        let cost = task.shapes[number].cost * self.scale;
+        if task.scarce(number) { cost.max(self.brings[number]) } else { cost }
+    }
+
+    /// The prices of all things together.
+    pub fn of_all(&self, task: &Task) -> u64 {
+        task.kinds.iter().zip(&self.price).map(|(kind, price)| price * u64::from(kind.count)).sum()
+    }
+}
 
 /// Parts of a unit of worth.
 pub(super) fn worth_scale(task: &Task) -> u64 {
     let most = task.kinds.iter().map(|kind| kind.worth).max().unwrap_or(0);
-    MOST_PRICE / most.max(1)
+    MOST_PARTS / most.max(1)
 }
 
 /// Parts of a unit of cost.
 pub(super) fn cost_scale(task: &Task) -> u64 {
     let most = task.shapes.iter().map(|shape| shape.cost).max().unwrap_or(0);
-    (MOST_PRICE / most.max(1)).max(1)
-}
-
-/// What no placement is worth more than, in parts of the scale.
-pub(super) fn most_worth(task: &Task, prices: &Prices) -> u64 {
-    let left: u64 = task.kinds.iter().zip(&prices.price).map(|(kind, price)| price * u64::from(kind.count)).sum();
-    let columns: u64 = task.shapes.iter().zip(&prices.most).map(|(shape, most)| most * u64::from(shape.count)).sum();
-    left + columns
-}
-
-/// What no cover costs less than, in parts of the scale.
-pub(super) fn least_cost(task: &Task, prices: &Prices) -> u64 {
-    let things: u64 = task.kinds.iter().zip(&prices.price).map(|(kind, price)| price * u64::from(kind.count)).sum();
-    let columns: u64 = task.shapes.iter().zip(&prices.most).map(|(shape, most)| most * u64::from(shape.count)).sum();
-    things.saturating_sub(columns)
-}
-
-/// Prices of nothing: each column by what it can hold at most.
-pub(super) fn free(task: &Task) -> Prices {
-    let scale = worth_scale(task);
-    let values: Vec<u64> = task.kinds.iter().map(|kind| kind.worth * scale).collect();
-    let most = task.shapes.iter().map(|shape| Ceiling::new(shape, &values, &task.counts()).whole).collect();
-    Prices { scale, price: vec![0; task.kinds.len()], most }
-}
-
-/// Prices by size, such that no column that there is plenty of brings more than it costs.
-pub(super) fn by_size(task: &Task) -> Prices {
-    let scale = cost_scale(task);
-    let sizes = sizes(task, 1.0, 1.0);
-    let brings: Vec<u64> = task.shapes.iter().map(|shape| Ceiling::new(shape, &sizes, &task.counts()).whole).collect();
-    let cost = |number: usize| task.shapes[number].cost * scale;
-    // The shape that brings the most for its cost sets the price.
-    let dearest = (0..task.shapes.len())
-        .max_by(|&a, &b| (u128::from(brings[a]) * u128::from(cost(b))).cmp(&(u128::from(brings[b]) * u128::from(cost(a)))));
-    let price =
-        |size: u64| dearest.map_or(0, |shape| (u128::from(size) * u128::from(cost(shape)) / u128::from(brings[shape].max(1))) as u64);
-    Prices { scale, price: sizes.into_iter().map(price).collect(), most: vec![0; task.shapes.len()] }
+    (MOST_PARTS / most.max(1)).max(1)
 }

@@ -1,14 +1,13 @@
-//! What the rest of a column can bring at most.
+//! What a column, or the rest of one, can bring at most.
 
-use super::row::{Ranked, Room};
+use super::effort::Meter;
+use super::pattern::RowFill;
+use super::row::{Best, Ranked, Room};
 use super::task::Shape;
 use super::{Needs, Position};
 
 /// Steps into which a height is divided at most.
-const MOST_CELLS: u32 = 4096;
-
-/// The same where rows are so low that coarser steps would count them for nothing.
-const MOST_CELLS_OF_LOW_ROWS: u32 = 1 << 15;
+const MOST_CELLS: u32 = 1 << 15;
 
 /// Columns of so many rows are told apart by how many rows may still come.
 const MOST_LAYERS: u32 = 24;
@@ -21,138 +20,201 @@ const ROW_NODES: u64 = 5_000;
 #[derive(Debug)]
 pub(super) struct Ceiling {
     height: u32,
+    low: u32,
     step: u32,
     /// Number of rows that may come, from 0, or one layer for any number; and in each the value by height left, in steps.
     layers: Vec<Vec<u64>>,
     counted: bool,
     most_rows: u32,
-    bottom: Options,
-    /// By height left, where low stacks may stand anywhere and rows are not counted.
+    rows: Rows,
+    /// By height left, where low stacks may stand anywhere and rows are not counted; empty where that is the one layer.
     free: Vec<u64>,
     /// What a whole column can bring.
     pub whole: u64,
 }
 
-/// The best of the rows of each height, lowest first.
-type Options = Vec<(u32, u64)>;
+/// The best of the rows that need so much.
+#[derive(Debug)]
+struct Choice {
+    need: u32,
+    /// No such row brings more.
+    value: u64,
+    fill: RowFill,
+}
 
+/// By position, lowest first; and between and at the top without low stacks, and with them.
+#[derive(Debug)]
 struct Rows {
-    alone: Options,
-    bottom: Options,
-    between: [Options; 2],
-    top: [Options; 2],
+    alone: Vec<Choice>,
+    bottom: Vec<Choice>,
+    between: [Vec<Choice>; 2],
+    top: [Vec<Choice>; 2],
 }
 
 impl Ceiling {
     /// For a column of this shape, things of these values, and so many of each kind.
-    pub fn new(shape: &Shape, values: &[u64], counts: &[u32]) -> Self {
+    pub fn new(shape: &Shape, values: &[u64], counts: &[u32], meter: &mut Meter) -> Self {
         let all: u64 = values.iter().zip(counts).map(|(value, &count)| value * u64::from(count)).sum();
-        let ranked = Ranked::new(shape, values);
-        let rows = Rows::new(shape, &ranked, counts);
+        let rows = Rows::new(shape, values, counts, meter);
         let lowest = shape.ways.iter().map(|way| way.needs.between.min(way.needs.top).min(way.needs.bottom)).min().unwrap_or(1);
-        let mut step = shape.height.div_ceil(MOST_CELLS).max(1);
-        if lowest < step && shape.height / lowest <= MOST_CELLS_OF_LOW_ROWS {
-            step = lowest;
-        }
+        let step = shape.height.div_ceil(MOST_CELLS).max(1);
         let counted = shape.most_rows < shape.height / lowest && shape.most_rows <= MOST_LAYERS;
         let mut ceiling = Self {
             height: shape.height,
+            low: shape.low,
             step,
             layers: Vec::new(),
             counted,
             most_rows: shape.most_rows,
-            bottom: Vec::new(),
+            rows,
             free: Vec::new(),
             whole: 0,
         };
         let cells = (shape.height / step) as usize;
-        // A row lower than a step would come for nothing.
         if lowest < step {
+            // A row lower than a step would come for nothing.
             ceiling.counted = false;
             ceiling.layers = vec![vec![all; cells + 1]];
-            ceiling.free = vec![all; cells + 1];
         } else if counted {
             ceiling.layers.push(vec![0; cells + 1]);
             for _ in 1..=shape.most_rows {
-                let under = ceiling.layers.last().cloned().unwrap_or_default();
-                ceiling.layers.push(layer(shape, step, &rows, Some(&under), all));
+                let layer = ceiling.layer(ceiling.layers.last(), all, shape.low, meter);
+                ceiling.layers.push(layer);
             }
+            ceiling.free = ceiling.layer(None, all, shape.height, meter);
         } else {
-            ceiling.layers.push(layer(shape, step, &rows, None, all));
+            ceiling.layers.push(ceiling.layer(None, all, shape.low, meter));
+            if shape.ways.iter().any(|way| way.low) {
+                ceiling.free = ceiling.layer(None, all, shape.height, meter);
+            }
         }
-        if ceiling.free.is_empty() {
-            ceiling.free = layer(&Shape { low: shape.height, ..shape.clone() }, step, &rows, None, all);
-        }
-        let alone = rows.alone.last().map_or(0, |&(_, value)| value);
-        let several = rows.bottom.iter().map(|&(need, value)| value + ceiling.above(need, 1)).max();
-        ceiling.whole = alone.max(several.filter(|_| shape.most_rows > 1).unwrap_or(0)).min(all);
-        ceiling.bottom = rows.bottom;
+        let alone = ceiling.rows.alone.last().map_or(0, |row| row.value);
+        let several = ceiling.best_bottom().map_or(0, |row| row.value + ceiling.above(row.need, 1));
+        ceiling.whole = alone.max(several).min(all);
         ceiling
     }
 
     /// What rows above a base can bring, with so many rows under it.
     pub fn above(&self, base: u32, rows: u32) -> u64 {
-        let Some(rest) = self.height.checked_sub(base) else {
-            return 0;
-        };
-        let layer = if self.counted { self.most_rows.saturating_sub(rows) as usize } else { 0 };
-        self.layers[layer][(rest / self.step) as usize]
+        self.height.checked_sub(base).map_or(0, |rest| self.layers[self.layer_of(rows)][(rest / self.step) as usize])
     }
 
     /// What a column can bring beside a row of these needs, wherever the row is.
     pub fn beside(&self, needs: &Needs) -> u64 {
+        let free = if self.free.is_empty() { &self.layers[0] } else { &self.free };
         let taken = needs.between.min(needs.top);
-        let others = self.bottom.iter().filter_map(|&(need, value)| {
-            let rest = self.height.checked_sub(taken)?.checked_sub(need)?;
-            Some(value + self.free[(rest / self.step) as usize])
+        let others = self.rows.bottom.iter().filter_map(|row| {
+            let rest = self.height.checked_sub(taken)?.checked_sub(row.need)?;
+            Some(row.value + free[(rest / self.step) as usize])
         });
-        others.max().unwrap_or(0).max(if needs.bottom <= self.height { self.above(needs.bottom, 1) } else { 0 })
+        others.max().unwrap_or(0).max(self.above(needs.bottom, 1))
     }
-}
 
-/// One layer: the best that can come into each height, the rows under it being of the layer `under`, or of this one.
-fn layer(shape: &Shape, step: u32, rows: &Rows, under: Option<&Vec<u64>>, all: u64) -> Vec<u64> {
-    let cells = (shape.height / step) as usize;
-    let steps = |options: &Options| options.iter().map(|&(need, value)| ((need / step) as usize, value)).collect::<Vec<_>>();
-    let between = rows.between.each_ref().map(steps);
-    let top = rows.top.each_ref().map(steps);
-    let mut best: Vec<u64> = Vec::with_capacity(cells + 1);
-    for rest in 0..=cells {
-        // One step up, because the base may lie anywhere in its step.
-        let low = usize::from(cells - rest <= (shape.low / step) as usize + 1);
-        let last = top[low].iter().take_while(|(need, _)| *need <= rest).last().map_or(0, |&(_, value)| value);
-        let more = between[low]
-            .iter()
-            .take_while(|(need, _)| *need <= rest)
-            .map(|&(need, value)| value + under.map_or_else(|| best[rest - need], |under| under[rest - need]));
-        best.push(more.max().unwrap_or(0).max(last).min(all));
+    /// Rows that come to the whole, but for more things of a kind than there are, and for what heights lose in steps.
+    pub fn rows(&self) -> Vec<RowFill> {
+        let alone = self.rows.alone.last();
+        let bottom = self.best_bottom().filter(|row| alone.is_none_or(|alone| row.value + self.above(row.need, 1) > alone.value));
+        let Some(bottom) = bottom else {
+            return alone.map(|row| row.fill.clone()).into_iter().collect();
+        };
+        let mut rows = vec![bottom.fill.clone()];
+        let mut base = bottom.need;
+        loop {
+            let low = usize::from(base <= self.low);
+            let rest = self.height - base;
+            let count = rows.len() as u32;
+            let last = self.rows.top[low].iter().rev().find(|row| row.need <= rest);
+            let top_fits =
+                |row: &&Choice| self.rows.top[0].first().is_some_and(|top| u64::from(row.need) + u64::from(top.need) <= u64::from(rest));
+            let between = self.rows.between[low]
+                .iter()
+                .filter(|_| count + 2 <= self.most_rows)
+                .filter(top_fits)
+                .max_by_key(|row| row.value + self.above(base + row.need, count + 1));
+            match (between, last) {
+                (Some(row), last) if last.is_none_or(|last| row.value + self.above(base + row.need, count + 1) > last.value) => {
+                    rows.push(row.fill.clone());
+                    base += row.need;
+                }
+                (_, last) => {
+                    rows.extend(last.map(|row| row.fill.clone()));
+                    return rows;
+                }
+            }
+        }
     }
-    best
+
+    fn best_bottom(&self) -> Option<&Choice> {
+        let rows = self.rows.bottom.iter().filter(|_| self.most_rows > 1);
+        rows.max_by_key(|row| row.value + self.above(row.need, 1))
+    }
+
+    fn layer_of(&self, rows: u32) -> usize {
+        if self.counted { self.most_rows.saturating_sub(rows) as usize } else { 0 }
+    }
+
+    /// The best that can come into each height where low stacks stand up to `low`, the rows above a row being of the layer
+    /// `above`, or of this one.
+    fn layer(&self, above: Option<&Vec<u64>>, all: u64, low: u32, meter: &mut Meter) -> Vec<u64> {
+        let cells = (self.height / self.step) as usize;
+        let steps = |rows: &Vec<Choice>| rows.iter().map(|row| ((row.need / self.step) as usize, row.value)).collect::<Vec<_>>();
+        let between = self.rows.between.each_ref().map(steps);
+        let top = self.rows.top.each_ref().map(steps);
+        // Each cell is far less than a step of search.
+        meter.spend((cells * (1 + between[1].len()) / 16) as u64);
+        let mut best: Vec<u64> = Vec::with_capacity(cells + 1);
+        for rest in 0..=cells {
+            // One step up, because the base may lie anywhere in its step.
+            let low = usize::from(cells - rest <= (low / self.step) as usize + 1);
+            let last = top[low].iter().take_while(|(need, _)| *need <= rest).last().map_or(0, |&(_, value)| value);
+            let more = between[low]
+                .iter()
+                .take_while(|(need, _)| *need <= rest)
+                .map(|&(need, value)| value + above.map_or_else(|| best[rest - need], |above| above[rest - need]));
+            best.push(more.max().unwrap_or(0).max(last).min(all));
+        }
+        best
+    }
 }
 
 impl Rows {
-    fn new(shape: &Shape, ranked: &Ranked, counts: &[u32]) -> Self {
-        let options = |position, low| options(shape, ranked, counts, position, low);
-        Self {
-            alone: options(Position::Alone, true),
-            bottom: options(Position::Bottom, true),
-            between: [options(Position::Between, false), options(Position::Between, true)],
-            top: [options(Position::Top, false), options(Position::Top, true)],
-        }
+    fn new(shape: &Shape, values: &[u64], counts: &[u32], meter: &mut Meter) -> Self {
+        let ranked = Ranked::new(shape, values);
+        let mut choices = |position, low| choices(shape, &ranked, counts, position, low, meter);
+        let lows = shape.ways.iter().any(|way| way.low);
+        let mut both = |position| {
+            let without = choices(position, false);
+            let with = if lows { choices(position, true) } else { without.iter().map(Choice::again).collect() };
+            [without, with]
+        };
+        let (between, top) = (both(Position::Between), both(Position::Top));
+        Self { alone: choices(Position::Alone, true), bottom: choices(Position::Bottom, true), between, top }
     }
 }
 
-fn options(shape: &Shape, ranked: &Ranked, counts: &[u32], position: Position, low: bool) -> Options {
+impl Choice {
+    fn again(&self) -> Self {
+        Self { need: self.need, value: self.value, fill: self.fill.clone() }
+    }
+}
+
+fn choices(shape: &Shape, ranked: &Ranked, counts: &[u32], position: Position, low: bool, meter: &mut Meter) -> Vec<Choice> {
     let mut needs: Vec<u32> = shape.ways.iter().map(|way| way.needs.at(position)).filter(|&need| need <= shape.height).collect();
     needs.sort_unstable();
     needs.dedup();
-    let mut options = Options::new();
+    let mut choices: Vec<Choice> = Vec::new();
     let mut left = counts.to_vec();
-    for need in needs {
-        let value = ranked.best(Room { position, need, low }, &mut left, ROW_NODES).upper;
-        if options.last().is_none_or(|&(_, lower)| value > lower) && value > 0 {
-            options.push((need, value));
+    // From the highest down: the best row of one need is the best of every lower need that it keeps within.
+    while let Some(need) = needs.pop() {
+        let Best { upper, fill, nodes, value } = ranked.best(Room { position, need, low }, &mut left, ROW_NODES);
+        meter.spend(nodes);
+        if upper == 0 {
+            break;
         }
+        let needed = if upper == value { shape.need(&fill, position) } else { need };
+        needs.retain(|&lower| lower < needed);
+        choices.push(Choice { need: needed, value: upper, fill });
     }
-    options
+    choices.reverse();
+    choices
 }

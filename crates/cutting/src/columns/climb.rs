@@ -31,10 +31,23 @@ type Told<'a> = dyn FnMut(u64, Vec<RowFill>) -> Option<u64> + 'a;
 impl<'a> Rows<'a> {
     /// Rows that can be part of a column worth `floor`. `None` when there are too many or the effort is spent.
     pub fn new(number: usize, shape: &'a Shape, values: &'a [u64], counts: &'a [u32], floor: u64, meter: &mut Meter) -> Option<Self> {
+        let ceiling = Ceiling::new(shape, values, counts, meter);
+        Self::under(ceiling, number, shape, values, counts, floor, meter)
+    }
+
+    /// The same where the ceiling is known.
+    pub fn under(
+        ceiling: Ceiling,
+        number: usize,
+        shape: &'a Shape,
+        values: &'a [u64],
+        counts: &'a [u32],
+        floor: u64,
+        meter: &mut Meter,
+    ) -> Option<Self> {
         if shape.ways.len() > MOST_DEPTH as usize {
             return None;
         }
-        let ceiling = Ceiling::new(shape, values, counts);
         let beside = |needs: &super::Needs| ceiling.beside(needs);
         let mut kinds = row::every(shape, counts, &Hope { values, floor, beside: &beside }, MOST_ROWS, meter)?;
         let value = |row: &RowKind| row.amounts.iter().map(|&(kind, amount)| values[kind] * u64::from(amount)).sum::<u64>();
@@ -183,6 +196,7 @@ impl Climb<'_, '_, '_> {
     fn emit(&mut self, last: usize, value: u64) -> Option<()> {
         if value >= self.floor {
             let rows = self.chosen.iter().chain([&last]).map(|&row| self.rows.kinds[row].fill.clone()).collect();
+            self.meter.spend(8 + self.left.len() as u64 / 4)?;
             self.floor = (self.told)(value, rows)?;
         }
         Some(())

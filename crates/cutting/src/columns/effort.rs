@@ -80,6 +80,21 @@ impl<'a> Meter<'a> {
         !self.stopped && self.progress.steps < self.effort.steps
     }
 
+    /// Runs a part of the work that may spend no more than a share of what is left, in sixteenths.
+    pub fn share<T>(&mut self, sixteenths: u64, work: impl FnOnce(&mut Self) -> T) -> T {
+        let left = self.effort.steps.saturating_sub(self.progress.steps);
+        self.part(left / 16 * sixteenths, work)
+    }
+
+    /// Runs a part of the work that may spend no more than so many steps.
+    pub fn part<T>(&mut self, steps: u64, work: impl FnOnce(&mut Self) -> T) -> T {
+        let all = self.effort.steps;
+        self.effort.steps = all.min(self.progress.steps.saturating_add(steps));
+        let result = work(self);
+        self.effort.steps = all;
+        result
+    }
+
     fn ask(&mut self) {
         if !self.stopped {
             self.stopped = (self.effort.watch)(&self.progress).is_break();

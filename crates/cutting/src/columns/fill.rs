@@ -149,3 +149,10 @@ pub(super) fn sizes(task: &Task, steep: f64, lifted: f64) -> Vec<u64> {
     let size = |(least, low): (f64, bool)| (least.powf(steep) * if low { lifted } else { 1.0 } * f64::from(1 << 24)) as u64 + 1;
     least.into_iter().zip(low).map(size).collect()
 }
+
+/// Worth, and among things of like worth the large ones first: they go into fewer gaps later.
+pub(super) fn worths(task: &Task) -> Vec<u64> {
+    let sizes = sizes(task, 1.0, 1.0);
+    let largest = sizes.iter().copied().max().unwrap_or(1);
+    task.kinds.iter().zip(sizes).map(|(kind, size)| kind.worth * (1 << 16) + (size << 8) / largest).collect()
+}

@@ -46,6 +46,18 @@ impl Shape {
         row.0.iter().map(|&(way, _)| self.ways[way].needs.at(position)).max().unwrap_or(0)
     }
 
+    /// Whether the rows, each of which may lie anywhere, may lie on each other like this.
+    pub fn holds(&self, rows: &[RowFill]) -> bool {
+        let mut base = 0_u64;
+        for (index, row) in rows.iter().enumerate() {
+            if base > u64::from(self.low) && row.0.iter().any(|&(way, _)| self.ways[way].low) {
+                return false;
+            }
+            base += u64::from(self.need(row, Position::of(index, rows.len())));
+        }
+        base <= u64::from(self.height) && rows.len() <= self.most_rows as usize
+    }
+
     /// The same rows with no more things in them than are left; these are taken from what is left. Rows that come out empty
     /// are left out, which keeps a column valid.
     pub fn settled(&self, rows: &[RowFill], left: &mut [u32]) -> Vec<RowFill> {

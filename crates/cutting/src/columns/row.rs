@@ -38,6 +38,8 @@ pub(super) struct Best {
     pub fill: RowFill,
     /// No row is worth more.
     pub upper: u64,
+    /// What it took.
+    pub nodes: u64,
 }
 
 impl<'a> Ranked<'a> {
@@ -58,7 +60,9 @@ impl<'a> Ranked<'a> {
     pub fn best(&self, room: Room, left: &mut [u32], nodes: u64) -> Best {
         let mut search = Search { ranked: self, room, left, nodes, current: Vec::new(), best: Best::default() };
         let complete = search.go(0, self.shape.width, self.shape.most_mass, 0).is_some();
+        let spent = nodes - search.nodes;
         let mut best = search.best;
+        best.nodes = spent;
         best.upper = best.value;
         if !complete {
             let first = self.order.iter().position(|&way| left[self.shape.ways[way].kind] > 0 && room.takes(&self.shape.ways[way]));

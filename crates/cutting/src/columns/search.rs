@@ -6,6 +6,7 @@
 
 use std::collections::{BTreeMap, HashMap};
 
+use super::bound::Prices;
 use super::climb::{Rows, undominated};
 use super::effort::Meter;
 use super::pattern::Pattern;
@@ -22,16 +23,6 @@ const MOST_STATES: usize = 2_000_000;
 
 /// Patterns and how often each is used.
 pub(super) type Answer = Vec<(Pattern, u32)>;
-
-/// Prices of kinds, in parts of `scale`, and what a column of each shape can bring by them at most.
-#[derive(Clone, Debug)]
-pub(super) struct Prices {
-    pub scale: u64,
-    /// Of one thing of each kind.
-    pub price: Vec<u64>,
-    /// To [`place`]: the most that worth above price comes to in a column. To [`cover`]: the most that prices exceed its cost by.
-    pub most: Vec<u64>,
-}
 
 /// Patterns of a shape worth at least `floor`, the best first. `None` when there are too many or the effort is spent.
 fn patterns(task: &Task, number: usize, values: &[u64], floor: u64, meter: &mut Meter) -> Option<Vec<Pattern>> {
@@ -61,13 +52,13 @@ fn brings(amounts: &[u32], left: &[u32], values: &[u64]) -> u64 {
 pub(super) fn place(task: &Task, prices: &Prices, best: &mut (u64, Answer), meter: &mut Meter) -> Option<()> {
     let values: Vec<u64> = task.kinds.iter().zip(&prices.price).map(|(kind, price)| kind.worth * prices.scale - price).collect();
     let counts = task.counts();
-    let columns: u64 = task.shapes.iter().zip(&prices.most).map(|(shape, most)| most * u64::from(shape.count)).sum();
+    let columns: u64 = task.shapes.iter().zip(&prices.brings).map(|(shape, most)| most * u64::from(shape.count)).sum();
     let bound = columns + brings(&counts, &counts, &prices.price);
     let Some(slack) = slack(bound, best.0, prices.scale) else {
         return Some(());
     };
     let menus = (0..task.shapes.len())
-        .map(|number| patterns(task, number, &values, prices.most[number].saturating_sub(slack), meter))
+        .map(|number| patterns(task, number, &values, prices.brings[number].saturating_sub(slack), meter))
         .collect::<Option<Vec<_>>>()?;
     let mut search = Placing { task, prices, values, bound, menus, best, meter, chosen: Vec::new(), seen: HashMap::new(), left: counts };
     search.go(0, 0, 0, 0)
@@ -118,7 +109,7 @@ impl Placing<'_, '_, '_> {
             self.seen.insert(state, loss);
         }
         self.meter.spend(1 + (self.menus[shape].len() * self.left.len() / 8) as u64)?;
-        let most = self.prices.most[shape];
+        let most = self.prices.brings[shape];
         let mut next: Vec<(u64, usize)> = (start..self.menus[shape].len())
             .map(|number| (most - brings(&self.menus[shape][number].amounts, &self.left, &self.values), number))
             .filter(|(own, _)| loss + own <= slack)
@@ -143,9 +134,9 @@ impl Placing<'_, '_, '_> {
 
     /// What the columns still to be filled lose at least, for want of things.
     fn loss_at_least(&self, shape: usize, used: u32) -> u64 {
-        let still = self.task.shapes[shape..].iter().zip(&self.prices.most[shape..]);
+        let still = self.task.shapes[shape..].iter().zip(&self.prices.brings[shape..]);
         let could: u64 = still.map(|(shape, most)| most * u64::from(shape.count)).sum();
-        (could - self.prices.most[shape] * u64::from(used)).saturating_sub(brings(&self.left, &self.left, &self.values))
+        (could - self.prices.brings[shape] * u64::from(used)).saturating_sub(brings(&self.left, &self.left, &self.values))
     }
 
     fn keep(&mut self) {
@@ -172,8 +163,8 @@ pub(super) fn cover(task: &Task, prices: &Prices, bound: u64, most_cost: u64, me
         return Outcome::Impossible;
     };
     let mut menu = Vec::new();
-    for (number, shape) in task.shapes.iter().enumerate() {
-        let whole = shape.cost * prices.scale + prices.most[number];
+    for number in 0..task.shapes.len() {
+        let whole = prices.whole(task, number);
         let Some(more) = patterns(task, number, &prices.price, whole.saturating_sub(slack), meter) else {
             return Outcome::GaveUp;
         };
@@ -242,10 +233,10 @@ impl Covering<'_, '_, '_> {
         let mut next: Vec<(u64, usize)> = Vec::new();
         for &number in &self.with[kind] {
             let pattern = &self.menu[number];
-            let whole = self.task.shapes[pattern.shape].cost * self.prices.scale + self.prices.most[pattern.shape];
+            let whole = self.prices.whole(self.task, pattern.shape);
             let own = whole - brings(&pattern.amounts, &self.left, &self.prices.price);
             let payable = cost + self.task.shapes[pattern.shape].cost <= self.most_cost;
-            if payable && self.columns[pattern.shape] > 0 && loss + own <= self.slack {
+            if payable && self.columns[pattern.shape] > 0 && loss.saturating_add(own) <= self.slack {
                 next.push((own, number));
             }
         }
@@ -256,7 +247,7 @@ impl Covering<'_, '_, '_> {
             self.menu[number].take(&mut self.left);
             self.columns[shape] -= 1;
             self.chosen.push(number);
-            if self.go(loss + own, cost + self.task.shapes[shape].cost)? {
+            if self.go(loss.saturating_add(own), cost + self.task.shapes[shape].cost)? {
                 return Some(true);
             }
             self.chosen.pop();

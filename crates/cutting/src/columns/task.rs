@@ -133,6 +133,11 @@ impl<'a> Task<'a> {
         self.kinds.iter().map(|kind| kind.count).collect()
     }
 
+    /// Whether there may be too few columns of a shape; where not, there is one for each thing.
+    pub fn scarce(&self, number: usize) -> bool {
+        self.shapes[number].count < self.kinds.iter().map(|kind| kind.count).sum()
+    }
+
     /// What so many of each kind are worth.
     pub fn worth(&self, amounts: &[u32]) -> u64 {
         self.kinds.iter().zip(amounts).map(|(kind, &amount)| kind.worth * u64::from(amount)).sum()
