@@ -364,6 +364,59 @@ fn the_season_slider_moves_the_case() {
     assert!(differing(&built, &again, view_area(&back)) < 200.0, "all is where it was");
 }
 
+/// What it must hold: things stand in their places, the shelves that take a kind light up, and a shelf is dragged from tooth to tooth.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn boxes_stand_in_the_case_and_a_shelf_is_dragged() {
+    let window = Window::open();
+    window.click("stage.Brief");
+    let start = window.at_rest("everything has its place", |report| {
+        report["kept"].is_array() && report["kept"][0] == report["kept"][1] && report["handles"]["shelf.1.2"].is_array()
+    });
+    let empty = window.picture("47-without-boxes");
+    window.click("show_boxes");
+    let shown = window.at_rest("they are named", |report| report["words"].as_array().is_some_and(|words| !words.is_empty()));
+    assert!(differing(&empty, &window.picture("48-boxes"), view_area(&shown)) > 20_000.0, "things stand in the case");
+    window.click("show_boxes");
+    window.at_rest("they are out again", |report| report["words"].as_array().is_some_and(Vec::is_empty));
+    window.click("takes.1");
+    let lit = window.at_rest("every shelf says whether it takes it", |report| {
+        report["words"].as_array().is_some_and(|words| words.iter().any(|word| word.as_str().is_some_and(|word| word.starts_with("takes"))))
+    });
+    assert_eq!(lit["words"].as_array().map(Vec::len), Some(13), "ten shelves and three floors");
+    window.picture("49-lit");
+
+    let tooth = |report: &Value| number(report, "interior.bays.1.opening.shelves.2");
+    let at = &start["handles"]["shelf.1.2"];
+    Window::drag((at[0].as_f64().expect("x"), at[1].as_f64().expect("y")), (0.0, -70.0));
+    let dragged = window.at_rest("the shelf lies higher", |report| tooth(report) > tooth(&start) + 1.0);
+    assert!(tooth(&dragged) < 32.0, "below the one above it");
+    window.at_rest("it is told what becomes of the things", |report| report["kept"].is_array());
+    Window::key("ctrl+z");
+    window.at_rest("one drag is one step", |report| (tooth(report) - tooth(&start)).abs() < 0.1);
+}
+
+/// Timbers are set side by side, and parts drawn as they sag.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn timbers_are_compared_and_the_sag_is_drawn() {
+    let window = Window::open();
+    window.click("stage.Timber");
+    window.at_rest("what can be compared is shown", |report| report["widgets"]["compare.panels"].is_array());
+    window.click("compare.panels");
+    window.until("ways to make up the panels", |report| report["compared"].as_u64() >= Some(5));
+    window.picture("50-compared");
+    window.click("stage.Dry fit");
+    let straight = window.at_rest("loads are known", |report| report["widgets"]["sag.in the end"].is_array());
+    let before = window.picture("51-straight");
+    window.click("sag.in the end");
+    window.at_rest("it sags", |report| report["sags"] == true);
+    assert!(differing(&before, &window.picture("52-sags"), view_area(&straight)) > 500.0, "shelves hang");
+    window.click("sag.straight");
+    window.at_rest("straight again", |report| report["sags"] == false);
+    assert!(differing(&before, &window.picture("53-straight-again"), view_area(&straight)) < 200.0, "all is where it was");
+}
+
 /// A rail that was cut short: what was measured is written down, the finding names it, and a remedy mends it.
 #[test]
 #[ignore = "needs a display: run by cargo xtask test"]

@@ -9,10 +9,13 @@ use bevy_egui::input::EguiWantsInput;
 use casewright_core::design::decisions;
 use serde::Serialize;
 
-use crate::ask::{Season, Selection, TakeApart, ViewArea};
+use crate::ask::{Sag, Season, Selection, TakeApart, ViewArea};
+use crate::compared::{Compared, Rows};
 use crate::derived::Derived;
 use crate::files::Desk;
+use crate::keeping::{Boxes, Keeping};
 use crate::panels::{AtStage, Notice, Shown};
+use crate::scene::boxes::Placed;
 use crate::scene::gesture::Hand;
 use crate::scene::{Projected, SceneReady};
 use crate::session::Session;
@@ -50,6 +53,16 @@ struct Report {
     playing: bool,
     /// The moisture at which it is shown, %; none for as built.
     season: Option<f64>,
+    /// Whether parts are drawn as they sag.
+    sags: bool,
+    /// How many things have a place, and how many there are; none while that is being worked out.
+    kept: Option<[u64; 2]>,
+    /// Whether things stand in their places on screen.
+    boxes: bool,
+    /// What is written on things and rooms.
+    words: Vec<String>,
+    /// How many rows are set side by side.
+    compared: usize,
     /// Steps of the order of assembly; none while it is being worked out.
     steps: Option<usize>,
     question: bool,
@@ -106,6 +119,11 @@ struct Seen<'w> {
     selection: Res<'w, Selection>,
     take_apart: Res<'w, TakeApart>,
     season: Res<'w, Season>,
+    sag: Res<'w, Sag>,
+    keeping: Res<'w, Keeping>,
+    boxes: Res<'w, Boxes>,
+    placed: Res<'w, Placed>,
+    compared: Res<'w, Compared>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -147,6 +165,14 @@ fn report(seen: &Seen) -> Report {
         take_apart: seen.take_apart.amount,
         playing: seen.take_apart.playing.is_some(),
         season: seen.season.moisture,
+        sags: seen.sag.shown.is_some(),
+        kept: seen.keeping.of(derived.generation).map(|kept| [kept.stay.placed, kept.stay.wanted]),
+        boxes: seen.boxes.shown,
+        words: seen.placed.labels.iter().map(|label| label.text.clone()).collect(),
+        compared: seen.compared.rows().map_or(0, |rows| match rows {
+            Rows::Timbers(rows) => rows.len(),
+            Rows::Panels(rows) => rows.len(),
+        }),
         steps: derived.order().map(|order| order.steps.len()),
         question: seen.desk.question.is_some(),
         notice: if seen.notice.title.is_empty() { Vec::new() } else { seen.notice.lines.clone() },

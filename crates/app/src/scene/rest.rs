@@ -9,6 +9,7 @@ use bevy::render::{Render, RenderApp, RenderSystems};
 use bevy::window::RequestRedraw;
 use bevy_egui::{EguiInput, egui};
 
+use super::boxes::Placed;
 use super::camera::Eye;
 use super::parts::SceneReady;
 use crate::ask::{Season, Selection};
@@ -37,13 +38,19 @@ pub fn watch(app: &mut App) {
 /// Goes on drawing while a shader is being made ready, and a few frames after what is shown has changed.
 pub fn settle(
     unready: Res<Unready>,
-    (selection, season): (Res<Selection>, Res<Season>),
+    (selection, season, placed): (Res<Selection>, Res<Season>, Res<Placed>),
     eye: Res<Eye>,
     mut ready: ResMut<SceneReady>,
     mut calm: Local<u8>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    if unready.0.load(Ordering::Relaxed) || selection.is_changed() || season.is_changed() || ready.is_changed() || eye.is_changed() {
+    if unready.0.load(Ordering::Relaxed)
+        || selection.is_changed()
+        || season.is_changed()
+        || placed.is_changed()
+        || ready.is_changed()
+        || eye.is_changed()
+    {
         *calm = 0;
     }
     let settled = *calm >= CALM;
