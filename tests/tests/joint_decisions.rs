@@ -435,3 +435,17 @@ fn a_part_with_no_room_for_its_mortises_is_told_as_that() {
     assert!(!messages(&case).contains("at most -"), "{}", messages(&case));
     assert!(finding.iter().any(|finding| finding.message.contains("too little for any such joint")), "{}", messages(&case));
 }
+
+/// A tenon as thick as its rail has no shoulder beside it, and nothing says that it is barefaced: common practice wants 3 mm of shoulder.
+#[test]
+fn a_tenon_as_thick_as_its_rail_lacks_its_shoulders() {
+    let tenons = ("joinery.rail_to_post.by", "mortise_and_tenon");
+    let told = |thickness: &str| {
+        let case = Case::with(&[tenons, ("joinery.rail_to_post.tenon.thickness", thickness)]);
+        case.findings.iter().any(|finding| finding.message.contains("a shoulder beside a tenon is at least 3 mm; it is 0"))
+    };
+    assert!(told("24"));
+    assert!(!told("8"));
+    let barefaced = Case::with(&[tenons, ("joinery.rail_to_post.tenon.cheeks", "face_side")]);
+    assert!(!barefaced.findings.iter().any(|finding| finding.message.contains("a shoulder beside a tenon")));
+}

@@ -111,6 +111,11 @@ impl Figures {
         (haunch.from - room - below, haunch.to + room + above)
     }
 
+    /// Whether it has a shoulder beside one of its cheeks only; one as thick as its part has lost both.
+    fn is_barefaced(&self) -> bool {
+        self.shoulders.contains(&0.0) && self.shoulders != [0.0; 2]
+    }
+
     /// Length at the shorter cheek, mm: that of the other where it is not mitred.
     pub fn shorter_cheek(&self) -> f64 {
         if self.mitred { self.length - self.thickness } else { self.length }
@@ -126,7 +131,7 @@ impl Joining for Figures {
             (self.through, ", through"),
             (self.mitred, ", mitred"),
             (!self.haunches.is_empty(), ", haunched"),
-            (self.shoulders.contains(&0.0), ", barefaced"),
+            (self.is_barefaced(), ", barefaced"),
         ] {
             if set {
                 words += word;
@@ -195,7 +200,9 @@ impl Joining for Figures {
                 "a maker's class page on mortises",
             )
             .mended_by_word("shoulder", BY_RULE);
-        for shoulder in self.shoulders.into_iter().filter(|shoulder| *shoulder != 0.0) {
+        // A barefaced tenon has none on one of its faces.
+        let barefaced = self.is_barefaced();
+        for shoulder in self.shoulders.into_iter().filter(|shoulder| !(barefaced && *shoulder == 0.0)) {
             rules = rules.at_least(3.0, shoulder, "a shoulder beside a tenon is at least 3 mm", PRACTICE);
         }
         if let Some(behind) = self.not_through {
