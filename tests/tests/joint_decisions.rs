@@ -8,7 +8,7 @@ use casewright_core::inspect::{Remedy, Rule};
 use casewright_core::joint::{AsCut, JointKind, as_cut};
 use casewright_core::model::{Joint, Role};
 use casewright_core::{Finding, Seriousness};
-use casewright_tests::{Case, demo_with, set};
+use casewright_tests::{Case, demo, demo_with, set};
 
 const TENONED: [(&str, &str); 1] = [("joinery.rail_to_post.by", "mortise_and_tenon")];
 
@@ -448,4 +448,31 @@ fn a_tenon_as_thick_as_its_rail_lacks_its_shoulders() {
     assert!(!told("8"));
     let barefaced = Case::with(&[tenons, ("joinery.rail_to_post.tenon.cheeks", "face_side")]);
     assert!(!barefaced.findings.iter().any(|finding| finding.message.contains("a shoulder beside a tenon")));
+}
+
+/// What a remedy changes can be given behind the decisions that were tried, though it takes away what those brought.
+#[test]
+fn a_remedy_can_be_given_behind_what_was_tried() {
+    let tried = [("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "12")];
+    let remedies: Vec<_> = Case::with(&tried).findings.into_iter().flat_map(|finding| finding.remedies).collect();
+    let follow = remedies.iter().find(|remedy| remedy.words == "Let the grooves follow the sheet").expect("a remedy");
+    let all: Vec<_> = tried.iter().map(|(path, value)| ((*path).to_owned(), (*value).to_owned())).chain(follow.changes.clone()).collect();
+    let mut mended = demo();
+    assert_eq!(decisions::set_all(&mut mended, &all), []);
+    assert_eq!(decisions::value(&mended, "joinery.groove.width_by").map(|value| value.text()).as_deref(), Some("from_sheet"));
+    // A choice below a choice that is taken away.
+    let nested = [
+        ("joinery.rail_to_post.by", "mortise_and_tenon"),
+        ("joinery.rail_to_post.tenon.meeting", "short"),
+        ("joinery.rail_to_post.by", "dowels"),
+    ];
+    let nested = nested.map(|(path, value)| (path.to_owned(), value.to_owned()));
+    assert_eq!(decisions::set_all(&mut demo(), &nested), []);
+    // What no choice ever brought, or what is no value, is told still.
+    for wrong in [("joinery.groove.own_width", "12"), ("joinery.groove.own_breadth", "12")] {
+        assert_eq!(decisions::set_all(&mut demo(), &[(wrong.0.to_owned(), wrong.1.to_owned())]).len(), 1, "{wrong:?}");
+    }
+    let unreadable = [("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "wide"), ("joinery.groove.width_by", "from_sheet")];
+    let unreadable = unreadable.map(|(path, value)| (path.to_owned(), value.to_owned()));
+    assert_eq!(decisions::set_all(&mut demo(), &unreadable).len(), 1);
 }

@@ -408,6 +408,17 @@ pub fn set_all<'c>(design: &mut Design, changes: &'c [(String, String)]) -> Vec<
     for change in left {
         set_one(design, change);
     }
+    if !refused.is_empty() {
+        // As it was before the later choices took the place of the earlier ones.
+        let mut before = design.clone();
+        for (at, (path, value)) in changes.iter().enumerate() {
+            if changes[at + 1..].iter().any(|(later, _)| later == path) {
+                // One that can't be set is refused already.
+                let _ = set(&mut before, path, value);
+            }
+        }
+        refused.retain(|((path, value), error)| !matches!(error, DecisionError::Unknown { .. }) || set(&mut before, path, value).is_err());
+    }
     refused
 }
 
