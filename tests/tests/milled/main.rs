@@ -6,6 +6,7 @@ mod cuts;
 mod follows;
 mod misfits;
 mod record;
+mod sheets;
 mod shims;
 
 use casewright_core::design::Dimension;

@@ -9,6 +9,15 @@ const SLOT_CUTTER: Changes =
 
 pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
+        "a sheet taken for another",
+        &[("timber.panel.measured", "13.2")],
+        &[("timber.panel.measured", "14")],
+        (Rule::RightSheet, AtRisk),
+        &["panel.back.1"],
+        // Sold as 12, with two veneers of 0.6, and 0.3 over at most.
+        ("most", 13.5),
+    ),
+    demo_fault(
         "grooves cut for the sheet as sold",
         &[("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "12.95")],
         &[("joinery.groove.own_width", "12.7")],

@@ -23,6 +23,7 @@ mod panels;
 mod proof;
 mod recut;
 mod rows;
+mod sheets;
 mod short_grain;
 mod shoulders;
 mod slats;
@@ -207,6 +208,8 @@ pub enum Rule {
     MadePartFits,
     /// The joints cut in a part are those that are planned now.
     CutsStillRight,
+    /// A sheet measures as what it is sold as.
+    RightSheet,
     /// A part's cuts leave something of it.
     Solid,
     /// A round or a chamfer leaves some of the edge.
@@ -255,6 +258,7 @@ impl Rule {
         Rule::NoSuchPart,
         Rule::MadePartFits,
         Rule::CutsStillRight,
+        Rule::RightSheet,
         Rule::Solid,
         Rule::EdgeLeavesWood,
     ];
@@ -301,6 +305,7 @@ impl Rule {
             Rule::NoSuchPart => "no_such_part",
             Rule::MadePartFits => "made_part_fits",
             Rule::CutsStillRight => "cuts_still_right",
+            Rule::RightSheet => "right_sheet",
             Rule::Solid => "solid",
             Rule::EdgeLeavesWood => "edge_leaves_wood",
         }
@@ -346,6 +351,7 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(short_grain::check(model, &voids));
     findings.extend(glue_across::check(model, &voids));
     findings.extend(panels::check(model));
+    findings.extend(sheets::check(design, model));
     findings.extend(engagement::check(design, model));
     findings.extend(grooves::check(design, model, &voids));
     findings.extend(buttons::check(model));

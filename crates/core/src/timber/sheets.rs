@@ -99,6 +99,24 @@ impl SheetProduct {
             how,
         }
     }
+
+    /// How much thinner and how much thicker a sheet may be, mm; nothing where no tolerance is known.
+    ///
+    /// ```
+    /// let sheets = casewright_core::timber::sheet_goods();
+    /// let of = |id: &str| sheets.iter().find(|sheet| sheet.id == id).and_then(casewright_core::timber::SheetProduct::deviation);
+    /// assert_eq!(of("mdf_en622_5_12"), Some((0.2, 0.2)));
+    /// assert_eq!(of("birch_plywood_12"), Some((0.5, 0.5)));
+    /// assert_eq!(of("hardwood_plywood_12"), Some((1.2, 0.0)));
+    /// ```
+    pub fn deviation(&self) -> Option<(f64, f64)> {
+        let figure = |text: &str| text.trim().parse::<f64>().ok().map(f64::abs);
+        if let Some(both) = self.tolerance.strip_prefix('±') {
+            return figure(both).map(|both| (both, both));
+        }
+        let (more, less) = self.tolerance.split_once('/')?;
+        Some((figure(less)?, figure(more)?))
+    }
 }
 
 impl From<Row> for SheetProduct {

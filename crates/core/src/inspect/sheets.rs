@@ -1,0 +1,86 @@
+//! Sheets as they measure, against what they are sold as: a sheet taken for another is found before anything is cut to it.
+
+use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
+use crate::design::{Design, Sheet};
+use crate::model::{Model, PartKind};
+use crate::timber::{How, SheetProduct};
+
+/// How far a sheet of which no tolerance is known may be from what it is sold as, mm: as far as the widest in the table of sheet goods, two
+/// veneers of 0.6 and 0.3 besides (common practice, no source).
+const UNKNOWN: f64 = 1.5;
+
+/// The sheets of a design: where the decision on each stands, what it is for, and the parts made of it.
+const SHEETS: [(&str, &str, PartKind); 2] =
+    [("timber.panel.measured", "Panels", PartKind::Panel), ("timber.floor.measured", "Floor", PartKind::Floor)];
+
+/// Every sheet that measures too far from what it is sold as.
+pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
+    let sheets = [&design.timber.panel, &design.timber.floor];
+    SHEETS.into_iter().zip(sheets).filter_map(|((path, what, kind), sheet)| doubted(design, model, sheet, path, what, kind)).collect()
+}
+
+fn doubted(design: &Design, model: &Model, sheet: &Sheet, path: &str, what: &str, kind: PartKind) -> Option<Finding> {
+    let batch = design.shop.batches.iter().find(|batch| batch.of == path);
+    let (nominal, measured) = (sheet.nominal.to_mm(), batch.map_or(sheet.measured, |batch| batch.measured).to_mm());
+    let product = model.timbers.sheet(&sheet.product);
+    let known = product.and_then(Published::of);
+    let (least, most) = known.as_ref().map_or((nominal - UNKNOWN, nominal + UNKNOWN), |known| known.range(nominal));
+    let parts: Vec<_> = model.parts.iter().filter(|part| part.kind == kind).map(|part| part.id).collect();
+    if parts.is_empty() || (least - TOUCH..=most + TOUCH).contains(&measured) {
+        return None;
+    }
+    let published = match (product, &known) {
+        (Some(product), Some(_)) => format!("{}, {} mm, is published as {} to {} mm", product.name, product.tolerance, mm(least), mm(most)),
+        _ => format!("{} to {} mm would be near to it", mm(least), mm(most)),
+    };
+    Some(Finding {
+        rule: Rule::RightSheet,
+        seriousness: Seriousness::AtRisk,
+        place: parts.first().map(|part| model.part(*part).block().centre()),
+        parts,
+        explains: Vec::new(),
+        joint: None,
+        figures: vec![
+            Figure::mm("measured", measured),
+            Figure::mm("nominal", nominal),
+            Figure::mm("least", least),
+            Figure::mm("most", most),
+        ],
+        message: format!("{what}: measured {} where {} is nominal: is it the right sheet? {published}", mm(measured), mm(nominal)),
+        source: known.map_or("the widest tolerance in the table of sheet goods: common practice, no source", |known| known.source()),
+        remedies: Vec::new(),
+    })
+}
+
+/// What is published of the thickness of a product.
+struct Published {
+    /// How much thicker it is than it is sold as, mm; negative where it is sanded thinner.
+    thicker: f64,
+    /// How much less and how much more it may be, mm.
+    tolerance: (f64, f64),
+    /// How that was obtained.
+    how: How,
+}
+
+impl Published {
+    fn of(product: &SheetProduct) -> Option<Published> {
+        let thickness = product.thickness.as_ref()?;
+        let thicker = product.nominal.map_or(0.0, |nominal| thickness.value - nominal);
+        Some(Published { thicker, tolerance: product.deviation()?, how: thickness.how })
+    }
+
+    /// From and to, mm, for a sheet sold as `nominal`: some give the deviation from that, and some from what the sheet then is.
+    fn range(&self, nominal: f64) -> (f64, f64) {
+        let (less, more) = self.tolerance;
+        (nominal + self.thicker.min(0.0) - less, nominal + self.thicker.max(0.0) + more)
+    }
+
+    fn source(&self) -> &'static str {
+        match self.how {
+            How::Memory => "thickness and tolerance as published for the product, by the table of sheet goods: from memory",
+            How::Maker => "thickness and tolerance of the maker's own sheet",
+            How::Derived => "thickness and tolerance as published for the product, by the table of sheet goods: derived",
+            How::Read => "thickness and tolerance as published for the product, by the table of sheet goods: read",
+        }
+    }
+}
