@@ -4,6 +4,8 @@
 
 mod cuts;
 mod follows;
+mod loose;
+mod lying;
 mod misfits;
 mod record;
 mod sheets;

@@ -34,11 +34,9 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
     groups.iter().map(|(parts, compared)| finding(parts, compared)).collect()
 }
 
-/// The parts with a cut that other parts no longer fit.
+/// The parts whose cuts are other than planned now.
 pub(super) fn wrong<'m>(design: &'m Design, model: &'m Model) -> impl Iterator<Item = &'m Part> {
-    cut_parts(design, model)
-        .filter(move |(part, record)| compare(model, part, record).seriousness() < Seriousness::Note)
-        .map(|(part, _)| part)
+    cut_parts(design, model).filter(move |(part, record)| !compare(model, part, record).is_right()).map(|(part, _)| part)
 }
 
 fn cut_parts<'m>(design: &'m Design, model: &'m Model) -> impl Iterator<Item = (&'m Part, &'m PartRecord)> {

@@ -210,7 +210,8 @@ fn least_of_dowel(diameter: f64) -> f64 {
 }
 
 /// Whether a joint still holds with a shim between its two parts, so many mm thick, that its tenons or dowels go through: as much of them as
-/// they need is then left in the part that comes up, or of a tenon cut on it in the part that receives.
+/// they need is then left in the part that comes up, or of a tenon cut on it in the part that receives. Other joints have no rule for it, and
+/// do not.
 pub(super) fn hold_through(kind: &JointKind, shim: f64) -> bool {
     let (left, least) = match kind {
         JointKind::LooseTenons(figures) => (figures.length - figures.reach_in_face() - shim, least_of_tenon(figures.thickness)),
@@ -233,7 +234,7 @@ pub(super) fn hold_through(kind: &JointKind, shim: f64) -> bool {
         | JointKind::Rabbet(_)
         | JointKind::BoxJoint(_)
         | JointKind::Dovetail(_)
-        | JointKind::Breadboard(_) => return true,
+        | JointKind::Breadboard(_) => return false,
     };
     left >= least - TOUCH
 }

@@ -276,10 +276,7 @@ fn spread(span: (f64, f64), free: &[(f64, f64)], least: f64, spacing: f64) -> Ve
 
 fn place_dowel(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figures: &Figures, index: usize, frame: &Frame) -> PartId {
     let Contact { into, along, .. } = joint.contact;
-    let radius = figures.diameter / 2.0;
     let at = figures.at[index];
-    let (deep, shallow) = (frame.point(at - radius, -radius, figures.in_face), frame.point(at + radius, radius, -figures.in_end));
-    let block = Block { min: deep.min(shallow), max: deep.max(shallow) };
     let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
     let name = format!("dowel.{}.{}.{}", a.name, b.name, index + 1);
     let title = format!("Dowel {}, {} to {}", index + 1, a.title, b.title);
@@ -294,6 +291,10 @@ fn place_dowel(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
     let thick =
         size("diameter", figures.diameter, wanted.sizes.diameter.own().is_some(), "the usual one nearest to two fifths of the part");
     let size = [long.named(format!("dowel: {}", Dimension::Length.word())), thick.named("dowel: diameter"), thick.named("dowel: diameter")];
+    // One that came out otherwise than planned stands in the middle of its holes all the same.
+    let [wide, thick] = [Dimension::Width, Dimension::Thickness].map(|of| assembly.as_made(&name, of, &size[of.index()]).mm / 2.0);
+    let (deep, shallow) = (frame.point(at - wide, -thick, figures.in_face), frame.point(at + wide, thick, -figures.in_end));
+    let block = Block { min: deep.min(shallow), max: deep.max(shallow) };
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
     let dowel = assembly.place(NewPart {
         name,

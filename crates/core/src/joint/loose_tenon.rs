@@ -312,8 +312,6 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
     let reach = figures.reach_in_face();
     let deep = middle + into.vector() * reach;
     let shallow = deep - into.vector() * figures.length;
-    let half = (along.vector() * figures.width + across.vector() * figures.thickness).abs() / 2.0;
-    let block = Block { min: deep.min(shallow) - half, max: deep.max(shallow) + half };
     let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
     let (name, title) =
         (format!("tenon.{}.{}.{}", a.name, b.name, index + 1), format!("Loose tenon {}, {} to {}", index + 1, a.title, b.title));
@@ -329,6 +327,10 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
         long = Size::ruled(long.name.clone(), figures.length, rule, [&long]);
     }
     let size = [long, size(Dimension::Width, width), size(Dimension::Thickness, thickness)];
+    // One that came out otherwise than planned stands in the middle of its mortises all the same.
+    let made = |of: Dimension| assembly.as_made(&name, of, &size[of.index()]).mm;
+    let half = (along.vector() * made(Dimension::Width) + across.vector() * made(Dimension::Thickness)).abs() / 2.0;
+    let block = Block { min: deep.min(shallow) - half, max: deep.max(shallow) + half };
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
     let tenon = assembly.place(NewPart {
         name,
