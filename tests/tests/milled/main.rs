@@ -8,8 +8,10 @@ mod loose;
 mod lying;
 mod misfits;
 mod record;
+mod rough;
 mod sheets;
 mod shims;
+mod stock;
 
 use casewright_core::design::Dimension;
 use casewright_core::design::shop::{self, State};

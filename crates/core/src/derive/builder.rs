@@ -44,6 +44,7 @@ impl<'d> Builder<'d> {
             part: own.part.clone(),
             of: own.of,
             size: Size::decided(format!("{OVERRIDES}{}.value", index + 1), "your own", own.value.to_mm()),
+            rough: false,
             met: false,
         });
         // What is there holds against what was set.
@@ -80,6 +81,11 @@ impl<'d> Builder<'d> {
     /// A size as measured on the part of that name, or as it was cut to; as planned where it is not yet there.
     pub fn as_made(&self, part: &str, of: Dimension, planned: &Size) -> Size {
         self.assembly.as_made(part, of, planned)
+    }
+
+    /// The thickness of the sheet of a part as measured on it; as planned where it is not yet there.
+    pub fn as_bought(&self, part: &str, planned: &Size) -> Size {
+        self.assembly.as_bought(part, Dimension::Thickness, planned)
     }
 
     /// The extent of a part along `dir` of the case as measured on it, or as it was cut to; as planned where it is not yet there.

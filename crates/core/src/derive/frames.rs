@@ -375,7 +375,7 @@ fn panel(
     [below, above]: [&(PartId, Size); 2],
 ) -> Result<(), Vec<DesignError>> {
     let part = format!("panel.{}{name}", plane.name);
-    let thickness = builder.as_made(&part, Dimension::Thickness, &builder.size("timber.panel.measured"));
+    let thickness = builder.as_bought(&part, &builder.size("timber.panel.measured"));
     // Grooves that are yet to be cut follow the panel that is there.
     let sheet = &Sheet { measured: Length::mm(thickness.mm), ..builder.design.timber.panel.clone() };
     let engaged =

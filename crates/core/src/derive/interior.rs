@@ -3,8 +3,9 @@
 use glam::DVec2;
 
 use super::builder::sized;
+use super::derive_with;
 use super::frames::Frames;
-use super::milled::as_milled;
+use super::milled::{self, as_milled};
 use super::{Builder, DesignError, Levels};
 use crate::design::{Along, BaySize, Bottom, Design, Dimension, Fitting, Opening, Side, Split};
 use crate::length::trimmed;
@@ -39,7 +40,9 @@ impl BayPlan {
 /// # Errors
 /// As [`derive()`](crate::derive()).
 pub fn bay_plans(design: &Design) -> Result<Vec<BayPlan>, Vec<DesignError>> {
-    let milled = as_milled(design);
+    let all = as_milled(design, &[]);
+    let spent = if design.shop.batches.is_empty() { Vec::new() } else { milled::spent(design, &derive_with(&all, None)?) };
+    let milled = as_milled(design, &spent);
     let builder = Builder::new(&milled);
     plan(&builder, &Levels::of(&builder)?)
 }

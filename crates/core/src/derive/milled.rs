@@ -4,11 +4,12 @@ use std::borrow::Cow;
 
 use super::DesignError;
 use crate::design::decisions::{self, DecisionError, Slot};
-use crate::design::shop::{PartRecord, is_stock};
+use crate::design::shop::{Batch, PartRecord, is_stock};
 use crate::design::{Design, Dimension};
-use crate::inspect::{Finding, Rule, Seriousness};
-use crate::model::{OwnSize, SHOP_PARTS};
-use crate::origin::{CUT_TO, Size};
+use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
+use crate::length::trimmed;
+use crate::model::{Model, OwnSize, PartId, SHOP_PARTS};
+use crate::origin::{CUT_TO, Origin, Size};
 
 /// A design in which measured stock stands in place of what was planned.
 pub(crate) struct AsMilled<'d> {
@@ -18,9 +19,9 @@ pub(crate) struct AsMilled<'d> {
     planned: Vec<(&'d str, f64)>,
 }
 
-/// The design as milled. A batch of what is no stock changes nothing; [`unused`] tells.
-pub(crate) fn as_milled(design: &Design) -> AsMilled<'_> {
-    let batches = &design.shop.batches;
+/// The design as milled. A batch of what is no stock changes nothing; [`unused`] tells. Those that are `spent` change nothing either.
+pub(crate) fn as_milled<'d>(design: &'d Design, spent: &[Spent<'_>]) -> AsMilled<'d> {
+    let batches: Vec<_> = design.shop.batches.iter().filter(|batch| spent.iter().all(|spent| spent.batch.of != batch.of)).collect();
     if batches.is_empty() {
         return AsMilled { design: Cow::Borrowed(design), planned: Vec::new() };
     }
@@ -70,6 +71,66 @@ impl AsMilled<'_> {
     }
 }
 
+/// Stock that was measured when all that is made of it was cut to another size: nothing is left for which the measure could hold.
+pub(super) struct Spent<'d> {
+    batch: &'d Batch,
+    /// The sizes of parts that are of that stock, and what each was cut to, mm.
+    cut: Vec<(PartId, Dimension, f64)>,
+}
+
+/// The measures of stock that contradict all that is made of it. A model derived with them tells which parts those are.
+pub(super) fn spent<'d>(design: &'d Design, model: &Model) -> Vec<Spent<'d>> {
+    let of_stock = |size: &Size, batch: &Batch| matches!(&size.origin, Origin::Measured { path, .. } if *path == batch.of);
+    let batches = design.shop.batches.iter().filter_map(|batch| {
+        let mut cut = Vec::new();
+        for (part, of) in model.parts.iter().flat_map(|part| Dimension::ALL.map(|of| (part, of))) {
+            let size = &part.size[of.index()];
+            match &size.origin {
+                _ if of_stock(size, batch) => return None,
+                Origin::Measured { planned, .. } if of_stock(planned, batch) => {
+                    if !part.state.is_cut() || (size.mm - planned.mm).abs() <= TOUCH {
+                        return None;
+                    }
+                    cut.push((part.id, of, size.mm));
+                }
+                Origin::Measured { .. } | Origin::Decision { .. } | Origin::Sum(_) | Origin::Rule { .. } => {}
+            }
+        }
+        (!cut.is_empty()).then_some(Spent { batch, cut })
+    });
+    batches.collect()
+}
+
+impl Spent<'_> {
+    /// Both figures, and what would bring them together.
+    pub fn finding(&self, model: &Model) -> Finding {
+        let (of, measured) = (&self.batch.of, trimmed(self.batch.measured.to_mm()));
+        let mut parts: Vec<PartId> = self.cut.iter().map(|(part, ..)| *part).collect();
+        parts.dedup();
+        let mut cut_at: Vec<String> = self.cut.iter().map(|(.., mm)| trimmed(*mm)).collect();
+        cut_at.sort();
+        cut_at.dedup();
+        let who = match &parts[..] {
+            [] => String::new(),
+            [one] => format!("{} is", model.part(*one).title),
+            [first, ..] => format!("{} and {} more are", model.part(*first).title, parts.len() - 1),
+        };
+        let cut_at = cut_at.join(" and ");
+        let take_back = vec![(format!("measured.{of}"), "none".to_owned())];
+        let written = self.cut.iter().map(|(part, of, _)| (format!("made.{}.{}", model.part(*part).name, of.word()), measured.clone()));
+        Finding {
+            figures: vec![Figure::mm("measured", self.batch.measured.to_mm())],
+            place: parts.first().map(|part| model.part(*part).block().centre()),
+            remedies: vec![
+                Remedy { words: format!("Take the measure back: they stay {cut_at} mm"), changes: take_back },
+                Remedy { words: format!("Write down that what is cut measures {measured} mm"), changes: written.collect() },
+            ],
+            parts,
+            ..unused_for(format!("The stock of {of} is measured {measured} mm, but nothing of it is left: {who} cut at {cut_at}"))
+        }
+    }
+}
+
 /// The sizes that parts have by what is recorded of them, whatever the rules say: measured, or cut to.
 pub(super) fn own_sizes(design: &Design) -> impl Iterator<Item = OwnSize> {
     records(design).flat_map(|(index, record)| {
@@ -77,7 +138,7 @@ pub(super) fn own_sizes(design: &Design) -> impl Iterator<Item = OwnSize> {
             let held = record.holds(of)?;
             let field = if record.measured(of).is_some() { of.word() } else { CUT_TO };
             let size = Size::decided(format!("{SHOP_PARTS}{}.{field}", index + 1), "", held.to_mm());
-            Some(OwnSize { part: record.part.clone(), of, size, met: false })
+            Some(OwnSize { part: record.part.clone(), of, size, rough: !record.state.is_cut(), met: false })
         })
     })
 }

@@ -75,14 +75,27 @@ pub fn derive(design: &Design) -> Result<Model, Vec<DesignError>> {
     if !bad.is_empty() {
         return Err(bad.into_iter().map(DesignError::Decision).collect());
     }
-    let milled = milled::as_milled(design);
+    let milled = milled::as_milled(design, &[]);
     let bad = milled.check();
     if !bad.is_empty() {
         return Err(bad);
     }
     let model = derive_with(&milled, None)?;
+    let spent = milled::spent(design, &model);
+    if spent.is_empty() {
+        return as_loaded(&milled, model);
+    }
+    let milled = milled::as_milled(design, &spent);
+    let mut model = derive_with(&milled, None).and_then(|model| as_loaded(&milled, model))?;
+    let told: Vec<_> = spent.iter().map(|spent| spent.finding(&model)).collect();
+    model.findings.extend(told);
+    Ok(model)
+}
+
+/// The case with its slats as thick as the load wants them, where the design has it so.
+fn as_loaded(milled: &AsMilled<'_>, model: Model) -> Result<Model, Vec<DesignError>> {
     let by_load = milled.design.sawtooth.slats.thick_by == ThickBy::Load && !milled.is_measured(SLAT_THICKNESS);
-    if by_load { slats_by_load(&milled, model) } else { Ok(model) }
+    if by_load { slats_by_load(milled, model) } else { Ok(model) }
 }
 
 /// What is thicker weighs more and leaves less room, so that a first thickness may not be the last; so many are tried.

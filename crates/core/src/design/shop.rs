@@ -384,7 +384,10 @@ pub fn write_down(design: &mut Design, part: &str) -> Result<(), DecisionError> 
 }
 
 fn write_down_cuts(design: &mut Design, part: &str, cuts_of: impl Fn(&Part) -> Vec<PrismBox>) -> Result<(), DecisionError> {
-    let model = derive(design).map_err(|errors| {
+    // What was measured on it is what it is cut to, though it is more than planned.
+    let mut cut = design.clone();
+    change(&mut cut, part, |record| record.state = record.state.max(State::Cut));
+    let model = derive(&cut).map_err(|errors| {
         let why: Vec<_> = errors.iter().map(ToString::to_string).collect();
         DecisionError::Unreadable {
             path: format!("made.{part}.state"),

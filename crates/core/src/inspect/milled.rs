@@ -6,6 +6,7 @@
 
 mod gap;
 mod remedies;
+mod rough;
 
 use std::collections::HashSet;
 
@@ -35,6 +36,7 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
         findings.push(finding(design, model, group, index < MOST_SOLVED));
     }
     findings.extend(recut::check(design, model));
+    findings.extend(rough::check(design, model));
     findings.extend(design.shop.parts.iter().filter_map(|record| unwritten(model, record)));
     findings
 }

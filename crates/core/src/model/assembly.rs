@@ -27,7 +27,7 @@ use std::collections::HashMap;
 use super::{Bay, Contact, Cut, Face, Feature, HeldLine, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks};
 use crate::design::Dimension;
 use crate::design::shop::State;
-use crate::inspect::Finding;
+use crate::inspect::{Finding, TOUCH};
 use crate::joint::{self, Fixing, JointKind, Wanted};
 use crate::model::BuildStage;
 use crate::origin::{Origin, Size};
@@ -101,6 +101,8 @@ pub(crate) struct OwnSize {
     pub of: Dimension,
     /// The size; its name is taken as it is.
     pub size: Size,
+    /// Whether it was measured on a part that is only roughed: where that is larger than planned, it is still to come to what is planned.
+    pub rough: bool,
     /// Whether a part of that name was placed.
     pub met: bool,
 }
@@ -109,6 +111,11 @@ impl OwnSize {
     /// Whether the maker set it against the rules; else it was measured or cut.
     fn is_set(&self) -> bool {
         matches!(&self.size.origin, Origin::Decision { path } if path.starts_with(OVERRIDES))
+    }
+
+    /// In place of what was `planned`, where it was measured or cut; a rough size that is larger gives way.
+    fn made(&self, planned: &Size) -> Option<Size> {
+        if self.rough && self.size.mm > planned.mm + TOUCH { Some(planned.clone()) } else { self.measured(planned) }
     }
 
     /// In place of what was `planned`, where it was measured or cut.
@@ -183,11 +190,14 @@ impl Assembly {
     pub fn place(&mut self, new: NewPart) -> PartId {
         let (pose, _) = new.lie.pose(&new.block);
         let mut size = new.size;
+        let of_sheet = matches!(new.material, Material::Sheet(_));
         for index in self.own_of.get(&new.name).into_iter().flatten() {
             let own = &mut self.own_sizes[*index];
             own.met = true;
             let ruled = &mut size[own.of.index()];
-            *ruled = own.measured(ruled).unwrap_or_else(|| own.size.named(format!("{}: your own {}", new.title, own.of.word())));
+            // A sheet is as thick as it is.
+            let held = if of_sheet && own.of == Dimension::Thickness { own.measured(ruled) } else { own.made(ruled) };
+            *ruled = held.unwrap_or_else(|| own.size.named(format!("{}: your own {}", new.title, own.of.word())));
         }
         let state = self.states.get(&new.name).copied().unwrap_or_default();
         let id = PartId(self.model.parts.len());
@@ -246,12 +256,13 @@ impl Assembly {
     /// Makes a part longer at one end by a tenon, `by` long, that stands out beyond its shoulder there.
     ///
     /// Every cut made before stays where it was in the case. A part whose length holds against the rules keeps it: then its
-    /// shoulder draws back, and the check on shoulders tells.
+    /// shoulder draws back, and the check on shoulders tells. One roughed long enough without the tenon may be too short with it.
     pub(crate) fn stand_out(&mut self, part: PartId, end: Face, by: &Size) {
-        let part = &mut self.model.parts[part.0];
         if end.axis() != 0 || by.mm <= 0.0 {
             return;
         }
+        let rough = self.own(&self.part(part).name, Dimension::Length).find(|own| own.rough).cloned();
+        let part = &mut self.model.parts[part.0];
         let first = end.is_first();
         part.beyond_shoulders[usize::from(!first)] += by.mm;
         if let Origin::Measured { path, planned } = &part.size[0].origin
@@ -260,7 +271,8 @@ impl Assembly {
             // What is there is measured over its tenons, so what is wanted of it is too.
             part.size[0] = Size::measured(path.clone(), part.size[0].mm, with_tenon(planned, by));
         } else if !part.is_own(0) {
-            part.size[0] = with_tenon(&part.size[0], by);
+            let wanted = with_tenon(&part.size[0], by);
+            part.size[0] = rough.and_then(|own| own.made(&wanted)).unwrap_or(wanted);
         }
         if first {
             part.pose.origin = part.pose.point(glam::DVec3::new(-by.mm, 0.0, 0.0));
@@ -297,8 +309,16 @@ impl Assembly {
 
     /// A size as measured on the part of that name, or as it was cut to; as planned where it is not yet there.
     pub(crate) fn as_made(&self, part: &str, of: Dimension, planned: &Size) -> Size {
-        let own = self.own_of.get(part).into_iter().flatten().map(|index| &self.own_sizes[*index]);
-        own.filter(|own| own.of == of).find_map(|own| own.measured(planned)).unwrap_or_else(|| planned.clone())
+        self.own(part, of).find_map(|own| own.made(planned)).unwrap_or_else(|| planned.clone())
+    }
+
+    /// The same of a sheet, which is as thick as it is though nothing of it is cut yet.
+    pub(crate) fn as_bought(&self, part: &str, of: Dimension, planned: &Size) -> Size {
+        self.own(part, of).find_map(|own| own.measured(planned)).unwrap_or_else(|| planned.clone())
+    }
+
+    fn own(&self, part: &str, of: Dimension) -> impl Iterator<Item = &OwnSize> {
+        self.own_of.get(part).into_iter().flatten().map(|index| &self.own_sizes[*index]).filter(move |own| own.of == of)
     }
 
     /// Sizes that the maker set against the rules for parts that are not there.
