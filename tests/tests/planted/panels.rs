@@ -11,7 +11,7 @@ pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
         "a sheet taken for another",
         &[("timber.panel.measured", "13.2")],
-        &[("timber.panel.measured", "14")],
+        &[("timber.panel.measured", "13.6")],
         (Rule::RightSheet, AtRisk),
         &["panel.back.1"],
         // Sold as 12, with two veneers of 0.6, and 0.3 over at most.
