@@ -15,7 +15,7 @@ mod stock;
 
 use casewright_core::design::Dimension;
 use casewright_core::design::shop::{self, State};
-use casewright_core::inspect::{Finding, Remedy, Rule};
+use casewright_core::inspect::{Finding, Remedy, Rule, Seriousness};
 use casewright_core::{Design, Length, Model};
 use casewright_tests::{Case, set};
 
@@ -57,7 +57,11 @@ fn assert_each_mends(case: &Case, finding: &Finding) {
     let before = of_shop(case).len();
     for remedy in finding.remedies.iter().filter(|remedy| !remedy.changes.is_empty()) {
         let after = apply(&case.design, remedy);
-        let left: Vec<_> = of_shop(&after).into_iter().map(|finding| finding.message.clone()).collect();
+        // What is sawn off takes its joint with it: that is still to be cut then.
+        let anew = |finding: &&Finding| {
+            remedy.words.contains("anew") && finding.rule == Rule::CutsStillRight && finding.seriousness == Seriousness::Note
+        };
+        let left: Vec<_> = of_shop(&after).into_iter().filter(|finding| !anew(finding)).map(|finding| finding.message.clone()).collect();
         assert!(!left.contains(&finding.message), "{} does not mend: {}", remedy.words, finding.message);
         assert!(left.len() < before, "{} leaves {left:?}", remedy.words);
         let shoulders = after.findings.iter().filter(|finding| finding.rule == Rule::Shoulder).count();

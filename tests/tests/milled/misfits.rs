@@ -34,10 +34,7 @@ fn a_rail_cut_short_tells_which_joint_stays_open_and_what_saves_it() {
         "{words:?}"
     );
     assert_each_mends(&case, finding);
-    // The shim is remembered where the part is.
-    let shimmed = apply(&case.design, &finding.remedies[0]);
-    assert!(shimmed.design.shop.record("rail.front.bottom").expect("recorded").note.contains("shim of 12 mm"));
-    assert_eq!(shimmed.findings, []);
+    assert_eq!(apply(&case.design, &finding.remedies[0]).findings, []);
     assert_eq!(apply(&case.design, &finding.remedies[1]).findings, []);
 }
 
@@ -76,6 +73,29 @@ fn a_rail_cut_long_is_trimmed() {
     assert!(finding.message.contains("2.5 mm too long"), "{}", finding.message);
     assert!(finding.remedies[0].words.contains("2.5 mm off"), "{:?}", finding.remedies);
     assert_each_mends(&case, finding);
+}
+
+/// A rail 36 too long, its mortises cut: what is sawn off takes the joint at that end with it, which is then still to be cut.
+#[test]
+fn a_rail_sawn_to_length_loses_the_joint_at_that_end() {
+    for (joint, words) in [("loose_tenons", "mortise"), ("mortise_and_tenon", "tenon")] {
+        let mut design = demo_with(&[("joinery.rail_to_post.by", joint)]);
+        let planned = size(&case(&design), "rail.left.top", L);
+        measure(&mut design, "rail.left.top", L, planned + 36.0);
+        make(&mut design, "rail.left.top", State::Cut);
+        let long = case(&design);
+        let finding = long.failures()[0];
+        let saw = finding.remedies.iter().find(|remedy| remedy.words.contains("36 mm off")).expect("it can be sawn");
+        assert!(saw.words.contains("anew"), "{}", saw.words);
+        let sawn = apply(&long.design, saw);
+        assert_abs_diff_eq!(size(&sawn, "rail.left.top", L), planned, epsilon = 1e-9);
+        let told = of_shop(&sawn);
+        let [left] = told[..] else { panic!("{joint}: {:#?}", sawn.findings) };
+        assert_eq!((left.rule, left.seriousness), (Rule::CutsStillRight, Seriousness::Note), "{joint}: {}", left.message);
+        assert!(left.message.contains("still to be cut") && left.message.contains(words), "{}", left.message);
+        let done = apply(&sawn.design, left.remedies.first().expect("it is cut anew"));
+        assert_eq!(of_shop(&done), Vec::<&Finding>::new());
+    }
 }
 
 /// Two front rails cut for posts of 48 when the posts come out at 47.6: each 0.8 short, one word for both.

@@ -52,7 +52,7 @@ impl<'d> Builder<'d> {
         let states: HashMap<_, _> = design.shop.parts.iter().rev().map(|record| (record.part.clone(), record.state)).collect();
         Builder {
             design,
-            assembly: Assembly::new(&design.name, design.timber.timbers(), lengths.collect(), own_sizes, states),
+            assembly: Assembly::new(&design.name, design.timber.timbers(), lengths.collect(), own_sizes, states, milled::shims(design)),
             ends: Vec::new(),
             slats: None,
         }
@@ -189,7 +189,7 @@ fn sawn(sawn: &SawnAs, kind: PartKind) -> Sawn {
         | PartKind::Strip => sawn.frame,
         PartKind::Top | PartKind::Button => sawn.top,
         PartKind::Standard | PartKind::Cleat | PartKind::Slat => sawn.shelving,
-        PartKind::LooseTenon | PartKind::Dowel | PartKind::Clip | PartKind::Plate | PartKind::Own => Sawn::Unknown,
+        PartKind::LooseTenon | PartKind::Dowel | PartKind::Clip | PartKind::Plate | PartKind::Shim | PartKind::Own => Sawn::Unknown,
     }
 }
 

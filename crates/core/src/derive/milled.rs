@@ -1,13 +1,14 @@
 //! A design as it is milled: stock at its measured sizes, and the sizes that single parts already have.
 
 use std::borrow::Cow;
+use std::collections::HashMap;
 
 use super::DesignError;
 use crate::design::decisions::{self, DecisionError, Slot};
 use crate::design::shop::{Batch, PartRecord, is_stock};
 use crate::design::{Design, Dimension};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
-use crate::length::trimmed;
+use crate::length::{Length, trimmed};
 use crate::model::{Model, OwnSize, PartId, SHOP_PARTS};
 use crate::origin::{CUT_TO, Origin, Size};
 
@@ -141,6 +142,17 @@ pub(super) fn own_sizes(design: &Design) -> impl Iterator<Item = OwnSize> {
             Some(OwnSize { part: record.part.clone(), of, size, rough: !record.state.is_cut(), met: false })
         })
     })
+}
+
+/// The shims that are recorded at the first and the second end of parts, by the names of those.
+pub(super) fn shims(design: &Design) -> HashMap<String, [Option<Size>; 2]> {
+    let size = |index: usize, word: &str, shim: Length| Size::decided(format!("{SHOP_PARTS}{}.{word}", index + 1), "shim", shim.to_mm());
+    let all = records(design).filter(|(_, record)| record.first_shim.is_some() || record.second_shim.is_some());
+    all.map(|(index, record)| {
+        let ends = [("first_shim", record.first_shim), ("second_shim", record.second_shim)];
+        (record.part.clone(), ends.map(|(word, shim)| shim.map(|shim| size(index, word, shim))))
+    })
+    .collect()
 }
 
 /// The records that hold, with their places: of two of one part, the first.

@@ -14,7 +14,7 @@
 //! ```
 //!
 //! Besides the functions here, [`decisions::set`] takes `measured.DECISION` for a batch, and `made.PART.state`, `.length`, `.width`,
-//! `.thickness`, `.first_end`, `.note` and `.cuts` for a part.
+//! `.thickness`, `.first_shim`, `.second_shim`, `.sawn_first_end`, `.sawn_second_end`, `.note` and `.cuts` for a part.
 
 use serde::{Deserialize, Serialize};
 
@@ -22,8 +22,9 @@ use super::decisions::{self, DecisionError, Value};
 use super::{Design, Dimension, Gluing, Tools};
 use crate::derive::derive;
 use crate::length::{Length, parse, trimmed};
-use crate::model::{Cut, Part, PrismBox};
+use crate::model::{Cut, JointId, Model, Part, PrismBox};
 use crate::origin::Origin;
+use crate::place::Dir;
 
 /// What was measured and done in the shop.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -127,6 +128,12 @@ pub struct PartRecord {
     /// Measured through it, mm.
     #[serde(default, with = "bare", skip_serializing_if = "Option::is_none")]
     pub thickness: Option<Length>,
+    /// How thick a shim is glued to the shoulder of its first end, mm.
+    #[serde(default, with = "bare", skip_serializing_if = "Option::is_none")]
+    pub first_shim: Option<Length>,
+    /// How thick a shim is glued to the shoulder of its second end, mm.
+    #[serde(default, with = "bare", skip_serializing_if = "Option::is_none")]
+    pub second_shim: Option<Length>,
     /// Length, width and thickness it was cut to, mm, as far as nobody measured: what was planned when it became [`State::Cut`].
     #[serde(default, with = "bare", skip_serializing_if = "Option::is_none")]
     pub finished: Option<[Length; 3]>,
@@ -165,7 +172,8 @@ impl PartRecord {
 
     /// Whether nothing is left to record.
     fn is_idle(&self) -> bool {
-        self.state == State::Planned && self.note.is_empty() && Dimension::ALL.iter().all(|of| self.measured(*of).is_none())
+        let shims = self.first_shim.is_some() || self.second_shim.is_some();
+        self.state == State::Planned && !shims && self.note.is_empty() && Dimension::ALL.iter().all(|of| self.measured(*of).is_none())
     }
 }
 
@@ -324,23 +332,77 @@ fn move_cuts(cuts: &mut [PrismBox], axis: usize, before: f64, now: f64) {
     }
 }
 
-/// Records that a part was made longer by so much at its first end, as by a shim: its cuts lie so much farther from that end.
+/// An end of a part.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum End {
+    /// The end from which it is measured.
+    First,
+    /// The other.
+    Second,
+}
+
+impl End {
+    /// Both.
+    pub const ALL: [End; 2] = [End::First, End::Second];
+
+    /// Its word.
+    pub fn word(self) -> &'static str {
+        match self {
+            End::First => "first",
+            End::Second => "second",
+        }
+    }
+}
+
+/// Records a shim that makes a part up at an end, or with `None` takes it back.
 ///
 /// # Errors
-/// As [`measure`]; and when it is not known how long the part was.
-pub fn lengthen_first_end(design: &mut Design, part: &str, by: Length) -> Result<(), DecisionError> {
-    let path = format!("made.{part}.first_end");
-    let before = design.shop.record(part).and_then(|record| record.holds(Dimension::Length));
-    let Some(before) = before else { return Err(unreadable(&path, &by.to_string(), "first record how long the part is")) };
-    let now = in_range(&path, before + by)?;
-    change(design, part, |record| {
-        record.length = Some(now);
-        move_cuts(&mut record.cuts, 0, before.to_mm(), now.to_mm());
-        for cut in &mut record.cuts {
-            *cut = tidied(cut.moved_along(by.to_mm(), now.to_mm()));
-        }
+/// As [`measure`].
+pub fn put_shim(design: &mut Design, part: &str, end: End, thickness: Option<Length>) -> Result<(), DecisionError> {
+    let path = format!("made.{part}.{}_shim", end.word());
+    let thickness = thickness.map(|thickness| in_range(&path, thickness)).transpose()?;
+    change(design, part, |record| match end {
+        End::First => record.first_shim = thickness,
+        End::Second => record.second_shim = thickness,
     });
     Ok(())
+}
+
+/// Records that so much was sawn off an end of a part that is cut: its joint at that end is gone with the offcut, and is still to be cut anew.
+///
+/// # Errors
+/// As [`measure`]; when it is not known how long the part was; and when the case can't be built as decided.
+pub fn saw_off(design: &mut Design, part: &str, end: End, by: Length) -> Result<(), DecisionError> {
+    let path = format!("made.{part}.sawn_{}_end", end.word());
+    let before = design.shop.record(part).and_then(|record| record.holds(Dimension::Length));
+    let Some(before) = before else { return Err(unreadable(&path, &by.to_string(), "first record how long the part is")) };
+    in_range(&path, by)?;
+    let now = in_range(&path, before - by)?;
+    let model = derive_or_tell(design, &path, &by.to_string())?;
+    let joined = model.find(part).map_or_else(Vec::new, |part| cut_at(&model, part, end));
+    let (before, by) = (before.to_mm(), by.to_mm());
+    let first = end == End::First;
+    change(design, part, |record| {
+        record.length = Some(now);
+        let left = |cut: &PrismBox| {
+            let touched = if first { cut.1[0] < by } else { cut.2[0] > before - by };
+            let gone = touched && joined.contains(&cut.0);
+            (!gone).then(|| cut.sawn(if first { (by, before) } else { (0.0, before - by) })).flatten()
+        };
+        record.cuts = record.cuts.iter().filter_map(left).map(tidied).collect();
+    });
+    Ok(())
+}
+
+/// What the cuts of a part are called that join it with one of its ends.
+pub(crate) fn cut_at(model: &Model, part: &Part, end: End) -> Vec<String> {
+    let out = part.pose.basis.x_axis * if end == End::First { -1.0 } else { 1.0 };
+    let there = |joint: JointId| {
+        let joint = model.joint(joint);
+        joint.a == part.id && joint.contact.into == Dir::nearest(out)
+    };
+    let cuts = part.cuts.iter().filter(|cut| cut.joint.is_some_and(there));
+    cuts.map(|cut| cut.feature.name().to_owned()).collect()
 }
 
 /// Records words of the maker's own on a part; empty ones take them back.
@@ -387,14 +449,7 @@ fn write_down_cuts(design: &mut Design, part: &str, cuts_of: impl Fn(&Part) -> V
     // What was measured on it is what it is cut to, though it is more than planned.
     let mut cut = design.clone();
     change(&mut cut, part, |record| record.state = record.state.max(State::Cut));
-    let model = derive(&cut).map_err(|errors| {
-        let why: Vec<_> = errors.iter().map(ToString::to_string).collect();
-        DecisionError::Unreadable {
-            path: format!("made.{part}.state"),
-            found: State::Cut.word().to_owned(),
-            expected: format!("first make a case that can be built: {}", why.join("; ")),
-        }
-    })?;
+    let model = derive_or_tell(&cut, &format!("made.{part}.state"), State::Cut.word())?;
     let Some(placed) = model.find(part) else { return Ok(()) };
     let finished = placed.size.each_ref().map(|size| Length::mm(tidy(size.mm)));
     let cuts = cuts_of(placed);
@@ -404,6 +459,14 @@ fn write_down_cuts(design: &mut Design, part: &str, cuts_of: impl Fn(&Part) -> V
         record.cuts = cuts;
     });
     Ok(())
+}
+
+/// The model of a design, for what is recorded at `path`.
+fn derive_or_tell(design: &Design, path: &str, found: &str) -> Result<Model, DecisionError> {
+    derive(design).map_err(|errors| {
+        let why: Vec<_> = errors.iter().map(ToString::to_string).collect();
+        unreadable(path, found, &format!("first make a case that can be built: {}", why.join("; ")))
+    })
 }
 
 /// The cuts of a part as they are written down.
@@ -453,10 +516,10 @@ pub(super) fn set(design: &mut Design, path: &str, text: &str) -> Option<Result<
             note(design, part, text);
             Some(Ok(()))
         }
-        "first_end" => Some(read(path, text).and_then(|by| match by {
-            Some(by) => lengthen_first_end(design, part, by),
-            None => Err(unreadable(path, text, "write by how much it was made longer")),
-        })),
+        "first_shim" => Some(read(path, text).and_then(|shim| put_shim(design, part, End::First, shim))),
+        "second_shim" => Some(read(path, text).and_then(|shim| put_shim(design, part, End::Second, shim))),
+        "sawn_first_end" => Some(read(path, text).and_then(|by| sawn(design, part, path, End::First, by))),
+        "sawn_second_end" => Some(read(path, text).and_then(|by| sawn(design, part, path, End::Second, by))),
         "state" => Some(match State::ALL.into_iter().find(|state| state.word() == text.trim()) {
             Some(state) => set_state(design, part, state),
             None => Err(unreadable(path, text, "write planned, roughed, cut or glued")),
@@ -464,6 +527,11 @@ pub(super) fn set(design: &mut Design, path: &str, text: &str) -> Option<Result<
         "cuts" => Some(if text.trim() == AS_PLANNED { write_down(design, part) } else { Err(unreadable(path, text, "write planned")) }),
         _ => None,
     }
+}
+
+fn sawn(design: &mut Design, part: &str, path: &str, end: End, by: Option<Length>) -> Result<(), DecisionError> {
+    let by = by.ok_or_else(|| unreadable(path, NONE, "write how much was sawn off"))?;
+    saw_off(design, part, end, by)
 }
 
 /// How late a name must be set where several are: what was measured after what was decided, then what was made, and last how far, which writes

@@ -51,15 +51,15 @@ struct Compared {
     wrong: Vec<(String, f64, bool)>,
     /// Cuts with too much room, each with how much, mm.
     loose: Vec<(String, f64)>,
-    /// How many are planned and not there.
-    missing: usize,
-    /// How many are there and not planned.
-    idle: usize,
+    /// What is planned and not there.
+    missing: Vec<String>,
+    /// What is there and not planned.
+    idle: Vec<String>,
 }
 
 impl Compared {
     fn is_right(&self) -> bool {
-        self.wrong.is_empty() && self.loose.is_empty() && self.missing == 0 && self.idle == 0
+        self.wrong.is_empty() && self.loose.is_empty() && self.missing.is_empty() && self.idle.is_empty()
     }
 
     fn seriousness(&self) -> Seriousness {
@@ -76,8 +76,12 @@ impl Compared {
     fn words(&self) -> BTreeSet<String> {
         let wrong = self.wrong.iter().map(|(what, by, _)| format!("{what} by {}", exact(*by)));
         let loose = self.loose.iter().map(|(what, by)| format!("{} loose, by {}", is(what), exact(*by)));
-        let counted = [(self.missing, "still to be cut"), (self.idle, "there for nothing")];
-        let counted = counted.into_iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{} {what}", cuts(count)));
+        let counted = [(&self.missing, "still to be cut"), (&self.idle, "there for nothing")];
+        let counted = counted.into_iter().filter(|(cuts, _)| !cuts.is_empty()).map(|(cuts, what)| {
+            let names: BTreeSet<&str> = cuts.iter().map(String::as_str).collect();
+            let names: Vec<&str> = names.into_iter().collect();
+            format!("{} {what} ({})", count(cuts.len()), names.join(", "))
+        });
         wrong.chain(loose).chain(counted).collect()
     }
 
@@ -95,7 +99,7 @@ fn is(cut: &str) -> String {
     }
 }
 
-fn cuts(count: usize) -> String {
+fn count(count: usize) -> String {
     if count == 1 { "1 cut is".to_owned() } else { format!("{count} cuts are") }
 }
 
@@ -117,24 +121,24 @@ pub(super) fn stands_off(model: &Model, part: &Part, record: &PartRecord) -> f64
     if wrong(short) < wrong(0.0) { short } else { 0.0 }
 }
 
-/// Matches every planned cut to the one that is there and most like it, the most alike first.
+/// Matches every planned cut to the one that is there and most like it, those that end alike before others, and the most alike first.
 fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Compared {
     let length = part.size[0].mm;
     let there: Vec<PrismBox> = record.cuts.iter().map(|cut| cut.moved_along(off, length)).collect();
     let planned: Vec<(&Cut, PrismBox)> =
         part.cuts.iter().flat_map(|cut| cuts_of_one(part, cut).into_iter().map(move |taken| (cut, taken))).collect();
-    let mut pairs: Vec<(f64, usize, usize)> = Vec::new();
+    let mut pairs: Vec<(bool, f64, usize, usize)> = Vec::new();
     for (index, (_, now)) in planned.iter().enumerate() {
         for (place, then) in there.iter().enumerate() {
             if kind(&now.0) == kind(&then.0) {
-                pairs.push((now.unlike(then), index, place));
+                pairs.push((now.0 != then.0, now.unlike(then), index, place));
             }
         }
     }
-    pairs.sort_by(|a, b| a.0.total_cmp(&b.0));
+    pairs.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
     let (mut met, mut used) = (vec![false; planned.len()], vec![false; there.len()]);
     let mut compared = Compared::default();
-    for (unlike, index, place) in pairs {
+    for (_, unlike, index, place) in pairs {
         if met[index] || used[place] {
             continue;
         }
@@ -144,8 +148,11 @@ fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Comp
             judge(model, cut, now, &there[place], &mut compared);
         }
     }
-    compared.missing = met.iter().filter(|met| !**met).count();
-    compared.idle = used.iter().filter(|used| !**used).count();
+    let left = |known: &[bool], names: &mut dyn Iterator<Item = &PrismBox>| -> Vec<String> {
+        names.zip(known).filter(|(_, known)| !**known).map(|(cut, _)| kind(&cut.0).to_owned()).collect()
+    };
+    compared.missing = left(&met, &mut planned.iter().map(|(_, now)| now));
+    compared.idle = left(&used, &mut there.iter());
     compared
 }
 
@@ -232,7 +239,7 @@ fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
     let glued = parts.iter().any(|part| part.state == State::Glued);
     let mut remedies = Vec::new();
     if compared.wrong.is_empty() && compared.loose.is_empty() {
-        let words = if compared.missing > 0 { "Make the cuts that are missing, and write them down" } else { "Take it as right" };
+        let words = if !compared.missing.is_empty() { "Make the cuts that are missing, and write them down" } else { "Take it as right" };
         remedies.push(Remedy { words: words.to_owned(), changes: changes("cuts") });
         return remedies;
     }

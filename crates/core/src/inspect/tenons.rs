@@ -31,7 +31,37 @@ pub(super) fn check(design: &Design, model: &Model, voids: &Voids<'_>) -> Vec<Fi
         }
     }
     findings.extend(thicknesses(model));
+    findings.extend(model.joints.iter().filter_map(|joint| tenon_through_shim(model, joint)));
     findings
+}
+
+/// A tenon cut on a part is as long as it is: what is in a shim is not in the part that receives.
+fn tenon_through_shim(model: &Model, joint: &Joint) -> Option<Finding> {
+    let (JointKind::Tenon(figures), part) = (&joint.kind, model.part(joint.a)) else { return None };
+    let shim = part.shim_towards(joint.contact.into);
+    if shim <= 0.0 || hold_through(&joint.kind, shim) {
+        return None;
+    }
+    let (held, least) = (figures.length - shim, least_of_tenon(figures.thickness));
+    let title = &model.part(joint.b).title;
+    Some(Finding {
+        rule: Rule::TenonHold,
+        seriousness: if held <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts: vec![joint.b, joint.a],
+        explains: Vec::new(),
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("held", held), Figure::mm("least", least)],
+        message: format!(
+            "Through its shim of {} mm the tenon of {} reaches only {} mm into {title}; {} mm would hold",
+            mm(shim),
+            part.title,
+            mm(held.max(0.0)),
+            mm(least)
+        ),
+        source: "half of the shortest loose tenon in general use, 20 mm, or one and a half times the thickness: from memory",
+        remedies: Vec::new(),
+    })
 }
 
 /// How a loose part sits in one of the two parts of its joint, mm.
@@ -79,6 +109,8 @@ fn seats(model: &Model, voids: &Voids<'_>, joint: &Joint, loose: PartId) -> Opti
             .reduce(|all, next| (all.0.min(next.0), all.1.max(next.1)))
     };
     let (in_a, in_b) = (hole(a)?, hole(b)?);
+    // A shim that it goes through holds nothing.
+    let end = end - a.shim_towards(into);
     Some([Seat { hold: end - back, depth: end - in_a.0 }, Seat { hold: tip - face, depth: in_b.1 - face }])
 }
 
@@ -122,7 +154,8 @@ fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, [in_a, in_
         return None;
     }
     let tight = room < *BOTTOM_ROOM.start();
-    if tight && tells_itself {
+    // One that was cut before its shim is shorter than its holes are deep, and holds.
+    if tight && tells_itself || !tight && model.part(joint.a).shim_towards(joint.contact.into) > 0.0 {
         return None;
     }
     Some(Finding {

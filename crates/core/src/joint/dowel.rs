@@ -290,10 +290,12 @@ fn place_dowel(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
     let long = size("length", figures.length, wanted.sizes.length.own().is_some(), "3 diameters in each part, less where it is thin");
     let thick =
         size("diameter", figures.diameter, wanted.sizes.diameter.own().is_some(), "the usual one nearest to two fifths of the part");
+    let long = super::loose_tenon::through_shim(long, assembly.part(joint.a), into);
     let size = [long.named(format!("dowel: {}", Dimension::Length.word())), thick.named("dowel: diameter"), thick.named("dowel: diameter")];
     // One that came out otherwise than planned stands in the middle of its holes all the same.
+    let long = assembly.as_made(&name, Dimension::Length, &size[0]).mm;
     let [wide, thick] = [Dimension::Width, Dimension::Thickness].map(|of| assembly.as_made(&name, of, &size[of.index()]).mm / 2.0);
-    let (deep, shallow) = (frame.point(at - wide, -thick, figures.in_face), frame.point(at + wide, thick, -figures.in_end));
+    let (deep, shallow) = (frame.point(at - wide, -thick, figures.in_face), frame.point(at + wide, thick, figures.in_face - long));
     let block = Block { min: deep.min(shallow), max: deep.max(shallow) };
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
     let dowel = assembly.place(NewPart {

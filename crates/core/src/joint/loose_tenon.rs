@@ -17,7 +17,7 @@ use super::rules::{Broken, Rules};
 use super::{Joining, JointKind, OVERSHOOT, face_and_point, local_axis};
 use crate::design::{Dimension, LooseMeeting, LooseTenons};
 use crate::length::{Length, trimmed};
-use crate::model::{Assembly, BuildStage, Contact, Face, Feature, Joint, JointId, Material, NewPart, PartId, PartKind, Taper};
+use crate::model::{Assembly, BuildStage, Contact, Face, Feature, Joint, JointId, Material, NewPart, Part, PartId, PartKind, Taper};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -282,6 +282,16 @@ pub(super) fn round_edge_prisms(size: DVec3) -> Vec<Prism> {
     [corner(0.0, 1.0), corner(size.y, -1.0)].into_iter().flatten().collect()
 }
 
+/// The length of a loose part that goes through a shim besides.
+pub(super) fn through_shim(long: Size, part: &Part, into: Dir) -> Size {
+    let shim = part.shim_towards(into);
+    if shim <= 0.0 {
+        return long;
+    }
+    let shim = Size::decided("", "through the shim", shim);
+    Size::sum(long.name.clone(), [(1.0, &long.named("in both parts")), (1.0, &shim)])
+}
+
 /// Cuts both mortises of every tenon in the row and adds the tenons.
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> JointKind {
     let joint = assembly.joint(id).clone();
@@ -309,9 +319,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
 fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figures: &Figures, index: usize, middle: DVec3) -> PartId {
     let Contact { into, along, .. } = joint.contact;
     let across = Dir::nearest(into.vector().cross(along.vector()));
-    let reach = figures.reach_in_face();
-    let deep = middle + into.vector() * reach;
-    let shallow = deep - into.vector() * figures.length;
+    let deep = middle + into.vector() * figures.reach_in_face();
     let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
     let (name, title) =
         (format!("tenon.{}.{}.{}", a.name, b.name, index + 1), format!("Loose tenon {}, {} to {}", index + 1, a.title, b.title));
@@ -326,9 +334,11 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
         let rule = "shorter than decided, so that its mitred end leaves room for the one that it meets";
         long = Size::ruled(long.name.clone(), figures.length, rule, [&long]);
     }
+    let long = through_shim(long, assembly.part(joint.a), into);
     let size = [long, size(Dimension::Width, width), size(Dimension::Thickness, thickness)];
     // One that came out otherwise than planned stands in the middle of its mortises all the same.
     let made = |of: Dimension| assembly.as_made(&name, of, &size[of.index()]).mm;
+    let shallow = deep - into.vector() * made(Dimension::Length);
     let half = (along.vector() * made(Dimension::Width) + across.vector() * made(Dimension::Thickness)).abs() / 2.0;
     let block = Block { min: deep.min(shallow) - half, max: deep.max(shallow) + half };
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };

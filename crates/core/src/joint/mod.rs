@@ -25,6 +25,7 @@ pub mod room;
 pub mod rules;
 pub mod screw;
 pub mod seat;
+pub(crate) mod shim;
 mod sizes;
 pub mod sliding_dovetail;
 pub mod slotted;

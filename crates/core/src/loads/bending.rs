@@ -311,6 +311,7 @@ pub(super) fn is_board(part: &Part) -> bool {
         | PartKind::Dowel
         | PartKind::Clip
         | PartKind::Plate
-        | PartKind::Strip => false,
+        | PartKind::Strip
+        | PartKind::Shim => false,
     }
 }

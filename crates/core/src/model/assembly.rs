@@ -142,6 +142,8 @@ pub struct Assembly {
     own_of: HashMap<String, Vec<usize>>,
     /// How far parts are made, by their names.
     states: HashMap<String, State>,
+    /// Shims at the first and the second end of parts, by their names.
+    shims: HashMap<String, [Option<Size>; 2]>,
 }
 
 /// A length over the shoulders with a tenon beyond one of them.
@@ -150,20 +152,21 @@ fn with_tenon(over_shoulders: &Size, by: &Size) -> Size {
 }
 
 impl Assembly {
-    /// One of a name, whose parts may be of these timbers; it knows decided lengths by their paths, sizes of single parts that hold against the rules, and how far
-    /// parts are made.
+    /// One of a name, whose parts may be of these timbers; it knows decided lengths by their paths, sizes of single parts that hold against the rules, how far
+    /// parts are made, and the shims at their ends.
     pub(crate) fn new(
         name: &str,
         timbers: Timbers,
         sizes: HashMap<String, Size>,
         own_sizes: Vec<OwnSize>,
         states: HashMap<String, State>,
+        shims: HashMap<String, [Option<Size>; 2]>,
     ) -> Assembly {
         let mut own_of: HashMap<String, Vec<usize>> = HashMap::new();
         for (index, own) in own_sizes.iter().enumerate() {
             own_of.entry(own.part.clone()).or_default().push(index);
         }
-        Assembly { model: Model { name: name.to_owned(), timbers, ..Model::default() }, sizes, own_sizes, own_of, states }
+        Assembly { model: Model { name: name.to_owned(), timbers, ..Model::default() }, sizes, own_sizes, own_of, states, shims }
     }
 
     /// The decided length at `path`, where it is known.
@@ -188,9 +191,16 @@ impl Assembly {
 
     /// Places a part, at its own sizes where some hold against the rules.
     pub fn place(&mut self, new: NewPart) -> PartId {
-        let (pose, _) = new.lie.pose(&new.block);
+        let (mut pose, _) = new.lie.pose(&new.block);
         let mut size = new.size;
         let of_sheet = matches!(new.material, Material::Sheet(_));
+        // What shims make up is not wanted of the part.
+        let shims = self.shims.get(&new.name).cloned().unwrap_or_default();
+        for shim in shims.iter().flatten() {
+            size[0] = Size::sum(size[0].name.clone(), [(1.0, &size[0].named("with its shim")), (-1.0, shim)]);
+        }
+        let shims = shims.map(|shim| shim.map_or(0.0, |shim| shim.mm));
+        pose.origin = pose.point(glam::DVec3::new(shims[0], 0.0, 0.0));
         for index in self.own_of.get(&new.name).into_iter().flatten() {
             let own = &mut self.own_sizes[*index];
             own.met = true;
@@ -211,6 +221,7 @@ impl Assembly {
             sawn: Sawn::Unknown,
             size,
             beyond_shoulders: [0.0; 2],
+            shims,
             pose,
             cuts: Vec::new(),
             stage: new.stage,
@@ -245,6 +256,7 @@ impl Assembly {
         });
         let kind = joint::cut(self, id, wanted);
         self.model.joints[id.0].kind = kind;
+        joint::shim::put(self, id);
         id
     }
 

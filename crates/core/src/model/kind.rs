@@ -39,13 +39,15 @@ pub enum PartKind {
     Plate,
     /// A strip with slots for screws that hold the top.
     Strip,
+    /// What makes a part up that came out too short.
+    Shim,
     /// A part of no assembly, placed by hand.
     Own,
 }
 
 impl PartKind {
     /// All kinds, in the order of a cut list.
-    pub const ALL: [PartKind; 19] = [
+    pub const ALL: [PartKind; 20] = [
         PartKind::Post,
         PartKind::Rail,
         PartKind::Stile,
@@ -64,6 +66,7 @@ impl PartKind {
         PartKind::Clip,
         PartKind::Plate,
         PartKind::Strip,
+        PartKind::Shim,
         PartKind::Own,
     ];
 
@@ -88,6 +91,7 @@ impl PartKind {
             PartKind::Clip => ("Clip", "Clips"),
             PartKind::Plate => ("Plate", "Plates"),
             PartKind::Strip => ("Strip", "Strips"),
+            PartKind::Shim => ("Shim", "Shims"),
             PartKind::Own => ("Part", "Parts"),
         }
     }
@@ -113,6 +117,7 @@ impl PartKind {
             PartKind::Clip => "CL",
             PartKind::Plate => "PL",
             PartKind::Strip => "SP",
+            PartKind::Shim => "SH",
             PartKind::Own => "N",
         }
     }

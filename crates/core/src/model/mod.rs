@@ -99,6 +99,8 @@ pub struct Part {
     pub size: [Size; 3],
     /// How far tenons stand out beyond the shoulders at the first and at the second end, mm; part of the length.
     pub beyond_shoulders: [f64; 2],
+    /// How thick the shims are that make it up at the shoulders of its first and its second end, mm; no part of the length.
+    pub shims: [f64; 2],
     /// Where it stands.
     pub pose: Pose,
     /// Everything cut into it.
@@ -127,12 +129,21 @@ impl Part {
         Block { min: a.min(b), max: a.max(b) }
     }
 
-    /// The upright box between its shoulders: [`block`](Part::block) without the tenons at its ends.
+    /// The upright box between its shoulders: [`block`](Part::block) without the tenons at its ends, and with its shims.
     pub fn body(&self) -> Block {
-        let [first, second] = self.beyond_shoulders;
+        let [first, second] = [0, 1].map(|end| self.beyond_shoulders[end] - self.shims[end]);
         let (low, high) = (DVec3::new(first, 0.0, 0.0), self.lwt() - DVec3::new(second, 0.0, 0.0));
         let (a, b) = (self.pose.point(low), self.pose.point(high));
         Block { min: a.min(b), max: a.max(b) }
+    }
+
+    /// How thick the shim is at the end that looks in the case's direction `into`, mm; nothing where that is no end or has none.
+    pub fn shim_towards(&self, into: Dir) -> f64 {
+        match Face::looking(self.pose.inverse().vector(into.vector())) {
+            Face::FirstEnd => self.shims[0],
+            Face::SecondEnd => self.shims[1],
+            _ => 0.0,
+        }
     }
 
     /// Whether one of its sizes, 0 to 2, is the maker's own against the rules.

@@ -52,6 +52,15 @@ impl PrismBox {
         moved
     }
 
+    /// What is left of it of a part of which only the stretch from `from` to `to` along L remains, mm; none where nothing is.
+    #[must_use]
+    pub fn sawn(&self, (from, to): (f64, f64)) -> Option<PrismBox> {
+        let mut left = self.clone();
+        left.1[0] = self.1[0].max(from) - from;
+        left.2[0] = self.2[0].min(to) - from;
+        (left.2[0] > left.1[0] + AT).then_some(left)
+    }
+
     /// A groove runs out at an end of its part; any other cut that reaches an end is a joint in it, as deep as it was.
     fn is_groove(&self) -> bool {
         self.0.starts_with("groove")

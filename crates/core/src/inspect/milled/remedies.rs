@@ -4,8 +4,10 @@ use super::gap::Gap;
 use super::{Misfit, faults, large_word, other, planned, recut};
 use crate::derive::derive;
 use crate::design::decisions::{self, Value};
+use crate::design::shop::{End, cut_at};
 use crate::design::{Design, Dimension};
 use crate::inspect::{Remedy, TOUCH, mm, tenons};
+use crate::joint::JointKind;
 use crate::length::trimmed_to;
 use crate::model::{Joint, Material, Model};
 use crate::origin::Origin;
@@ -26,9 +28,7 @@ pub(super) fn remedies(design: &Design, model: &Model, group: &[&Misfit], solve:
     let of_sheet = matches!(part.material, Material::Sheet(_));
     let other_sheet = of_sheet && first.of == Dimension::Thickness;
     if first.short < 0.0 && !glued && !other_sheet {
-        let what = if first.of == Dimension::Length || of_sheet { "Cut" } else { "Plane" };
-        let changes = group.iter().map(|misfit| made_right(model, misfit)).collect();
-        remedies.push(Remedy { words: format!("{what} {amount} mm off"), changes });
+        remedies.push(less(design, model, group, &amount, of_sheet));
     }
     if (first.short > 0.0 || other_sheet) && !glued {
         let changes = group.iter().map(|misfit| (format!("made.{}.state", model.part(misfit.part).name), "planned".to_owned())).collect();
@@ -46,6 +46,28 @@ pub(super) fn remedies(design: &Design, model: &Model, group: &[&Misfit], solve:
     remedies
 }
 
+/// What is too much taken off. A joint cut in an end goes with it.
+fn less(design: &Design, model: &Model, group: &[&Misfit], amount: &str, of_sheet: bool) -> Remedy {
+    let first = group[0];
+    let is_long = first.of == Dimension::Length;
+    let sawn = |misfit: &&Misfit| {
+        let (part, end) = (model.part(misfit.part), gap_end(design, model, misfit));
+        let is_joined = part.state.is_cut() && !cut_at(model, part, end).is_empty();
+        (is_long && is_joined).then(|| (format!("made.{}.sawn_{}_end", part.name, end.word()), trimmed_to(-misfit.short, 6)))
+    };
+    let what = if is_long || of_sheet { "Cut" } else { "Plane" };
+    let anew: Vec<_> = group.iter().filter_map(|misfit| sawn(misfit)).collect();
+    if anew.len() < group.len() {
+        let changes = group.iter().map(|misfit| made_right(model, misfit)).collect();
+        return Remedy { words: format!("{what} {amount} mm off"), changes };
+    }
+    let words = match group.len() {
+        1 => format!("Cut {amount} mm off at {}, and cut the joint there anew", gap_at(design, model, first)),
+        _ => format!("Cut {amount} mm off one end of each, and cut the joints there anew"),
+    };
+    Remedy { words, changes: anew }
+}
+
 /// The record that a part now has the size that is wanted.
 fn made_right(model: &Model, misfit: &Misfit) -> (String, String) {
     let part = model.part(misfit.part);
@@ -53,52 +75,49 @@ fn made_right(model: &Model, misfit: &Misfit) -> (String, String) {
     (format!("made.{}.{}", part.name, misfit.of.word()), trimmed_to(wanted, 6))
 }
 
-/// What stands where the gap of a part is best: at the second end, or at the first where the part's cuts then lie right.
-fn gap_at<'m>(design: &Design, model: &'m Model, misfit: &Misfit) -> &'m str {
-    let Some(open) = misfit.open.first().map(|(joint, _)| model.joint(*joint)) else { return "" };
+/// At which end the gap of a part is best, or what is too much: at the second, or at the first where the part's cuts then lie right.
+fn gap_end(design: &Design, model: &Model, misfit: &Misfit) -> End {
     let part = model.part(misfit.part);
     let off = design.shop.record(&part.name).map_or(0.0, |record| recut::stands_off(model, part, record));
+    if misfit.of == Dimension::Length && off != 0.0 { End::First } else { End::Second }
+}
+
+/// What stands at that end.
+fn gap_at<'m>(design: &Design, model: &'m Model, misfit: &Misfit) -> &'m str {
+    let Some(open) = misfit.open.first().map(|(joint, _)| model.joint(*joint)) else { return "" };
     let far = |joint: &&Joint| joint.a == misfit.part && joint.contact.into == open.contact.into.opposite();
-    let opposite = model.joints_of(misfit.part).find(far).filter(|_| misfit.of == Dimension::Length && off > 0.0);
+    let opposite = model.joints_of(misfit.part).find(far).filter(|_| gap_end(design, model, misfit) == End::First);
     model.part(other(opposite.unwrap_or(open), misfit.part)).title.as_str()
 }
 
 /// Whether a shim makes up what a part lacks: at an end, where what goes through it must still hold.
 fn takes_shim(model: &Model, misfit: &Misfit) -> bool {
-    misfit.of == Dimension::Length
-        && misfit.open.iter().all(|(joint, gap)| {
-            let joint = model.joint(*joint);
-            matches!(gap, Gap::Open(open) if tenons::hold_through(&joint.kind, *open))
-        })
+    let [(joint, Gap::Open(open))] = misfit.open[..] else { return false };
+    let joint = model.joint(joint);
+    let shim = open + model.part(misfit.part).shim_towards(joint.contact.into);
+    misfit.of == Dimension::Length && joint.a == misfit.part && tenons::hold_through(&joint.kind, shim)
 }
 
-/// A shim glued on: the part then has the size that is wanted.
+/// A shim glued to the shoulder: the part stays as it is.
 fn shim(design: &Design, model: &Model, group: &[&Misfit]) -> Remedy {
     let first = group[0];
     let amount = mm(first.short);
-    let mut changes = Vec::new();
-    for misfit in group {
-        let part = model.part(misfit.part);
-        let name = &part.name;
-        let off = design.shop.record(name).map_or(0.0, |record| recut::stands_off(model, part, record));
-        changes.push(if misfit.of == Dimension::Length && off > 0.0 {
-            (format!("made.{name}.first_end"), trimmed_to(misfit.short, 6))
-        } else {
-            made_right(model, misfit)
-        });
-        let shim = format!("with a shim of {amount} mm at {}", gap_at(design, model, misfit));
-        let before = design.shop.record(name).map_or("", |record| record.note.as_str());
-        let note = if before.is_empty() { shim } else { format!("{before}; {shim}") };
-        changes.push((format!("made.{name}.note"), note));
-    }
+    let changes = group.iter().map(|misfit| {
+        let (part, end) = (model.part(misfit.part), gap_end(design, model, misfit));
+        let shim = misfit.short + part.shims[usize::from(end == End::Second)];
+        (format!("made.{}.{}_shim", part.name, end.word()), trimmed_to(shim, 6))
+    });
     let joint = first.open.first().map(|(joint, _)| model.joint(*joint));
-    let through = if joint.is_some_and(|joint| !joint.loose.is_empty()) { ", the tenon going through it" } else { "" };
+    let through = match joint.map(|joint| &joint.kind) {
+        Some(JointKind::Dowels(_)) => ", the dowels going through it",
+        _ => ", the tenon going through it",
+    };
     let words = if group.len() == 1 {
         format!("Put a shim of {amount} mm at {}{through}", gap_at(design, model, first))
     } else {
         format!("Put a shim of {amount} mm at one end of each{through}")
     };
-    Remedy { words, changes }
+    Remedy { words, changes: changes.collect() }
 }
 
 /// Decisions that say how large the case is and how it is divided, as against what its parts are made of.
