@@ -239,7 +239,7 @@ fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
     let glued = parts.iter().any(|part| part.state == State::Glued);
     let mut remedies = Vec::new();
     if compared.wrong.is_empty() && compared.loose.is_empty() {
-        let words = if !compared.missing.is_empty() { "Make the cuts that are missing, and write them down" } else { "Take it as right" };
+        let words = if compared.missing.is_empty() { "Take it as right" } else { "Make the cuts that are missing, and write them down" };
         remedies.push(Remedy { words: words.to_owned(), changes: changes("cuts") });
         return remedies;
     }

@@ -113,7 +113,7 @@ impl Figures {
 
     /// Whether it has a shoulder beside one of its cheeks only; one as thick as its part has lost both.
     fn is_barefaced(&self) -> bool {
-        self.shoulders.contains(&0.0) && self.shoulders != [0.0; 2]
+        self.shoulders.contains(&0.0) && self.shoulders.iter().any(|shoulder| *shoulder > 0.0)
     }
 
     /// Length at the shorter cheek, mm: that of the other where it is not mitred.

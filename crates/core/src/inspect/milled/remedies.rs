@@ -56,7 +56,7 @@ fn less(design: &Design, model: &Model, group: &[&Misfit], amount: &str, of_shee
         (is_long && is_joined).then(|| (format!("made.{}.sawn_{}_end", part.name, end.word()), trimmed_to(-misfit.short, 6)))
     };
     let what = if is_long || of_sheet { "Cut" } else { "Plane" };
-    let anew: Vec<_> = group.iter().filter_map(|misfit| sawn(misfit)).collect();
+    let anew: Vec<_> = group.iter().filter_map(sawn).collect();
     if anew.len() < group.len() {
         let changes = group.iter().map(|misfit| made_right(model, misfit)).collect();
         return Remedy { words: format!("{what} {amount} mm off"), changes };
