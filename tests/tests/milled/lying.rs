@@ -2,8 +2,8 @@
 
 use casewright_core::design::Dimension::{self, Length as L, Width as W};
 use casewright_core::design::shop::State;
-use casewright_core::inspect::Seriousness;
-use casewright_tests::{Case, demo};
+use casewright_core::inspect::{Rule, Seriousness};
+use casewright_tests::{Case, demo, demo_with};
 
 use crate::{assert_each_mends, case, make, measure, of_shop};
 
@@ -41,4 +41,16 @@ fn a_part_that_still_lies_on_both_its_ends_does_not_fail() {
         let case = cut(part, of, made);
         assert_eq!(case.failures().len(), 0, "{part}: {:#?}", case.failures());
     }
+}
+
+/// A slat set by the maker to 300 lies on one cleat at most, as one that was cut so: each is told once, in its own way.
+#[test]
+fn a_slat_of_ones_own_that_is_too_short_fails() {
+    let own = case(&demo_with(&[("part.slat.1.1.1.length", "300")]));
+    let told: Vec<_> = own.findings.iter().filter(|finding| finding.message.contains("does not lie on its cleat")).collect();
+    let [finding] = told[..] else { panic!("{:#?}", own.findings) };
+    assert_eq!((finding.rule, finding.seriousness), (Rule::SlatBears, Seriousness::WillFail));
+    assert_eq!(own.names(finding)[0], "slat.1.1.1");
+    let measured = cut("slat.1.1.1", L, 300.0);
+    assert!(!measured.findings.iter().any(|finding| finding.rule == Rule::SlatBears), "{:#?}", measured.findings);
 }

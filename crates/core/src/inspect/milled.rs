@@ -55,7 +55,7 @@ pub(super) fn quiet(findings: &mut Vec<Finding>) {
         let mut pairs = finding.explains.iter().copied().chain(pair);
         let known = |(a, b): (PartId, PartId)| told.contains(&(a, b)) || told.contains(&(b, a));
         match finding.rule {
-            Rule::Shoulder => !pairs.all(known),
+            Rule::Shoulder | Rule::SlatBears => !pairs.all(known),
             // A panel is too small or too large for both of its grooves at once.
             Rule::PanelEngaged | Rule::PanelBottoms => !pairs.any(known),
             _ => true,

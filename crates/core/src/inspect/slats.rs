@@ -89,7 +89,9 @@ fn bearing(model: &Model, joint: &Joint) -> Option<Finding> {
         })
         .sum();
     let own = slat.size[1].mm - notched;
-    let bearing = own.min(joint.contact.extent.x);
+    // One that ends before its cleat does not lie on it with any of its width.
+    let reaches = joint.contact.extent.y > TOUCH;
+    let bearing = if reaches { own.min(joint.contact.extent.x) } else { 0.0 };
     let seriousness = if bearing <= TOUCH {
         Seriousness::WillFail
     } else if bearing < LEAST_BEARING - TOUCH {
