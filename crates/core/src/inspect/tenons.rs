@@ -387,3 +387,19 @@ fn thickness(model: &Model, path: Option<&str>, all: &[(&Joint, &Figures)]) -> O
         remedies: path.map(|path| Remedy::length(words, &format!("joinery.{path}.thickness"), right)).into_iter().collect(),
     })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::joint::Fixing;
+    use crate::joint::seat::Figures as Seated;
+
+    /// Of joints for which no rule says that they hold through a shim, none is taken to.
+    #[test]
+    fn what_has_no_rule_for_a_shim_does_not_hold_through_one() {
+        let plain = [Fixing::Glue, Fixing::Rest, Fixing::Screw].map(JointKind::Plain);
+        for kind in plain.into_iter().chain([JointKind::Seat(Seated { tooth: 1, play: 1.0 })]) {
+            assert!(!hold_through(&kind, 0.5), "{kind:?}");
+        }
+    }
+}
