@@ -19,6 +19,12 @@
 //! [`place`] takes columns that are there and stands the greatest worth in them. [`cover`] chooses the cheapest columns that
 //! take everything. Each answer carries a bound that no answer can beat, and `proven` tells whether the two meet.
 //!
+//! How: a quick filling, row by row, keeps the best columns begun of each height (`fill`). Prices of things come from a
+//! linear programme whose patterns are found as the prices ask for them (`prices`); the bound that follows is worked out in whole
+//! numbers, so that it holds whatever the programme's tolerance (`bound`, `ceiling`). Better answers come from whole numbers of
+//! those patterns (`whole`) and from columns emptied and filled anew (`refill`). An exact search tries what the bound
+//! leaves (`search`), in columns listed row by row (`climb`).
+//!
 //! Widths, heights and needs are whole numbers in whatever unit the caller measures with. No clock and no random numbers:
 //! the same question with the same [`Effort`] gets the same answer.
 
@@ -51,7 +57,7 @@ pub const MOST_THINGS: u64 = 20_000;
 pub const MOST_COLUMNS: u64 = 2_000;
 
 /// The most stacks, those of all columns added up, that one question may have.
-pub const MOST_STACKS: usize = 20_000;
+pub const MOST_STACKS: usize = 10_000;
 
 /// The dearest column that is accepted.
 ///

@@ -12,6 +12,9 @@ const MOST_CELLS: u32 = 1 << 15;
 /// Columns of so many rows are told apart by how many rows may still come.
 const MOST_LAYERS: u32 = 24;
 
+/// Columns of more ways are not looked into: they may bring all that there is.
+const MOST_WAYS: usize = 400;
+
 /// Nodes spent on one row.
 const ROW_NODES: u64 = 5_000;
 
@@ -55,6 +58,9 @@ impl Ceiling {
     /// For a column of this shape, things of these values, and so many of each kind.
     pub fn new(shape: &Shape, values: &[u64], counts: &[u32], meter: &mut Meter) -> Self {
         let all: u64 = values.iter().zip(counts).map(|(value, &count)| value * u64::from(count)).sum();
+        if shape.ways.len() > MOST_WAYS || !meter.goes_on() {
+            return Self::blind(shape, all);
+        }
         let rows = Rows::new(shape, values, counts, meter);
         let lowest = shape.ways.iter().map(|way| way.needs.between.min(way.needs.top).min(way.needs.bottom)).min().unwrap_or(1);
         let step = shape.height.div_ceil(MOST_CELLS).max(1);
@@ -94,6 +100,23 @@ impl Ceiling {
         ceiling
     }
 
+    /// What is known without looking: a column can bring no more than there is.
+    fn blind(shape: &Shape, all: u64) -> Self {
+        let rows = Rows { alone: Vec::new(), bottom: Vec::new(), between: [Vec::new(), Vec::new()], top: [Vec::new(), Vec::new()] };
+        let step = shape.height.max(1);
+        Self {
+            height: shape.height,
+            low: shape.low,
+            step,
+            layers: vec![vec![all; 2]],
+            counted: false,
+            most_rows: shape.most_rows,
+            rows,
+            free: Vec::new(),
+            whole: all,
+        }
+    }
+
     /// What rows above a base can bring, with so many rows under it.
     pub fn above(&self, base: u32, rows: u32) -> u64 {
         self.height.checked_sub(base).map_or(0, |rest| self.layers[self.layer_of(rows)][(rest / self.step) as usize])
@@ -107,7 +130,9 @@ impl Ceiling {
             let rest = self.height.checked_sub(taken)?.checked_sub(row.need)?;
             Some(row.value + free[(rest / self.step) as usize])
         });
-        others.max().unwrap_or(0).max(self.above(needs.bottom, 1))
+        // Where no bottom row is known there may be any.
+        let others = if self.rows.bottom.is_empty() { self.layers[0].last().copied() } else { others.max() };
+        others.unwrap_or(0).max(self.above(needs.bottom, 1))
     }
 
     /// Rows that come to the whole, but for more things of a kind than there are, and for what heights lose in steps.
@@ -206,8 +231,8 @@ fn choices(shape: &Shape, ranked: &Ranked, counts: &[u32], position: Position, l
     let mut left = counts.to_vec();
     // From the highest down: the best row of one need is the best of every lower need that it keeps within.
     while let Some(need) = needs.pop() {
-        let Best { upper, fill, nodes, value } = ranked.best(Room { position, need, low }, &mut left, ROW_NODES);
-        meter.spend(nodes);
+        let Best { upper, fill, steps, value } = ranked.best(Room { position, need, low }, &mut left, ROW_NODES);
+        meter.spend(steps);
         if upper == 0 {
             break;
         }

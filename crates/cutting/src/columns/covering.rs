@@ -18,6 +18,9 @@ const TRIALS: u32 = 60;
 /// Choices of columns that are tried at most.
 const MOST_CHOICES: usize = 200;
 
+/// Steps of the search that comes before columns are chosen.
+const FIRST_SEARCH: u64 = 2_000_000;
+
 struct Covering<'a, 'e> {
     task: &'a Task<'a>,
     best: Option<(u64, Answer)>,
@@ -29,16 +32,19 @@ struct Covering<'a, 'e> {
 /// Answers [`super::cover`].
 pub(super) fn cover(task: &Task, effort: Effort) -> Found<Least> {
     let mut covering = Covering { task, best: None, least: 0, meter: Meter::new(effort) };
-    covering.quickly();
+    let mut ways = ways(task).enumerate();
+    // The first cover comes whatever the effort.
+    covering.taken(ways.next());
     let rough = Prices::by_size(task, &mut covering.meter);
     covering.bounded(&rough);
+    while covering.goes_on() && covering.taken(ways.next()) {}
     let prices = covering.priced(rough);
     let possible = covering.possible(&prices);
     if possible {
         // The search is quick where the bound is sharp. Where it is not, a choice of columns may bring more.
-        covering.exactly(&prices, 6);
+        covering.exactly(&prices, FIRST_SEARCH);
         covering.chosen(&prices);
-        covering.exactly(&prices, 16);
+        covering.exactly(&prices, u64::MAX);
     }
     let bound = if possible { Least::Cost(covering.least) } else { Least::TooFew };
     let patterns = covering.best.take().map_or_else(|| covering.some(), |best| best.1);
@@ -72,16 +78,19 @@ impl Covering<'_, '_> {
         self.meter.tell(self.cost(), self.least);
     }
 
-    /// Takes columns one after the other. The first time comes whatever the effort.
-    fn quickly(&mut self) {
-        for (number, (values, bands)) in ways(self.task).enumerate() {
-            if number == 0 || self.goes_on() {
-                let answer = covered(self.task, &values, bands, number % 2 == 1, &mut self.meter);
-                if let Some(answer) = answer {
-                    self.offer(answer);
-                }
-            }
+    /// Takes columns one after the other for given values.
+    fn taken(&mut self, way: Option<(usize, (Vec<u64>, u32))>) -> bool {
+        let Some((number, (values, bands))) = way else {
+            return false;
+        };
+        let task = self.task;
+        // The first of all is not cut short.
+        let sixteenths = if number == 0 { 16 } else { 2 };
+        let answer = self.meter.share(sixteenths, |meter| covered(task, &values, bands, number % 2 == 1, meter));
+        if let Some(answer) = answer {
+            self.offer(answer);
         }
+        true
     }
 
     /// Looks for the best prices, and for what can be made of the patterns found with them.
@@ -153,14 +162,14 @@ impl Covering<'_, '_> {
         }
     }
 
-    /// Searches for the least cost that there can be, and then for the next, with so many sixteenths of the effort left.
-    fn exactly(&mut self, prices: &Prices, sixteenths: u64) {
+    /// Searches for the least cost that there can be, and then for the next, each time within so many steps.
+    fn exactly(&mut self, prices: &Prices, steps: u64) {
         let bound = prices.least_cost(self.task);
         let sums = Sums::new(self.task, prices, self.cost().unwrap_or(0));
         self.least = sums.next(self.least);
         while self.best.is_some() && self.goes_on() {
             let (task, least) = (self.task, self.least);
-            match self.meter.share(sixteenths, |meter| search::cover(task, prices, bound, least, meter)) {
+            match self.meter.part(steps, |meter| search::cover(task, prices, bound, least, meter)) {
                 Outcome::Found(answer) => self.offer(answer),
                 Outcome::Impossible => self.least = sums.next(self.least + 1),
                 Outcome::GaveUp => break,

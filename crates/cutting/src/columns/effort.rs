@@ -23,9 +23,9 @@ impl Effort<'_> {
 }
 
 impl Default for Effort<'_> {
-    /// Five million steps: for most questions well under a second.
+    /// Twenty million steps: for most questions well under a second.
     fn default() -> Self {
-        Self::steps(5_000_000)
+        Self::steps(20_000_000)
     }
 }
 

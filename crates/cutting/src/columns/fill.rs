@@ -11,8 +11,11 @@ const MOST_NEEDS: usize = 24;
 /// Nodes spent on one row.
 const ROW_NODES: u64 = 400;
 
-/// Steps that one row counts for.
-const ROW_STEPS: u64 = 50;
+/// Steps that one row counts for, beside those of looking for it.
+const ROW_STEPS: u64 = 5;
+
+/// Steps that one column counts for at most; from there it goes no higher.
+const MOST_STEPS: u64 = 4_000_000;
 
 /// A column begun, from the bottom up.
 #[derive(Clone, Debug)]
@@ -64,7 +67,7 @@ pub(super) fn fill(shape: &Shape, values: &[u64], left: &[u32], bands: u32) -> F
             }
         }
         begun = kept.into_iter().flatten().collect();
-        if begun.is_empty() {
+        if begun.is_empty() || fill.work > MOST_STEPS {
             break;
         }
         for state in &begun {
@@ -85,9 +88,9 @@ pub(super) fn fill(shape: &Shape, values: &[u64], left: &[u32], bands: u32) -> F
 impl Fill<'_> {
     /// Tries the column with one more row, and no further.
     fn finish(&mut self, state: &Begun, position: Position) {
-        self.work += ROW_STEPS;
         let room = Room { position, need: self.shape.height - state.base, low: state.base <= self.shape.low };
         let last = self.ranked.best(room, &mut state.left.clone(), ROW_NODES);
+        self.work += ROW_STEPS + last.steps;
         // Without a last row it is no such column: its highest row would stand at the top.
         if last.value > 0 && state.value + last.value > self.best.0 {
             self.best = (state.value + last.value, last.fill, state.highest);
@@ -102,6 +105,7 @@ impl Fill<'_> {
             return Vec::new();
         };
         let mut needs: Vec<u32> = needs_at(position).collect();
+        self.work += needs.len() as u64 / 4;
         needs.retain(|&need| need <= above);
         needs.sort_unstable();
         needs.dedup();
@@ -113,9 +117,9 @@ impl Fill<'_> {
             if need >= below {
                 continue;
             }
-            self.work += ROW_STEPS;
             let mut left = state.left.clone();
             let row = self.ranked.best(Room { position, need, low: state.base <= shape.low }, &mut left, ROW_NODES);
+            self.work += ROW_STEPS + row.steps;
             if row.value == 0 {
                 break;
             }

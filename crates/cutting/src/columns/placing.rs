@@ -28,10 +28,14 @@ pub(super) fn place(task: &Task, effort: Effort) -> Found<u64> {
     let counts = task.shapes.iter().map(|shape| shape.count).collect();
     let most = task.worth(&task.counts());
     let mut placing = Placing { task, counts, best: (0, Answer::new()), most, meter: Meter::new(effort) };
-    placing.quickly();
+    let by_worth = (worths(task), 16);
+    let mut ways = ways(task).chain([by_worth]);
+    // The first filling comes whatever the effort.
+    placing.filled(ways.next());
     if !placing.done() {
         let free = Prices::free(task, &mut placing.meter);
         placing.bounded(&free);
+        while placing.goes_on() && placing.filled(ways.next()) {}
         let prices = placing.priced(free);
         placing.anew();
         placing.exactly(&prices);
@@ -61,15 +65,14 @@ impl Placing<'_, '_> {
         self.meter.tell(Some(self.best.0), self.most);
     }
 
-    /// Fills by size, so that everything goes in if it may, and then by worth. The first filling comes whatever the effort.
-    fn quickly(&mut self) {
-        let by_worth = (worths(self.task), 16);
-        for (number, (values, bands)) in ways(self.task).chain([by_worth]).enumerate() {
-            if number == 0 || self.goes_on() {
-                let answer = filled(self.task, &self.counts, &values, bands, &mut self.meter);
-                self.offer(answer);
-            }
-        }
+    /// Fills all columns for given values.
+    fn filled(&mut self, way: Option<(Vec<u64>, u32)>) -> bool {
+        let Some((values, bands)) = way else {
+            return false;
+        };
+        let answer = filled(self.task, &self.counts, &values, bands, &mut self.meter);
+        self.offer(answer);
+        true
     }
 
     /// Looks for the best prices, and for what can be made of the patterns found with them.

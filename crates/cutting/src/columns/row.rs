@@ -8,6 +8,9 @@ use super::{Needs, Position};
 /// Figures in `f64` that bound whole numbers are widened by this, so that rounding never makes a bound too small.
 pub(super) const WIDER: f64 = 1.0 + 1e-9;
 
+/// Ways that are looked at for each node of a search at most, taken over the whole search.
+const LOOKS: u64 = 64;
+
 /// Ways of a column in the order of what they bring for their width.
 #[derive(Debug)]
 pub(super) struct Ranked<'a> {
@@ -38,8 +41,8 @@ pub(super) struct Best {
     pub fill: RowFill,
     /// No row is worth more.
     pub upper: u64,
-    /// What it took.
-    pub nodes: u64,
+    /// Steps that it took.
+    pub steps: u64,
 }
 
 impl<'a> Ranked<'a> {
@@ -56,13 +59,13 @@ impl<'a> Ranked<'a> {
         Self { shape, values, order, dense, light, mass_matters: shape.mass_matters() }
     }
 
-    /// The most valuable row, looked for in so many nodes at most.
+    /// The most valuable row, looked for in so many nodes at most, with a look at [`LOOKS`] ways for each.
     pub fn best(&self, room: Room, left: &mut [u32], nodes: u64) -> Best {
-        let mut search = Search { ranked: self, room, left, nodes, current: Vec::new(), best: Best::default() };
+        let mut search = Search { ranked: self, room, left, nodes, looks: nodes * LOOKS, current: Vec::new(), best: Best::default() };
         let complete = search.go(0, self.shape.width, self.shape.most_mass, 0).is_some();
-        let spent = nodes - search.nodes;
+        let spent = nodes - search.nodes + (nodes * LOOKS - search.looks) / 8;
         let mut best = search.best;
-        best.nodes = spent;
+        best.steps = spent;
         best.upper = best.value;
         if !complete {
             let first = self.order.iter().position(|&way| left[self.shape.ways[way].kind] > 0 && room.takes(&self.shape.ways[way]));
@@ -117,6 +120,7 @@ struct Search<'a> {
     room: Room,
     left: &'a mut [u32],
     nodes: u64,
+    looks: u64,
     current: Vec<(usize, u32)>,
     best: Best,
 }
@@ -130,6 +134,7 @@ impl Search<'_> {
             self.best.fill = RowFill(self.current.clone());
         }
         for index in from..self.ranked.order.len() {
+            self.looks = self.looks.checked_sub(1)?;
             let number = self.ranked.order[index];
             let way = &self.ranked.shape.ways[number];
             let most = most(way, self.left[way.kind], width, mass);

@@ -19,7 +19,7 @@ const MOST_PATTERNS: usize = 30_000;
 const MOST_COMPARED: usize = 4_000;
 
 /// More states than this are not remembered.
-const MOST_STATES: usize = 2_000_000;
+const MOST_STATES: usize = 500_000;
 
 /// Patterns and how often each is used.
 pub(super) type Answer = Vec<(Pattern, u32)>;

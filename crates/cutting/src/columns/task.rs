@@ -36,11 +36,11 @@ pub(super) struct Way {
     pub low: bool,
 }
 
-/// A kind of column that there is at least one of.
+/// A kind of column that there is at least one of. Columns that the caller gives one by one but that are alike are one.
 #[derive(Clone, Debug)]
 pub(super) struct Shape {
-    /// Which of the caller's columns.
-    pub column: usize,
+    /// Which of the caller's columns, and how many of each.
+    columns: Vec<(usize, u32)>,
     pub width: u32,
     pub height: u32,
     pub most_mass: u64,
@@ -81,41 +81,37 @@ impl<'a> Task<'a> {
             return Err(ColumnError::TooManyThings { count: total });
         }
         let most = total as u32;
-        let mut shapes: Vec<Shape> = columns
-            .iter()
-            .enumerate()
-            .map(|(index_of_column, column)| Shape {
-                column: index_of_column,
-                width: column.width,
-                height: column.height,
-                most_mass: milligrams(column.most_mass),
-                most_rows: column.most_rows.map_or(most, |rows| rows.min(most)),
-                low: column.low,
-                cost: column.cost,
-                count: match (column.count, question) {
-                    (Some(count), _) => count.min(most),
-                    (None, Question::Place) => 1.min(most),
-                    (None, Question::Cover) => most,
-                },
-                ways: column.stacks.iter().enumerate().map(|(stack, given)| way(given, stack, index[&given.thing])).collect(),
-            })
-            .filter(|shape| shape.count > 0 && shape.most_rows > 0)
-            .collect();
-
+        let mut shapes: Vec<Shape> = Vec::new();
+        for (number, column) in columns.iter().enumerate() {
+            let count = match (column.count, question) {
+                (Some(count), _) => count.min(most),
+                (None, Question::Place) => 1.min(most),
+                (None, Question::Cover) => most,
+            };
+            let like = |shape: &&mut Shape| alike(&columns[shape.columns[0].0], column, question);
+            if let Some(shape) = shapes.iter_mut().find(like) {
+                shape.columns.push((number, count));
+                shape.count = (shape.count + count).min(most);
+            } else if count > 0 && column.most_rows != Some(0) {
+                shapes.push(Shape::new(column, (number, count), most, &index));
+            }
+        }
         for shape in &mut shapes {
             let ways = std::mem::take(&mut shape.ways);
             // Until the kinds are numbered, `kind` is the thing's place in the caller's list.
             shape.ways = ways.into_iter().filter(|way| things[way.kind].count > 0 && shape.takes(way)).collect();
         }
+        let mut stands = vec![false; things.len()];
+        for way in shapes.iter().flat_map(|shape| &shape.ways) {
+            stands[way.kind] = true;
+        }
         let mut thing_of = Vec::new();
         let mut kinds = Vec::new();
         let mut kind_of = vec![0; things.len()];
-        for (thing, given) in things.iter().enumerate() {
-            if shapes.iter().any(|shape| shape.ways.iter().any(|way| way.kind == thing)) {
-                kind_of[thing] = kinds.len();
-                thing_of.push(thing);
-                kinds.push(Kind { count: given.count, worth: u64::from(given.worth) });
-            }
+        for (thing, given) in things.iter().enumerate().filter(|(thing, _)| stands[*thing]) {
+            kind_of[thing] = kinds.len();
+            thing_of.push(thing);
+            kinds.push(Kind { count: given.count, worth: u64::from(given.worth) });
         }
         for shape in &mut shapes {
             for way in &mut shape.ways {
@@ -153,9 +149,9 @@ impl<'a> Task<'a> {
             let empty = count.saturating_sub(filled.len());
             columns.extend(filled.into_iter().chain(std::iter::repeat_n(Vec::new(), empty)).map(|rows| Filled { column: index, rows }));
         }
-        let worth_of = |thing: u32| self.things.iter().find(|given| given.id == thing).map_or(0, |given| u64::from(given.worth));
+        let worth: BTreeMap<u32, u64> = self.things.iter().map(|thing| (thing.id, u64::from(thing.worth))).collect();
         let all: u64 = self.things.iter().map(|thing| u64::from(thing.worth) * u64::from(thing.count)).sum();
-        let missing: u64 = left.iter().map(|left| worth_of(left.thing) * u64::from(left.count)).sum();
+        let missing: u64 = left.iter().map(|left| worth[&left.thing] * u64::from(left.count)).sum();
         Placement { columns, left, worth: all - missing, bound: found.bound }
     }
 
@@ -172,21 +168,22 @@ impl<'a> Task<'a> {
     fn answer(&self, patterns: &[(Pattern, u32)]) -> (BTreeMap<usize, Vec<Vec<Row>>>, Vec<Left>) {
         let mut still = self.counts();
         let mut stood: BTreeMap<usize, Vec<Vec<Row>>> = BTreeMap::new();
+        let mut places: Vec<_> = self.shapes.iter().map(Shape::places).collect();
         for (pattern, times) in patterns {
             let shape = &self.shapes[pattern.shape];
             for _ in 0..*times {
                 let rows = shape.settled(&pattern.rows, &mut still);
-                if !rows.is_empty() {
-                    stood.entry(shape.column).or_default().push(self.rows(shape, &rows));
+                if !rows.is_empty()
+                    && let Some(column) = places[pattern.shape].next()
+                {
+                    stood.entry(column).or_default().push(self.rows(shape, &rows));
                 }
             }
         }
+        let mut left_of: BTreeMap<usize, u32> = self.thing_of.iter().copied().zip(still).collect();
         let mut left = Vec::new();
-        for (thing, given) in self.things.iter().enumerate().filter(|(_, given)| given.count > 0) {
-            let (count, reason) = match self.thing_of.iter().position(|&other| other == thing) {
-                Some(kind) => (still[kind], Reason::NoRoom),
-                None => (given.count, Reason::StandsNowhere),
-            };
+        for (thing, given) in self.things.iter().enumerate() {
+            let (count, reason) = left_of.remove(&thing).map_or((given.count, Reason::StandsNowhere), |count| (count, Reason::NoRoom));
             if count > 0 {
                 left.push(Left { thing: given.id, count, reason });
             }
@@ -215,10 +212,38 @@ impl<'a> Task<'a> {
 }
 
 impl Shape {
+    fn new(column: &Column, of: (usize, u32), things: u32, index: &BTreeMap<u32, usize>) -> Self {
+        Self {
+            columns: vec![of],
+            width: column.width,
+            height: column.height,
+            most_mass: milligrams(column.most_mass),
+            most_rows: column.most_rows.map_or(things, |rows| rows.min(things)),
+            low: column.low,
+            cost: column.cost,
+            count: of.1,
+            ways: column.stacks.iter().enumerate().map(|(stack, given)| way(given, stack, index[&given.thing])).collect(),
+        }
+    }
+
+    /// The caller's columns, each as often as it is there.
+    fn places(&self) -> impl Iterator<Item = usize> + use<> {
+        self.columns.clone().into_iter().flat_map(|(column, count)| std::iter::repeat_n(column, count as usize))
+    }
+
     /// Whether a way can be used at all: alone, for a further row never saves height (see [`saves`]).
     fn takes(&self, way: &Way) -> bool {
         way.width <= self.width && way.mass <= self.most_mass && way.needs.alone <= self.height
     }
+}
+
+/// Whether two columns differ in nothing but how many there are of them; what it costs is no matter where nothing is paid.
+fn alike(one: &Column, other: &Column, question: Question) -> bool {
+    let cost = if question == Question::Place { other.cost } else { one.cost };
+    // The figures first, for lists of stacks are long.
+    (one.width, one.height, one.low, one.most_rows, cost) == (other.width, other.height, other.low, other.most_rows, other.cost)
+        && milligrams(one.most_mass) == milligrams(other.most_mass)
+        && one.stacks == other.stacks
 }
 
 fn index_of(things: &[Thing]) -> Result<BTreeMap<u32, usize>, ColumnError> {

@@ -125,3 +125,15 @@ fn a_column_that_takes_nothing_keeps_no_other_from_being_filled() {
     assert_eq!(brute::place(&things, &columns), 4);
     assert_eq!(placed(&things, &columns).worth, 4);
 }
+
+#[test]
+fn columns_given_one_by_one_are_as_good_as_counted_ones() {
+    let stacks: Vec<Stack> = (0..6).map(|id| stack(id, 30 + 7 * (id * 5 % 6), 110 + 13 * id)).collect();
+    let things: Vec<Thing> = (0..6).map(|id| thing(id, 6)).collect();
+    let one = column(100, 500, stacks);
+    let counted = placed(&things, &[Column { count: Some(4), ..one.clone() }]);
+    let one_by_one =
+        placed(&things, &[one.clone(), one.clone(), Column { count: Some(0), ..one.clone() }, Column { count: Some(2), ..one }]);
+    assert_eq!((one_by_one.worth, one_by_one.bound), (counted.worth, counted.bound));
+    assert!(one_by_one.columns.iter().all(|filled| !filled.rows.is_empty() && filled.column != 2));
+}

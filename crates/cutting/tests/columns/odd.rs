@@ -3,7 +3,9 @@
 use std::cell::Cell;
 use std::ops::ControlFlow;
 
-use casewright_cutting::columns::{Column, ColumnError, DEAREST, Effort, Least, MOST_THINGS, Needs, Progress, Stack, Thing, cover, place};
+use casewright_cutting::columns::{
+    Column, ColumnError, DEAREST, Effort, Least, MOST_COLUMNS, MOST_STACKS, MOST_THINGS, Needs, Progress, Stack, Thing, cover, place,
+};
 use proptest::prelude::*;
 
 use super::{check, column, covered, placed, stack, thing};
@@ -82,6 +84,22 @@ fn a_column_of_the_most_rows_is_filled() {
     // And of which half can stand.
     let answer = placed(&[thing(1, MOST_THINGS as u32)], &[column(1, MOST_THINGS as u32 / 2, vec![stack(1, 1, 1)])]);
     assert_eq!((answer.worth, answer.proven()), (MOST_THINGS / 2, true));
+}
+
+#[test]
+fn as_many_of_everything_as_is_taken_is_answered() {
+    // A hundred kinds in a hundred ways each, no two alike, in as many columns as there may be.
+    let mut dice = super::random::Dice(0x5eed_0004);
+    let things: Vec<Thing> = (0..100).map(|id| thing(id, MOST_THINGS as u32 / 100)).collect();
+    let stacks = (0..MOST_STACKS as u32)
+        .map(|number| Stack { mass: f64::from(dice.roll(0, 100)) / 10.0, ..stack(number % 100, dice.roll(100, 900), dice.roll(100, 900)) });
+    let column = Column { most_mass: 50.0, count: Some(MOST_COLUMNS as u32), ..column(2_000, 20_000, stacks.collect()) };
+    let effort = Effort::steps(100_000);
+    let answer = place(&things, std::slice::from_ref(&column), effort).expect("the figures are sound");
+    check::placement(&things, std::slice::from_ref(&column), &answer);
+    assert!(answer.worth > 0);
+    let answer = cover(&things, std::slice::from_ref(&column), effort).expect("the figures are sound");
+    check::cover(&things, &[column], &answer);
 }
 
 /// A question that no quick filling answers.
