@@ -54,8 +54,10 @@ fn a_shim_is_a_part_and_the_rail_stays_short() {
         let row = list.rows.iter().find(|row| row.parts.contains(&shim.id)).expect("a row");
         assert_eq!((row.mark.as_str(), row.parts.len()), ("SH1", 1));
         assert!(!row.cuts.is_empty(), "{joint}: what goes through it wants a hole");
-        let order = DryFit::of(&after.design, &after.model, &after.solids).order;
-        assert!(order.locked.is_empty(), "{joint}: {:?}", order.locked);
+        let fit = DryFit::of(&after.design, &after.model, &after.solids);
+        assert!(fit.order.locked.is_empty(), "{joint}: {:?}", fit.order.locked);
+        let fails: Vec<_> = fit.findings.iter().filter(|finding| finding.seriousness == Seriousness::WillFail).collect();
+        assert!(fails.is_empty(), "{joint}: {fails:#?}");
     }
 }
 

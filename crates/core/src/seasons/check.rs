@@ -168,11 +168,15 @@ fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Stru
     (!in_each_other && now.binds(both, &found, !apart)).then_some(Struck { pair, depth: found.depth, place: found.deepest_at })
 }
 
-/// Pairs that glue holds: the members of a glued joint, and its loose parts with both; and what is glued on beside each other to one part.
+/// Pairs that glue holds: the members of a glued joint, its loose parts with both, and a shim between them; and what is glued on beside each other to one part.
 fn held_together(model: &Model) -> HashSet<(PartId, PartId)> {
     let mut together = HashSet::new();
+    let shims: Vec<&Joint> = model.joints.iter().filter(|joint| model.part(joint.a).kind == PartKind::Shim).collect();
     for joint in model.joints.iter().filter(|joint| joint.glued) {
-        let all: Vec<PartId> = [joint.a, joint.b].into_iter().chain(joint.loose.iter().copied()).collect();
+        // A shim at the end that comes up is held by what goes through it.
+        let shims = shims.iter().filter(|shim| shim.b == joint.a && shim.contact.into == joint.contact.into.opposite());
+        let members = [joint.a, joint.b].into_iter().chain(shims.map(|shim| shim.a));
+        let all: Vec<PartId> = members.chain(joint.loose.iter().copied()).collect();
         together.extend(all.iter().flat_map(|a| all.iter().map(move |b| (*a, *b))).filter(|(a, b)| a < b));
     }
     together
