@@ -2,6 +2,7 @@
 
 use approx::assert_abs_diff_eq;
 use casewright_core::design::Dimension::{self, Length as L, Width as W};
+use casewright_core::design::decisions;
 use casewright_core::design::shop::State;
 use casewright_core::inspect::{Finding, Rule, Seriousness};
 use casewright_tests::{demo, demo_with, set};
@@ -89,6 +90,12 @@ fn a_rail_sawn_to_length_loses_the_joint_at_that_end() {
         assert!(saw.words.contains("anew"), "{}", saw.words);
         let sawn = apply(&long.design, saw);
         assert_abs_diff_eq!(size(&sawn, "rail.left.top", L), planned, epsilon = 1e-9);
+        // The same where all of it is tried at once, whatever the order.
+        let length = ("made.rail.left.top.length".to_owned(), (planned + 36.0).to_string());
+        let cut = ("made.rail.left.top.state".to_owned(), "cut".to_owned());
+        let mut tried = demo_with(&[("joinery.rail_to_post.by", joint)]);
+        assert_eq!(decisions::set_all(&mut tried, &[&saw.changes[..], &[cut, length]].concat()), []);
+        assert_eq!(tried.shop, sawn.design.shop, "{joint}");
         let told = of_shop(&sawn);
         let [left] = told[..] else { panic!("{joint}: {:#?}", sawn.findings) };
         assert_eq!((left.rule, left.seriousness), (Rule::CutsStillRight, Seriousness::Note), "{joint}: {}", left.message);

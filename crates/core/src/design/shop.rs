@@ -534,11 +534,13 @@ fn sawn(design: &mut Design, part: &str, path: &str, end: End, by: Option<Length
     saw_off(design, part, end, by)
 }
 
-/// How late a name must be set where several are: what was measured after what was decided, then what was made, and last how far, which writes
-/// down what all the rest gives.
+/// How late a name must be set where several are: what was measured after what was decided, then what was made, then how far, which writes
+/// down what all the rest gives, and last what was done to it after: what was sawn off it, and cut anew.
 pub(super) fn comes_late(path: &str) -> u8 {
     match (path.starts_with("measured."), path.starts_with("made."), path.rsplit('.').next()) {
-        (_, true, Some("state" | "cuts")) => 3,
+        (_, true, Some("cuts")) => 5,
+        (_, true, Some("sawn_first_end" | "sawn_second_end")) => 4,
+        (_, true, Some("state")) => 3,
         (_, true, _) => 2,
         (true, ..) => 1,
         (false, false, _) => 0,
