@@ -72,7 +72,7 @@ impl<'a> Rows<'a> {
     /// The most valuable column worth more than `floor`. `None` when the effort is spent.
     pub fn best(&self, floor: u64, meter: &mut Meter) -> Option<Best> {
         let mut best = None;
-        self.every(floor + 1, meter, &mut |value, rows| {
+        self.every(floor.saturating_add(1), meter, &mut |value, rows| {
             best = Some((value, rows));
             Some(value + 1)
         })?;

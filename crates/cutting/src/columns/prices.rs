@@ -203,7 +203,7 @@ impl<'a> Pricing<'a> {
             return (whole, Some(Pattern::new(number, shape, quick.rows, counts.len())));
         }
         let exact = meter.part(EXACT_STEPS, |meter| {
-            let rows = Rows::under(ceiling, number, shape, &values, &counts, allowed + 1, meter)?;
+            let rows = Rows::under(ceiling, number, shape, &values, &counts, allowed.saturating_add(1), meter)?;
             rows.best(allowed, meter)
         });
         match exact {

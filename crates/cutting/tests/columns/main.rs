@@ -72,6 +72,29 @@ fn covering_agrees_with_trying_everything() {
     assert!((100..1000).contains(&impossible), "{impossible} of the questions have no answer");
 }
 
+#[test]
+fn no_bound_is_refuted_by_an_answer_of_another_effort() {
+    let mut dice = Dice(0x5eed_0003);
+    for number in 0..20 {
+        let (things, columns) = random::shelves(&mut dice);
+        let efforts = [0, 10_000, 100_000, 1_000_000, 3_000_000].map(Effort::steps);
+        let placements = efforts.map(|effort| place(&things, &columns, effort).expect("the figures are sound"));
+        let covers = efforts.map(|effort| cover(&things, &columns, effort).expect("the figures are sound"));
+        for (one, other) in placements.iter().zip(&covers) {
+            check::placement(&things, &columns, one);
+            check::cover(&things, &columns, other);
+        }
+        let best = placements.iter().map(|answer| answer.worth).max();
+        assert!(placements.iter().all(|answer| Some(answer.bound) >= best), "question {number}: {things:?} {columns:?}");
+        let least = covers.iter().filter(|answer| answer.complete()).map(|answer| answer.cost).min();
+        let true_of_all = |answer: &Cover| match answer.bound {
+            Least::Cost(bound) => least.is_none_or(|least| bound <= least),
+            Least::TooFew => least.is_none(),
+        };
+        assert!(covers.iter().all(true_of_all), "question {number}: {things:?} {columns:?}");
+    }
+}
+
 fn thing(id: u32, count: u32) -> Thing {
     Thing { id, count, worth: 1 }
 }

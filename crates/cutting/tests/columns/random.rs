@@ -68,3 +68,34 @@ pub fn column(dice: &mut Dice, things: &[Thing]) -> Column {
         stacks,
     }
 }
+
+/// Many things of several kinds in columns of several rows, too large to try everything.
+pub fn shelves(dice: &mut Dice) -> (Vec<Thing>, Vec<Column>) {
+    let kinds = dice.roll(3, 9);
+    let things = (0..kinds).map(|id| Thing { id, count: dice.roll(1, 12), worth: if id == 0 { 3 } else { 1 } }).collect();
+    let mut stacks = Vec::new();
+    for thing in 0..kinds {
+        let (width, height) = (dice.roll(100, 420), dice.roll(120, 400));
+        let mass = f64::from(width * height) / 1e4;
+        let mut way = |holds, width, height: u32| {
+            let raised = height.div_ceil(32) * 32 + 20;
+            let needs = Needs { alone: height, bottom: raised + 10, between: raised, top: height };
+            stacks.push(Stack { thing, holds, width, needs, mass, low: mass > 11.0 });
+        };
+        way(1, width, height);
+        way(1, height, width);
+        way(2, width, 2 * height);
+    }
+    let column = Column {
+        width: 900,
+        height: dice.roll(700, 2200),
+        most_mass: 45.0,
+        most_rows: if dice.one_in(3) { Some(dice.roll(2, 5)) } else { None },
+        low: 700,
+        cost: 95,
+        count: Some(dice.roll(1, 4)),
+        stacks,
+    };
+    let narrow = Column { width: 600, cost: 70, count: if dice.one_in(2) { Some(2) } else { None }, ..column.clone() };
+    (things, vec![column, narrow])
+}
