@@ -23,6 +23,32 @@ pub(super) const FAULTS: &[Fault] = &[
         ("depth lacking", 17.0),
     ),
     demo_fault(
+        "a niche too narrow",
+        &[("site.width", "1420"), ("site.scribe", "10")],
+        // 1360 and 20 over either side, and 10 free at either wall: 1420.
+        &[("site.width", "1412"), ("site.scribe", "10")],
+        (Rule::FitsSite, WillFail),
+        &[],
+        ("too wide by", 8.0),
+    ),
+    demo_fault(
+        "a low ceiling",
+        &[("site.height", "1480")],
+        &[("site.height", "1470")],
+        (Rule::FitsSite, WillFail),
+        &[],
+        ("too high by", 10.0),
+    ),
+    demo_fault(
+        "a door that a glued carcase does not pass",
+        // The least sizes of the carcase are 470 and 1360: with 10 for hands on either side 490 and 1380.
+        &[("site.door.width", "800"), ("site.door.height", "2000")],
+        &[("site.door.width", "480"), ("site.door.height", "2000")],
+        (Rule::Carried, AtRisk),
+        &["post.front.left"],
+        ("too large by", 10.0),
+    ),
+    demo_fault(
         "posts longer than a stick",
         &[],
         &[("timber.sticks.length", "1460")],

@@ -19,6 +19,7 @@ mod money;
 mod own;
 mod shelving;
 pub mod shop;
+mod site;
 pub mod text;
 mod timber;
 mod top;
@@ -43,6 +44,7 @@ pub use money::{MakeUp, Money, Priced, Work};
 pub use own::{OwnSheet, OwnSpecies};
 pub use shelving::{Cleat, Sawtooth, Shelves, Slats, ThickBy};
 pub use shop::Shop;
+pub use site::{Cabin, Passage, Site};
 pub use timber::{Finish, SawnAs, Sheet, Sticks, Timber};
 pub use top::{Arrises, Buttons, EdgeShape, EdgeSides, Edges, FixedLine, Slab, Top};
 
@@ -62,6 +64,9 @@ pub struct Design {
     /// The room that must stay free about them.
     #[serde(default, skip_serializing_if = "shop::is_default")]
     pub hand_room: HandRoom,
+    /// Where it will stand, and what it must pass on the way.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub site: Site,
     /// What it is judged by under load.
     #[serde(default, skip_serializing_if = "shop::is_default")]
     pub limits: Limits,

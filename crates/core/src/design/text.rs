@@ -485,6 +485,7 @@ mod tests {
         design.limits.years += 1.0;
         design.limits.sag.seen += 1.0;
         design.hand_room.lift = crate::Length::mm(30.0);
+        design.site.width = crate::Length::mm(2000.0);
         for kind in &mut design.contents {
             (kind.nests, kind.spare) = (crate::Length::mm(10.0), 5.0);
             (kind.lies, kind.bears, kind.taken) =

@@ -26,6 +26,7 @@ mod rows;
 mod sheets;
 mod short_grain;
 mod shoulders;
+mod site;
 mod slats;
 mod sticks;
 mod tenons;
@@ -198,6 +199,10 @@ pub enum Rule {
     BoxFits,
     /// Everything that it must hold has a place.
     AllPlaced,
+    /// The case goes where it is to stand.
+    FitsSite,
+    /// What is glued together gets there.
+    Carried,
     /// No part reaches below the floor of the room.
     AboveGround,
     /// A part comes out of a stick.
@@ -253,6 +258,8 @@ impl Rule {
         Rule::Lift,
         Rule::BoxFits,
         Rule::AllPlaced,
+        Rule::FitsSite,
+        Rule::Carried,
         Rule::AboveGround,
         Rule::StickLength,
         Rule::NoSuchPart,
@@ -300,6 +307,8 @@ impl Rule {
             Rule::Lift => "lift",
             Rule::BoxFits => "box_fits",
             Rule::AllPlaced => "all_placed",
+            Rule::FitsSite => "fits_site",
+            Rule::Carried => "carried",
             Rule::AboveGround => "above_ground",
             Rule::StickLength => "stick_length",
             Rule::NoSuchPart => "no_such_part",
@@ -361,6 +370,7 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(slats::check(model));
     findings.extend(cleats::check(model));
     findings.extend(ground::check(model));
+    findings.extend(site::check(design, model));
     findings.extend(edges::check(model));
     milled::quiet(&mut findings);
     gather::gather(findings)

@@ -6,6 +6,7 @@ mod joinery;
 mod limits;
 mod money;
 mod own;
+mod site;
 mod top;
 
 use std::ops::RangeInclusive;
@@ -69,6 +70,7 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
         }
     });
     walk.inside("hand_room", |walk| contents::hand_room(walk, &mut design.hand_room));
+    walk.inside("site", |walk| site::site(walk, &mut design.site));
 }
 
 /// What was measured. The states are not among these: what else must be written with them is [`shop`](crate::design::shop)'s to do.
