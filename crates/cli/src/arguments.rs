@@ -104,6 +104,23 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Propose cases that hold all there is to keep, built as this one: fewest bays, least floor, least timber
+    ///
+    /// Examples: propose case.ron · propose case.ron --with site.width=1400 · propose case.ron --take 2 --out other.ron
+    Propose {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Take the one of that number, and write it
+        #[arg(long, value_name = "N", requires = "out")]
+        take: Option<usize>,
+        /// The file to write it into; a file that is there is replaced
+        #[arg(long, value_name = "FILE", requires = "take")]
+        out: Option<PathBuf>,
+        /// Print JSON; its schema is assets/schema/propose.json
+        #[arg(long, conflicts_with = "take")]
+        json: bool,
+    },
     /// List every decision by its name, with value, unit, range and meaning
     Sizes {
         /// The design.

@@ -1,9 +1,10 @@
 //! From a file to a model, with errors that name file, line and field.
 
 use std::fs;
-use std::io;
+use std::io::{self, Write as _};
 use std::path::Path;
 
+use atomic_write_file::AtomicWriteFile;
 use casewright_core::derive::DesignError;
 use casewright_core::design::{decisions, text};
 use casewright_core::{Design, Model, ShapeCache, Solids, derive};
@@ -84,4 +85,11 @@ fn with_place(input: &Input, source: &str, error: &DesignError) -> String {
         Some((path, value)) => format!("--with {path}={value}: {error}"),
         None => format!("{}: {}", input.file.display(), text::with_line(source, error)),
     }
+}
+
+/// All of it is there, or the old file still is.
+pub fn write(path: &Path, text: &str) -> std::io::Result<()> {
+    let mut file = AtomicWriteFile::open(path)?;
+    file.write_all(text.as_bytes())?;
+    file.commit()
 }

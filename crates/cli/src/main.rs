@@ -24,6 +24,7 @@ fn main() -> ExitCode {
         Command::Milled { input, words } => commands::milled::run(&input, &words),
         Command::Loads { input, json, why } => commands::loads::run(&input, json, why.as_deref()),
         Command::Order { input, json } => commands::order::run(&input, json),
+        Command::Propose { input, take, out, json } => commands::propose::run(&input, take, out.as_deref(), json),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
         Command::Wood { sum } => wood::run(&sum),
         Command::Papers { input, out, date } => commands::papers::run(&input, &out, date),

@@ -1,10 +1,7 @@
 //! `milled`: what was measured and made in the shop, and what the dry fit finds with it: the same as `check` finds.
 
-use std::io::Write as _;
-use std::path::Path;
 use std::process::ExitCode;
 
-use atomic_write_file::AtomicWriteFile;
 use casewright_core::design::shop::{self, Stock};
 use casewright_core::design::{Dimension, decisions, text};
 use casewright_core::inspect::Seriousness;
@@ -62,14 +59,7 @@ fn record(input: &Input, words: &[String]) -> Result<(), Failure> {
         decisions::set(&mut design, path, value).map_err(|error| Failure::told(format!("{file}: {error}")))?;
     }
     let text = text::write_shop(&source, &design).map_err(|error| Failure::told(format!("{file}: {error}")))?;
-    write(&input.file, &text).map_err(|error| Failure::told(format!("{file}: it can't be written: {error}")))
-}
-
-/// All of it is there, or the old file still is.
-fn write(path: &Path, text: &str) -> std::io::Result<()> {
-    let mut file = AtomicWriteFile::open(path)?;
-    file.write_all(text.as_bytes())?;
-    file.commit()
+    load::write(&input.file, &text).map_err(|error| Failure::told(format!("{file}: it can't be written: {error}")))
 }
 
 fn told(stock: &[Stock], model: &Model, findings: &[Finding]) -> String {

@@ -9,4 +9,5 @@ pub mod milled;
 pub mod order;
 pub mod papers;
 pub mod parts;
+pub mod propose;
 pub mod sizes;

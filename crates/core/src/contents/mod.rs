@@ -6,6 +6,7 @@ mod fits;
 pub mod holds;
 pub mod list;
 mod mend;
+pub mod propose;
 
 use std::sync::LazyLock;
 

@@ -9,6 +9,7 @@ mod holds;
 mod loads;
 mod order;
 mod parts;
+mod propose;
 mod sizes;
 mod worked;
 
@@ -18,6 +19,7 @@ pub use holds::{FitsDocument, HoldsDocument, fits, holds};
 pub use loads::{LoadsDocument, loads};
 pub use order::{OrderDocument, order};
 pub use parts::{PartsDocument, parts};
+pub use propose::{ProposeDocument, proposals};
 pub use sizes::{SizesDocument, sizes};
 pub use worked::{WorkedEntry, worked};
 

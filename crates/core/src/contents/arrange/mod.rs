@@ -9,7 +9,7 @@
 //! - As many things are placed as can be; where that is not proven, the arrangement tells how many no arrangement could pass.
 
 mod lifting;
-mod question;
+pub(super) mod question;
 mod spare;
 
 use casewright_cutting::columns::Reason;

@@ -19,7 +19,7 @@ const PER_MM: f64 = 10.0;
 /// Rounding of sums of lengths, mm.
 const HAIR: f64 = 1e-6;
 
-pub(super) struct Question<'a> {
+pub(in crate::contents) struct Question<'a> {
     design: &'a Design,
     model: &'a Model,
     /// How high things may be stacked.

@@ -1,0 +1,72 @@
+//! `propose`: cases that hold what there is to keep, side by side.
+
+use std::path::Path;
+use std::process::ExitCode;
+
+use casewright_core::contents::propose::{Aim, Proposal, propose};
+use casewright_core::design::text;
+use casewright_core::length::{trimmed, trimmed_to};
+use casewright_sheets::json;
+
+use crate::arguments::Input;
+use crate::failure::Failure;
+use crate::load;
+use crate::output::{self, Align};
+
+/// Prints the proposals; one that is taken is written into a file. Ends with 1 when there is none.
+pub fn run(input: &Input, take: Option<usize>, out: Option<&Path>, as_json: bool) -> Result<ExitCode, Failure> {
+    let design = load::design(input)?;
+    let found = propose(&design, &|| false);
+    if let (Some(take), Some(out)) = (take, out) {
+        let proposal = found
+            .get(take.wrapping_sub(1))
+            .ok_or_else(|| Failure::told(format!("there is no proposal {take}; there are {}, counted from 1", found.len())))?;
+        let written = text::write(&proposal.design).map_err(|error| Failure::told(error.to_string()))?;
+        load::write(out, &written).map_err(|error| Failure::told(format!("{}: it can't be written: {error}", out.display())))?;
+        output::print(&format!("{}\n", out.display()))?;
+        return Ok(ExitCode::SUCCESS);
+    }
+    if as_json {
+        output::print_json(&json::proposals(&design, &found))?;
+    } else {
+        output::print(&told(&design.name, &found))?;
+    }
+    Ok(if found.is_empty() { ExitCode::from(1) } else { ExitCode::SUCCESS })
+}
+
+fn told(name: &str, found: &[Proposal]) -> String {
+    if found.is_empty() {
+        return format!("{name}: no case within reason holds all that there is to keep\n");
+    }
+    let rows: Vec<[String; 7]> = found
+        .iter()
+        .enumerate()
+        .map(|(index, proposal)| {
+            let aims: Vec<&str> = proposal.aims.iter().map(|aim| aim.words()).collect();
+            let bays: Vec<String> = proposal.bays.iter().map(|bay| trimmed(*bay)).collect();
+            [
+                (index + 1).to_string(),
+                [proposal.width, proposal.height, proposal.depth].map(trimmed).join(" × "),
+                bays.join(", "),
+                trimmed_to(proposal.amounts.timber, 3),
+                trimmed_to(proposal.amounts.sheet, 2),
+                trimmed_to(proposal.stands.filled() * 100.0, 0),
+                aims.join(", ") + if proposal.proven { " (proven)" } else { "" },
+            ]
+        })
+        .collect();
+    let head = [
+        ("", Align::Right),
+        ("Width × height × depth", Align::Left),
+        ("Bays, clear", Align::Left),
+        ("Timber m³", Align::Right),
+        ("Sheet m²", Align::Right),
+        ("Full %", Align::Right),
+        ("Least in", Align::Left),
+    ];
+    let note = format!(
+        "\nEach holds everything, two high at most where it can be, built as the case at hand. {} are sought among bays into which kinds go side by side with nothing to spare.\n",
+        casewright_core::sentence::capital(&Aim::ALL.map(Aim::words).join(", "))
+    );
+    format!("{name}: cases that hold all there is to keep\n\n{}{note}", output::table(head, &rows))
+}

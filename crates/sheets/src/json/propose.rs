@@ -1,0 +1,57 @@
+//! Cases that hold what there is to keep.
+
+use casewright_core::Design;
+use casewright_core::contents::propose::Proposal;
+use serde::Serialize;
+
+use super::{SCHEMA, tidy};
+
+/// Cases side by side; schema `assets/schema/propose.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ProposeDocument {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: String,
+    /// The cases.
+    pub proposals: Vec<ProposalEntry>,
+}
+
+/// One case.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct ProposalEntry {
+    /// What it is least in.
+    pub least_in: Vec<&'static str>,
+    /// Whether no other choice among the bays that were tried is less in that.
+    pub proven: bool,
+    /// Over the posts, the height with its top, mm.
+    pub width: f64,
+    /// From the floor to the upper face of the top, mm.
+    pub height: f64,
+    /// Over the posts, mm.
+    pub depth: f64,
+    /// Clear width of each bay from the left, mm.
+    pub bays: Vec<f64>,
+    /// Solid timber, m³.
+    pub timber: f64,
+    /// Sheet, m².
+    pub sheet: f64,
+    /// The share of the room on the shelves that things fill, 0 to 1.
+    pub filled: f64,
+}
+
+/// Cases side by side.
+pub fn proposals(design: &Design, found: &[Proposal]) -> ProposeDocument {
+    let entry = |proposal: &Proposal| ProposalEntry {
+        least_in: proposal.aims.iter().map(|aim| aim.words()).collect(),
+        proven: proposal.proven,
+        width: tidy(proposal.width),
+        height: tidy(proposal.height),
+        depth: tidy(proposal.depth),
+        bays: proposal.bays.iter().map(|bay| tidy(*bay)).collect(),
+        timber: tidy(proposal.amounts.timber),
+        sheet: tidy(proposal.amounts.sheet),
+        filled: tidy(proposal.stands.filled()),
+    };
+    ProposeDocument { schema: SCHEMA, name: design.name.clone(), proposals: found.iter().map(entry).collect() }
+}
