@@ -13,6 +13,7 @@ use crate::derived::Derived;
 use crate::files::FileAsk;
 use crate::keeping::Boxes;
 use crate::panels::{AtStage, Notice, Stage};
+use crate::proposed::Proposed;
 use crate::session::Session;
 
 /// Something asked for. Nothing else changes the design, what is selected, or what is shown.
@@ -77,6 +78,8 @@ pub enum Ask {
     Sag(Sag),
     /// Shows the things in the case, and the shelves that take one of them.
     Boxes(Boxes),
+    /// Asks for cases that hold all there is to keep, or puts them away.
+    Propose(bool),
     /// Answers the question that stands in the window.
     Answer(crate::files::Answer),
     /// Puts away what the window told.
@@ -219,6 +222,7 @@ struct Reach<'w> {
     compared: ResMut<'w, Compared>,
     sag: ResMut<'w, Sag>,
     boxes: ResMut<'w, Boxes>,
+    proposed: ResMut<'w, Proposed>,
     stage: ResMut<'w, AtStage>,
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
@@ -255,6 +259,7 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::Play(way) => play(*way, &mut reach.take_apart),
             Ask::Season(season) => *reach.season = *season,
             Ask::Sag(sag) => *reach.sag = *sag,
+            Ask::Propose(wanted) => reach.proposed.want(*wanted),
             Ask::Boxes(boxes) => *reach.boxes = *boxes,
             Ask::Compare(of) => reach.compared.wanted = *of,
             Ask::DismissNotice => *reach.notice = Notice::default(),

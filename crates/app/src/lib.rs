@@ -17,6 +17,7 @@ pub mod files;
 pub mod keeping;
 pub mod order;
 pub mod panels;
+pub mod proposed;
 pub mod report;
 pub mod scene;
 pub mod session;
@@ -111,6 +112,7 @@ impl Plugin for CasewrightPlugin {
                 order::OrderPlugin,
                 compared::ComparedPlugin,
                 keeping::KeepingPlugin,
+                proposed::ProposedPlugin,
                 panels::PanelsPlugin,
                 scene::ScenePlugin,
                 report::ReportPlugin,

@@ -8,6 +8,7 @@ use casewright::compared::{Compared, Of};
 use casewright::derived::Derived;
 use casewright::keeping::{Boxes, Kept};
 use casewright::panels::{self, Notice, Out, Stage, View};
+use casewright::proposed::Proposed;
 use casewright::session::Session;
 use casewright::theme;
 use casewright_core::Design;
@@ -42,6 +43,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         let mut compared = Compared::default();
         compared.wanted = Some(Of::Panels);
         let kept = Kept::of(session.design(), &derived.model);
+        let proposed = Proposed::default();
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -56,6 +58,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             compared: &compared,
             kept: kept.as_ref().map(|kept| (kept, None)),
             boxes: Boxes::default(),
+            proposed: &proposed,
             notice: &notice,
             question: None,
         };

@@ -6,7 +6,7 @@ use casewright_core::design::decisions::Decision;
 use casewright_core::design::edit::Edit;
 use egui::{Align, Layout, RichText, Ui, vec2};
 
-use super::{Out, View, field, kept, list, stage, words};
+use super::{Out, View, field, kept, list, proposed, stage, words};
 use crate::ask::Ask;
 use crate::keeping::Boxes;
 use crate::theme;
@@ -16,6 +16,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     words::heading(ui, "Brief");
     words::small(ui, "What it must hold: width × depth × height as it stands on the shelf, weight of one when full, how many.");
     kept::ui(ui, view, out);
+    proposed::ui(ui, view, out);
     for (index, kind) in view.session.design().contents.iter().enumerate() {
         words::rule(ui);
         ui.push_id(("box", index), |ui| one(ui, view, index, kind, out));

@@ -16,6 +16,7 @@ mod line;
 mod list;
 mod loads;
 mod made;
+mod proposed;
 mod question;
 mod rod;
 mod season;
@@ -36,6 +37,7 @@ use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Question;
 use crate::keeping::{Boxes, Kept};
+use crate::proposed::Proposed;
 use crate::session::Session;
 
 pub use window::{DrawAgain, PanelsPlugin, Shown};
@@ -152,6 +154,8 @@ pub struct View<'a> {
     pub kept: Option<(&'a Kept, Option<&'a [Change]>)>,
     /// How the things in the case are shown.
     pub boxes: Boxes,
+    /// Cases that hold all there is to keep.
+    pub proposed: &'a Proposed,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.
@@ -195,7 +199,7 @@ pub fn ui(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
         strip::ui(ui, view, out);
     });
     let side = egui::Margin { left: gap, right: gap, top: gap, bottom: gap };
-    let width = stage::width(view.stage) + 2.0 * theme::GAP;
+    let width = stage::width_of(view) + 2.0 * theme::GAP;
     let left = egui::Panel::left("stage").resizable(false).exact_size(width);
     left.show_separator_line(false).frame(clear.outer_margin(side)).show(ui, |ui| stage::ui(ui, view, out));
     let right = egui::Panel::right("findings").resizable(false).exact_size(theme::RIGHT + 2.0 * theme::GAP);

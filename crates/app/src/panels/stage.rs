@@ -9,7 +9,12 @@ use super::{Out, Stage, View, bench, boards, brief, case, compare, drawings, fie
 use crate::ask::Ask;
 use crate::theme;
 
-/// How wide the sheet is.
+/// How wide the sheet is, with what stands on it.
+pub fn width_of(view: &View<'_>) -> f32 {
+    if view.stage == Stage::Brief && view.proposed.wanted() { theme::LEFT_TABLE } else { width(view.stage) }
+}
+
+/// How wide the sheet of a stage is.
 pub fn width(stage: Stage) -> f32 {
     match stage {
         Stage::Case => theme::LEFT,

@@ -19,6 +19,7 @@ use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Desk;
 use crate::keeping::{Boxes, Keeping};
+use crate::proposed::Proposed;
 use crate::session::Session;
 use crate::theme;
 
@@ -84,6 +85,7 @@ struct Seen<'w> {
     compared: Res<'w, Compared>,
     keeping: Res<'w, Keeping>,
     boxes: Res<'w, Boxes>,
+    proposed: Res<'w, Proposed>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -128,6 +130,7 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         compared: &seen.compared,
         kept: seen.keeping.shown(seen.derived.generation, seen.session.design().contents.len()),
         boxes: *seen.boxes,
+        proposed: &seen.proposed,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };
