@@ -262,8 +262,15 @@ fn the_push_that_tips_the_demo() {
     assert_relative_eq!(push(Edge::Front, false), mass.kg * GRAVITY * (470.0 - mass.centre.z) / 1480.0, max_relative = 1e-9);
     assert_relative_eq!(push(Edge::Left, false), mass.kg * GRAVITY * mass.centre.x / 1480.0, max_relative = 1e-9);
     assert!(push(Edge::Front, true) > push(Edge::Front, false) && push(Edge::Right, false) > push(Edge::Front, false));
-    let lightest = standing.lightest_forward().expect("it is told");
+    let (governing, others) = standing.governing();
+    let [lightest, backward] = governing[..] else { panic!("{governing:?}") };
     assert!(lightest.on_carpet && !lightest.state.loaded, "empty and leaning is the worst: {lightest:?}");
+    assert!(lightest.words().ends_with("N at its top edge tip it forward, empty, on carpet"), "{}", lightest.words());
+    // Its back is near its centre of mass: it goes over backward sooner than forward.
+    assert!(backward.over == Edge::Back && backward.newtons.value < lightest.newtons.value, "{backward:?}");
+    assert_eq!(others, standing.pushes.len() - 2);
+    assert!(standing.pushes.iter().all(|push| push == lightest || push.newtons.value >= backward.newtons.value));
+    assert!(standing.pushes.iter().all(|push| push.over != Edge::Front || push.newtons.value >= lightest.newtons.value));
     assert!(standing.loaded.kg > standing.empty.kg + 100.0);
     assert!(standing.reasons.is_empty() && standing.fixing.is_none());
 }
@@ -307,9 +314,23 @@ fn doors_and_drawers_of_a_case_by_hand() {
     let has = |wanted: fn(&Anchor) -> bool| standing.reasons.iter().any(wanted);
     assert!(has(|reason| matches!(reason, Anchor::Drawers { .. })) && has(|reason| matches!(reason, Anchor::LoadOnDrawer { .. })));
     assert!(standing.case.tipping(State::ALL_OUT).holds < standing.case.tipping(State::DOORS_OPEN).holds);
+    // With all of it open it stands least, and that is what is told.
+    let (governing, _) = standing.governing();
+    assert!(governing.iter().all(|push| push.state.doors_open && push.over == Edge::Front), "{governing:?}");
+    assert!(governing[0].words().contains("doors open, drawers out, on carpet"), "{}", governing[0].words());
     // The limits are the maker's: with others it is slender too.
     let strict = Standing::of_case(standing.case.clone(), &Limits { slender: 2.0, ..Limits::default() });
     assert!(strict.reasons.iter().any(|reason| matches!(reason, Anchor::Slender { .. })));
+    // As are how high a chest may be, and what its drawers must bear.
+    let lenient = demo_with(&[("limits.with_drawers", "1100"), ("limits.on_drawer", "2")]).limits;
+    let told = Standing::of_case(standing.case.clone(), &lenient).reasons;
+    let of_drawers = |reason: &Anchor| matches!(reason, Anchor::Drawers { .. } | Anchor::LoadOnDrawer { .. });
+    assert!(!told.iter().any(of_drawers), "{told:?}");
+    let height = |limit: &str| demo_with(&[("limits.with_drawers", limit)]).limits;
+    let reaches = |limits: &Limits| {
+        Standing::of_case(standing.case.clone(), limits).reasons.iter().any(|reason| matches!(reason, Anchor::Drawers { .. }))
+    };
+    assert!(reaches(&height("1000")) && !reaches(&height("1000.1")));
 }
 
 /// The load constant of the NIOSH lifting equation is 23 kg (read): the whole demo is far more, its top less; with a higher limit nothing is told.

@@ -5,6 +5,7 @@ use casewright_core::length::trimmed_to;
 use casewright_core::loads::{Shelf, Standing};
 use casewright_core::stability::CAUTIONS;
 use casewright_core::strength::Verdict;
+use casewright_core::worked::Worked;
 use egui::{Align, Label, Layout, RichText, Sense, Ui};
 
 use super::words::{self, sign_here};
@@ -27,7 +28,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         let years = trimmed_to(view.session.design().limits.years, 1);
         words::small(ui, format!("Each with the heaviest that it takes: sag at once, and after {years} years, mm."));
         for (index, shelf) in shelves.iter().enumerate() {
-            ui.push_id(("shelf", index), |ui| one(ui, shelf, out));
+            let bears = under.why_bears(view.session.design(), shelf.worst);
+            ui.push_id(("shelf", index), |ui| one(ui, shelf, &bears, out));
         }
     }
     if let Some(standing) = view.derived.standing() {
@@ -56,7 +58,7 @@ fn drawn(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
 }
 
 /// A shelf: what it bears, how far it sags, and why.
-fn one(ui: &mut Ui, shelf: &Shelf<'_>, out: &mut Out) {
+fn one(ui: &mut Ui, shelf: &Shelf<'_>, bears: &Worked, out: &mut Out) {
     let worst = shelf.worst;
     ui.horizontal(|ui| {
         if let Some(seriousness) = seriousness(worst.verdict()) {
@@ -74,6 +76,7 @@ fn one(ui: &mut Ui, shelf: &Shelf<'_>, out: &mut Out) {
         });
     });
     words::why(ui, &format!("why {}?", trimmed_to(worst.after(), 2)), &worst.why_after());
+    words::why(ui, &format!("why {} on its worst board?", bears.text()), bears);
 }
 
 fn seriousness(verdict: Verdict) -> Option<Seriousness> {
@@ -88,13 +91,15 @@ fn seriousness(verdict: Verdict) -> Option<Seriousness> {
 /// How the case stands.
 fn stands(ui: &mut Ui, standing: &Standing) {
     words::group(ui, "How it stands");
-    let kg = |kg: f64| trimmed_to(kg, 0);
-    words::small(ui, format!("{} kg empty, {} kg loaded as badly as it goes", kg(standing.empty.kg), kg(standing.loaded.kg)));
-    for push in &standing.pushes {
-        let ground = if push.on_carpet { "on carpet" } else { "level" };
-        let load = if push.state.loaded { "loaded" } else { "empty" };
-        let text = format!("{} N {} tips it, {load}, {ground}", trimmed_to(push.newtons.value, 0), push.over.way());
-        words::why(ui, &text, &push.newtons);
+    for (text, weighs) in [("empty", &standing.weighs[0]), ("loaded as badly as it goes", &standing.weighs[1])] {
+        words::why(ui, &format!("{} kg {text}", trimmed_to(weighs.value, 0)), weighs);
+    }
+    let (governing, others) = standing.governing();
+    for push in governing {
+        words::why(ui, &push.words(), &push.newtons);
+    }
+    if others > 0 {
+        words::small(ui, format!("The other {others} ways in which it may be pushed over need more."));
     }
     match (&standing.fixing, standing.reasons.is_empty()) {
         (Some(fixing), _) => {

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use casewright_core::length::trimmed_to;
 use casewright_core::loads::{self, Bending, Lift, Standing, UnderLoad};
 use casewright_core::model::PartId;
-use casewright_core::stability::{Anchor, CAUTIONS, Edge};
+use casewright_core::stability::{Anchor, CAUTIONS};
 use casewright_core::strength::GRAVITY;
 use casewright_core::{Design, Model, Sequence};
 use casewright_sheets::json;
@@ -132,28 +132,14 @@ fn stressed(model: &Model, under: &UnderLoad) -> String {
 }
 
 fn stands(design: &Design, standing: &Standing) -> String {
-    let push = |over: Edge, loaded: bool| standing.push(over, loaded).map_or(0.0, |push| push.newtons.value);
     let whole = |value: f64| trimmed_to(value, 0);
     let mut text = format!("Empty it weighs {} kg, as full as it gets {} kg\n", whole(standing.empty.kg), whole(standing.loaded.kg));
-    for over in Edge::ALL {
-        let _ = writeln!(
-            text,
-            "Tips {} at {} N at its top edge, empty; {} N, full",
-            over.way(),
-            whole(push(over, false)),
-            whole(push(over, true))
-        );
+    let (governing, others) = standing.governing();
+    for push in governing {
+        let _ = writeln!(text, "{} ({} kg)", push.words(), trimmed_to(push.newtons.value / GRAVITY, 1));
     }
-    if let Some(lightest) = standing.lightest_forward() {
-        let where_ = if lightest.on_carpet { "on carpet" } else { "on a hard floor" };
-        let newtons = lightest.newtons.value;
-        let _ = writeln!(
-            text,
-            "Least of all {} N ({} kg), {}, {where_}",
-            whole(newtons),
-            trimmed_to(newtons / GRAVITY, 1),
-            lightest.state.words()
-        );
+    if others > 0 {
+        let _ = writeln!(text, "The other {others} ways in which it may be pushed over need more; --json lists them");
     }
     let reasons: Vec<String> = standing.reasons.iter().map(Anchor::words).collect();
     let held = match (&standing.fixing, reasons.is_empty()) {

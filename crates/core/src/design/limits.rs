@@ -3,6 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::shop::is_default;
+use crate::length::Length;
 use crate::{stability, strength};
 
 /// How long the load stays, what is put on the top, and how much is too much. All are the program's own figures and no standard's; the
@@ -23,6 +24,10 @@ pub struct Limits {
     pub slender: f64,
     /// What one person lifts, kg.
     pub lift: f64,
+    /// How high a case with drawers may be that is not anchored, mm.
+    pub with_drawers: Length,
+    /// What an open drawer must bear at its front, all others open too, without tipping a case that is not anchored, kg.
+    pub on_drawer: f64,
 }
 
 /// What one person lifts in ideal conditions, kg: the load constant of the NIOSH lifting equation, 51 lb (read). It is then reduced for
@@ -43,6 +48,8 @@ impl Default for Limits {
             push: stands.push,
             slender: stands.slender,
             lift: LIFT,
+            with_drawers: Length::mm(stands.with_drawers),
+            on_drawer: stands.on_drawer,
         }
     }
 }
@@ -50,7 +57,8 @@ impl Default for Limits {
 impl Limits {
     /// From where on the case is to be anchored.
     pub fn stands(&self) -> stability::Limits {
-        stability::Limits { push: self.push, slender: self.slender, ..stability::Limits::default() }
+        let Limits { push, slender, with_drawers, on_drawer, .. } = *self;
+        stability::Limits { push, slender, with_drawers: with_drawers.to_mm(), on_drawer }
     }
 }
 

@@ -3,10 +3,12 @@
 use super::SAME_LEVEL;
 use crate::contents::top_heavy;
 use crate::design::{Design, Limits, Wall};
-use crate::model::{Model, Part, PartId, PartKind};
+use crate::length::trimmed_to;
+use crate::model::{Material, Model, Part, PartId, PartKind};
 use crate::shapes::{Mass, Solids};
 use crate::stability::{Anchor, CARPET_BLOCK, Case, Edge, Feet, State};
 use crate::strength::GRAVITY;
+use crate::timber::Known;
 use crate::worked::Worked;
 
 /// How a case stands.
@@ -18,6 +20,8 @@ pub struct Standing {
     pub empty: Mass,
     /// What it weighs with as many of its boxes as go in when the heaviest are put as high as they go.
     pub loaded: Mass,
+    /// Why it weighs that, kg: empty, and loaded.
+    pub weighs: [Worked; 2],
     /// Parts of no known density, which are left out: the case is heavier than told, and stands firmer.
     pub not_weighed: Vec<PartId>,
     /// The pushes at its top edge that begin to tip it.
@@ -43,6 +47,15 @@ pub struct Push {
     pub newtons: Worked,
 }
 
+impl Push {
+    /// In words: "126 N at its top edge tip it forward, empty, on carpet".
+    pub fn words(&self) -> String {
+        let ground = if self.on_carpet { "on carpet" } else { "level" };
+        let newtons = trimmed_to(self.newtons.value, 0);
+        format!("{newtons} N at its top edge tip it {}, {}, {ground}", self.over.way(), self.state.words())
+    }
+}
+
 /// What holds a case to the wall.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Fixing {
@@ -59,8 +72,9 @@ pub struct Fixing {
 impl Standing {
     /// How the case of a model stands. Nothing for what is no case: parts without posts, or without weight.
     pub fn of(design: &Design, model: &Model, solids: &Solids) -> Option<Standing> {
-        let (case, not_weighed) = case(design, model, solids)?;
+        let Weighed { case, not_weighed, timber } = case(design, model, solids)?;
         let mut standing = Standing::of_case(case, &design.limits);
+        standing.weighs = weighs(&standing, timber);
         if let Wall::Anchored(anchors) = design.carcase.wall {
             let height = fixing_height(model).unwrap_or(standing.case.height);
             standing.fixing = standing.fixed(&design.limits, height, anchors.fixings);
@@ -70,11 +84,12 @@ impl Standing {
 
     /// How a case stands that is not anchored.
     pub fn of_case(case: Case, limits: &Limits) -> Standing {
-        let states = [State::EMPTY, State::LOADED].map(|state| Edge::ALL.map(|over| push(&case, over, state, false)));
-        let mut pushes = states.concat();
+        let states = case.states();
+        let mut pushes: Vec<Push> = states.iter().flat_map(|state| Edge::ALL.map(|over| push(&case, over, *state, false))).collect();
         if let Some(leaning) = case.leaning(CARPET_BLOCK) {
-            pushes.extend([State::EMPTY, State::LOADED].map(|state| push(&leaning, Edge::Front, state, true)));
+            pushes.extend(states.iter().map(|state| push(&leaning, Edge::Front, *state, true)));
         }
+        let [empty, loaded] = [State::EMPTY, State::LOADED].map(|state| case.mass(state));
         let slender = Worked::by(
             "height over depth",
             case.height / case.depth(),
@@ -83,8 +98,9 @@ impl Standing {
             vec![Worked::given("height", case.height, "mm"), Worked::given("depth of what it stands on", case.depth(), "mm")],
         );
         Standing {
-            empty: case.mass(State::EMPTY),
-            loaded: case.mass(State::LOADED),
+            weighs: [Worked::given("mass, empty", empty.kg, "kg"), Worked::given("mass, loaded", loaded.kg, "kg")],
+            empty,
+            loaded,
             not_weighed: Vec::new(),
             pushes,
             slender,
@@ -94,15 +110,24 @@ impl Standing {
         }
     }
 
-    /// The push that tips it over an edge, level, in a state.
+    /// The push that tips it over an edge, level, empty or loaded, with all that opens shut.
     pub fn push(&self, over: Edge, loaded: bool) -> Option<&Push> {
-        self.pushes.iter().find(|push| push.over == over && push.state.loaded == loaded && !push.on_carpet)
+        let state = if loaded { State::LOADED } else { State::EMPTY };
+        self.pushes.iter().find(|push| push.over == over && push.state == state && !push.on_carpet)
     }
 
-    /// The lightest push that tips it forward as it may come to stand, empty or loaded, level or on carpet.
-    pub fn lightest_forward(&self) -> Option<&Push> {
-        let forward = self.pushes.iter().filter(|push| push.over == Edge::Front);
-        forward.min_by(|a, b| a.newtons.value.total_cmp(&b.newtons.value))
+    /// The push that tips it forward with the least, as it may come to stand, by which it is judged; after it the least over another edge where
+    /// that is less still. And how many others it bears, which need more than the least of these.
+    pub fn governing(&self) -> (Vec<&Push>, usize) {
+        let least = |forward: bool| {
+            let of = self.pushes.iter().filter(|push| (push.over == Edge::Front) == forward);
+            of.min_by(|a, b| a.newtons.value.total_cmp(&b.newtons.value))
+        };
+        let forward = least(true);
+        let other = least(false).filter(|other| forward.is_none_or(|forward| other.newtons.value < forward.newtons.value));
+        let governing: Vec<&Push> = forward.into_iter().chain(other).collect();
+        let others = self.pushes.len() - governing.len();
+        (governing, others)
     }
 
     /// What fixings must hold so that the case, empty and on carpet, bears the push that it is to stand.
@@ -135,23 +160,56 @@ fn push(case: &Case, over: Edge, state: State, on_carpet: bool) -> Push {
     Push { over, state, on_carpet, newtons: Worked::by("push at the top edge that tips it", tipping.push, "N", formula, inputs) }
 }
 
-fn case(design: &Design, model: &Model, solids: &Solids) -> Option<(Case, Vec<PartId>)> {
+/// What a case weighs empty and loaded, with what that rests on: what it is of, and what is in it.
+fn weighs(standing: &Standing, timber: Vec<Worked>) -> [Worked; 2] {
+    let all = ("all that it is made of, its loose parts with it", "arithmetic");
+    let empty = Worked::by("mass, empty", standing.empty.kg, "kg", all, timber);
+    let boxes = Worked::given("boxes, the heaviest as high as they go", standing.loaded.kg - standing.empty.kg, "kg");
+    let both = ("mass, empty + boxes", "arithmetic");
+    let loaded = Worked::by("mass, loaded", standing.loaded.kg, "kg", both, vec![empty.clone(), boxes]);
+    [empty, loaded]
+}
+
+/// A case and what it weighs.
+struct Weighed {
+    case: Case,
+    not_weighed: Vec<PartId>,
+    /// What all parts of one material weigh, material by material.
+    timber: Vec<Worked>,
+}
+
+/// What all parts of a material weigh together.
+fn of_material(model: &Model, material: &Material, density: &Known, kg: f64) -> Worked {
+    let inputs =
+        vec![Worked::given("volume of the parts as they are cut", kg / density.value, "m³"), Worked::known("density", density, "kg/m³")];
+    Worked::by(model.timbers.name(material).to_owned(), kg, "kg", ("volume × density", "arithmetic"), inputs)
+}
+
+fn case(design: &Design, model: &Model, solids: &Solids) -> Option<Weighed> {
     let feet = feet(model)?;
     let mut not_weighed = Vec::new();
     let mut masses = Vec::new();
+    let mut materials: Vec<(&Material, &Known, f64)> = Vec::new();
     for part in &model.parts {
         let density = model.timbers.density(&part.material);
-        match density.and_then(|density| solids.mass(part, density.value)) {
-            Some(mass) => masses.push(mass),
+        match density.and_then(|density| Some((density, solids.mass(part, density.value)?))) {
+            Some((density, mass)) => {
+                masses.push(mass);
+                match materials.iter_mut().find(|(material, ..)| **material == part.material) {
+                    Some((.., kg)) => *kg += mass.kg,
+                    None => materials.push((&part.material, density, mass.kg)),
+                }
+            }
             None => not_weighed.push(part.id),
         }
     }
+    let timber = materials.into_iter().map(|(material, density, kg)| of_material(model, material, density, kg)).collect();
     let carcase = Mass::together(masses)?;
     let filled = top_heavy(model, design);
     let contents = filled.iter().flatten().map(|stack| Mass { kg: stack.kg, centre: stack.block.centre() }).collect();
     let height = model.bounds?.max.y;
     let case = Case { feet, height, carcase, contents, doors: Vec::new(), drawers: Vec::new() };
-    (case.depth() > 0.0 && height > 0.0).then_some((case, not_weighed))
+    (case.depth() > 0.0 && height > 0.0).then_some(Weighed { case, not_weighed, timber })
 }
 
 /// The outermost of what reaches the floor. Nothing where no post does.

@@ -45,7 +45,7 @@ fn of_captive(captive: &[Captive], model: &Model) -> Option<Finding> {
         joint: None,
         place: Some(model.part(*first).block().centre()),
         figures: vec![Figure::count("loose parts held", parts.len() as u32)],
-        message: format!("No way was found to take this out by hand while {holds} is on: {}", list(model, &parts)),
+        message: format!("Comes out by hand only with {holds} taken off: {}", list(model, &parts)),
         source: "geometry: ways out by hand sought on the solids",
         remedies: vec![
             Remedy { words: format!("Take off {holds} when this is to be changed"), changes: Vec::new() },

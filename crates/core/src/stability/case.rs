@@ -104,9 +104,6 @@ impl State {
     /// Loaded, with all drawers and doors open.
     pub const LOADED_ALL_OUT: State = State { loaded: true, ..State::ALL_OUT };
 
-    /// Those that are told of every case.
-    pub const TOLD: [State; 5] = [State::EMPTY, State::LOADED, State::DOORS_OPEN, State::ALL_OUT, State::LOADED_ALL_OUT];
-
     /// In words.
     pub fn words(self) -> String {
         let loaded = if self.loaded { "loaded" } else { "empty" };
@@ -131,6 +128,19 @@ impl Case {
             doors: Vec::new(),
             drawers: Vec::new(),
         }
+    }
+
+    /// The states that are asked of it: empty and loaded, each shut and, where it has doors or drawers, with all of them open.
+    pub fn states(&self) -> Vec<State> {
+        let mut states = vec![State::EMPTY, State::LOADED];
+        if !self.doors.is_empty() && !self.drawers.is_empty() {
+            states.push(State::DOORS_OPEN);
+        }
+        if !self.doors.is_empty() || !self.drawers.is_empty() {
+            let drawers = if self.drawers.is_empty() { DrawersOut::None } else { DrawersOut::All };
+            states.extend([false, true].map(|loaded| State { loaded, doors_open: !self.doors.is_empty(), drawers }));
+        }
+        states
     }
 
     /// What it weighs in a state, and where that acts.

@@ -170,7 +170,8 @@ impl Case {
     pub fn anchor(&self, limits: &Limits) -> Vec<Anchor> {
         let mut reasons = Vec::new();
         let leaning = self.leaning(CARPET_BLOCK);
-        let stands = State::TOLD.iter().flat_map(|state| [Some(self), leaning.as_ref()].into_iter().flatten().map(|case| (*state, case)));
+        let states = self.states();
+        let stands = states.iter().flat_map(|state| [Some(self), leaning.as_ref()].into_iter().flatten().map(|case| (*state, case)));
         let least = stands.min_by(|a, b| a.1.tipping(a.0).holds.total_cmp(&b.1.tipping(b.0).holds));
         if let Some((state, case)) = least {
             let tipping = case.tipping(state);
@@ -179,7 +180,7 @@ impl Case {
             }
         }
         // Level, as the limit is meant.
-        let level = State::TOLD.iter().map(|state| (*state, self.tipping(*state)));
+        let level = states.iter().map(|state| (*state, self.tipping(*state)));
         if let Some((state, tipping)) = level.min_by(|a, b| a.1.push.total_cmp(&b.1.push))
             && reasons.is_empty()
             && tipping.push < limits.push

@@ -54,6 +54,10 @@ pub struct LimitsEntry {
     pub slender: f64,
     /// What one person lifts, kg.
     pub lift: f64,
+    /// How high a case with drawers may be unanchored, mm.
+    pub with_drawers: f64,
+    /// What an open drawer must bear at its front unanchored, kg.
+    pub on_drawer: f64,
 }
 
 /// One shelf, or the floor of a bay.
@@ -168,6 +172,8 @@ pub struct PushEntry {
     pub on_carpet: bool,
     /// N, and why.
     pub push: WorkedEntry,
+    /// Whether it does with the least, forward or over any edge.
+    pub governs: bool,
 }
 
 /// What holds a case to the wall.
@@ -207,6 +213,8 @@ pub fn loads(design: &Design, model: &Model, under: &UnderLoad, standing: Option
             push: limits.push,
             slender: limits.slender,
             lift: limits.lift,
+            with_drawers: tidy(limits.with_drawers.to_mm()),
+            on_drawer: limits.on_drawer,
         },
         shelves: under
             .shelves(model)
@@ -272,8 +280,14 @@ fn rest(model: &Model, rest: &Rest) -> RestEntry {
 
 fn stands(model: &Model, standing: &Standing) -> StandingEntry {
     let mass = |mass: &Mass| MassEntry { kg: tidy(mass.kg), centre: tidy3(mass.centre) };
-    let push =
-        |push: &Push| PushEntry { way: push.over.way(), state: push.state.words(), on_carpet: push.on_carpet, push: worked(&push.newtons) };
+    let (governing, _) = standing.governing();
+    let push = |push: &Push| PushEntry {
+        way: push.over.way(),
+        state: push.state.words(),
+        on_carpet: push.on_carpet,
+        push: worked(&push.newtons),
+        governs: governing.contains(&push),
+    };
     StandingEntry {
         empty: mass(&standing.empty),
         loaded: mass(&standing.loaded),

@@ -5,7 +5,7 @@ use crate::design::{Anchors, Limits, Slats, Wall};
 use crate::strength;
 
 pub(super) fn limits(walk: &mut Walk<'_>, limits: &mut Limits) {
-    let Limits { years, on_top, sag, push, slender, lift } = limits;
+    let Limits { years, on_top, sag, push, slender, lift, with_drawers, on_drawer } = limits;
     walk.under(Stage::Brief, "Loads");
     let meaning = "For how long the shelves stay loaded, years: timber sags on under a load that stays, up to ten years.";
     walk.number("years", "Loaded for", meaning, Unit::Years, 0.0..=100.0, years);
@@ -18,6 +18,10 @@ pub(super) fn limits(walk: &mut Walk<'_>, limits: &mut Limits) {
     walk.number("push", "Stands a push of", meaning, Unit::Newtons, 0.0..=2000.0, push);
     let meaning = "How many times as high as deep a case that is not anchored may be.";
     walk.number("slender", "Height over depth", meaning, Unit::Number, 1.0..=20.0, slender);
+    let meaning = "How high a case with drawers may be that is not anchored: children climb them, mm.";
+    walk.length("with_drawers", "With drawers, no higher than", meaning, 0.0..=3000.0, with_drawers);
+    let meaning = "What an open drawer must bear at its front, all others open, before a case that is not anchored tips, kg.";
+    walk.number("on_drawer", "Bears on an open drawer", meaning, Unit::Kilograms, 0.0..=200.0, on_drawer);
 }
 
 fn sags(walk: &mut Walk<'_>, sag: &mut strength::Limits) {
