@@ -4,6 +4,7 @@ mod remedies;
 
 use crate::contents;
 use crate::design::Design;
+use crate::finishing;
 use crate::inspect::{Finding, inspect};
 use crate::loads;
 use crate::model::Model;
@@ -31,6 +32,7 @@ impl DryFit {
         let order = Sequence::of(design, model, solids);
         findings.extend(seasons::findings(design, model, solids, &findings));
         findings.extend(sequence::findings(&order, model, &design.shop.glue));
+        findings.extend(finishing::findings(design, model));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
         findings.extend(contents::findings(design, model));
         remedies::offer(design, model, &mut findings);

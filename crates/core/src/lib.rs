@@ -39,6 +39,7 @@ pub mod derive;
 pub mod design;
 pub mod dry_fit;
 pub mod explode;
+pub mod finishing;
 pub mod inspect;
 pub mod joint;
 pub mod length;

@@ -47,6 +47,9 @@ fn groups(ui: &mut Ui, view: &View<'_>, order: &Sequence, out: &mut Out) {
         for glue_up in order.glue_ups.iter().filter(|glue_up| glue_up.group == index) {
             glued(ui, view, glue_up);
         }
+        for preparation in order.before(group.steps.start) {
+            ui.add(Label::new(&preparation.words).wrap());
+        }
         steps(ui, order, group, under_way, out);
     }
 }

@@ -2,8 +2,10 @@
 
 use casewright_core::design::Moisture;
 use casewright_core::length::trimmed_to;
-use casewright_core::model::{Model, PartKind};
-use casewright_core::seasons::growth;
+use casewright_core::model::{Model, Part, PartKind};
+use casewright_core::seasons::{growth, overhangs};
+use casewright_core::timber::Movement;
+use casewright_core::worked::Worked;
 use egui::{Align2, Ui, pos2};
 
 use super::line::Line;
@@ -78,27 +80,33 @@ fn told(ui: &mut Ui, view: &View<'_>, moisture: &Moisture, now: f64, out: &mut O
         words::small(ui, "Nothing has moved since it was built.");
         return;
     }
-    for change in changes(&view.derived.model, moisture.built, now) {
-        ui.label(change);
+    for (text, change) in changes(&view.derived.model, moisture.built, now) {
+        words::why(ui, &text, &change);
+    }
+    for overhang in overhangs(&view.derived.model, moisture) {
+        words::why(ui, &format!("Top: {}", overhang.words()), &overhang.why);
     }
 }
 
-/// The greatest changes, one for equal parts, in words.
-fn changes(model: &Model, from: f64, to: f64) -> Vec<String> {
-    let mut all: Vec<(f64, f64, &str, &str)> = Vec::new();
+/// The greatest changes, one for equal parts, in words and with what they rest on.
+fn changes(model: &Model, from: f64, to: f64) -> Vec<(String, Worked)> {
+    let mut all: Vec<(f64, &Part)> = Vec::new();
     for (part, growth) in model.parts.iter().zip(growth(model, from, to)) {
         let hidden = matches!(part.kind, PartKind::LooseTenon | PartKind::Dowel);
-        if hidden || all.iter().any(|(_, _, mark, _)| *mark == part.mark) {
+        if hidden || all.iter().any(|(_, other)| other.mark == part.mark) {
             continue;
         }
-        all.push((part.lwt().y * growth.y, part.lwt().y, &part.mark, part.kind.words().0));
+        all.push((part.lwt().y * growth.y, part));
     }
     all.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()));
-    let named = all.into_iter().filter(|(by, ..)| by.abs() >= 0.005).take(NAMED);
+    let named = all.into_iter().filter(|(by, _)| by.abs() >= 0.005).take(NAMED);
     named
-        .map(|(by, size, mark, kind)| {
+        .map(|(by, part)| {
             let sign = if by > 0.0 { "+" } else { "−" };
-            format!("{mark} {kind}: width {} {sign}{} mm", trimmed_to(size, 1), trimmed_to(by.abs(), 2))
+            let (kind, _) = part.kind.words();
+            let text = format!("{} {kind}: width {} {sign}{} mm", part.mark, trimmed_to(part.lwt().y, 1), trimmed_to(by.abs(), 2));
+            let [_, width, _] = Movement::of(part, &model.timbers, from, to).change;
+            (text, width)
         })
         .collect()
 }
@@ -133,7 +141,7 @@ mod tests {
         let design = crate::demo();
         let model = casewright_core::derive(&design).expect("the demo");
         let (built, wettest) = (design.timber.moisture.built, design.timber.moisture.wettest());
-        let told = changes(&model, built, wettest);
+        let told: Vec<String> = changes(&model, built, wettest).into_iter().map(|(text, _)| text).collect();
         assert!(told[0].contains("op: width") && told[0].contains('+'), "{told:?}");
         let mut marks: Vec<&str> = told.iter().filter_map(|line| line.split(' ').next()).collect();
         marks.dedup();

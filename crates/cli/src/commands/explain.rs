@@ -2,8 +2,11 @@
 
 use std::process::ExitCode;
 
-use casewright_core::Model;
-use casewright_core::model::{Joint, Part};
+use casewright_core::design::Season;
+use casewright_core::model::{Joint, Part, PartKind};
+use casewright_core::seasons::overhangs;
+use casewright_core::timber::Movement;
+use casewright_core::{Design, Model};
 
 use crate::arguments::Input;
 use crate::commands::check::count;
@@ -14,14 +17,14 @@ use crate::output;
 
 /// Prints what is known of a part.
 pub fn run(input: &Input, wanted: &str) -> Result<ExitCode, Failure> {
-    let Case { model, .. } = load::case(input)?;
+    let Case { design, model, .. } = load::case(input)?;
     if let [part, alike @ ..] = find::parts(input, &model, wanted)?.as_slice() {
-        output::print(&told(&model, part, alike))?;
+        output::print(&told(&design, &model, part, alike))?;
     }
     Ok(ExitCode::SUCCESS)
 }
 
-fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
+fn told(design: &Design, model: &Model, part: &Part, alike: &[&Part]) -> String {
     let mut lines = vec![
         format!("{} ({})", part.title, part.name),
         format!(
@@ -46,6 +49,7 @@ fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
             lines.push(format!("    rests on {}", decisions.join(", ")));
         }
     }
+    lines.extend(moves(design, model, part));
     lines.extend([String::new(), heading(part.cuts.len(), "cut", "from face side, face edge and first end, mm")]);
     lines.extend(part.cuts.iter().map(|cut| format!("  {}: {}", cut.feature.name(), cut.feature.describe())));
     let joints: Vec<&Joint> = model.joints_of(part.id).collect();
@@ -55,6 +59,26 @@ fn told(model: &Model, part: &Part, alike: &[&Part]) -> String {
         lines.extend(joint.kind.fits().iter().map(|fitted| format!("    {}", fitted.describe())));
     }
     format!("{}\n", lines.join("\n"))
+}
+
+/// How its sizes change from the moisture at which it is built to its driest and wettest, and why; of a top what it then stands out by, too.
+fn moves(design: &Design, model: &Model, part: &Part) -> Vec<String> {
+    let moisture = &design.timber.moisture;
+    let mut lines = Vec::new();
+    for season in [Season::Driest, Season::Wettest] {
+        for change in Movement::of(part, &model.timbers, moisture.built, moisture.at(season)).change {
+            if change.value.abs() >= 0.005 {
+                lines.extend(change.explain().iter().enumerate().map(|(index, line)| {
+                    let when = if index == 0 { format!(", {}", season.words()) } else { String::new() };
+                    format!("  {line}{when}")
+                }));
+            }
+        }
+    }
+    if part.kind == PartKind::Top {
+        lines.extend(overhangs(model, moisture).iter().map(|overhang| format!("  {}", overhang.words())));
+    }
+    if lines.is_empty() { lines } else { [vec![String::new(), "Moves with the seasons, mm".to_owned()], lines].concat() }
 }
 
 fn heading(number: usize, word: &str, how: &str) -> String {

@@ -37,6 +37,7 @@ fn told(design: &Design, model: &Model, sequence: &Sequence, lifts: &[Lift]) -> 
         lines.extend([String::new(), capital(&group.title)]);
         let of_group = |glue_up: &&GlueUp| glue_up.group == index;
         lines.extend(sequence.glue_ups.iter().filter(of_group).flat_map(|glue_up| glued(design, glue_up)));
+        lines.extend(sequence.before(group.steps.start).map(|preparation| format!("       {}", preparation.words)));
         let steps = group.steps.clone().filter_map(|step| Some((step + 1, sequence.steps.get(step)?)));
         lines.extend(steps.map(|(number, step)| format!("  {number:>3}  {}{}", step.words, by_two(lifts, number - 1))));
     }

@@ -175,6 +175,8 @@ pub enum Rule {
     GrooveCutter,
     /// A groove leaves wood beside it, behind it, and to the mortises near it.
     GrooveLeavesWood,
+    /// No edge that was hidden shows bare when the timber shrinks.
+    BareLine,
     /// The tongue of a button holds the top at every moisture.
     ButtonHolds,
     /// The moisture is in the range in which movement can be reckoned.
@@ -246,6 +248,7 @@ impl Rule {
         Rule::PanelBottoms,
         Rule::GrooveCutter,
         Rule::GrooveLeavesWood,
+        Rule::BareLine,
         Rule::ButtonHolds,
         Rule::MoistureRange,
         Rule::SlatBears,
@@ -295,6 +298,7 @@ impl Rule {
             Rule::PanelBottoms => "panel_bottoms",
             Rule::GrooveCutter => "groove_cutter",
             Rule::GrooveLeavesWood => "groove_leaves_wood",
+            Rule::BareLine => "bare_line",
             Rule::ButtonHolds => "button_holds",
             Rule::MoistureRange => "moisture_range",
             Rule::SlatBears => "slat_bears",

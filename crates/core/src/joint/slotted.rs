@@ -8,7 +8,7 @@ use glam::DVec3;
 
 use super::rules::{Broken, Rules};
 use super::{Fit, Fitted, Joining, JointKind, face_and_point, local_axis};
-use crate::length::trimmed;
+use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, Feature, JointId};
 use crate::place::Dir;
 use crate::timber::clearance::slot_length;
@@ -61,7 +61,10 @@ impl Figures {
 impl Joining for Figures {
     fn describe(&self) -> String {
         let hole = if self.slot() > self.width() + 1e-9 {
-            format!("slot {} × {}", trimmed(self.width()), trimmed(self.slot()))
+            // Which way the play lies follows from the moisture at which it is built.
+            let [there, back] = self.travel.map(|mm| trimmed_to(mm, 1));
+            let ways = [self.way, self.way.opposite()].map(Dir::words);
+            format!("slot {} × {}, for {there} {} and {back} {}", trimmed(self.width()), trimmed(self.slot()), ways[0], ways[1])
         } else {
             format!("round hole {}", trimmed(self.width()))
         };

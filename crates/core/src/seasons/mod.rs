@@ -6,6 +6,7 @@
 //! together, a panel stays in the middle of its grooves, and a top moves from the line at which it is fixed and takes its buttons along.
 
 mod check;
+mod gaps;
 mod links;
 mod rooms;
 mod settle;
@@ -14,6 +15,7 @@ use casewright_solid::Pose;
 use glam::{DMat3, DVec3};
 
 pub use check::{check, findings};
+pub use gaps::{Overhang, Through, overhangs};
 pub use rooms::tightest;
 
 use crate::design::Dimension;

@@ -21,6 +21,7 @@ mod glue_up;
 mod locked;
 mod mounts;
 mod order;
+mod prepare;
 mod reach;
 mod route;
 mod split;
@@ -37,8 +38,10 @@ use glam::DVec3;
 pub use findings::findings;
 pub use glue_up::{AIM_DIAGONALS, Clamp, Diagonal, clamps_for, diagonal_difference};
 pub use order::plan;
+pub use prepare::Preparation;
 pub use reach::Reach;
 pub use verify::{Flaw, verify};
+pub(crate) use words::list;
 
 use crate::design::Design;
 use crate::model::{JointId, Model, PartId};
@@ -63,6 +66,8 @@ pub struct Sequence {
     pub captive: Vec<Captive>,
     /// Cuts that might be made after glue-up, and whether a tool gets at them then.
     pub reach: Vec<Reach>,
+    /// What is done to parts before they are put together, in order.
+    pub prepare: Vec<Preparation>,
 }
 
 /// One step: parts, or sub-assemblies made before, are brought to what stands.
@@ -201,8 +206,15 @@ pub enum WayOut {
 }
 
 impl Sequence {
-    /// The order of a design's model.
+    /// The order of a design's model, and what is done before.
     pub fn of(design: &Design, model: &Model, solids: &Solids) -> Sequence {
-        plan(model, solids, &design.shop.glue, &design.shop.tools.0)
+        let mut sequence = plan(model, solids, &design.shop.glue, &design.shop.tools.0);
+        sequence.prepare = prepare::finishing(design, model, &sequence);
+        sequence
+    }
+
+    /// What is done before a step.
+    pub fn before(&self, step: usize) -> impl Iterator<Item = &Preparation> {
+        self.prepare.iter().filter(move |preparation| preparation.before == step)
     }
 }

@@ -12,7 +12,7 @@ use crate::sentence::inside;
 const NAMED: usize = 3;
 
 /// The titles of parts: "left rail, top; left rail, bottom and 2 more".
-pub(super) fn list(model: &Model, parts: &[PartId]) -> String {
+pub(crate) fn list(model: &Model, parts: &[PartId]) -> String {
     let names: Vec<String> = parts.iter().take(NAMED).map(|part| inside(&model.part(*part).title)).collect();
     let more = parts.len().saturating_sub(NAMED);
     match (names.len(), more) {

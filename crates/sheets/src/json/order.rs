@@ -23,6 +23,19 @@ pub struct OrderDocument {
     pub glue_ups: Vec<GlueUpEntry>,
     /// What can't be put in.
     pub locked: Vec<LockedEntry>,
+    /// What is done to parts before they are put together.
+    pub prepare: Vec<PreparationEntry>,
+}
+
+/// Something to be done before a step.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PreparationEntry {
+    /// The step before which it is done, counted from 0.
+    pub before: usize,
+    /// Names of the parts that it is done to.
+    pub parts: Vec<String>,
+    /// What to do.
+    pub words: String,
 }
 
 /// A sub-assembly.
@@ -149,6 +162,11 @@ pub fn order(model: &Model, sequence: &Sequence, lifts: &[Lift]) -> OrderDocumen
             .locked
             .iter()
             .map(|locked| LockedEntry { parts: names(&locked.parts), blocked_by: names(&locked.blocked_by) })
+            .collect(),
+        prepare: sequence
+            .prepare
+            .iter()
+            .map(|it| PreparationEntry { before: it.before, parts: names(&it.parts), words: it.words.clone() })
             .collect(),
     }
 }
