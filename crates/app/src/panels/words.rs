@@ -1,6 +1,7 @@
 //! Small things that all panels write and draw alike.
 
 use casewright_core::Seriousness;
+pub use casewright_core::sentence::capital as sentence;
 use casewright_core::worked::Worked;
 use egui::text::LayoutJob;
 use egui::{Color32, FontId, Painter, Pos2, Rect, Response, RichText, Sense, Shape, Stroke, Ui, Vec2, pos2, vec2};
@@ -146,10 +147,4 @@ pub fn sign_here(ui: &mut Ui, seriousness: Seriousness) {
 /// "1 part", "3 parts".
 pub fn counted(count: usize, one: &str, many: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }
-}
-
-/// With a capital letter.
-pub fn sentence(text: &str) -> String {
-    let mut letters = text.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

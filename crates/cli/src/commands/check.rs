@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 
 use casewright_core::length::trimmed;
+use casewright_core::sentence::capital;
 use casewright_core::{DryFit, Finding, Model, Seriousness};
 use casewright_sheets::json;
 
@@ -100,10 +101,4 @@ fn pasted(word: &str) -> String {
     }
     let quoted: String = word.chars().flat_map(|letter| "\\\"$`".contains(letter).then_some('\\').into_iter().chain([letter])).collect();
     format!("\"{quoted}\"")
-}
-
-/// With a capital letter.
-pub fn capital(word: &str) -> String {
-    let mut letters = word.chars();
-    letters.next().map_or_else(String::new, |first| first.to_uppercase().chain(letters).collect())
 }

@@ -14,7 +14,7 @@ use casewright_core::{Design, Model};
 use casewright_sheets::json;
 
 use crate::arguments::{HoldsWords, Input, MayShelves};
-use crate::commands::check::{capital, count};
+use crate::commands::check::count;
 use crate::failure::Failure;
 use crate::load::{self, Case};
 use crate::output::{self, Align};

@@ -6,13 +6,14 @@ use std::process::ExitCode;
 use casewright_core::length::trimmed_to;
 use casewright_core::loads::{self, Bending, Lift, Standing, UnderLoad};
 use casewright_core::model::PartId;
+use casewright_core::sentence::capital;
 use casewright_core::stability::{Anchor, CAUTIONS};
 use casewright_core::strength::GRAVITY;
 use casewright_core::{Design, Model, Sequence};
 use casewright_sheets::json;
 
 use crate::arguments::Input;
-use crate::commands::check::{capital, count};
+use crate::commands::check::count;
 use crate::failure::Failure;
 use crate::find;
 use crate::load::{self, Case};

@@ -6,12 +6,13 @@ use std::process::ExitCode;
 use casewright_core::cautions;
 use casewright_core::length::trimmed_to;
 use casewright_core::loads::{self, Lift};
+use casewright_core::sentence::capital;
 use casewright_core::sequence::{Diagonal, GlueUp, Sequence};
 use casewright_core::{Design, Model};
 use casewright_sheets::json;
 
 use crate::arguments::Input;
-use crate::commands::check::{capital, count, one};
+use crate::commands::check::{count, one};
 use crate::failure::Failure;
 use crate::load::{self, Case};
 use crate::output;
