@@ -6,7 +6,7 @@ use approx::assert_abs_diff_eq;
 use casewright_core::design::decisions::{self, Value};
 use casewright_core::inspect::{Remedy, Rule};
 use casewright_core::joint::{AsCut, JointKind, as_cut};
-use casewright_core::model::{Joint, Role};
+use casewright_core::model::{Face, Feature, Joint, PartKind, Role};
 use casewright_core::{Finding, Seriousness};
 use casewright_tests::{Case, demo, demo_with, set};
 
@@ -475,4 +475,55 @@ fn a_remedy_can_be_given_behind_what_was_tried() {
     let unreadable = [("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "wide"), ("joinery.groove.width_by", "from_sheet")];
     let unreadable = unreadable.map(|(path, value)| (path.to_owned(), value.to_owned()));
     assert_eq!(decisions::set_all(&mut demo(), &unreadable).len(), 1);
+}
+
+/// Posts of 48 with rails of 24 set back 4 and tenons of 8: the cheek that crosses lies 36 from the face, less 1: 35 is as long as a mitred tenon may be.
+#[test]
+fn a_mitred_tenon_that_is_too_long_is_told_by_how_much_it_is_past_the_mitre() {
+    let mitred = ("joinery.rail_to_post.tenon.meeting", "mitred");
+    assert_eq!(told(&tenoned(&[mitred, ("joinery.rail_to_post.tenon.length", "35")]), Rule::MortisesMeet), Vec::<&Finding>::new());
+    let case = tenoned(&[mitred, ("joinery.rail_to_post.tenon.length", "35.5")]);
+    let found = told(&case, Rule::MortisesMeet);
+    assert!(!found.is_empty() && found.iter().all(|finding| finding.message.contains(" is 0.5 mm past the mitre ")), "{}", messages(&case));
+}
+
+/// 5 to 6 along a row is no mean room: it lets the wood move across its grain. Where nothing is glued, nothing is called so.
+#[test]
+fn the_class_of_a_fit_is_what_it_is() {
+    let case = Case::with(&[]);
+    let of_role = |role: Role| case.model.joints.iter().find(move |joint| joint.role == role).expect("a joint of the demo");
+    let (rail, standard) = (of_role(Role::RailToPost), of_role(Role::StandardToPost));
+    assert_eq!(rail.kind.fits().last().expect("a row").describe(rail.glued), "the rest of the row along it: loose across the grain, 4 mm");
+    assert_eq!(rail.kind.fits()[0].describe(rail.glued), "tenon in its mortises, in thickness: glued, snug, 0.1 mm");
+    assert_eq!(standard.kind.fits()[0].describe(standard.glued), "tenon in its mortises, in thickness: snug, put in dry, 0.1 mm");
+}
+
+/// Whatever holds the top has its screw in it: one pilot hole each, over the fixing, 4 mm or more short of the upper face. Gauge 8 in ash: 3, the middle of 2.8 and
+/// 3.2 (two published charts of wood screws).
+#[test]
+fn every_fixing_of_the_top_has_its_pilot_hole() {
+    for (fixing, kind) in [("buttons", PartKind::Button), ("clips", PartKind::Clip), ("plates", PartKind::Plate)] {
+        let case = Case::with(&[("carcase.top.fixing", fixing)]);
+        let top = case.model.find("top").expect("a top");
+        let holes: Vec<_> = top
+            .cuts
+            .iter()
+            .filter_map(|cut| match cut.feature {
+                Feature::Hole { face, centre, diameter, depth, .. } => Some((face, top.pose.point(centre), diameter, depth)),
+                _ => None,
+            })
+            .collect();
+        let fixings: Vec<_> = case.model.parts.iter().filter(|part| part.kind == kind).collect();
+        assert_eq!(holes.len(), fixings.len(), "{fixing}");
+        for (face, middle, diameter, depth) in holes {
+            assert_eq!((face, diameter), (Face::BackSide, 3.0), "from below");
+            assert!((12.6..=20.0).contains(&depth), "{fixing}: {depth} of 24");
+            let under = fixings.iter().any(|part| {
+                let block = part.block();
+                [0, 2].into_iter().all(|axis| block.min[axis] < middle[axis] && middle[axis] < block.max[axis])
+            });
+            assert!(under, "{fixing}: {middle}");
+        }
+        assert!(case.solids.shape(top.id).is_some_and(|shape| shape.is_watertight()));
+    }
 }

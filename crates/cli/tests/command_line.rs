@@ -139,6 +139,29 @@ fn parts_tell_sizes_timber_place_and_joints() {
     assert_eq!(counted as usize, parts["parts"].as_array().expect("parts").len());
 }
 
+/// Figures are as the text tells them: a wall of a hundred-thousandth is none, and a hundredth is the last that is told.
+#[test]
+fn figures_of_findings_have_two_decimals_at_most() {
+    let check = json(&on_demo("check", &["--json", "--with", "joinery.rail_to_post.margin=2"]));
+    let findings = check["findings"].as_array().expect("findings");
+    let figures = || findings.iter().flat_map(|finding| finding["figures"].as_array().expect("figures"));
+    assert!(figures().any(|figure| figure["name"] == "wood left" && figure["value"] == 0.0), "{check:#}");
+    for figure in figures() {
+        let text = figure["value"].to_string();
+        let decimals = text.split('.').nth(1).map_or(0, str::len);
+        assert!(decimals <= 2 && !text.contains('e') && !text.starts_with("-0.0"), "{figure}");
+    }
+}
+
+#[test]
+fn the_order_tells_of_swelling_in_json_as_in_words() {
+    let swells = "the water in the glue swells loose tenons and dowels: push each home at once";
+    assert!(on_demo("order", &[]).out.contains(swells));
+    let order = json(&on_demo("order", &["--json"]));
+    let told = order["glue_ups"].as_array().expect("glue-ups").iter().filter_map(|glue_up| glue_up["swelling"].as_str());
+    assert!(told.filter(|told| told.starts_with(swells)).count() > 0, "{order:#}");
+}
+
 #[test]
 fn csv_and_the_table_list_the_same_marks() {
     let csv = on_demo("parts", &["--csv"]).out;
@@ -160,11 +183,14 @@ fn a_size_is_explained_back_to_what_was_decided() {
             "rests on carcase.width",
             "rail end to post, with Post, front left",
             "tenon in its mortises, in thickness: glued, snug, 0.1 mm",
-            "the rest of the row along it: loose, 4 mm",
+            "the rest of the row along it: loose across the grain, 4 mm",
         ] {
             assert!(run.out.contains(wanted), "{name}: {wanted} is not in\n{}", run.out);
         }
     }
+    // Standards lie in the posts dry, so that they can be taken out.
+    let dry = on_demo("explain", &["standard.1.front.left"]).out;
+    assert!(dry.contains("tenon in its mortises, in thickness: snug, put in dry, 0.1 mm") && !dry.contains("glued, snug"), "{dry}");
     let run = on_demo("explain", &["rail.frnt.botom"]);
     assert_eq!(run.code, Some(2));
     assert!(run.errors.contains("rail.front.bottom"), "{}", run.errors);

@@ -18,6 +18,15 @@ pub(super) const FAULTS: &[Fault] = &[
         ("most", 13.5),
     ),
     demo_fault(
+        "a groove a little wider than slip",
+        &[("joinery.groove.fit", "0.4")],
+        &[("joinery.groove.fit", "0.45")],
+        (Rule::PanelThickness, AtRisk),
+        &[],
+        // 0.2 to 0.4 is slip (common practice, no source).
+        ("room", 0.45),
+    ),
+    demo_fault(
         "grooves cut for the sheet as sold",
         &[("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "12.95")],
         &[("joinery.groove.own_width", "12.7")],

@@ -15,6 +15,24 @@ pub(super) const FAULTS: &[Fault] = &[
         ("held", 1.83),
     ),
     demo_fault(
+        "a top too thin for the screws of its buttons",
+        &[],
+        &[("carcase.top.thickness", "16")],
+        (Rule::JointRule, AtRisk),
+        &["button.1", "top"],
+        // 16 less 4 above the hole leave 12: of screws through 19 of button 30 is the longest, and 11 of it less than 3 × 4.2.
+        ("found", 11.0),
+    ),
+    demo_fault(
+        "a top so thin that the screws of its clips come out of it",
+        &[("carcase.top.fixing", "clips"), ("carcase.top.thickness", "20")],
+        &[("carcase.top.thickness", "8")],
+        (Rule::MortiseBreaksOut, WillFail),
+        &["top", "clip.1"],
+        // The shortest screw, 12, goes through 2 of metal and 10 into 8 of top.
+        ("left", -2.0),
+    ),
+    demo_fault(
         "a room drier than the figures hold for",
         &[],
         &[("timber.moisture.driest", "5")],
@@ -24,7 +42,8 @@ pub(super) const FAULTS: &[Fault] = &[
     ),
     demo_fault(
         "a top so narrow that it misses the back posts",
-        &[],
+        // So long that their screws still are under it.
+        &[("carcase.top.buttons.length", "70")],
         &[("part.top.width", "440")],
         (Rule::Shoulder, WillFail),
         &["top", "post.back.left"],

@@ -123,6 +123,6 @@ fn one_joint(ui: &mut Ui, view: &View<'_>, part: PartId, joint: &Joint, out: &mu
     let glue = if joint.glued { "glued" } else { "not glued" };
     words::small(ui, format!("{}: {}, {glue}", joint.role.words(), joint.kind.describe()));
     for fitted in joint.kind.fits() {
-        words::small(ui, fitted.describe());
+        words::small(ui, fitted.describe(joint.glued));
     }
 }

@@ -56,7 +56,7 @@ fn told(design: &Design, model: &Model, part: &Part, alike: &[&Part]) -> String 
     lines.extend([String::new(), heading(joints.len(), "joint", "")]);
     for joint in joints {
         lines.push(format!("  {}", joint_line(model, part, joint)));
-        lines.extend(joint.kind.fits().iter().map(|fitted| format!("    {}", fitted.describe())));
+        lines.extend(joint.kind.fits().iter().map(|fitted| format!("    {}", fitted.describe(joint.glued))));
     }
     format!("{}\n", lines.join("\n"))
 }

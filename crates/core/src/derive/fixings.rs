@@ -53,7 +53,8 @@ impl Maker<'_, '_> {
             },
             &Detail::Clip { figures, shift: f64::midpoint(low, high) },
         );
-        self.under_top(fixing, along, DVec2::new(width, length - depth));
+        let flange = length - depth - metal;
+        self.under_top(fixing, spot, tip - length + flange / 2.0, along, DVec2::new(width, flange), metal);
     }
 
     /// A figure-eight plate, let into the upper edge of the rail.
@@ -105,7 +106,7 @@ impl Maker<'_, '_> {
             },
             &Detail::Plate(figures),
         );
-        self.under_top(fixing, spot.into, DVec2::splat(diameter));
+        self.under_top(fixing, spot, inside - centres, spot.into, DVec2::splat(diameter), metal);
     }
 
     /// A strip along a rail, glued to it, with a slot for each screw.
@@ -230,11 +231,11 @@ impl Maker<'_, '_> {
         })
     }
 
-    /// Screws a piece of metal up to the top.
-    fn under_top(&mut self, fixing: PartId, along: Dir, extent: DVec2) {
-        let under = self.builder.part(fixing).block().centre();
-        let contact = Contact { centre: DVec3::new(under.x, self.levels.post_height.mm, under.z), into: Dir::PlusY, along, extent };
-        self.builder.meet(&Meeting { role: Role::FixingToTop, a: fixing, b: self.top, contact }, &Detail::None);
+    /// Screws a piece of metal up to the top, `reach` along the way into the rail, counted from its inner face, through so much of it.
+    fn under_top(&mut self, fixing: PartId, spot: &Spot, reach: f64, along: Dir, extent: DVec2, through: f64) {
+        let screw = spot.at + spot.into.vector() * reach;
+        let contact = Contact { centre: DVec3::new(screw.x, self.levels.post_height.mm, screw.z), into: Dir::PlusY, along, extent };
+        self.builder.meet(&Meeting { role: Role::FixingToTop, a: fixing, b: self.top, contact }, &Detail::Screwed(through));
     }
 }
 

@@ -257,7 +257,8 @@ impl Maker<'_, '_> {
         let title = format!("Button {number}");
         let high = self.levels.post_height.mm - DRAW;
         let (length, width, thickness) = (buttons.length.to_mm(), buttons.width.to_mm(), buttons.thickness.to_mm());
-        let tip = at.dot(into.vector()) + figures.tongue - figures.gap;
+        let (tongue, behind) = (figures.tongue, figures.behind);
+        let tip = at.dot(into.vector()) + tongue - figures.gap;
         let (near, far) = (into.vector() * tip, into.vector() * (tip - length));
         let across = into.vector().cross(DVec3::Y).abs();
         let middle = across * at.dot(across);
@@ -292,7 +293,8 @@ impl Maker<'_, '_> {
             },
             &Detail::Button { figures, shift },
         );
-        let under = block.centre();
+        // The screw stands in the middle of what is behind the tongue.
+        let under = across * at.dot(across) + into.vector() * (tip - tongue - behind / 2.0);
         self.builder.meet(
             &Meeting {
                 role: Role::ButtonToTop,
@@ -302,10 +304,10 @@ impl Maker<'_, '_> {
                     centre: DVec3::new(under.x, self.levels.post_height.mm, under.z),
                     into: Dir::PlusY,
                     along,
-                    extent: DVec2::new(width, length),
+                    extent: DVec2::new(width, behind),
                 },
             },
-            &Detail::None,
+            &Detail::Screwed(thickness),
         );
     }
 }

@@ -9,7 +9,7 @@ use super::voids::{Form, Void, Voids};
 use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::{JointKind, role_path};
-use crate::model::{Feature, JointId, Model, Part, PartId, prism_bounds};
+use crate::model::{Feature, Joint, JointId, Model, Part, PartId, prism_bounds};
 
 pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     model
@@ -89,7 +89,14 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
         .filter_map(|(void, other)| Some((void, other, clash::depths(model, part, void, other, least)?)))
         .max_by(|a, b| a.2.unmet.total_cmp(&b.2.unmet));
     let mut figures = vec![Figure::mm("wall", wall), Figure::mm("least wall", least)];
-    let what = if meets {
+    let what = if let Some((joint, past)) = past_mitre(model, a, b) {
+        format!(
+            "The tenon of {} is {} mm past the mitre at which it meets the other in {}",
+            model.part(joint.a).title,
+            mm(past),
+            part.title
+        )
+    } else if meets {
         format!("A {} breaks {} mm into the other {} in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
     } else {
         format!("A {} and a {} leave a wall of {} mm in {}", a.word(), b.word(), mm(wall), part.title)
@@ -114,6 +121,14 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
         source: WALL_SOURCE,
         remedies,
     }
+}
+
+/// Of two tenons that are mitred to meet, the one that is longer than lets them, and by how much, mm.
+fn past_mitre<'m>(model: &'m Model, a: &Void<'_>, b: &Void<'_>) -> Option<(&'m Joint, f64)> {
+    let joints = [a, b].map(|void| void.joint().map(|joint| model.joint(joint)));
+    let [Some((first, over)), Some((second, other))] = joints.map(|joint| Some((joint?, joint?.kind.past_mitre()?))) else { return None };
+    let longer = if over >= other { (first, over) } else { (second, other) };
+    (longer.1 > TOUCH).then_some(longer)
 }
 
 /// Everything that the one hole is for with everything that the other is for, loose parts or the end itself: they meet where the holes do.
@@ -160,7 +175,11 @@ fn broken_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Out> {
         Feature::Teeth { seat, .. } if face.axis() == 1 && face.is_first() => Some(seat),
         _ => None,
     });
-    let behind = behind - teeth.unwrap_or(0.0);
+    let behind = match hole.joint().map(|joint| &model.joint(joint).kind) {
+        // A void ends a little past the face it comes out of.
+        Some(JointKind::ScrewedUp(figures)) => figures.above,
+        _ => behind - teeth.unwrap_or(0.0),
+    };
     let meant = behind <= TOUCH && goes_through(model, hole);
     let through = behind <= TOUCH && !meant;
     // Whatever stays behind a hole in an end is wood along the grain.
@@ -213,7 +232,12 @@ fn goes_through(model: &Model, hole: &Void<'_>) -> bool {
     let stops = |kind: &JointKind| {
         let blind = matches!(
             kind,
-            JointKind::LooseTenons(_) | JointKind::Tenon(_) | JointKind::Dowels(_) | JointKind::Button(_) | JointKind::Clip(_)
+            JointKind::LooseTenons(_)
+                | JointKind::Tenon(_)
+                | JointKind::Dowels(_)
+                | JointKind::Button(_)
+                | JointKind::Clip(_)
+                | JointKind::ScrewedUp(_)
         );
         blind && !kind.goes_through()
     };

@@ -7,7 +7,7 @@ use crate::length::trimmed_to;
 use crate::model::{Joint, Model, Part};
 
 /// A panel with more play than this in its groove rattles, mm (slip fit 0.2 to 0.4: common practice, no source).
-pub const RATTLES: f64 = 0.5;
+pub const RATTLES: f64 = 0.4;
 
 /// A panel with less play than this in its groove binds, mm (slip fit 0.1 to 0.4: common practice, no source).
 const BINDS: f64 = 0.1;

@@ -258,6 +258,7 @@ pub(super) fn hold_through(kind: &JointKind, shim: f64) -> bool {
         | JointKind::SlottedScrew(_)
         | JointKind::Groove(_)
         | JointKind::Button(_)
+        | JointKind::ScrewedUp(_)
         | JointKind::Notch(_)
         | JointKind::Seat(_)
         | JointKind::Plain(_)

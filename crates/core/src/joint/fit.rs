@@ -35,6 +35,11 @@ impl Fit {
         }
     }
 
+    /// Its name in a joint that is glued, or in one that is put in dry.
+    pub fn words_in(self, glued: bool) -> &'static str {
+        if self == Fit::GluedSnug && !glued { "snug, put in dry" } else { self.words() }
+    }
+
     /// The total clearance it may have, mm; negative where the inner part is the larger. Across the grain the movement comes on top.
     ///
     /// Glued snug: Elek et al. 2020, Eur. J. Wood Prod., found open mortise and tenon corners strongest at 0.1 tight, and a
@@ -95,9 +100,9 @@ pub struct Fitted {
 }
 
 impl Fitted {
-    /// `shelf in housing: glued, snug, 0.1 mm`.
-    pub fn describe(&self) -> String {
-        format!("{}: {}, {} mm", self.what, self.class.words(), trimmed_to(self.clearance, 2))
+    /// `shelf in housing: glued, snug, 0.1 mm`; `glued` says whether the joint is.
+    pub fn describe(&self, glued: bool) -> String {
+        format!("{}: {}, {} mm", self.what, self.class.words_in(glued), trimmed_to(self.clearance, 2))
     }
 }
 

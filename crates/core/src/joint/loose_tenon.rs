@@ -99,7 +99,7 @@ impl Joining for Figures {
 
     fn fits(&self) -> Vec<Fitted> {
         let snug = |what| Fitted { what, class: Fit::GluedSnug, clearance: self.fit };
-        let play = Fitted { what: "the rest of the row along it", class: Fit::Loose, clearance: self.play };
+        let play = Fitted { what: "the rest of the row along it", class: Fit::LooseAcross, clearance: self.play };
         let row = (self.at.len() > 1).then_some(play);
         [snug("tenon in its mortises, in thickness"), snug("first tenon of the row, in width")].into_iter().chain(row).collect()
     }
@@ -150,6 +150,11 @@ impl Joining for Figures {
 }
 
 impl Figures {
+    /// How much farther it goes in than lets it meet another at the mitre, mm; none where it is not mitred.
+    pub fn past_mitre(&self) -> Option<f64> {
+        self.mitre.map(|mitre| self.reach_in_face() - mitre.at_most)
+    }
+
     /// Width of mortise number `index` of the row in the part that receives, mm.
     pub fn width_in_face(&self, index: usize) -> f64 {
         self.width + if index == 0 { self.fit } else { self.play.max(self.fit) }

@@ -24,6 +24,7 @@ pub mod rabbet;
 pub mod room;
 pub mod rules;
 pub mod screw;
+pub mod screwed_up;
 pub mod seat;
 pub(crate) mod shim;
 mod sizes;
@@ -66,6 +67,8 @@ pub enum JointKind {
     Plate(plate::Figures),
     /// A screw in a slot under a top.
     SlottedScrew(slotted::Figures),
+    /// A screw up into a top.
+    ScrewedUp(screwed_up::Figures),
     /// A panel edge in a groove.
     Groove(groove::Figures),
     /// A button's tongue in a slot.
@@ -136,6 +139,7 @@ impl JointKind {
             JointKind::Clip(figures) => figures,
             JointKind::Plate(figures) => figures,
             JointKind::SlottedScrew(figures) => figures,
+            JointKind::ScrewedUp(figures) => figures,
             JointKind::Groove(figures) => figures,
             JointKind::Button(figures) => figures,
             JointKind::Notch(figures) => figures,
@@ -186,6 +190,34 @@ impl JointKind {
         self.joining().goes_through()
     }
 
+    /// How much longer its tenon is than lets it meet another at the mitre, mm, less than nothing where it is short enough; none where it is not mitred.
+    pub fn past_mitre(&self) -> Option<f64> {
+        match self {
+            JointKind::Tenon(figures) => figures.past_mitre(),
+            JointKind::LooseTenons(figures) => figures.past_mitre(),
+            JointKind::Dowels(_)
+            | JointKind::Lap(_)
+            | JointKind::Bridle(_)
+            | JointKind::Screws(_)
+            | JointKind::Clip(_)
+            | JointKind::Plate(_)
+            | JointKind::SlottedScrew(_)
+            | JointKind::ScrewedUp(_)
+            | JointKind::Groove(_)
+            | JointKind::Button(_)
+            | JointKind::Notch(_)
+            | JointKind::Seat(_)
+            | JointKind::Plain(_)
+            | JointKind::Tongue(_)
+            | JointKind::Housing(_)
+            | JointKind::SlidingDovetail(_)
+            | JointKind::Rabbet(_)
+            | JointKind::BoxJoint(_)
+            | JointKind::Dovetail(_)
+            | JointKind::Breadboard(_) => None,
+        }
+    }
+
     /// Whether its mortise meets that of another such joint on purpose.
     pub fn meets_others(&self) -> bool {
         self.joining().meets_others()
@@ -218,6 +250,8 @@ pub enum Wanted<'a> {
     Plate(&'a plate::Figures),
     /// A screw under a top in a slot of the strip below it.
     SlottedScrew(&'a slotted::Figures),
+    /// A screw up into a top through so much of what it holds, mm.
+    ScrewedUp(f64),
     /// A groove for the edge of a panel.
     Groove(&'a design::Groove, &'a Sheet),
     /// A button's tongue in a slot, which lies so far along the rail from the middle of the button, mm.
@@ -272,6 +306,7 @@ impl Wanted<'_> {
             | Wanted::Clip(..)
             | Wanted::Plate(_)
             | Wanted::SlottedScrew(_)
+            | Wanted::ScrewedUp(_)
             | Wanted::Groove(..)
             | Wanted::Button(..)
             | Wanted::Notch(..)
@@ -300,6 +335,7 @@ impl Wanted<'_> {
             | Wanted::Clip(..)
             | Wanted::Plate(_)
             | Wanted::SlottedScrew(_)
+            | Wanted::ScrewedUp(_)
             | Wanted::Groove(..)
             | Wanted::Button(..)
             | Wanted::Notch(..)
@@ -329,6 +365,8 @@ pub(crate) enum Detail<'m> {
     Plate(plate::Figures),
     /// The figures of a screw in its slot.
     Slotted(slotted::Figures),
+    /// How much of a fixing its screw goes through into the top, mm.
+    Screwed(f64),
     /// The sheet of a panel.
     Sheet(&'m Sheet),
     /// The tooth of a cleat, from 1.
@@ -366,6 +404,7 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
         (Role::FixingToRail, Detail::Clip { figures, shift }) => Wanted::Clip(figures, *shift),
         (Role::FixingToRail, Detail::Plate(figures)) => Wanted::Plate(figures),
         (Role::FixingToTop, Detail::Slotted(figures)) => Wanted::SlottedScrew(figures),
+        (Role::ButtonToTop | Role::FixingToTop, Detail::Screwed(through)) => Wanted::ScrewedUp(*through),
         (Role::ButtonToTop | Role::FixingToTop, _) => Wanted::Plain(Fixing::Screw),
         (Role::BearerToRail | Role::FixingToRail, _) => Wanted::Plain(Fixing::Glue),
         (Role::FloorRoundPost | Role::SlatRoundStandard, Detail::Round { block, clearance }) => Wanted::Notch(*block, *clearance),
@@ -397,6 +436,7 @@ pub(crate) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
         Wanted::Clip(figures, shift) => clip::cut(assembly, id, figures, shift),
         Wanted::Plate(figures) => plate::cut(assembly, id, figures),
         Wanted::SlottedScrew(figures) => slotted::cut(assembly, id, figures),
+        Wanted::ScrewedUp(through) => screwed_up::cut(assembly, id, through),
         Wanted::Groove(sizes, sheet) => groove::cut(assembly, id, sizes, sheet),
         Wanted::Button(figures, shift) => button::cut(assembly, id, figures, shift),
         Wanted::Notch(block, clearance) => notch::cut(assembly, id, &block, clearance),

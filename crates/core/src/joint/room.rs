@@ -14,21 +14,21 @@ pub const LEAST_END: f64 = 12.0;
 
 /// The least wall between two cuts, mm: 3 in hardwood and sheets, 5 in softwood (common practice, no source).
 pub(crate) fn least_wall(part: &Part, timbers: &Timbers) -> f64 {
-    if of_softwood(part, timbers) { 5.0 } else { 3.0 }
+    if is_soft(part, timbers) { 5.0 } else { 3.0 }
 }
 
 /// The least wood beside a mortise, mm: 6 in hardwood, 8 in softwood (common practice, no source). Sheets have no grain that
 /// splits there; they need what must stay behind a blind hole.
 pub(crate) fn least_cheek(part: &Part, timbers: &Timbers) -> f64 {
     match part.material {
-        Material::Solid(_) if of_softwood(part, timbers) => 8.0,
+        Material::Solid(_) if is_soft(part, timbers) => 8.0,
         Material::Solid(_) => 6.0,
         Material::Sheet(_) | Material::Bought(_) => LEAST_BEHIND,
     }
 }
 
 /// A timber of which nothing is known counts as softwood, which needs the thicker walls.
-fn of_softwood(part: &Part, timbers: &Timbers) -> bool {
+pub(crate) fn is_soft(part: &Part, timbers: &Timbers) -> bool {
     match &part.material {
         Material::Solid(id) => timbers.species(id).is_none_or(|species| species.softwood),
         Material::Sheet(_) | Material::Bought(_) => false,

@@ -35,7 +35,19 @@ pub(crate) fn loose_tenons(design: &Design, role: Role) -> Option<&LooseTenons> 
         Role::StileToRail | Role::MuntinToRail => Some(&joinery.stile_to_rail.loose),
         Role::CrossRailToRail => Some(&joinery.cross_rail_to_rail.loose),
         Role::StandardToPost => Some(&joinery.standard_to_post),
-        _ => None,
+        Role::PanelToFrame
+        | Role::ButtonToRail
+        | Role::ButtonToTop
+        | Role::FixingToRail
+        | Role::FixingToTop
+        | Role::TopToPost
+        | Role::BearerToRail
+        | Role::FloorToBearer
+        | Role::FloorRoundPost
+        | Role::CleatToStandard
+        | Role::SlatToCleat
+        | Role::SlatRoundStandard
+        | Role::Own => None,
     }
 }
 
@@ -55,6 +67,7 @@ pub(crate) fn sizes_path(joint: &Joint) -> Option<String> {
         JointKind::Lap(_)
         | JointKind::Bridle(_)
         | JointKind::Screws(_)
+        | JointKind::ScrewedUp(_)
         | JointKind::Notch(_)
         | JointKind::Seat(_)
         | JointKind::Plain(_)

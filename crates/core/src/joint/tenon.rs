@@ -116,6 +116,11 @@ impl Figures {
         self.shoulders.contains(&0.0) && self.shoulders.iter().any(|shoulder| *shoulder > 0.0)
     }
 
+    /// How much longer it is than lets it meet another at the mitre, mm; none where it is not mitred.
+    pub fn past_mitre(&self) -> Option<f64> {
+        self.mitred_at_most.map(|most| self.length - most)
+    }
+
     /// Length at the shorter cheek, mm: that of the other where it is not mitred.
     pub fn shorter_cheek(&self) -> f64 {
         if self.mitred { self.length - self.thickness } else { self.length }

@@ -145,7 +145,29 @@ fn remedies(whole: &[Whole], gluing: &Gluing) -> Vec<Remedy> {
     if !in_time(&split(gluing)) {
         remedies.extend(with_a_helper(whole, gluing));
     }
+    if remedies.is_empty() {
+        remedies.extend(fewer_seconds(whole, gluing));
+    }
     remedies
+}
+
+/// Where no glue stays open so long: how long a joint may take with the one that stays open longest, and with this one.
+fn fewer_seconds(whole: &[Whole], gluing: &Gluing) -> Vec<Remedy> {
+    let at_once = whole.iter().map(Whole::at_once).max().unwrap_or(1).max(1);
+    let most = |gluing: &Gluing| (gluing.allowed_seconds() / at_once as f64).floor();
+    let told = |words: String| Remedy { words, changes: Vec::new() };
+    let longest = glues().iter().max_by(|a, b| a.open.1.total_cmp(&b.open.1));
+    let with_longest = longest.map(|glue| {
+        let open = Gluing { open_by: OpenTime::Own, own_open: glue.open.1, ..split(gluing) };
+        told(format!(
+            "No glue of the table stays open so long: {}, the longest, {} min, leaves {} s for each of the {at_once} joints that close at once",
+            inside(&glue.name),
+            trimmed_to(glue.open.1, 0),
+            seconds(most(&open))
+        ))
+    });
+    let this = told(format!("With this glue a joint may take {} s at most, split in stages", seconds(most(&split(gluing)))));
+    with_longest.into_iter().chain([this]).collect()
 }
 
 fn split_words(whole: &[Whole], split: &Gluing) -> String {
@@ -172,6 +194,7 @@ fn slower(gluing: &Gluing, in_time: &dyn Fn(&Gluing) -> bool) -> Vec<(String, Gl
         found.push((words, own(minutes)));
     }
     let enough = |glue: &&Glue| same != Some(*glue) && in_time(&with_glue(gluing, glue));
+    let by_its_tin = |glue: &&Glue| same != Some(*glue) && glue.open.1 >= minutes;
     if let Some(glue) = glues().iter().filter(enough).min_by(|a, b| a.open.0.total_cmp(&b.open.0)) {
         let words = format!(
             "Take a glue that stays open {} min or longer: {}, {} min",
@@ -180,6 +203,9 @@ fn slower(gluing: &Gluing, in_time: &dyn Fn(&Gluing) -> bool) -> Vec<(String, Gl
             trimmed_to(glue.open.0, 1)
         );
         found.push((words, with_glue(gluing, glue)));
+    } else if let Some(glue) = glues().iter().filter(by_its_tin).min_by(|a, b| a.open.1.total_cmp(&b.open.1)) {
+        let words = format!("Take {} whose tin says {} min open or longer", inside(&glue.name), trimmed_to(minutes, 0));
+        found.push((words, Gluing { family: glue.id.clone(), ..own(minutes) }));
     }
     found
 }

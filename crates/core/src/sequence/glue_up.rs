@@ -36,14 +36,21 @@ pub struct Diagonal {
 }
 
 impl Diagonal {
+    /// By how much the two differ when one side has slipped by 1 mm along the second, mm (arithmetic: see [`diagonal_difference`]).
+    pub fn slipped(&self) -> f64 {
+        let [a, b] = self.sides;
+        diagonal_difference(a, b, 1.0)
+    }
+
     /// What to measure, and how much the two may differ.
     pub fn words(&self) -> String {
         let [a, b] = self.sides.map(|side| trimmed_to(side, 0));
         let [aim, most] = self.within.map(|mm| trimmed_to(mm, 1));
         format!(
             "square when both diagonals, from corner to opposite corner of {a} × {b}, are {} mm; measure both: the longer may be {most} mm longer than \
-             the shorter at most, better no more than {aim} mm",
-            trimmed_to(self.length, 1)
+             the shorter at most, better no more than {aim} mm; a side that has slipped 1 mm along the {b} makes {} mm",
+            trimmed_to(self.length, 1),
+            trimmed_to(self.slipped(), 1)
         )
     }
 }

@@ -91,7 +91,7 @@ pub(super) fn join(model: &Model, what: &str, moving: &[PartId], standing: &[Par
         JointKind::Seat(figures) => format!("Set the {what} {way} into tooth {} of {list}", figures.tooth),
         JointKind::Notch(_) => format!("Bring the {what} {way} round {list}"),
         JointKind::Plain(Fixing::Rest) => format!("Lay the {what} {way} onto {list}"),
-        JointKind::Plain(Fixing::Screw) => format!("Bring the {what} {way} and screw it to {list}"),
+        JointKind::Plain(Fixing::Screw) | JointKind::ScrewedUp(_) => format!("Bring the {what} {way} and screw it to {list}"),
         _ => {
             let to = pushed(model, &joints, moving).unwrap_or_else(|| format!("to {list}"));
             if dry { format!("Push the {what} {way} {to}, dry") } else { format!("Spread glue and push the {what} {way} {to}") }

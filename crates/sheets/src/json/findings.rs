@@ -4,7 +4,7 @@ use casewright_core::inspect::Remedy;
 use casewright_core::{Finding, Model, Seriousness};
 use serde::Serialize;
 
-use super::{tidy, tidy3};
+use super::{as_told, tidy3};
 
 /// The version of the findings' document; 2 since a finding has a list of remedies.
 pub const CHECK_SCHEMA: u32 = 2;
@@ -100,7 +100,7 @@ fn entry(model: &Model, finding: &Finding) -> FindingEntry {
         parts: parts.iter().map(|part| model.part(*part).name.clone()).collect(),
         joint: joint.map(|joint| joint.0),
         place: place.map(tidy3),
-        figures: figures.iter().map(|figure| FigureEntry { name: figure.name, value: tidy(figure.value), unit: figure.unit }).collect(),
+        figures: figures.iter().map(|figure| FigureEntry { name: figure.name, value: as_told(figure.value), unit: figure.unit }).collect(),
         message: message.clone(),
         source,
         remedies: remedies.iter().map(remedy_entry).collect(),

@@ -34,6 +34,11 @@ fn tidy(value: f64) -> f64 {
     (value * 1e6).round() / 1e6 + 0.0
 }
 
+/// Rounded to a hundredth, as the text tells it.
+fn as_told(value: f64) -> f64 {
+    (value * 1e2).round() / 1e2 + 0.0
+}
+
 fn tidy3(value: DVec3) -> [f64; 3] {
     value.to_array().map(tidy)
 }

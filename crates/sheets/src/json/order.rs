@@ -106,6 +106,8 @@ pub struct GlueUpEntry {
     pub clamps: Vec<ClampEntry>,
     /// The diagonals to measure.
     pub diagonals: Vec<DiagonalEntry>,
+    /// What the water in the glue does, and what is done against it; none where nothing minds.
+    pub swelling: Option<&'static str>,
 }
 
 /// Clamps of one length.
@@ -126,6 +128,8 @@ pub struct DiagonalEntry {
     pub length: f64,
     /// By how much they may differ, to aim at and at most, mm.
     pub within: [f64; 2],
+    /// By how much they differ when one side has slipped by 1 mm along the second, mm.
+    pub slipped: f64,
 }
 
 /// Parts that can't be put in.
@@ -190,7 +194,13 @@ fn glue_up(glue_up: &GlueUp) -> GlueUpEntry {
         diagonals: glue_up
             .diagonals
             .iter()
-            .map(|it| DiagonalEntry { sides: it.sides.map(tidy), length: tidy(it.length), within: it.within.map(tidy) })
+            .map(|it| DiagonalEntry {
+                sides: it.sides.map(tidy),
+                length: tidy(it.length),
+                within: it.within.map(tidy),
+                slipped: tidy(it.slipped()),
+            })
             .collect(),
+        swelling: glue_up.swelling(),
     }
 }

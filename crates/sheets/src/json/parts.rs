@@ -105,15 +105,15 @@ pub struct CutEntry {
 pub struct FitEntry {
     /// What goes into what: "tenon in mortise, in thickness".
     pub what: &'static str,
-    /// The class it should be of: "glued, snug".
+    /// The class it should be of: "glued, snug"; "snug, put in dry" where the joint is not glued.
     pub class: &'static str,
     /// The total clearance as cut, mm; less than nothing where the inner part is the larger. Where wood moves, what is left besides.
     pub clearance: f64,
 }
 
 impl FitEntry {
-    fn of(fitted: &Fitted) -> FitEntry {
-        FitEntry { what: fitted.what, class: fitted.class.words(), clearance: tidy(fitted.clearance) }
+    fn of(fitted: &Fitted, glued: bool) -> FitEntry {
+        FitEntry { what: fitted.what, class: fitted.class.words_in(glued), clearance: tidy(fitted.clearance) }
     }
 }
 
@@ -232,7 +232,7 @@ fn joint_entry(model: &Model, joint: &Joint) -> JointEntry {
         id: joint.id.0,
         role: joint.role.words(),
         words: joint.kind.describe(),
-        fits: joint.kind.fits().iter().map(FitEntry::of).collect(),
+        fits: joint.kind.fits().iter().map(|fitted| FitEntry::of(fitted, joint.glued)).collect(),
         coming: name(joint.a),
         receiving: name(joint.b),
         loose: joint.loose.iter().copied().map(name).collect(),
