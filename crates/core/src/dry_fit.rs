@@ -1,6 +1,8 @@
 //! The whole dry fit: what the checks find in the case as it stands, what is found on the way there, and at its driest and wettest.
 
+mod costs;
 mod remedies;
+mod trials;
 
 use crate::contents;
 use crate::design::Design;
@@ -35,7 +37,7 @@ impl DryFit {
         findings.extend(finishing::findings(design, model));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
         findings.extend(contents::findings(design, model));
-        remedies::offer(design, model, &mut findings);
+        costs::weigh(design, model, &mut findings);
         // Those of one seriousness stay in the order in which they were found.
         findings.sort_by_key(|finding| finding.seriousness);
         DryFit { findings, order }

@@ -10,6 +10,7 @@ use casewright_core::contents::list::{self, BadRow, Bare};
 use casewright_core::contents::{Change, Stance, changes, row_words};
 use casewright_core::design::{BoxKind, Lies};
 use casewright_core::length::{self, trimmed, trimmed_to};
+use casewright_core::sentence::capital;
 use casewright_core::{Design, Model};
 use casewright_sheets::json;
 

@@ -205,7 +205,7 @@ fn place_shelves(
             continue;
         }
         if let Some((_, other)) = used.iter().find(|(taken, _)| *taken == tooth) {
-            builder.found(tooth_taken(bay, index, *other, tooth, standards[0][0]));
+            builder.found(tooth_taken(plan, bay, [index, *other], tooth, common, &shelves.shelves, standards[0][0]));
             continue;
         }
         used.push((tooth, index));
@@ -219,9 +219,36 @@ fn place_shelves(
     used
 }
 
-fn tooth_taken(bay: usize, index: usize, other: usize, tooth: u32, standard: PartId) -> Finding {
+#[allow(clippy::too_many_arguments, reason = "as one that has no tooth")]
+fn tooth_taken(
+    plan: &BayPlan,
+    bay: usize,
+    [index, other]: [usize; 2],
+    tooth: u32,
+    common: &Common<'_>,
+    wishes: &[u32],
+    standard: PartId,
+) -> Finding {
     let message = format!("Shelf {} of bay {} is left out: shelf {} lies on tooth {tooth} already", index + 1, bay + 1, other + 1);
-    left_out(standard, vec![Figure::count("tooth wanted", tooth)], message, Vec::new())
+    let nearest = free_teeth(common, wishes, index).min_by_key(|free| free.abs_diff(tooth));
+    let remedy = nearest.map(|tooth| on_tooth(plan, index, tooth));
+    left_out(standard, vec![Figure::count("tooth wanted", tooth)], message, remedy.into_iter().collect())
+}
+
+/// The teeth that leave a cleat and a slat of room to every other shelf, the highest first.
+fn free_teeth(common: &Common<'_>, wishes: &[u32], index: usize) -> impl Iterator<Item = u32> {
+    let s = common.sawtooth;
+    let step = ((s.cleat.height.to_mm() + common.slat.mm) / s.pitch.to_mm()).ceil() as u32;
+    let others = wishes.iter().enumerate().filter(move |(other, _)| *other != index).map(|(_, tooth)| *tooth);
+    let others: Vec<u32> = others.collect();
+    (1..=common.seats).rev().filter(move |tooth| others.iter().all(|other| other.abs_diff(*tooth) >= step))
+}
+
+fn on_tooth(plan: &BayPlan, index: usize, tooth: u32) -> Remedy {
+    Remedy {
+        words: format!("Put it on tooth {tooth}, which is free"),
+        changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), tooth.to_string())],
+    }
 }
 
 /// A shelf that is not placed.
@@ -242,17 +269,9 @@ fn left_out(standard: PartId, figures: Vec<Figure>, message: String, remedies: V
 
 #[allow(clippy::too_many_arguments, reason = "a shelf that can't be placed knows its bay, its wish and the others")]
 fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, common: &Common<'_>, wishes: &[u32], standard: PartId) -> Finding {
-    // The highest tooth that leaves a cleat and a slat of room to every other shelf.
-    let s = common.sawtooth;
-    let step = ((s.cleat.height.to_mm() + common.slat.mm) / s.pitch.to_mm()).ceil() as u32;
-    let others = || wishes.iter().enumerate().filter(|(other, _)| *other != index).map(|(_, tooth)| *tooth);
-    let free = (1..=common.seats).rev().find(|tooth| others().all(|other| other.abs_diff(*tooth) >= step));
     let message =
         format!("Shelf {} of bay {} has no tooth: it asks for tooth {tooth} and the standards have {}", index + 1, bay + 1, common.seats);
-    let remedy = free.map(|tooth| Remedy {
-        words: format!("Put it on tooth {tooth}, which is free"),
-        changes: vec![(format!("{}.shelves.{}", plan.path, index + 1), tooth.to_string())],
-    });
+    let remedy = free_teeth(common, wishes, index).next().map(|tooth| on_tooth(plan, index, tooth));
     left_out(
         standard,
         vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)],

@@ -1,73 +1,50 @@
 //! Remedies for loose parts that bind, are locked out or stand in others: more room round them, another tooth, rails set back less. Each is tried on
 //! the whole design before it is offered.
 
-use std::cell::OnceCell;
-use std::collections::HashMap;
+mod sizes;
 
-use crate::derive::derive;
+use super::trials::{Known, Trials};
 use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::{Design, decisions};
-use crate::inspect::{Finding, Remedy, Rule, Seriousness, found};
+use crate::inspect::{Finding, Remedy, Rule};
 use crate::length::trimmed_to;
 use crate::model::{Model, PartKind};
-use crate::seasons;
 use crate::sentence::capital;
-use crate::sequence::Sequence;
-use crate::shapes::{ShapeCache, Solids};
 
 /// Room and set-backs are offered in steps of so much, mm.
 const STEP: f64 = 0.5;
+/// Sizes of parts are offered in steps of so much, mm.
+const WHOLE: f64 = 1.0;
 /// The steps of a length that are tried, the least change first; between the last that does not mend and the first that does the least is sought.
-const STEPS: [usize; 6] = [1, 2, 4, 8, 16, 32];
+const STEPS: [usize; 7] = [1, 2, 4, 8, 16, 32, 64];
 /// So many other teeth are tried for a shelf.
 const TEETH: usize = 8;
 
-/// So many designs are tried in all: a case with more to mend than these find is to be mended elsewhere first.
-const MOST_TRIALS: usize = 32;
+/// A remedy with what it brings that was not there before.
+pub(super) type Costly = (Remedy, Vec<Finding>);
 
-/// Adds to each finding without a remedy that changes something those that mend it.
-pub(super) fn offer(design: &Design, model: &Model, findings: &mut [Finding]) {
-    let fails = findings.iter().filter(|finding| finding.seriousness == Seriousness::WillFail && of_inspection(finding)).count();
-    let mut trials = Trials { design, fails, known: HashMap::new() };
-    for finding in findings.iter_mut() {
-        let complaint = match finding.rule {
-            Rule::Overlap | Rule::LockedOut | Rule::Season => Complaint::of(finding, model),
-            _ => continue,
-        };
-        if finding.remedies.iter().all(|remedy| remedy.changes.is_empty()) {
-            finding.remedies.splice(0..0, mending(&mut trials, &knobs(design, model, finding), &complaint));
+/// What mends a finding and brings nothing as serious, of those decisions that its parts and its joints rest on; where nothing does, the first that mends it
+/// with what it brings.
+pub(super) fn sought(trials: &mut Trials<'_>, design: &Design, model: &Model, finding: &Finding) -> (Vec<Remedy>, Option<Costly>) {
+    let mut search = Search { trials, known: Known::of(finding, model), finding, costly: None };
+    let found = match finding.rule {
+        Rule::Overlap | Rule::LockedOut | Rule::Season => {
+            let knobs = knobs(design, model, finding);
+            let mut found = search.each(&knobs);
+            if found.is_empty() {
+                found.extend(search.both(&knobs));
+            }
+            if found.is_empty() && finding.rule == Rule::Overlap {
+                found.extend(search.first(&sizes::of_parts(design, model, finding)));
+            }
+            found
         }
-    }
-}
-
-fn of_inspection(finding: &Finding) -> bool {
-    !matches!(finding.rule, Rule::LockedOut | Rule::Season | Rule::Captive | Rule::GlueTime | Rule::ToolReach | Rule::Lift)
-}
-
-/// What a finding says, in words that hold in another design too.
-struct Complaint {
-    rule: Rule,
-    /// The names of its parts.
-    names: Vec<String>,
-    /// What the part is that it names first.
-    kind: Option<PartKind>,
-}
-
-impl Complaint {
-    fn of(finding: &Finding, model: &Model) -> Complaint {
-        let parts = finding.parts.iter().map(|part| model.part(*part));
-        Complaint {
-            rule: finding.rule,
-            names: parts.clone().map(|part| part.name.clone()).collect(),
-            kind: parts.map(|part| part.kind).next(),
+        _ => {
+            let back = sizes::by_rule(design, model, finding).into_iter().find(|remedy| search.mends(remedy));
+            back.or_else(|| search.first(&sizes::knobs(design, model, finding))).into_iter().collect()
         }
-    }
-
-    /// Whether a finding of another design says the same of two of the parts.
-    fn is_heard(&self, finding: &Finding, model: &Model) -> bool {
-        let named = finding.parts.iter().filter(|part| self.names.contains(&model.part(**part).name)).count();
-        finding.rule == self.rule && named > 1
-    }
+    };
+    (found, search.costly)
 }
 
 /// A decision that may mend a finding.
@@ -89,28 +66,6 @@ impl Knob {
         } else {
             (0..self.values.len()).collect()
         }
-    }
-
-    /// The place of the least value that mends, where one does.
-    fn least(&self, mends: &mut dyn FnMut(f64) -> bool) -> Option<usize> {
-        let mut not = None;
-        for at in self.tried() {
-            if mends(self.values[at]) {
-                return Some(if self.farther_too { self.between(not, at, mends) } else { at });
-            }
-            not = Some(at);
-        }
-        None
-    }
-
-    /// The least between a place that does not mend and one that does.
-    fn between(&self, not: Option<usize>, mended: usize, mends: &mut dyn FnMut(f64) -> bool) -> usize {
-        let (mut low, mut high) = (not.map_or(0, |not| not + 1), mended);
-        while low < high {
-            let middle = usize::midpoint(low, high);
-            if mends(self.values[middle]) { high = middle } else { low = middle + 1 }
-        }
-        high
     }
 }
 
@@ -172,86 +127,95 @@ fn other_tooth(design: &Design, model: &Model, finding: &Finding) -> Option<Knob
     Some(Knob { path, values: teeth.map(f64::from).collect(), farther_too: false, words })
 }
 
-/// What mends: each decision alone with the least change that does, or where none does alone the first two together.
-fn mending(trials: &mut Trials<'_>, knobs: &[Knob], complaint: &Complaint) -> Vec<Remedy> {
-    let alone = knobs.iter().filter_map(|knob| {
-        let at = knob.least(&mut |value| trials.mends(&remedy(&[(knob, value)]), complaint))?;
-        Some(remedy(&[(knob, knob.values[at])]))
-    });
-    let alone: Vec<Remedy> = alone.collect();
-    let ([first, second, ..], true) = (knobs, alone.is_empty()) else { return alone };
-    let both = first.values.iter().take(TEETH / 2).find_map(|value| {
-        let at = second.least(&mut |other| trials.mends(&remedy(&[(first, *value), (second, other)]), complaint))?;
-        Some(remedy(&[(first, *value), (second, second.values[at])]))
-    });
-    both.into_iter().collect()
+/// The search for what mends a finding.
+struct Search<'t, 'd, 'f> {
+    trials: &'t mut Trials<'d>,
+    known: Known,
+    finding: &'f Finding,
+    /// The first that mends it and brings another, which is no worse.
+    costly: Option<Costly>,
+}
+
+impl Search<'_, '_, '_> {
+    /// What each decision alone mends by the least change.
+    fn each(&mut self, knobs: &[Knob]) -> Vec<Remedy> {
+        knobs.iter().filter_map(|knob| self.least(knob, &[])).collect()
+    }
+
+    /// What the first of them that mends does.
+    fn first(&mut self, knobs: &[Knob]) -> Option<Remedy> {
+        knobs.iter().find_map(|knob| self.least(knob, &[]))
+    }
+
+    /// What the first two mend together.
+    fn both(&mut self, knobs: &[Knob]) -> Option<Remedy> {
+        let [first, second, ..] = knobs else { return None };
+        first.values.iter().take(TEETH / 2).find_map(|value| self.least(second, &[(first, *value)]))
+    }
+
+    /// The least change of a decision, besides others, that mends and brings nothing.
+    fn least(&mut self, knob: &Knob, besides: &[(&Knob, f64)]) -> Option<Remedy> {
+        let made = |at: usize| remedy(&[besides, &[(knob, knob.values[at])]].concat());
+        let (mut not, mut was_rid) = (None, false);
+        for at in knob.tried() {
+            if self.is_rid(&made(at)) {
+                // What is as little as can be brings the least; where that brings another, what goes farther may not.
+                let least = if knob.farther_too && !was_rid { between(not, at, &mut |at| self.is_rid(&made(at))) } else { at };
+                was_rid = true;
+                if self.mends(&made(least)) {
+                    return Some(made(least));
+                }
+                if knob.farther_too && self.is_free(&made(at)) {
+                    let least = between(Some(least), at, &mut |at| self.is_free(&made(at)));
+                    if self.mends(&made(least)) {
+                        return Some(made(least));
+                    }
+                }
+            }
+            not = Some(at);
+        }
+        None
+    }
+
+    fn is_rid(&mut self, remedy: &Remedy) -> bool {
+        let known = &self.known;
+        self.trials.sought(&remedy.changes).is_some_and(|trial| trial.is_rid_of(known))
+    }
+
+    /// Whether a remedy mends and the checks find nothing new that is as serious.
+    fn is_free(&mut self, remedy: &Remedy) -> bool {
+        let at_least = self.finding.seriousness;
+        self.is_rid(remedy) && self.trials.checked(&remedy.changes, at_least).is_some_and(|brought| brought.is_empty())
+    }
+
+    /// Whether a remedy mends and brings nothing as serious, on the way there and in the seasons either.
+    fn mends(&mut self, remedy: &Remedy) -> bool {
+        let at_least = self.finding.seriousness;
+        if !self.is_rid(remedy) {
+            return false;
+        }
+        let Some(brought) = self.trials.brought(&remedy.changes, at_least) else { return false };
+        let free = brought.is_empty();
+        let worst = |brought: &[Finding]| brought.iter().map(|new| new.seriousness).min();
+        if !free && worst(&brought) >= Some(at_least) && self.costly.as_ref().is_none_or(|(_, known)| worst(&brought) > worst(known)) {
+            self.costly = Some((remedy.clone(), brought));
+        }
+        free
+    }
+}
+
+/// The first place that does between one that does not and one that does.
+fn between(not: Option<usize>, does: usize, at_place: &mut dyn FnMut(usize) -> bool) -> usize {
+    let (mut low, mut high) = (not.map_or(0, |not| not + 1), does);
+    while low < high {
+        let middle = usize::midpoint(low, high);
+        if at_place(middle) { high = middle } else { low = middle + 1 }
+    }
+    high
 }
 
 fn remedy(chosen: &[(&Knob, f64)]) -> Remedy {
     let words: Vec<String> = chosen.iter().map(|(knob, value)| knob.words.replace("{}", &trimmed_to(*value, 1))).collect();
     let changes = chosen.iter().map(|(knob, value)| (knob.path.clone(), trimmed_to(*value, 1))).collect();
     Remedy { words: capital(&words.join(", and ")), changes }
-}
-
-/// Designs that were tried, each once.
-struct Trials<'d> {
-    design: &'d Design,
-    /// How much of what is inspected fails in the design as it is.
-    fails: usize,
-    known: HashMap<Vec<(String, String)>, Option<Trial>>,
-}
-
-/// A design that was tried; what takes long is found when it is asked for.
-struct Trial {
-    design: Design,
-    model: Model,
-    solids: Solids,
-    inspected: Vec<Finding>,
-    seasons: OnceCell<Vec<Finding>>,
-    order: OnceCell<Sequence>,
-}
-
-impl Trials<'_> {
-    /// Whether a remedy leaves a case in which a complaint is no longer heard, and no more fails than before.
-    fn mends(&mut self, remedy: &Remedy, complaint: &Complaint) -> bool {
-        let (design, fails) = (self.design, self.fails);
-        if self.known.len() >= MOST_TRIALS && !self.known.contains_key(&remedy.changes) {
-            return false;
-        }
-        let trial = self.known.entry(remedy.changes.clone()).or_insert_with(|| Trial::of(design, remedy));
-        trial.as_ref().is_some_and(|trial| trial.fails() <= fails && trial.is_rid_of(complaint))
-    }
-}
-
-impl Trial {
-    fn of(design: &Design, remedy: &Remedy) -> Option<Trial> {
-        let mut changed = design.clone();
-        if !decisions::set_all(&mut changed, &remedy.changes).is_empty() {
-            return None;
-        }
-        let model = derive(&changed).ok()?;
-        let solids = ShapeCache::default().shape(&model);
-        let inspected = found(&changed, &model, &solids);
-        Some(Trial { design: changed, model, solids, inspected, seasons: OnceCell::new(), order: OnceCell::new() })
-    }
-
-    fn fails(&self) -> usize {
-        self.inspected.iter().filter(|finding| finding.seriousness == Seriousness::WillFail).count()
-    }
-
-    fn is_rid_of(&self, complaint: &Complaint) -> bool {
-        let heard = |finding: &Finding| complaint.is_heard(finding, &self.model);
-        match complaint.rule {
-            Rule::LockedOut => {
-                let order = self.order.get_or_init(|| Sequence::of(&self.design, &self.model, &self.solids));
-                let kinds = order.locked.iter().flat_map(|locked| &locked.parts).map(|part| self.model.part(*part).kind);
-                !kinds.into_iter().any(|kind| Some(kind) == complaint.kind)
-            }
-            Rule::Season => {
-                let found = || seasons::findings(&self.design, &self.model, &self.solids, &self.inspected);
-                !self.seasons.get_or_init(found).iter().any(heard)
-            }
-            _ => !self.inspected.iter().any(heard),
-        }
-    }
 }

@@ -136,7 +136,7 @@ fn spoken(decision: &Decision, value: &str) -> String {
 }
 
 /// Back to the rules, where sizes of the maker's own stand against them.
-fn by_rule(decisions: &[Decision], path: &str) -> Option<Remedy> {
+pub(crate) fn by_rule(decisions: &[Decision], path: &str) -> Option<Remedy> {
     let under = format!("{path}.");
     let own = |decision: &&Decision| decision.spec.path.starts_with(&under) && matches!(decision.value, Value::Ruled { own: Some(_), .. });
     let changes: Vec<_> = decisions.iter().filter(own).map(|decision| (decision.spec.path.clone(), BY_RULE.to_owned())).collect();

@@ -3,6 +3,8 @@
 mod remedies;
 mod standing;
 
+pub(crate) use remedies::depth_of;
+
 use super::proof::Proof;
 use super::{Figure, Finding, Rule, Seriousness, mm};
 use crate::contents::HowHigh;

@@ -35,6 +35,9 @@ mod walls;
 
 use glam::DVec3;
 
+pub(crate) use joints::by_rule;
+pub(crate) use loads::depth_of;
+
 use crate::design::Design;
 use crate::length::trimmed as mm;
 use crate::model::{JointId, Model, PartId};

@@ -39,6 +39,12 @@ fn crowded(model: &Model) -> Option<Finding> {
     parts.dedup();
     let too_wide = over * (count as f64 - 1.0) / count as f64;
     let right = (width - too_wide).floor();
+    let (deep, now) = (width * count as f64 - over * (count as f64 - 1.0), count as u32);
+    let fewer = Some((deep / width + TOUCH).floor() as u32).filter(|fit| (1..now).contains(fit));
+    let fewer = fewer.map(|fit| Remedy {
+        words: format!("Lay {fit} slats a shelf"),
+        changes: vec![("sawtooth.slats.count".to_owned(), fit.to_string())],
+    });
     Some(Finding {
         explains,
         rule: Rule::SlatsFit,
@@ -55,6 +61,7 @@ fn crowded(model: &Model) -> Option<Finding> {
         remedies: (right >= LEAST_BEARING)
             .then(|| Remedy::length(format!("Make the slats {} mm wide", mm(right)), "sawtooth.slats.width", right))
             .into_iter()
+            .chain(fewer)
             .collect(),
         parts,
     })

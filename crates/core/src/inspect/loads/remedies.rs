@@ -61,11 +61,12 @@ pub(super) fn of_stress(proof: &Proof<'_>, design: &Design, model: &Model, worst
 }
 
 /// The decision by which a part is as deep as it bends, and what it is the depth of.
-fn depth_of(model: &Model, part: &Part) -> Option<(&'static str, &'static str)> {
+pub(crate) fn depth_of(model: &Model, part: &Part) -> Option<(&'static str, &'static str)> {
     match part.kind {
         PartKind::Slat => Some(("sawtooth.slats.thickness", "the slats")),
         PartKind::Cleat => Some(("sawtooth.cleat.height", "the cleats")),
         PartKind::Top => Some(("carcase.top.thickness", "the top")),
+        PartKind::Rail if part.name.contains(".middle.") => Some(("carcase.rails.middle", "the middle rails")),
         PartKind::Rail => {
             let middle = model.bounds?.centre().y;
             let low = part.block().centre().y < middle;

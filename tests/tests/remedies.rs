@@ -1,0 +1,156 @@
+//! What the dry fit offers to mend a finding: after it the whole case has nothing new that is as serious, or the words say what it has; and where a size of
+//! the demo that was made wrong is to blame, something that mends is always offered.
+
+use casewright_core::design::decisions;
+use casewright_core::inspect::{Remedy, Rule};
+use casewright_core::{DryFit, Finding, Seriousness};
+use casewright_tests::{Case, demo_with};
+
+/// The demo with other decisions, and all that is found in it.
+struct Fitted {
+    case: Case,
+    findings: Vec<Finding>,
+}
+
+impl Fitted {
+    fn with(changes: &[(&str, &str)]) -> Fitted {
+        Fitted::of(Case::of(demo_with(changes)).unwrap_or_else(|errors| panic!("{changes:?}: {errors:?}")))
+    }
+
+    fn of(case: Case) -> Fitted {
+        let findings = DryFit::after(case.findings.clone(), &case.design, &case.model, &case.solids).findings;
+        Fitted { case, findings }
+    }
+
+    fn after(&self, remedy: &Remedy) -> Fitted {
+        let mut design = self.case.design.clone();
+        let refused = decisions::set_all(&mut design, &remedy.changes);
+        assert!(refused.is_empty(), "{}: {refused:?}", remedy.words);
+        Fitted::of(Case::of(design).unwrap_or_else(|errors| panic!("{}: {errors:?}", remedy.words)))
+    }
+
+    /// Whether it has a finding of that rule that is as grave and about the same parts, or more of them.
+    fn has(&self, finding: &Finding, of: &Fitted) -> bool {
+        let names: Vec<&str> = self
+            .findings
+            .iter()
+            .filter(|other| other.rule == finding.rule && other.seriousness <= finding.seriousness)
+            .flat_map(|other| self.case.names(other))
+            .collect();
+        let same_kind = self.findings.iter().any(|other| other.rule == finding.rule);
+        same_kind && of.case.names(finding).iter().all(|name| names.contains(name))
+    }
+
+    /// What is new after a remedy and as serious as what it mends.
+    fn new_after<'a>(&self, after: &'a Fitted, finding: &Finding) -> Vec<&'a Finding> {
+        let grave = |other: &&Finding| other.seriousness <= finding.seriousness && other.seriousness != Seriousness::Note;
+        after.findings.iter().filter(grave).filter(|other| !self.has(other, after)).collect()
+    }
+
+    fn of_rule(&self, rule: Rule) -> &Finding {
+        self.findings.iter().find(|finding| finding.rule == rule).unwrap_or_else(|| panic!("no {rule:?} in {:?}", self.told()))
+    }
+
+    fn told(&self) -> Vec<&str> {
+        self.findings.iter().map(|finding| finding.message.as_str()).collect()
+    }
+}
+
+fn changing(finding: &Finding) -> impl Iterator<Item = &Remedy> {
+    finding.remedies.iter().filter(|remedy| !remedy.changes.is_empty())
+}
+
+/// What a remedy brings is said in its words after this.
+const COST: &str = "but then";
+
+/// Every remedy that is offered for these: sizes of one kind of joint, of the rails and of the shelves.
+#[test]
+fn what_a_remedy_brings_is_told_or_it_is_not_offered() {
+    let designs: &[&[(&str, &str)]] = &[
+        &[("joinery.rail_to_post.depth_in_face", "30")],
+        &[("sawtooth.slats.count", "24")],
+        &[("carcase.rails.top", "20")],
+        &[("carcase.rails.thickness", "10")],
+        &[("carcase.post.width", "40")],
+        &[("part.top.width", "460"), ("carcase.depth", "500")],
+        &[("interior.bays.1.opening.shelves.1", "23"), ("interior.bays.1.opening.shelves.2", "24")],
+    ];
+    let mut tried = 0;
+    for changes in designs {
+        let fitted = Fitted::with(changes);
+        let mut done: Vec<&Remedy> = Vec::new();
+        for finding in &fitted.findings {
+            for remedy in changing(finding).filter(|remedy| remedy.changes.iter().all(|(path, _)| !path.starts_with("shop."))) {
+                if done.iter().any(|known| known.changes == remedy.changes) {
+                    continue;
+                }
+                done.push(remedy);
+                tried += 1;
+                let after = fitted.after(remedy);
+                let new = fitted.new_after(&after, finding);
+                let told = remedy.words.contains(COST);
+                assert!(
+                    new.is_empty() || told,
+                    "{changes:?}: “{}” brings {:?}",
+                    remedy.words,
+                    new.iter().map(|f| &f.message).collect::<Vec<_>>()
+                );
+            }
+        }
+    }
+    assert!(tried >= 12, "{tried}");
+}
+
+/// Stagger the mortises of the demo's rails, and the rows of tenons no longer keep the distance from the edge: at risk, which is milder than mortises that
+/// meet, and is said.
+#[test]
+fn a_remedy_that_brings_something_milder_says_what() {
+    let fitted = Fitted::with(&[("joinery.rail_to_post.depth_in_face", "30")]);
+    let stagger = changing(fitted.of_rule(Rule::MortisesMeet)).find(|remedy| remedy.words.starts_with("Stagger")).expect("it mends");
+    assert!(stagger.words.contains("; but then at risk: "), "{}", stagger.words);
+}
+
+/// A shelf on a tooth that another has taken: the nearest tooth that leaves room for a cleat of 28 and slats of 20 (two teeth of 32) is 20 or 24.
+#[test]
+fn a_shelf_whose_tooth_is_taken_is_offered_the_nearest_free_one() {
+    let fitted = Fitted::with(&[("interior.bays.1.opening.shelves.1", "22")]);
+    let finding = fitted.of_rule(Rule::ShelfHasTooth);
+    let remedy = changing(finding).next().expect("a free tooth");
+    assert!(["20", "24"].contains(&remedy.changes[0].1.as_str()), "{remedy:?}");
+    assert!(fitted.after(remedy).findings.iter().all(|other| !matches!(other.rule, Rule::ShelfHasTooth | Rule::Overlap)));
+}
+
+/// Each of these is one size of the demo that is wrong.
+#[test]
+fn every_size_that_is_wrong_can_be_mended() {
+    let on_end = |path: &'static str| (path, "mortise_and_tenon");
+    let dowels = |path: &'static str| (path, "dowels");
+    let designs: &[&[(&str, &str)]] = &[
+        &[("joinery.rail_to_post.margin", "2")],
+        &[("joinery.standard_to_post.margin", "2")],
+        &[on_end("joinery.rail_to_post.by"), ("joinery.rail_to_post.tenon.shoulder", "1")],
+        &[on_end("joinery.stile_to_rail.by"), ("joinery.stile_to_rail.tenon.shoulder", "1")],
+        &[on_end("joinery.cross_rail_to_rail.by"), ("joinery.cross_rail_to_rail.tenon.shoulder", "1")],
+        &[dowels("joinery.rail_to_post.by"), ("joinery.rail_to_post.dowels.deeper", "10")],
+        &[dowels("joinery.stile_to_rail.by"), ("joinery.stile_to_rail.dowels.deeper", "10")],
+        &[dowels("joinery.cross_rail_to_rail.by"), ("joinery.cross_rail_to_rail.dowels.deeper", "10")],
+        &[("carcase.rails.thickness", "10")],
+        &[("carcase.top.buttons.tongue", "4")],
+        &[("joinery.groove.depth", "20")],
+        &[("joinery.groove.depth", "40")],
+    ];
+    for changes in designs {
+        let fitted = Fitted::with(changes);
+        let grave = || fitted.findings.iter().filter(|finding| finding.seriousness != Seriousness::Note && finding.rule != Rule::GlueTime);
+        assert!(grave().count() > 0, "{changes:?} is wrong");
+        for finding in grave() {
+            let remedy = changing(finding).next().unwrap_or_else(|| panic!("{changes:?}: nothing mends: {}", finding.message));
+            let after = fitted.after(remedy);
+            let left = after
+                .findings
+                .iter()
+                .find(|other| other.rule == finding.rule && other.joint == finding.joint && other.message == finding.message);
+            assert!(left.is_none(), "{changes:?}: “{}” did not mend: {}", remedy.words, finding.message);
+        }
+    }
+}
