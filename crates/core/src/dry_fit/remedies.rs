@@ -1,5 +1,5 @@
-//! Remedies for loose parts that bind, are locked out or stand in others: more room round them, another tooth, rails set back less. Each is tried on
-//! the whole design before it is offered.
+//! Remedies sought where the checks offer none: for loose parts that bind, are locked out or stand in others more room round them, another tooth, rails set
+//! back less; for joints and walls their sizes, by rule or step by step. Each is tried on the whole design before it is offered.
 
 mod sizes;
 

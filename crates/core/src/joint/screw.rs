@@ -304,7 +304,8 @@ fn distances(assembly: &Assembly, contact: &Contact, part: crate::model::PartId,
     least
 }
 
-/// How many steps stand for the cone of a countersink: a solid is a blank less prisms, so the cone is a stair round it.
+/// How many steps stand for the cone of a countersink: a solid is a blank less prisms, whose walls lie along an axis of the blank and whose ends lie across
+/// it; the facets of a cone lie aslant to all three axes, so it is a stair.
 const SINK_STEPS: u32 = 4;
 
 pub(super) fn hole_prisms(size: DVec3, face: Face, centre: DVec3, diameter: f64, depth: f64, sink: f64) -> Vec<Prism> {
