@@ -67,6 +67,7 @@ fn may_be_sought(finding: &Finding) -> bool {
             | Rule::MoistureRange
             | Rule::StickLength
             | Rule::AllPlaced
+            | Rule::BareLine
     )
 }
 
