@@ -4,8 +4,8 @@ use approx::assert_relative_eq;
 use casewright_core::model::Material;
 use casewright_core::strength::{Beam, Bent, Creep, GRAVITY, Hold, Limits, Load, Properties, Section, Stretch, Support, Verdict};
 use casewright_core::strength::{
-    Board, Borne, ServiceClass, after, allowed_shear, bearing_at_angle, creep, eurocode_final, eurocode_k_def, notch_factor, screw_lateral,
-    screw_shank, screw_withdrawal, screw_withdrawal_allowed, shear_along, shear_at_notch,
+    Board, Borne, ServiceClass, after, allowed_bearing, allowed_shear, bearing_at_angle, creep, eurocode_final, eurocode_k_def,
+    notch_factor, pin_bearing, screw_lateral, screw_shank, screw_withdrawal, screw_withdrawal_allowed, shear_along, shear_at_notch,
 };
 use casewright_core::timber::{How, Timbers};
 use proptest::prelude::*;
@@ -413,6 +413,18 @@ fn a_screw_is_drawn_out_as_the_handbook_has_it() {
     assert_eq!((screw_shank(8), screw_shank(13)), (Some(4.17), None));
     assert_relative_eq!(screw_lateral(&wood, false, 4.17).expect("in range").value, 23.17 * 4.17 * 4.17, max_relative = 1e-12);
     assert!(screw_withdrawal(&Properties::plain("a board", 2500.0), 4.17, 20.0).is_none(), "ask its maker");
+}
+
+/// By hand: 20 kg on four pins of 5 that reach 8 under the shelf: 49.03 N each on 40 mm²; of red oak, 7.0 N/mm² at its proportional limit (Wood Handbook
+/// FPL-GTR-190, table 5-3a, read), six tenths of that for ten years, over 1.5.
+#[test]
+fn four_pins_under_a_shelf_of_red_oak() {
+    let stress = pin_bearing(20.0 * GRAVITY / 4.0, 5.0, 8.0);
+    assert_relative_eq!(stress.value, 1.2258, max_relative = 1e-4);
+    let oak = Properties::of(&Material::Solid("red_oak".to_owned()), &Timbers::default()).expect("it is in the table");
+    let allowed = allowed_bearing(&oak).expect("it is in the table");
+    assert_relative_eq!(allowed.value, 2.8, max_relative = 1e-9);
+    assert!(stress.explain().join("\n").contains("diameter 5 mm") && allowed.explain().join("\n").contains("table 5-3a"));
 }
 
 /// EN 1995-1-1 table 3.2: solid timber 0.60, 0.80 and 2.00, plywood 0.80, 1.00 and 2.50, MDF.LA 2.25 in class 1 only (read in copies).

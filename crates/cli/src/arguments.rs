@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use casewright_core::contents::list::Bare;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::load::OwnTimber;
 use crate::wood;
 
 /// Check, list and explain a case without a window.
@@ -130,7 +131,7 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
-    /// Small sums of timber: moisture and movement
+    /// Small sums of timber: moisture, movement, sag, tipping, pins, screws, what hangs on a wall
     Wood {
         /// What is to be worked out.
         #[command(subcommand)]
@@ -159,6 +160,9 @@ pub struct Input {
     /// Try another decision without touching the file, as often as wanted; names are those of `sizes`
     #[arg(long = "with", value_name = "NAME=VALUE", value_parser = name_and_value, allow_hyphen_values = true)]
     pub with: Vec<(String, String)>,
+    /// Timber of your own.
+    #[command(flatten)]
+    pub own: OwnTimber,
 }
 
 fn name_and_value(text: &str) -> Result<(String, String), String> {

@@ -2,12 +2,14 @@
 
 use std::fs;
 use std::io::{self, Write as _};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use atomic_write_file::AtomicWriteFile;
 use casewright_core::derive::DesignError;
-use casewright_core::design::{decisions, text};
+use casewright_core::design::{decisions, text, timber_file};
+use casewright_core::timber::Timbers;
 use casewright_core::{Design, Model, ShapeCache, Solids, derive};
+use clap::Args;
 
 use crate::arguments::Input;
 use crate::failure::Failure;
@@ -44,12 +46,34 @@ pub fn design(input: &Input) -> Result<Design, Failure> {
     Err(Failure::Told(told.collect()))
 }
 
+/// A file of timber of the maker's own, where one is named.
+#[derive(Debug, Args)]
+pub struct OwnTimber {
+    /// A table of your own species or sheets, besides those of the design: CSV with the columns of assets/timber
+    #[arg(long, value_name = "FILE")]
+    timber: Option<PathBuf>,
+}
+
+impl OwnTimber {
+    /// The tables that ship with the program, and what the file has besides.
+    ///
+    /// # Errors
+    /// All that will not do in the file, with its line and column.
+    pub fn timbers(&self) -> Result<Timbers, Failure> {
+        let Some(path) = &self.timber else { return Ok(Timbers::default()) };
+        let name = path.display();
+        timber_file::read(&read_text(path)?)
+            .map_err(|errors| Failure::Told(errors.iter().map(|error| format!("{name}: {error}")).collect()))
+    }
+}
+
 /// Reads a design and sets what is to be tried; the text it was read from too.
 pub fn read(input: &Input) -> Result<(Design, String), Failure> {
+    let library = input.own.timbers()?;
     let source = read_text(&input.file)?;
     let name = input.file.display();
-    let mut design =
-        text::read(&source).map_err(|errors| Failure::Told(errors.iter().map(|error| format!("{name}: {error}")).collect()))?;
+    let mut design = text::read_with(&source, &library)
+        .map_err(|errors| Failure::Told(errors.iter().map(|error| format!("{name}: {error}")).collect()))?;
     let told: Vec<_> = decisions::set_all(&mut design, &input.with)
         .into_iter()
         .map(|((path, value), error)| format!("--with {path}={value}: {error}"))

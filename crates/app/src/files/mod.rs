@@ -6,6 +6,7 @@ pub mod desk;
 mod keep;
 mod picture;
 mod store;
+mod timber;
 
 use std::path::PathBuf;
 
@@ -106,6 +107,15 @@ fn begin(start: Res<Start>, mut session: ResMut<Session>, mut notice: ResMut<Not
             Ok(design) => session.open(design, Some(store::absolute(file))),
             Err(lines) => *notice = Notice::told(format!("{} can't be opened", store::name(file)), lines),
         }
+    }
+    match timber::own() {
+        Ok(own) if start.file.is_none() && own != casewright_core::timber::Timbers::default() => {
+            let mut design = crate::demo();
+            design.timber.library = own;
+            session.open(design, None);
+        }
+        Ok(_) => {}
+        Err(lines) => notice.add("Your own timber can't be read", lines),
     }
     if start.picture.is_none() {
         desk.question = keep::left_over(&session, &mut notice);

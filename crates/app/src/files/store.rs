@@ -8,13 +8,19 @@ use casewright_core::design::text;
 use casewright_core::{Design, DryFit, Model, Solids};
 use casewright_sheets::{Paper, papers};
 
+use super::timber;
+
 /// Reads a design. Its values may be out of range: what was saved half way can be opened and mended.
 ///
 /// # Errors
 /// Why it is no design of this program, in sentences with file, line and field where they apply.
 pub fn read(path: &Path) -> Result<Design, Vec<String>> {
     let text = std::fs::read_to_string(path).map_err(|error| vec![format!("{}: {error}", name(path))])?;
-    text::parse(&text).map_err(|errors| errors.iter().map(|error| format!("{}, {error}", name(path))).collect())
+    let told = |errors: Vec<text::ReadError>| errors.iter().map(|error| format!("{}, {error}", name(path))).collect::<Vec<_>>();
+    let mut design = text::parse(&text).map_err(told)?;
+    // What is wrong with the table of own timber was told when the window opened.
+    design.timber.library = timber::own().unwrap_or_default();
+    Ok(design)
 }
 
 /// Writes so that either all of it is there or the old file still is.

@@ -2,9 +2,12 @@
 
 #![allow(clippy::doc_markdown, reason = "the help of the command line shows these texts as they stand")]
 
+mod hang;
 mod moisture;
 mod movement;
+mod pin;
 mod sag;
+mod screw;
 mod tip;
 mod told;
 
@@ -27,7 +30,17 @@ pub enum Sum {
     Sag(sag::Question),
     /// The push at its top edge that tips a case, and when to anchor it
     Tip(tip::Question),
+    /// What shelf pins press on the wood
+    Pin(pin::Question),
+    /// What draws a wood screw out of side grain, and what it bears sideways
+    Screw(screw::Question),
+    /// What the screws of a case on a wall must hold
+    Hang(hang::Question),
 }
+
+/// What is told with every strength.
+const NO_DESIGN_VALUES: &str = "The limits are ours, no standard's; the figures of timber are means of small clear pieces, no design values. Where \
+     a failure could hurt someone, local code and licensed practice decide.";
 
 /// Works it out, and tells the answer with formula, inputs and source.
 pub fn run(sum: &Sum) -> Result<ExitCode, Failure> {
@@ -36,6 +49,9 @@ pub fn run(sum: &Sum) -> Result<ExitCode, Failure> {
         Sum::Move(question) => (question.answer()?, question.json),
         Sum::Sag(question) => (question.answer()?, question.json),
         Sum::Tip(question) => (question.answer()?, question.json),
+        Sum::Pin(question) => (question.answer()?, question.json),
+        Sum::Screw(question) => (question.answer()?, question.json),
+        Sum::Hang(question) => (question.answer()?, question.json),
     };
     told.print(json)?;
     Ok(ExitCode::SUCCESS)
@@ -51,4 +67,10 @@ fn millimetres(text: &str) -> Result<f64, String> {
 fn number(text: &str) -> Result<f64, String> {
     let number = text.trim().replace(',', ".").parse::<f64>().ok();
     number.filter(|number| number.is_finite()).ok_or_else(|| "write a number".to_owned())
+}
+
+/// Reads how many there are, of 1 to 1000.
+fn count(text: &str) -> Result<u32, String> {
+    let count = text.trim().parse::<u32>().ok();
+    count.filter(|count| (1..=1000).contains(count)).ok_or_else(|| "write a whole number, 1 or more".to_owned())
 }

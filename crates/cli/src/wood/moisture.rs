@@ -1,13 +1,14 @@
 //! `wood moisture`: what wood comes to in air.
 
+use casewright_core::timber::Air;
 use casewright_core::timber::moisture::margin;
-use casewright_core::timber::{Air, Timbers};
 use casewright_core::worked::{Worked, figure};
 use clap::Args;
 
 use super::{Told, number};
 use crate::failure::Failure;
 use crate::find;
+use crate::load::OwnTimber;
 
 /// Air and, turned round, moisture.
 #[derive(Debug, Args)]
@@ -24,6 +25,8 @@ pub struct Question {
     /// The species, to be told how far it was seen to stray from the one curve for all
     #[arg(long, value_name = "ID")]
     species: Option<String>,
+    #[command(flatten)]
+    own: OwnTimber,
     /// Print JSON; its schema is assets/schema/wood.json
     #[arg(long)]
     pub json: bool,
@@ -32,7 +35,7 @@ pub struct Question {
 impl Question {
     /// The moisture or the humidity, with its margin.
     pub fn answer(&self) -> Result<Told, Failure> {
-        let timbers = Timbers::default();
+        let timbers = self.own.timbers()?;
         let species = self.species.as_deref().map(|id| find::species(&timbers, id)).transpose()?;
         let humidity = self.rh.unwrap_or_default();
         let worked = match self.moisture {

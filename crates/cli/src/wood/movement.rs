@@ -2,13 +2,14 @@
 
 use casewright_core::design::Dimension;
 use casewright_core::timber::movement::{GOOD_FROM_TO, worked_movement};
-use casewright_core::timber::{Rates, Sawn, Timbers};
+use casewright_core::timber::{Rates, Sawn};
 use casewright_core::worked::{Worked, figure};
 use clap::{Args, ValueEnum};
 
 use super::{Told, millimetres, number};
 use crate::failure::Failure;
 use crate::find;
+use crate::load::OwnTimber;
 
 /// A size and two moistures.
 #[derive(Debug, Args)]
@@ -34,6 +35,8 @@ pub struct Question {
     /// The moisture after, % of dry mass
     #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]
     to: f64,
+    #[command(flatten)]
+    own: OwnTimber,
     /// Print JSON; its schema is assets/schema/wood.json
     #[arg(long)]
     pub json: bool,
@@ -87,7 +90,7 @@ impl Question {
     }
 
     fn rates(&self) -> Result<(Rates, String), Failure> {
-        let timbers = Timbers::default();
+        let timbers = self.own.timbers()?;
         if let Some(id) = &self.sheet {
             let sheet = find::sheet(&timbers, id)?;
             return Ok((Rates::of_sheet(Some(sheet)), sheet.name.clone()));

@@ -9,6 +9,7 @@ use clap::Args;
 use super::{Told, millimetres, number};
 use crate::failure::Failure;
 use crate::find;
+use crate::load::OwnTimber;
 
 /// A board on two supports and what it bears.
 #[derive(Debug, Args)]
@@ -43,6 +44,8 @@ pub struct Question {
     /// Leave its own weight out
     #[arg(long)]
     weightless: bool,
+    #[command(flatten)]
+    own: OwnTimber,
     /// Print JSON; its schema is assets/schema/wood.json
     #[arg(long)]
     pub json: bool,
@@ -55,7 +58,7 @@ impl Question {
         if let Some((name, found)) = not_negative.into_iter().find(|(_, value)| *value < 0.0) {
             return Err(Failure::told(format!("{name}: {} is out of range; write 0 or more", figure(found))));
         }
-        let timbers = Timbers::default();
+        let timbers = self.own.timbers()?;
         let material = self.material(&timbers)?;
         let told = |error: &dyn std::error::Error| Failure::told(error.to_string());
         let of = Properties::of(&material, &timbers).map_err(|error| told(&error))?;
@@ -91,11 +94,7 @@ impl Question {
             figures.push((keys[0], stress));
             figures.extend(allowed.map(|allowed| (keys[1], allowed)));
         }
-        let notes = vec![
-            "The limits are ours, no standard's; the figures of timber are means of small clear pieces, no design values. Where a failure could hurt \
-             someone, local code and licensed practice decide."
-                .to_owned(),
-        ];
+        let notes = vec![super::NO_DESIGN_VALUES.to_owned()];
         Ok(Told { sum: "sag", answer, figures, notes })
     }
 

@@ -22,6 +22,7 @@ pub mod shop;
 mod site;
 pub mod text;
 mod timber;
+pub mod timber_file;
 mod top;
 
 use serde::{Deserialize, Serialize};

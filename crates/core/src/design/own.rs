@@ -10,6 +10,7 @@
 
 use std::borrow::Cow;
 use std::collections::HashSet;
+use std::ops::RangeInclusive;
 
 use serde::{Deserialize, Serialize};
 
@@ -17,6 +18,17 @@ use super::Timber;
 use super::decisions::DecisionError;
 use super::shop::{bare, is_default};
 use crate::timber::{How, Known, SheetProduct, Species, Timbers, sheet_goods, species};
+
+/// What a density may be, kg/m³.
+pub(super) const DENSITY: RangeInclusive<f64> = 50.0..=1500.0;
+/// What a modulus of elasticity may be, N/mm².
+pub(super) const ELASTICITY: RangeInclusive<f64> = 100.0..=40000.0;
+/// What a strength may be, N/mm².
+pub(super) const STRENGTH: RangeInclusive<f64> = 0.1..=400.0;
+/// What the movement of solid timber may be, % of the size for each percent of moisture.
+pub(super) const MOVES: RangeInclusive<f64> = 0.0..=1.0;
+/// What a sheet may grow by from 35 to 85 % relative humidity, %.
+pub(super) const EXPANSION: RangeInclusive<f64> = 0.0..=2.0;
 
 /// A species of the maker's own. What is left out is not known: movement is then taken as great, and nothing is told of strength.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -84,9 +96,10 @@ pub struct OwnSheet {
 }
 
 impl Timber {
-    /// Every timber and sheet that the design may name: those of the tables, and the maker's own.
+    /// Every timber and sheet that the design may name: its own, those of the maker's file, and those of the tables.
     pub fn timbers(&self) -> Timbers {
-        Timbers::with_own(self.own_species.iter().map(Species::from).collect(), self.own_sheets.iter().map(SheetProduct::from).collect())
+        let own = self.own_species.iter().map(Species::from).collect();
+        Timbers::with_own(own, self.own_sheets.iter().map(SheetProduct::from).collect()).and_then(&self.library)
     }
 }
 
@@ -148,20 +161,25 @@ pub(super) fn check_ids(timber: &Timber) -> Vec<DecisionError> {
 }
 
 fn wrong_ids<'t>(list: &str, own: impl Iterator<Item = &'t str>, table: impl Iterator<Item = &'t str>) -> Vec<DecisionError> {
-    let mut taken: HashSet<&str> = table.collect();
+    let mut taken: HashSet<String> = table.map(str::to_owned).collect();
     let mut errors = Vec::new();
     for (index, id) in own.enumerate() {
-        let expected = if !is_id(id) {
-            "write a name of small letters, figures and _, such as olive_ash"
-        } else if !taken.insert(id) {
-            "another timber has that name; write one of your own, such as olive_ash"
-        } else {
-            continue;
-        };
+        let Some(expected) = wrong_id(id, &mut taken) else { continue };
         let path = format!("timber.{list}.{}.id", index + 1);
         errors.push(DecisionError::Unreadable { path, found: id.to_owned(), expected: expected.to_owned() });
     }
     errors
+}
+
+/// Why an id will not do where others are taken; one that does is taken.
+pub(super) fn wrong_id(id: &str, taken: &mut HashSet<String>) -> Option<&'static str> {
+    if !is_id(id) {
+        Some("write a name of small letters, figures and _, such as olive_ash")
+    } else if !taken.insert(id.to_owned()) {
+        Some("another timber has that name; write one of your own, such as olive_ash")
+    } else {
+        None
+    }
 }
 
 fn is_id(id: &str) -> bool {

@@ -4,6 +4,7 @@ use super::decisions::{self, DecisionError};
 use super::{Design, FORMAT};
 use crate::derive::DesignError;
 use crate::length::trimmed;
+use crate::timber::Timbers;
 
 /// Why a text is no design that can be built.
 #[derive(Clone, Debug, PartialEq, thiserror::Error)]
@@ -47,7 +48,16 @@ fn hint(field: Option<&str>) -> String {
 /// # Errors
 /// All that is wrong, each with its line.
 pub fn read(text: &str) -> Result<Design, Vec<ReadError>> {
-    let design = parse(text)?;
+    read_with(text, &Timbers::default())
+}
+
+/// The same where the design may name what stands in the maker's file of own timber, see [`timber_file`](super::timber_file).
+///
+/// # Errors
+/// As [`read`].
+pub fn read_with(text: &str, library: &Timbers) -> Result<Design, Vec<ReadError>> {
+    let mut design = parse(text)?;
+    design.timber.library = library.clone();
     let places = Places::of(text);
     let errors: Vec<_> =
         decisions::check(&design).into_iter().map(|error| ReadError::Decision { line: places.line(error.path()), error }).collect();

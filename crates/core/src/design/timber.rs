@@ -5,7 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::shop::is_default;
 use super::{Moisture, OwnSheet, OwnSpecies};
 use crate::length::Length;
-use crate::timber::Sawn;
+use crate::timber::{Sawn, Timbers};
 
 /// Timber, sheets and moisture.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -37,6 +37,9 @@ pub struct Timber {
     /// Sheets that the tables do not have.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub own_sheets: Vec<OwnSheet>,
+    /// What the maker keeps in a file of own timber besides; it is no part of the design.
+    #[serde(skip)]
+    pub library: Timbers,
 }
 
 /// What a piece is finished with.

@@ -18,6 +18,18 @@ impl Timbers {
         Timbers { own_species: species.into(), own_sheets: sheets.into() }
     }
 
+    /// These, and after them the own ones of others.
+    #[must_use]
+    pub fn and_then(self, others: &Timbers) -> Timbers {
+        if others.own_species.is_empty() && others.own_sheets.is_empty() {
+            return self;
+        }
+        Timbers {
+            own_species: self.own_species.iter().chain(others.own_species.iter()).cloned().collect(),
+            own_sheets: self.own_sheets.iter().chain(others.own_sheets.iter()).cloned().collect(),
+        }
+    }
+
     /// Every species, the maker's own first.
     pub fn all_species(&self) -> impl Iterator<Item = &Species> {
         self.own_species.iter().chain(species())

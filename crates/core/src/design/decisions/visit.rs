@@ -298,7 +298,7 @@ fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
 
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
     let timbers = &timber.timbers();
-    let Timber { frame, top, shelving, panel, floor, sawn, finish, moisture, sticks, own_species, own_sheets } = timber;
+    let Timber { frame, top, shelving, panel, floor, sawn, finish, moisture, sticks, own_species, own_sheets, library: _ } = timber;
     walk.under(Stage::Timber, "Species");
     walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame, timbers));
     walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top, timbers));

@@ -3,6 +3,7 @@
 use std::ops::RangeInclusive;
 
 use super::{Stage, Unit, Walk};
+use crate::design::own::{DENSITY, ELASTICITY, EXPANSION, MOVES, STRENGTH};
 use crate::design::{OwnSheet, OwnSpecies};
 
 /// Names every figure that the maker tells of own species and sheets.
@@ -18,11 +19,6 @@ pub(super) fn timber(walk: &mut Walk<'_>, species: &mut [OwnSpecies], sheets: &m
         }
     });
 }
-
-const DENSITY: RangeInclusive<f64> = 50.0..=1500.0;
-const ELASTICITY: RangeInclusive<f64> = 100.0..=40000.0;
-const STRENGTH: RangeInclusive<f64> = 0.1..=400.0;
-const MOVES: RangeInclusive<f64> = 0.0..=1.0;
 
 const ID: &str = "Its name in files: small letters, figures and _.";
 const NAME: &str = "Its name for people.";
@@ -50,7 +46,7 @@ fn one_sheet(walk: &mut Walk<'_>, own: &mut OwnSheet) {
     words(walk, id, name, source);
     figure(walk, "density", "Density", "Density, kg/m³.", (Unit::Density, DENSITY), density);
     let meaning = "Growth of length and width when the air goes from 35 to 85 % relative humidity, %.";
-    figure(walk, "expansion", "Expansion", meaning, (Unit::Percent, 0.0..=2.0), expansion);
+    figure(walk, "expansion", "Expansion", meaning, (Unit::Percent, EXPANSION), expansion);
     let meaning = "Modulus of elasticity along the sheet or its face grain, N/mm².";
     figure(walk, "moe", "Modulus of elasticity", meaning, (Unit::Stress, ELASTICITY), moe);
     let meaning = "Modulus of elasticity across the face grain, N/mm².";

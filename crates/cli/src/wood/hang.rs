@@ -1,0 +1,88 @@
+//! `wood hang`: what the screws of a case on a wall must hold.
+
+use casewright_core::stability::{CAUTIONS, Hanging, LIFT};
+use casewright_core::strength::GRAVITY;
+use casewright_core::worked::{Worked, figure};
+use clap::Args;
+
+use super::{Told, count, millimetres, number};
+use crate::failure::Failure;
+
+/// A case hung from a rail at its top, bearing against the wall at its foot.
+#[derive(Debug, Args)]
+pub struct Question {
+    /// What it weighs loaded, kilograms
+    #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true)]
+    mass: f64,
+    /// What it weighs empty, kilograms; without it, as when loaded
+    #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true)]
+    empty: Option<f64>,
+    /// How far its centre of mass is out from the wall, mm
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    out: f64,
+    /// From the rail down to where its foot bears against the wall, mm
+    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    between: f64,
+    /// Screws in the rail
+    #[arg(long, value_name = "COUNT", value_parser = count, default_value = "2")]
+    screws: u32,
+    /// Print JSON; its schema is assets/schema/wood.json
+    #[arg(long)]
+    pub json: bool,
+}
+
+impl Question {
+    /// What bears down on each screw and pulls at it, and whether it can be lifted off.
+    pub fn answer(&self) -> Result<Told, Failure> {
+        let empty = self.empty.unwrap_or(self.mass);
+        let out_of_range = |name: &str, kg: f64| Failure::told(format!("{name}: {} kg is out of range; write more than 0", figure(kg)));
+        if self.mass <= 0.0 {
+            return Err(out_of_range("--mass", self.mass));
+        }
+        if empty <= 0.0 || empty > self.mass {
+            let range = format!("--empty: {} kg is out of range; write more than 0 and no more than the mass loaded", figure(empty));
+            return Err(Failure::told(range));
+        }
+        let hanging = Hanging { loaded: self.mass, empty, out: self.out, between: self.between, screws: self.screws };
+        let Some(plan) = hanging.plan() else { return Err(Failure::told("--screws: write 1 or more".to_owned())) };
+        let down = Worked::by(
+            "downward on each screw",
+            plan.each_down,
+            "N",
+            ("mass × free fall / screws", "statics"),
+            vec![self.kg(), Worked::given("acceleration of free fall", GRAVITY, "m/s²"), self.shared()],
+        );
+        let pull = Worked::by(
+            "pull on each screw",
+            plan.each_pull,
+            "N",
+            ("mass × free fall × distance of its centre from the wall / height between rail and foot / screws", "statics"),
+            vec![
+                self.kg(),
+                Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
+                Worked::given("from the wall to its centre of mass", self.out, "mm"),
+                Worked::given("from the rail down to its foot", self.between, "mm"),
+                self.shared(),
+            ],
+        );
+        let lifted = if plan.stays_down {
+            format!("its own weight keeps it on against an upward push of {LIFT:.0} N")
+        } else {
+            format!("an upward push of {LIFT:.0} N at its front edge lifts it off, so give it a catch below")
+        };
+        let answer = format!(
+            "Its rail bears {:.0} N down and {:.0} N of pull; each of {} screws {:.0} N and {:.0} N; {lifted}",
+            plan.down, plan.pull, self.screws, plan.each_down, plan.each_pull
+        );
+        let figures = vec![("each_down", down), ("each_pull", pull)];
+        Ok(Told { sum: "hang", answer, figures, notes: CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect() })
+    }
+
+    fn kg(&self) -> Worked {
+        Worked::given("mass, loaded", self.mass, "kg")
+    }
+
+    fn shared(&self) -> Worked {
+        Worked::given("screws", f64::from(self.screws), "")
+    }
+}
