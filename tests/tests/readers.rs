@@ -143,7 +143,7 @@ fn the_drawing_is_an_a3_sheet_with_each_size_once() {
     for words in ["Records cabinet", "1:10", "Front", "From the left", "Plan, top taken off", "First angle", "Anchor a tall case"] {
         assert!(drawing.contains(words), "{words} is not on\n{drawing}");
     }
-    for words in ["1264", "Front rail, bottom", "Veneered MDF"] {
+    for words in ["1264", "Front rail, bottom", "Veneered MDF", "Cautions for this piece"] {
         assert!(list.contains(words), "{words} is not in\n{list}");
     }
 }

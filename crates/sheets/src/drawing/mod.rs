@@ -1,4 +1,4 @@
-//! The first shop paper: three dimensioned views of the case with the findings, then the cut list, as PDF.
+//! The first shop paper: three dimensioned views of the case with the findings, then the cut list and the cautions that apply, as PDF.
 //!
 //! Drawn with reference to ISO 128 (lines), ISO 129 (dimensions), ISO 5455 (scales), ISO 5456 (first-angle projection) and
 //! ISO 7200 (title block), and to common practice in shops: oblique strokes, heights of shelves at small triangles.

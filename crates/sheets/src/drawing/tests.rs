@@ -143,6 +143,21 @@ fn the_paper_is_the_same_every_time_and_tells_the_date_it_is_given() {
 }
 
 #[test]
+fn cautions_are_on_the_paper_where_they_apply() {
+    let about = |changes: &[(&str, &str)]| {
+        let (design, model, solids) = case(changes);
+        assert!(drawing_pdf(&design, &model, &solids, &[], &Paper::default()).is_ok());
+        typeset::cautions(&design, &model)
+    };
+    let (open, oiled) = (about(&[]), about(&[("timber.finish", "drying_oil")]));
+    let of =
+        |all: &[typeset::CautionData], word: &str| all.iter().find(|it| it.about == word).map(|it| format!("{} {}", it.words, it.source));
+    assert!(of(&open, "dust").is_some_and(|told| told.contains("2 mg/m³") && told.contains("2017/2398")));
+    assert!(of(&open, "oily rags").is_none());
+    assert!(of(&oiled, "oily rags").is_some_and(|told| told.contains("hang them") && told.contains("from memory")));
+}
+
+#[test]
 fn no_parts_no_paper() {
     let (design, _, _) = case(&[]);
     let nothing = drawing_pdf(&design, &Model::default(), &Solids::default(), &[], &Paper::default());

@@ -1,5 +1,6 @@
 //! Sets the sheets with the template in `assets/sheets`: lines as SVG at true scale, words as words.
 
+use casewright_core::cautions::{self, Caution};
 use casewright_core::cutlist::Row;
 use casewright_core::length::trimmed;
 use casewright_core::{CutList, Design, Finding, Model, Seriousness};
@@ -37,6 +38,18 @@ struct Data<'a> {
     findings: Vec<FindingData<'a>>,
     rows: Vec<[String; 10]>,
     count: usize,
+    cautions: Vec<CautionData>,
+}
+
+/// What can hurt whoever makes this very piece.
+#[derive(Serialize)]
+pub(super) struct CautionData {
+    /// What it is about.
+    pub about: &'static str,
+    /// What to do.
+    pub words: String,
+    /// Where it comes from, and how that was obtained.
+    pub source: String,
 }
 
 #[derive(Serialize)]
@@ -61,8 +74,19 @@ pub(super) fn pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, SheetError> {
         findings: sheet.findings.iter().map(finding).collect(),
         rows: list.rows.iter().map(row).collect(),
         count: list.count(),
+        cautions: cautions(sheet.design, sheet.model),
     };
     typeset::pdf(TEMPLATE, &data, &[("lines.svg", sheet.canvas.svg())])
+}
+
+/// The cautions that apply, in the order of the work.
+pub(super) fn cautions(design: &Design, model: &Model) -> Vec<CautionData> {
+    let told = |caution: Caution| CautionData {
+        about: caution.about.word(),
+        words: caution.words,
+        source: format!("{}; {}", caution.source, caution.how),
+    };
+    cautions::cautions(design, model).into_iter().map(told).collect()
 }
 
 fn finding(finding: &Finding) -> FindingData<'_> {
