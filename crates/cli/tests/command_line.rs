@@ -191,6 +191,11 @@ fn a_size_is_explained_back_to_what_was_decided() {
     // Standards lie in the posts dry, so that they can be taken out.
     let dry = on_demo("explain", &["standard.1.front.left"]).out;
     assert!(dry.contains("tenon in its mortises, in thickness: snug, put in dry, 0.1 mm") && !dry.contains("glued, snug"), "{dry}");
+    // 498 of flat-sawn white ash, 0.00274 a percent (Wood Handbook FPL-GTR-190, table 13-5, read), from 8 % to 6 and to 11.
+    let top = on_demo("explain", &["top"]).out;
+    for wanted in ["change of Top: width -2.73 driest, 4.09 wettest", "equation 13-2", "stands out 20 mm at the front"] {
+        assert!(top.contains(wanted), "{wanted} is not in\n{top}");
+    }
     let run = on_demo("explain", &["rail.frnt.botom"]);
     assert_eq!(run.code, Some(2));
     assert!(run.errors.contains("rail.front.bottom"), "{}", run.errors);

@@ -3,9 +3,11 @@
 use std::process::ExitCode;
 
 use casewright_core::design::Season;
+use casewright_core::length::trimmed_to;
 use casewright_core::model::{Joint, Part, PartKind};
 use casewright_core::seasons::overhangs;
 use casewright_core::timber::Movement;
+use casewright_core::worked::Worked;
 use casewright_core::{Design, Model};
 
 use crate::arguments::Input;
@@ -61,24 +63,23 @@ fn told(design: &Design, model: &Model, part: &Part, alike: &[&Part]) -> String 
     format!("{}\n", lines.join("\n"))
 }
 
-/// How its sizes change from the moisture at which it is built to its driest and wettest, and why; of a top what it then stands out by, too.
+/// How its sizes change from the moisture at which it is built to its driest and wettest, and why the greatest of them does; of a top what it then stands out
+/// by, too.
 fn moves(design: &Design, model: &Model, part: &Part) -> Vec<String> {
     let moisture = &design.timber.moisture;
-    let mut lines = Vec::new();
-    for season in [Season::Driest, Season::Wettest] {
-        for change in Movement::of(part, &model.timbers, moisture.built, moisture.at(season)).change {
-            if change.value.abs() >= 0.005 {
-                lines.extend(change.explain().iter().enumerate().map(|(index, line)| {
-                    let when = if index == 0 { format!(", {}", season.words()) } else { String::new() };
-                    format!("  {line}{when}")
-                }));
-            }
-        }
-    }
+    let [driest, wettest] =
+        [Season::Driest, Season::Wettest].map(|season| Movement::of(part, &model.timbers, moisture.built, moisture.at(season)).change);
+    let moves = |(a, b): &(&Worked, &Worked)| a.value.abs().max(b.value.abs());
+    let told: Vec<(&Worked, &Worked)> = driest.iter().zip(&wettest).filter(|both| moves(both) >= 0.005).collect();
+    let Some((_, greatest)) = told.iter().max_by(|a, b| moves(a).total_cmp(&moves(b))) else { return Vec::new() };
+    let mut lines = vec![String::new(), "Moves with the seasons, mm".to_owned()];
+    let line = |(a, b): &(&Worked, &Worked)| format!("  {} {} driest, {} wettest", a.name, trimmed_to(a.value, 2), trimmed_to(b.value, 2));
+    lines.extend(told.iter().map(line));
+    lines.extend(greatest.explain().iter().skip(1).map(|line| format!("  {line}")));
     if part.kind == PartKind::Top {
         lines.extend(overhangs(model, moisture).iter().map(|overhang| format!("  {}", overhang.words())));
     }
-    if lines.is_empty() { lines } else { [vec![String::new(), "Moves with the seasons, mm".to_owned()], lines].concat() }
+    lines
 }
 
 fn heading(number: usize, word: &str, how: &str) -> String {
