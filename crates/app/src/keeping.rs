@@ -3,7 +3,7 @@
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
 use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, laid};
-use casewright_core::contents::holds::{self, InRoom};
+use casewright_core::contents::holds::{InRoom, Shelves};
 use casewright_core::contents::{Change, changes};
 use casewright_core::{Design, Model};
 
@@ -38,7 +38,8 @@ impl Kept {
         let stay = arrange(design, model, ShelvesMay::Stay, Effort::default()).ok()?;
         let laid = || laid(design, ShelvesMay::Move, Effort::default()).ok().flatten();
         let moved = (!stay.left.is_empty()).then(laid).flatten();
-        let kinds = design.contents.iter().map(|kind| holds::in_rooms(design, model, kind)).collect();
+        let shelves = Shelves::of(design, model);
+        let kinds = design.contents.iter().map(|kind| shelves.take(kind)).collect();
         Some(Kept { moved: moved.filter(|(_, moved)| moved.placed > stay.placed), stay, kinds })
     }
 }

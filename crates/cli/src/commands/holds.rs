@@ -5,7 +5,7 @@ use std::fs;
 use std::process::ExitCode;
 
 use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, ShelvesMay, arrange, laid};
-use casewright_core::contents::holds::{self, InBay, InRoom};
+use casewright_core::contents::holds::{self, InBay, InRoom, Shelves};
 use casewright_core::contents::list::{self, BadRow, Bare};
 use casewright_core::contents::{Change, Stance, changes, row_words};
 use casewright_core::design::{BoxKind, Lies};
@@ -27,7 +27,7 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
         design.contents = read_list(path, words.bare.into())?;
     }
     if let Some(kind) = wanted(&design, words)? {
-        let (rooms, bays) = (holds::in_rooms(&design, &model, &kind), holds::in_bays(&design, &model, &kind));
+        let (rooms, bays) = (Shelves::of(&design, &model).take(&kind), holds::in_bays(&design, &model, &kind));
         if words.json {
             output::print_json(&json::fits(&model, &kind, &rooms, &bays))?;
         } else {

@@ -3,8 +3,8 @@
 use super::{Fit, Pile, fill};
 use crate::design::{BoxKind, Design};
 use crate::length::trimmed_to;
-use crate::loads::carries;
-use crate::model::Model;
+use crate::loads::{Carries, carries};
+use crate::model::{Model, Room};
 use crate::seasons::tightest;
 
 /// How a thing goes into the room over one shelf or floor, as the shelves lie now.
@@ -59,15 +59,32 @@ pub struct InBay {
     pub over_floor: Option<u32>,
 }
 
-/// How a thing goes into every room of a case, in the order of the rooms.
-pub fn in_rooms(design: &Design, model: &Model, kind: &BoxKind) -> Vec<InRoom> {
-    let hand = &design.hand_room;
-    let (tight, carries) = (tightest(model, &design.timber.moisture), carries(design, model));
-    let one = |(index, room): (usize, &crate::model::Room)| {
-        let space = tight.get(index).map_or(room.space, |room| room.space).size();
+/// The shelves and floors of a case as things are put on them: as small as the seasons make them, with what each carries.
+#[derive(Clone, Debug)]
+pub struct Shelves<'m> {
+    design: &'m Design,
+    model: &'m Model,
+    tight: Vec<Room>,
+    carries: Vec<Carries>,
+}
+
+impl<'m> Shelves<'m> {
+    /// Those of a case; worked out once, so that many things can be asked about.
+    pub fn of(design: &'m Design, model: &'m Model) -> Shelves<'m> {
+        Shelves { design, model, tight: tightest(model, &design.timber.moisture), carries: carries(design, model) }
+    }
+
+    /// How a thing goes into every room, in the order of the rooms.
+    pub fn take(&self, kind: &BoxKind) -> Vec<InRoom> {
+        self.model.rooms.iter().enumerate().map(|(index, room)| self.takes(kind, index, room)).collect()
+    }
+
+    fn takes(&self, kind: &BoxKind, index: usize, room: &Room) -> InRoom {
+        let hand = &self.design.hand_room;
+        let space = self.tight.get(index).map_or(room.space, |room| room.space).size();
         let fit = Fit::of(space, kind, hand);
         let when_built = !fit.fits() && Fit::of(room.space.size(), kind, hand).fits();
-        let bears = carries.iter().find(|one| one.room == index).map(|one| one.kg);
+        let bears = self.carries.iter().find(|one| one.room == index).map(|one| one.kg);
         let by_weight = bears.filter(|_| kind.mass > 0.0).map_or(u32::MAX, |bears| (bears / kind.mass + 1e-9).floor() as u32);
         InRoom {
             room: index,
@@ -77,8 +94,7 @@ pub fn in_rooms(design: &Design, model: &Model, kind: &BoxKind) -> Vec<InRoom> {
             too_heavy: bears.filter(|bears| fit.fits() && kind.mass > *bears),
             too_high: fit.fits() && kind.mass > hand.heavy && room.space.min.y > hand.heavy_up_to.to_mm(),
         }
-    };
-    model.rooms.iter().enumerate().map(one).collect()
+    }
 }
 
 /// How a thing goes into every bay of a case, wherever its shelves lie.
@@ -112,7 +128,7 @@ mod tests {
     fn a_shelf_moved_as_a_bay_says_takes_the_thing() {
         let (mut design, model) = demo();
         let kind = BoxKind::new("tall box", [300.0, 300.0, 500.0], 5.0, 1);
-        assert!(in_rooms(&design, &model, &kind).iter().all(|room| !room.fit.fits()), "no room is so high");
+        assert!(Shelves::of(&design, &model).take(&kind).iter().all(|room| !room.fit.fits()), "no room is so high");
         let bay = in_bays(&design, &model, &kind)[0];
         let (teeth, over_floor) = (bay.teeth.expect("it fits the bay"), bay.over_floor.expect("there is a floor"));
         // One shelf, as low as it says, and the next as far above it; a tooth less and neither takes it.
@@ -123,7 +139,7 @@ mod tests {
             crate::design::decisions::set(&mut design, "interior.bays.1.opening.shelves.2", &second.to_string()).expect("a tooth");
             crate::design::decisions::set(&mut design, "interior.bays.1.opening.shelves.3", "40").expect("a tooth");
             let model = crate::derive(&design).expect("a case");
-            let found: Vec<bool> = in_rooms(&design, &model, &kind).iter().take(2).map(|room| room.fit.fits()).collect();
+            let found: Vec<bool> = Shelves::of(&design, &model).take(&kind).iter().take(2).map(|room| room.fit.fits()).collect();
             assert_eq!(found, takes, "shelves on {first} and {second}");
         }
     }
@@ -135,7 +151,7 @@ mod tests {
         let width = middle.space.size().x - 2.0 * design.hand_room.beside.to_mm();
         let mut kind = BoxKind::new("close fit", [width, 300.0, 100.0], 5.0, 1);
         let of_middle =
-            |kind: &BoxKind| in_rooms(&design, &model, kind).into_iter().find(|room| model.rooms[room.room].name == middle.name);
+            |kind: &BoxKind| Shelves::of(&design, &model).take(kind).into_iter().find(|room| model.rooms[room.room].name == middle.name);
         let close = of_middle(&kind).expect("told");
         assert!(!close.fit.fits() && close.when_built && close.fit.lack.width < 1.0, "{close:?}");
         kind.width = crate::Length::mm(width - 1.0);
