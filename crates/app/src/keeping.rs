@@ -2,7 +2,7 @@
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, laid};
+use casewright_core::contents::arrange::{Arrangement, Effort, STEPS, ShelvesMay, arrange, laid};
 use casewright_core::contents::holds::{InRoom, Shelves};
 use casewright_core::contents::{Change, changes};
 use casewright_core::{Design, Model};
@@ -35,8 +35,8 @@ pub struct Kept {
 impl Kept {
     /// What becomes of the things of a design; nothing where there is more than can be asked at once.
     pub fn of(design: &Design, model: &Model) -> Option<Kept> {
-        let stay = arrange(design, model, ShelvesMay::Stay, Effort::default()).ok()?;
-        let laid = || laid(design, ShelvesMay::Move, Effort::default()).ok().flatten();
+        let stay = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)).ok()?;
+        let laid = || laid(design, ShelvesMay::Move, Effort::steps(STEPS)).ok().flatten();
         let moved = (!stay.left.is_empty()).then(laid).flatten();
         let shelves = Shelves::of(design, model);
         let kinds = design.contents.iter().map(|kind| shelves.take(kind)).collect();

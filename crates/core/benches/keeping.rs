@@ -3,9 +3,9 @@
 use casewright_core::contents::arrange::{Effort, ShelvesMay, arrange};
 use casewright_core::contents::holds::Shelves;
 use casewright_core::contents::propose::propose;
+use casewright_core::derive;
 use casewright_core::design::edit::{Edit, apply};
 use casewright_core::design::{self, BoxKind, Design, decisions};
-use casewright_core::derive;
 use divan::{Bencher, black_box};
 
 fn main() {

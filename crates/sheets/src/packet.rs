@@ -1,6 +1,6 @@
 //! All the papers of a case, by the names of their files.
 
-use casewright_core::contents::arrange::{Effort, ShelvesMay, arrange};
+use casewright_core::contents::arrange::{Effort, STEPS, ShelvesMay, arrange};
 use casewright_core::{CutList, Design, Finding, Model, Solids};
 
 use crate::{Paper, SheetError, cut_list_csv, drawing_pdf, shelf_plan_pdf};
@@ -20,7 +20,7 @@ pub fn papers(design: &Design, model: &Model, solids: &Solids, findings: &[Findi
         ("drawings.pdf", drawing_pdf(design, model, solids, findings, paper)?),
     ];
     // More things than can be asked about at once have no plan; the case is the same without it.
-    if let Some(stands) = arrange(design, model, ShelvesMay::Stay, Effort::default()).ok().filter(|stands| !stands.rows.is_empty()) {
+    if let Some(stands) = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)).ok().filter(|stands| !stands.rows.is_empty()) {
         all.push(("shelf_plan.pdf", shelf_plan_pdf(design, model, &stands, paper)?));
     }
     Ok(all)

@@ -23,6 +23,9 @@ use crate::design::edit::{Edit, apply};
 use crate::model::Model;
 use crate::place::Block;
 
+/// Steps that are spent where an answer is wanted soon: well under a second, and mostly far less.
+pub const STEPS: u64 = 3_000_000;
+
 /// What may be done with the shelves.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
 pub enum ShelvesMay {
