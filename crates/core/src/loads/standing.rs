@@ -72,14 +72,14 @@ pub struct Fixing {
 impl Standing {
     /// How the case of a model stands. Nothing for what is no case: parts without posts, or without weight.
     pub fn of(design: &Design, model: &Model, solids: &Solids) -> Option<Standing> {
-        let Weighed { case, not_weighed, timber } = case(design, model, solids)?;
+        let Weighed { case, left_out, timber } = case(design, model, solids)?;
         let mut standing = Standing::of_case(case, &design.limits);
         standing.weighs = weighs(&standing, timber);
         if let Wall::Anchored(anchors) = design.carcase.wall {
             let height = fixing_height(model).unwrap_or(standing.case.height);
             standing.fixing = standing.fixed(&design.limits, height, anchors.fixings);
         }
-        Some(Standing { not_weighed, ..standing })
+        Some(Standing { not_weighed: left_out, ..standing })
     }
 
     /// How a case stands that is not anchored.
@@ -173,7 +173,8 @@ fn weighs(standing: &Standing, timber: Vec<Worked>) -> [Worked; 2] {
 /// A case and what it weighs.
 struct Weighed {
     case: Case,
-    not_weighed: Vec<PartId>,
+    /// Parts of no known density.
+    left_out: Vec<PartId>,
     /// What all parts of one material weigh, material by material.
     timber: Vec<Worked>,
 }
@@ -187,7 +188,7 @@ fn of_material(model: &Model, material: &Material, density: &Known, kg: f64) -> 
 
 fn case(design: &Design, model: &Model, solids: &Solids) -> Option<Weighed> {
     let feet = feet(model)?;
-    let mut not_weighed = Vec::new();
+    let mut left_out = Vec::new();
     let mut masses = Vec::new();
     let mut materials: Vec<(&Material, &Known, f64)> = Vec::new();
     for part in &model.parts {
@@ -200,7 +201,7 @@ fn case(design: &Design, model: &Model, solids: &Solids) -> Option<Weighed> {
                     None => materials.push((&part.material, density, mass.kg)),
                 }
             }
-            None => not_weighed.push(part.id),
+            None => left_out.push(part.id),
         }
     }
     let timber = materials.into_iter().map(|(material, density, kg)| of_material(model, material, density, kg)).collect();
@@ -209,7 +210,7 @@ fn case(design: &Design, model: &Model, solids: &Solids) -> Option<Weighed> {
     let contents = filled.iter().flatten().map(|stack| Mass { kg: stack.kg, centre: stack.block.centre() }).collect();
     let height = model.bounds?.max.y;
     let case = Case { feet, height, carcase, contents, doors: Vec::new(), drawers: Vec::new() };
-    (case.depth() > 0.0 && height > 0.0).then_some(Weighed { case, not_weighed, timber })
+    (case.depth() > 0.0 && height > 0.0).then_some(Weighed { case, left_out, timber })
 }
 
 /// The outermost of what reaches the floor. Nothing where no post does.
