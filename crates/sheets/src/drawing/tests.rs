@@ -149,7 +149,7 @@ fn cautions_are_on_the_paper_where_they_apply() {
         assert!(drawing_pdf(&design, &model, &solids, &[], &Paper::default()).is_ok());
         typeset::cautions(&design, &model)
     };
-    let (open, oiled) = (about(&[]), about(&[("timber.finish", "drying_oil")]));
+    let (open, oiled) = (about(&[("timber.finish", "open")]), about(&[("timber.finish", "drying_oil")]));
     let of =
         |all: &[typeset::CautionData], word: &str| all.iter().find(|it| it.about == word).map(|it| format!("{} {}", it.words, it.source));
     assert!(of(&open, "dust").is_some_and(|told| told.contains("2 mg/m³") && told.contains("2017/2398")));
