@@ -239,3 +239,22 @@ proptest! {
         }
     }
 }
+
+/// A bench can't tell a twentieth of a millimetre (common practice, no source).
+#[test]
+fn what_a_bench_can_not_tell_is_as_planned() {
+    for (part, of, measured, fits) in [
+        ("rail.front.bottom", L, 1263.999_99, true),
+        ("rail.front.bottom", L, 1263.96, true),
+        ("rail.front.bottom", L, 1264.046_875, true),
+        ("post.front.left", L, 1456.05, true),
+        ("rail.front.bottom", L, 1263.9, false),
+        ("rail.front.bottom", L, 1264.2, false),
+    ] {
+        let mut design = demo();
+        measure(&mut design, part, of, measured);
+        make(&mut design, part, State::Cut);
+        let case = case(&design);
+        assert_eq!(case.findings.is_empty(), fits, "{part} {measured}: {:?}", case.findings);
+    }
+}

@@ -390,7 +390,13 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
 ///
 /// Gives back those that could not be set, each with the reason.
 pub fn set_all<'c>(design: &mut Design, changes: &'c [(String, String)]) -> Vec<(&'c (String, String), DecisionError)> {
-    let mut left: Vec<&(String, String)> = changes.iter().collect();
+    // All shelves of a bay at once, told later, take the place of single ones.
+    let replaced = |at: usize, path: &str| {
+        let later = changes[at + 1..].iter().filter_map(|(later, _)| later.strip_suffix(".shelves").map(|_| later));
+        later.into_iter().any(|list| path.strip_prefix(list.as_str()).is_some_and(|rest| rest.starts_with('.')))
+    };
+    let held = changes.iter().enumerate().filter(|(at, (path, _))| !replaced(*at, path));
+    let mut left: Vec<&(String, String)> = held.map(|(_, change)| change).collect();
     left.sort_by_key(|(path, _)| (shop::comes_late(path), path.matches('.').count()));
     let mut refused = Vec::new();
     let mut set_one = |design: &mut Design, change: &'c (String, String)| {

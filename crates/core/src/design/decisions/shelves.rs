@@ -45,6 +45,14 @@ mod tests {
         assert_eq!(count(&design), 1);
         let error = decisions::set(&mut design, "interior.bays.2.opening.shelves", "6 high").expect_err("no tooth").to_string();
         assert!(error.contains("\"high\"") && error.contains("1 to 400"), "{error}");
+        // Told later, all take the place of one; one told later holds among them.
+        let pair = |path: &str, value: &str| (format!("interior.bays.2.opening.{path}"), value.to_owned());
+        let told = |design: &mut crate::Design, changes: &[(String, String)]| {
+            assert!(decisions::set_all(design, changes).is_empty());
+            crate::derive(design).expect("a case").findings.len()
+        };
+        assert_eq!(told(&mut design, &[pair("shelves.9", "43"), pair("shelves", "8 18 28")]), 0);
+        assert_eq!(told(&mut design, &[pair("shelves", "8 18 28"), pair("shelves.3", "399")]), 1, "no such tooth");
         assert!(decisions::set(&mut design, "interior.bays.9.opening.shelves", "6").is_err());
     }
 }
