@@ -32,6 +32,15 @@ pub(super) const FAULTS: &[Fault] = &[
         ("too wide by", 8.0),
     ),
     demo_fault(
+        "a floor that its bearers hardly reach",
+        &[("carcase.bottom.bearer", "20"), ("carcase.bottom.clearance", "4")],
+        &[("carcase.bottom.bearer", "12"), ("carcase.bottom.clearance", "4")],
+        (Rule::FloorBears, AtRisk),
+        &["floor.1", "bearer.1.front"],
+        // 12 less 4 on either side.
+        ("borne", 4.0),
+    ),
+    demo_fault(
         "a low ceiling",
         &[("site.height", "1480")],
         &[("site.height", "1470")],

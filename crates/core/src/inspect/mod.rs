@@ -9,6 +9,7 @@ mod cleats;
 mod contents;
 mod edges;
 pub mod engagement;
+mod floors;
 mod gather;
 mod glue_across;
 mod grooves;
@@ -204,6 +205,8 @@ pub enum Rule {
     BoxFits,
     /// Everything that it must hold has a place.
     AllPlaced,
+    /// A loose floor lies on its bearers.
+    FloorBears,
     /// The case goes where it is to stand.
     FitsSite,
     /// What is glued together gets there.
@@ -264,6 +267,7 @@ impl Rule {
         Rule::Lift,
         Rule::BoxFits,
         Rule::AllPlaced,
+        Rule::FloorBears,
         Rule::FitsSite,
         Rule::Carried,
         Rule::AboveGround,
@@ -314,6 +318,7 @@ impl Rule {
             Rule::Lift => "lift",
             Rule::BoxFits => "box_fits",
             Rule::AllPlaced => "all_placed",
+            Rule::FloorBears => "floor_bears",
             Rule::FitsSite => "fits_site",
             Rule::Carried => "carried",
             Rule::AboveGround => "above_ground",
@@ -377,6 +382,7 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(slats::check(model));
     findings.extend(cleats::check(model));
     findings.extend(ground::check(model));
+    findings.extend(floors::check(design, model));
     findings.extend(site::check(design, model));
     findings.extend(edges::check(model));
     milled::quiet(&mut findings);
