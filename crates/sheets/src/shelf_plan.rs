@@ -3,7 +3,7 @@
 use casewright_core::contents::arrange::{Arrangement, Row};
 use casewright_core::contents::row_words;
 use casewright_core::length::{trimmed, trimmed_to};
-use casewright_core::model::Part;
+use casewright_core::model::{Part, PartKind};
 use casewright_core::place::Block;
 use casewright_core::stability::CAUTIONS;
 use casewright_core::{Design, Model};
@@ -92,19 +92,17 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
 }
 
 /// Parts of some kinds, those behind first, so that what is drawn later hides them.
-fn from_behind(model: &Model, wanted: fn(casewright_core::model::PartKind) -> bool) -> impl Iterator<Item = &Part> {
+fn from_behind(model: &Model, wanted: fn(PartKind) -> bool) -> impl Iterator<Item = &Part> {
     let mut parts: Vec<&Part> = model.parts.iter().filter(|part| wanted(part.kind)).collect();
     parts.sort_by(|a, b| a.block().max.z.total_cmp(&b.block().max.z));
     parts.into_iter()
 }
 
-fn is_frame(kind: casewright_core::model::PartKind) -> bool {
-    use casewright_core::model::PartKind;
+fn is_frame(kind: PartKind) -> bool {
     matches!(kind, PartKind::Post | PartKind::Rail | PartKind::Stile | PartKind::Top)
 }
 
-fn is_shelf(kind: casewright_core::model::PartKind) -> bool {
-    use casewright_core::model::PartKind;
+fn is_shelf(kind: PartKind) -> bool {
     matches!(kind, PartKind::Slat | PartKind::Floor)
 }
 

@@ -109,13 +109,7 @@ struct Unit {
 }
 
 fn units(model: &Model) -> Vec<Unit> {
-    let mut body: Vec<usize> = (0..model.parts.len()).collect();
-    for joint in model.joints.iter().filter(|joint| joint.glued) {
-        for member in std::iter::once(joint.b).chain(joint.loose.iter().copied()) {
-            let (from, to) = (body[member.0], body[joint.a.0]);
-            body.iter_mut().filter(|body| **body == from).for_each(|body| *body = to);
-        }
-    }
+    let body = model.bodies(|joint| joint.glued);
     let mut numbers: Vec<usize> = body.clone();
     numbers.sort_unstable();
     numbers.dedup();

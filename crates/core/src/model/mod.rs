@@ -57,6 +57,18 @@ pub struct Model {
 }
 
 impl Model {
+    /// For each part the body it belongs to, by a number that all parts of one body share: those that joints hold fast to each other.
+    pub fn bodies(&self, holds: impl Fn(&Joint) -> bool) -> Vec<usize> {
+        let mut body: Vec<usize> = (0..self.parts.len()).collect();
+        for joint in self.joints.iter().filter(|joint| holds(joint)) {
+            for member in std::iter::once(joint.b).chain(joint.loose.iter().copied()) {
+                let (from, to) = (body[member.0], body[joint.a.0]);
+                body.iter_mut().filter(|body| **body == from).for_each(|body| *body = to);
+            }
+        }
+        body
+    }
+
     /// The part of that id.
     pub fn part(&self, id: PartId) -> &Part {
         &self.parts[id.0]

@@ -70,13 +70,7 @@ impl<'m> Now<'m> {
         let bounds = |(part, cells): (&Part, &Option<Cells>)| cells.as_ref().map_or((DVec3::ZERO, part.lwt()), Cells::bounds);
         let boxes =
             model.parts.iter().zip(&cells).map(bounds).zip(&now).map(|((min, max), now)| now.pose.bounds_of_box(min, max)).collect();
-        let mut body: Vec<usize> = (0..model.parts.len()).collect();
-        for joint in model.joints.iter().filter(|joint| joint.glued || screwed(joint)) {
-            for member in std::iter::once(joint.b).chain(joint.loose.iter().copied()) {
-                let (from, to) = (body[member.0], body[joint.a.0]);
-                body.iter_mut().filter(|body| **body == from).for_each(|body| *body = to);
-            }
-        }
+        let body = model.bodies(|joint| joint.glued || screwed(joint));
         let parts_of = |one: usize| body.iter().filter(|body| **body == one).count();
         let case = (0..body.len()).max_by_key(|one| parts_of(*one)).unwrap_or(0);
         Now { model, cells, poses: now.iter().map(|now| now.pose).collect(), boxes, body, case }

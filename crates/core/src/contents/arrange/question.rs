@@ -26,6 +26,7 @@ pub(in crate::contents) struct Question<'a> {
     high: u32,
     pub things: Vec<Thing>,
     columns: Vec<Asked>,
+    carries: Vec<Carries>,
 }
 
 /// What lies on a level of a bay, by its tooth, 0 for the floor.
@@ -51,16 +52,15 @@ enum Place {
 impl<'a> Question<'a> {
     pub fn of(design: &'a Design, model: &'a Model, (shelves, high): (ShelvesMay, u32)) -> Question<'a> {
         let things = design.contents.iter().enumerate().map(|(id, kind)| Thing { id: id as u32, count: kind.wanted(), worth: 1 }).collect();
-        let carries = carries(design, model);
-        let mut question = Question { design, model, high, things, columns: Vec::new() };
+        let mut question = Question { design, model, high, things, columns: Vec::new(), carries: carries(design, model) };
         for (index, bay) in model.bays.iter().enumerate() {
             let rooms = (0..model.rooms.len()).filter(|room| model.rooms[*room].bay == index);
             match (shelves, bay.teeth) {
-                (ShelvesMay::Stay, _) | (_, None) => rooms.for_each(|room| question.ask_room(room, &carries)),
+                (ShelvesMay::Stay, _) | (_, None) => rooms.for_each(|room| question.ask_room(room)),
                 (ShelvesMay::Move | ShelvesMay::Come, Some(teeth)) => {
                     let there = rooms.clone().filter(|room| model.rooms[*room].shelf.is_some()).count() as u32;
                     let most_rows = (shelves == ShelvesMay::Move).then_some(there + u32::from(bay.has_floor));
-                    let bears = rooms.filter_map(|room| kg_of(&carries, room)).fold(f64::INFINITY, f64::min);
+                    let bears = rooms.filter_map(|room| question.kg_of(room)).fold(f64::INFINITY, f64::min);
                     question.ask_bay(index, bay, teeth, most_rows, bears);
                 }
             }
@@ -68,18 +68,23 @@ impl<'a> Question<'a> {
         question
     }
 
+    /// What a shelf or floor carries, kg; none where that could not be judged.
+    fn kg_of(&self, room: usize) -> Option<f64> {
+        self.carries.iter().find(|one| one.room == room).map(|one| one.kg).filter(|kg| kg.is_finite())
+    }
+
     pub fn columns(&self) -> Vec<Column> {
         self.columns.iter().map(|asked| asked.column.clone()).collect()
     }
 
-    fn ask_room(&mut self, index: usize, carries: &[Carries]) {
+    fn ask_room(&mut self, index: usize) {
         let space = self.model.rooms[index].space;
         let high = space.min.y <= self.design.hand_room.heavy_up_to.to_mm();
         let one_row = Needs::same(1);
         let ways = self.ways(space.size(), |pile| (pile.needs().y <= space.size().y + HAIR).then_some(one_row));
         // A row too high for heavy things takes none of them.
         let ways = ways.into_iter().filter(|(way, _)| high || !way.low);
-        self.push(Place::Room(index), space, ways.collect(), (1, Some(1), 0), kg_of(carries, index).unwrap_or(f64::INFINITY));
+        self.push(Place::Room(index), space, ways.collect(), (1, Some(1), 0), self.kg_of(index).unwrap_or(f64::INFINITY));
     }
 
     fn ask_bay(&mut self, index: usize, bay: &Bay, teeth: ShelfLevels, most_rows: Option<u32>, bears: f64) {
@@ -125,7 +130,6 @@ impl<'a> Question<'a> {
 
     /// What the answer means: every shelf and floor, those without anything too.
     pub fn rows(&self, placement: &Placement) -> Vec<Row> {
-        let carries = carries(self.design, self.model);
         let mut rows = Vec::new();
         for (asked, filled) in self.columns.iter().zip(&placement.columns) {
             let stands = |row: &casewright_cutting::columns::Row| -> Vec<Piled> {
@@ -136,7 +140,7 @@ impl<'a> Question<'a> {
                     let room = &self.model.rooms[index];
                     let stood = filled.rows.first().map(stands).unwrap_or_default();
                     let tooth = room.shelf.and(self.model.bays[room.bay].teeth).map(|teeth| level_at(&teeth, room.space.min.y));
-                    let row = self.row(room.bay, tooth, room.space, kg_of(&carries, index), stood);
+                    let row = self.row(room.bay, tooth, room.space, self.kg_of(index), stood);
                     rows.push(Row { shelf: room.shelf, ..row });
                 }
                 Place::Bay(index) => {
@@ -190,10 +194,6 @@ impl<'a> Question<'a> {
         };
         (0..self.model.bays.len()).map(of_bay).collect()
     }
-}
-
-fn kg_of(carries: &[Carries], room: usize) -> Option<f64> {
-    carries.iter().find(|one| one.room == room).map(|one| one.kg).filter(|kg| kg.is_finite())
 }
 
 /// The tooth whose shelf has its upper face at `y`.
