@@ -6,6 +6,7 @@ mod common;
 use casewright_solid::{Axis, Facets, Prism, Profile, Shape, Solid, SolidError};
 use common::{by_manifold, prism, v2, v3};
 use glam::DVec2;
+use manifold_rust::manifold::Manifold;
 use proptest::prelude::*;
 
 const PER_TURN: u32 = 12;
@@ -87,15 +88,49 @@ fn needles_are_taken_out() {
     assert!(least_height(&shape) > 1e-5, "{}", least_height(&shape));
 }
 
+/// What the other kernel makes of a solid, where it makes the same in whichever order the cuts are taken: where a cut's edge ends on the
+/// face of another it now and then leaves one out, and then the two ways of this project are held against each other alone.
+fn oracle(solid: &Solid, facets: Facets, slack: f64) -> Option<Manifold> {
+    let turned = |by: usize| {
+        let mut turned = solid.clone();
+        turned.prisms.rotate_left(by);
+        by_manifold(&turned, facets)
+    };
+    let first = turned(0);
+    let of_one_mind = (1..solid.prisms.len()).all(|by| (turned(by).volume() - first.volume()).abs() < slack);
+    of_one_mind.then_some(first)
+}
+
+/// By hand: 2,000 less 80 of the rebate, 45 of the wedge and 120 of the trench, which takes the whole wedge away with it.
+/// The other kernel finds 1,824.9 when the trench is cut last, and this when it is not.
+#[test]
+fn a_trench_over_a_wedge() {
+    let outline = |points: &[(f64, f64)]| polygon(points.iter().map(|&(u, v)| v2(u, v)).collect()).expect("an outline");
+    let solid = Solid {
+        size: v3(10.0, 20.0, 10.0),
+        prisms: vec![
+            prism(Axis::W, 8.0, 10.0, outline(&[(-5.0, -5.0), (10.0, -5.0), (10.0, 4.0), (-5.0, 4.0)])),
+            prism(Axis::W, -5.0, 12.0, outline(&[(5.0, 4.0), (5.0, 5.0), (-5.0, 5.0)])),
+            prism(Axis::L, 4.0, 5.0, outline(&[(0.0, -5.0), (12.0, -5.0), (12.0, 12.0), (0.0, 12.0)])),
+        ],
+    };
+    let facets = Facets::PerTurn(PER_TURN);
+    let by_hand = 2_000.0 - 80.0 - 45.0 - 120.0 + 45.0;
+    assert!((solid.shape(facets).expect("a shape").volume - by_hand).abs() < 1e-6);
+    assert!((solid.cells(PER_TURN).expect("cells").volume() - by_hand).abs() < 1e-6);
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 1000, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn three_ways_to_the_same_volume(solid in solid()) {
         let facets = Facets::PerTurn(PER_TURN);
-        let oracle = by_manifold(&solid, facets);
-        let wanted = oracle.volume();
         let slack = 1e-6 * solid.size.element_product();
+        let cells = solid.cells(PER_TURN).map_or(0.0, |cells| cells.volume());
+        let oracle = oracle(&solid, facets, slack);
+        let wanted = oracle.as_ref().map_or(cells, Manifold::volume);
+        prop_assert!((cells - wanted).abs() < slack, "cells {cells} wanted {wanted}");
         match solid.shape(facets) {
             Err(SolidError::Empty) => prop_assert!(wanted < slack, "empty, but wanted {wanted}"),
             Err(other) => prop_assert!(false, "{other}, wanted {wanted}"),
@@ -105,19 +140,11 @@ proptest! {
                 prop_assert!((shape.volume - wanted).abs() < slack, "{} wanted {wanted}", shape.volume);
                 // The oracle sometimes keeps doubled sheets that enclose nothing, so it bounds the
                 // area from above only.
-                let most = oracle.surface_area() * (1.0 + 1e-6);
+                let most = oracle.map_or(f64::INFINITY, |oracle| oracle.surface_area() * (1.0 + 1e-6));
                 prop_assert!(shape.area <= most, "area {} above {most}", shape.area);
                 let (min, max) = shape.bounds();
                 prop_assert!(shape.centroid.cmpge(min).all() && shape.centroid.cmple(max).all());
             }
-        }
-        match solid.cells(PER_TURN) {
-            Err(_) => prop_assert!(wanted < slack, "no cells, but wanted {wanted}"),
-            Ok(cells) => prop_assert!(
-                (cells.volume() - wanted).abs() < slack,
-                "cells {} wanted {wanted}",
-                cells.volume()
-            ),
         }
     }
 }
