@@ -104,8 +104,9 @@ fn every_make_up_of_the_panels_is_told() {
     let hours = |make: Make| of(make).cost.hours.value;
     assert!(hours(Make::SawnVeneer) > hours(Make::BoughtVeneer) && hours(Make::BoughtVeneer) > hours(Make::VeneeredMdf));
     assert!(of(Make::VeneeredMdf).chosen);
-    let solid = of(Make::Boards).room.expect("it stands in grooves");
-    assert!(solid < of(Make::VeneeredMdf).room.expect("it stands in grooves"), "a solid panel needs more room: {solid}");
+    let room = |make: Make| of(make).room.as_ref().expect("it stands in grooves");
+    let (solid, sheet) = (room(Make::Boards), room(Make::VeneeredMdf));
+    assert!(solid.value < sheet.value, "a solid panel needs more room: {}", solid.value);
 }
 
 /// What is bought ready can be taken: the case is then of it.

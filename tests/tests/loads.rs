@@ -273,6 +273,11 @@ fn the_push_that_tips_the_demo() {
     assert!(standing.pushes.iter().all(|push| push.over != Edge::Front || push.newtons.value >= lightest.newtons.value));
     assert!(standing.loaded.kg > standing.empty.kg + 100.0);
     assert!(standing.reasons.is_empty() && standing.fixing.is_none());
+    // Less than it is to stand, so that it needs the wall behind it; no less than it is, and it needs none.
+    let leans = standing.leans_on(&case.design.limits).expect("it goes over backward sooner");
+    assert!(leans.contains("N tip it backward, less than the 150 N") && leans.contains("its back to a wall"), "{leans}");
+    let asked = Limits { push: backward.newtons.value, ..case.design.limits.clone() };
+    assert_eq!(standing.leans_on(&asked), None);
 }
 
 /// Without its panels the case is light: the finding says by how much, and what its anchor must hold is what its weight does not, by statics.

@@ -220,6 +220,29 @@ fn every_fixing_gives_way_from_the_fixed_line() {
     }
 }
 
+/// A top that stands out by less than it shrinks to its front stands back in the dry season: told, with what would do, and right with that.
+#[test]
+fn an_overhang_that_vanishes_is_found_and_mended() {
+    let dry = |over: &str| {
+        let held = ("carcase.top.buttons.fixed", "back");
+        let changes = [held, ("carcase.top.over_front", over), ("timber.moisture.built", "12"), ("timber.moisture.driest", "6")];
+        let case = Case::with(&changes);
+        let found: Vec<_> = DryFit::of(&case.design, &case.model, &case.solids).findings;
+        (case, found.into_iter().find(|finding| finding.rule == Rule::OverhangStays))
+    };
+    let (case, found) = dry("1");
+    let finding = found.expect("it stands back");
+    let front = overhangs(&case.model, &case.design.timber.moisture).into_iter().find(|overhang| overhang.side == Dir::PlusZ);
+    let driest = front.expect("it changes").mm.driest;
+    assert!(driest < -1.0, "{driest}");
+    assert_relative_eq!(finding.figures[0].value, driest);
+    assert!(finding.message.contains("stands out 1 mm at the front as built"), "{}", finding.message);
+    let [(path, value)] = &finding.remedies.first().expect("a remedy").changes[..] else { panic!("{finding:?}") };
+    assert_eq!(path, "carcase.top.over_front");
+    assert!(dry(value).1.is_none(), "{value}");
+    assert!(dry("20").1.is_none());
+}
+
 /// A panel of sheet in the back of the demo loses 0.33 % × 2/11 of its width down to 6 %, and shows all of that where it is pushed over.
 #[test]
 fn panels_are_to_be_finished_before_they_are_in_their_grooves() {

@@ -10,42 +10,60 @@ use crate::worked::Worked;
 pub const ROUGH_THICKNESS: f64 = 6.0;
 
 /// How much of everything a case comes to, at finished sizes.
-#[derive(Clone, Copy, Debug, Default, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Amounts {
     /// How many parts there are.
     pub parts: usize,
     /// Solid timber, m³.
-    pub timber: f64,
+    pub timber: Worked,
     /// Sheet goods, m².
-    pub sheet: f64,
+    pub sheet: Worked,
     /// Mass of the blanks, kg; none where a density is not known. What is cut out of them is not taken off, and what is bought in counts
     /// for nothing.
-    pub mass: Option<f64>,
+    pub mass: Option<Worked>,
+}
+
+/// All parts of one material.
+struct Together<'m> {
+    material: &'m Material,
+    parts: usize,
+    /// m²: length times width.
+    area: f64,
+    /// m³.
+    volume: f64,
 }
 
 impl Amounts {
     /// Of a model.
     pub fn of(model: &Model) -> Amounts {
-        let mut amounts = Amounts { parts: model.parts.len(), mass: Some(0.0), ..Amounts::default() };
-        for part in &model.parts {
+        let mut all: Vec<Together<'_>> = Vec::new();
+        for part in model.parts.iter().filter(|part| !matches!(part.material, Material::Bought(_))) {
             let size = part.lwt() / 1000.0;
-            let volume = size.x * size.y * size.z;
-            let density = || model.timbers.density(&part.material).map(|density| density.value);
-            let density = match &part.material {
-                Material::Solid(_) => {
-                    amounts.timber += volume;
-                    density()
-                }
-                Material::Sheet(_) => {
-                    amounts.sheet += size.x * size.y;
-                    density()
-                }
-                Material::Bought(_) => Some(0.0),
-            };
-            amounts.mass = amounts.mass.zip(density).map(|(mass, density)| mass + volume * density);
+            let (area, volume) = (size.x * size.y, size.element_product());
+            match all.iter_mut().find(|of| *of.material == part.material) {
+                Some(of) => (of.parts, of.area, of.volume) = (of.parts + 1, of.area + area, of.volume + volume),
+                None => all.push(Together { material: &part.material, parts: 1, area, volume }),
+            }
         }
-        amounts
+        let (sheets, solid): (Vec<_>, Vec<_>) = all.iter().partition(|of| matches!(of.material, Material::Sheet(_)));
+        let named = |of: &Together<'_>, what: &str| format!("{}, {} {what}", model.timbers.name(of.material), of.parts);
+        let timber = solid.iter().map(|of| Worked::given(named(of, "parts at finished sizes"), of.volume, "m³"));
+        let sheet = sheets.iter().map(|of| Worked::given(named(of, "parts, length × width"), of.area, "m²"));
+        let mass: Option<Vec<Worked>> = all.iter().map(|of| weight(model, of)).collect();
+        Amounts {
+            parts: model.parts.len(),
+            timber: total("timber", "m³", timber.collect()),
+            sheet: total("sheet", "m²", sheet.collect()),
+            mass: mass.map(|of| total("mass of the blanks", "kg", of)),
+        }
     }
+}
+
+fn weight(model: &Model, of: &Together<'_>) -> Option<Worked> {
+    let density = model.timbers.density(of.material)?;
+    let inputs = vec![Worked::given("volume", of.volume, "m³"), Worked::known("density", density, "kg/m³")];
+    let name = model.timbers.name(of.material).to_owned();
+    Some(Worked::by(name, of.volume * density.value, "kg", ("volume × density", "arithmetic"), inputs))
 }
 
 /// What something costs, and what of it has no price.
@@ -164,9 +182,9 @@ mod tests {
     #[test]
     fn the_demo_weighs_what_a_cabinet_of_its_size_weighs() {
         let amounts = Amounts::of(&crate::derive(&demo()).expect("the demo"));
-        assert!((0.04..0.2).contains(&amounts.timber), "{amounts:?}");
-        let mass = amounts.mass.expect("all densities are known");
-        assert!((40.0..160.0).contains(&mass), "{amounts:?}");
+        assert!((0.04..0.2).contains(&amounts.timber.value), "{amounts:?}");
+        let mass = amounts.mass.as_ref().expect("all densities are known");
+        assert!((40.0..160.0).contains(&mass.value), "{amounts:?}");
     }
 
     #[test]

@@ -35,6 +35,7 @@ impl DryFit {
         findings.extend(seasons::findings(design, model, solids, &findings));
         findings.extend(sequence::findings(&order, model, &design.shop.glue));
         findings.extend(finishing::findings(design, model));
+        findings.extend(seasons::overhang_findings(design, model));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
         findings.extend(contents::findings(design, model));
         costs::weigh(design, model, &mut findings);

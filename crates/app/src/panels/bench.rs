@@ -121,14 +121,14 @@ fn glued(ui: &mut Ui, view: &View<'_>, glue_up: &GlueUp) {
         }
         let ink = if glue_up.in_time() { theme::PENCIL } else { theme::RISK };
         let time = format!("{stage} {joints} × {} s: {} s of {} s", whole(gluing.seconds), whole(glue_up.seconds), whole(glue_up.allowed));
-        ui.label(RichText::new(time).color(ink));
+        words::asked(ui.label(RichText::new(time).color(ink)), &glue_up.time(gluing));
     });
     for clamp in &glue_up.clamps {
         let clamps = words::counted(clamp.count, "clamp", "clamps");
-        words::small(ui, format!("{clamps} that open to {} mm", whole(clamp.length)));
+        words::asked(words::small(ui, format!("{clamps} that open to {} mm", whole(clamp.length))), [&clamp.worked()]);
     }
     for diagonal in &glue_up.diagonals {
-        words::small(ui, words::sentence(&diagonal.words()));
+        words::asked(words::small(ui, words::sentence(&diagonal.words())), &diagonal.worked());
     }
     if let Some(swelling) = glue_up.swelling() {
         words::small(ui, words::sentence(swelling));

@@ -69,6 +69,8 @@ struct Line<'a> {
     cost: &'a Cost,
     /// What else is to be known before it is taken.
     told: Option<String>,
+    /// How thick a panel is and how it keeps in its grooves.
+    in_grooves: Vec<(&'static str, &'a Worked)>,
     /// The decisions that take it.
     changes: Vec<(String, String)>,
 }
@@ -84,6 +86,7 @@ impl<'a> Line<'a> {
             mass: row.mass.as_ref(),
             cost: &row.cost,
             told: None,
+            in_grooves: Vec::new(),
             changes: of.decisions().iter().map(|path| ((*path).to_owned(), row.id.clone())).collect(),
         }
     }
@@ -98,6 +101,10 @@ impl<'a> Line<'a> {
             mass: row.mass.as_ref(),
             cost: &row.cost,
             told: Some(in_grooves(row)),
+            in_grooves: [("thickness", &row.thickness), ("left in the groove", &row.held), ("left to grow", &row.room)]
+                .into_iter()
+                .filter_map(|(word, worked)| Some((word, worked.as_ref()?)))
+                .collect(),
             changes: row.changes.clone(),
         }
     }
@@ -118,11 +125,11 @@ impl<'a> Line<'a> {
 /// How a panel keeps in its grooves.
 fn in_grooves(row: &MadeUp) -> String {
     let mm = |mm| trimmed_to(mm, 1);
-    let thick = row.thickness.map(|thickness| format!("{} mm thick", mm(thickness)));
-    let kept = match (row.held, row.room) {
-        (_, Some(room)) if room < 0.0 => Some(format!("bursts its frame when wettest, by {} mm", mm(-room))),
+    let thick = row.thickness.as_ref().map(|thickness| format!("{} mm thick", mm(thickness.value)));
+    let kept = match (&row.held, &row.room) {
+        (_, Some(room)) if room.value < 0.0 => Some(format!("bursts its frame when wettest, by {} mm", mm(-room.value))),
         (Some(held), Some(room)) => {
-            Some(format!("driest and pushed over {} mm stay in the groove, wettest {} mm are left", mm(held), mm(room)))
+            Some(format!("driest and pushed over {} mm stay in the groove, wettest {} mm are left", mm(held.value), mm(room.value)))
         }
         _ => None,
     };
@@ -306,8 +313,8 @@ fn card(ui: &mut Ui, line: &Line<'_>, out: &mut Out) {
         ("hours", Some(&line.cost.hours)),
         ("cost", line.cost.total.as_ref()),
     ];
-    for (word, worked) in figures {
-        let Some(worked) = worked else { continue };
+    let figures = figures.into_iter().filter_map(|(word, worked)| Some((word, worked?)));
+    for (word, worked) in figures.chain(line.in_grooves.iter().copied()) {
         words::why(ui, &format!("{}: {}", words::sentence(word), worked.text()), worked);
     }
     for path in &line.cost.missing {

@@ -6,7 +6,7 @@ use std::fmt::Write as _;
 use casewright_core::inspect::{Figure, Finding};
 use casewright_core::length::trimmed;
 use casewright_core::model::Model;
-use egui::{Label, RichText, Sense, Ui, vec2};
+use egui::{Label, RichText, Sense, Ui};
 
 use super::words::{self, sign_here};
 use super::{Out, View};
@@ -98,7 +98,8 @@ fn why(ui: &mut Ui, finding: &Finding) {
     for figure in &finding.figures {
         words::small(ui, told(figure));
     }
-    ui.add_space(vec2(0.0, 2.0).y);
+    ui.add_space(2.0);
+    words::small(ui, words::sentence(finding.rule.reckoned()));
     ui.label(RichText::new(finding.source).font(theme::quoted()).color(theme::PENCIL_SOFT));
 }
 

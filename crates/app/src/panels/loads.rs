@@ -1,6 +1,7 @@
 //! Under load: mm for each shelf, how the case stands, and what is too heavy for one.
 
 use casewright_core::Seriousness;
+use casewright_core::design::Limits;
 use casewright_core::length::trimmed_to;
 use casewright_core::loads::{Shelf, Standing};
 use casewright_core::stability::CAUTIONS;
@@ -33,7 +34,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         }
     }
     if let Some(standing) = view.derived.standing() {
-        stands(ui, standing);
+        stands(ui, standing, &view.session.design().limits);
     }
 }
 
@@ -89,7 +90,7 @@ fn seriousness(verdict: Verdict) -> Option<Seriousness> {
 }
 
 /// How the case stands.
-fn stands(ui: &mut Ui, standing: &Standing) {
+fn stands(ui: &mut Ui, standing: &Standing, limits: &Limits) {
     words::group(ui, "How it stands");
     for (text, weighs) in [("empty", &standing.weighs[0]), ("loaded as badly as it goes", &standing.weighs[1])] {
         words::why(ui, &format!("{} kg {text}", trimmed_to(weighs.value, 0)), weighs);
@@ -121,6 +122,9 @@ fn stands(ui: &mut Ui, standing: &Standing) {
         (None, true) => {
             words::small(ui, "It stands by itself.");
         }
+    }
+    if let Some(leans) = standing.leans_on(limits).filter(|_| standing.fixing.is_none()) {
+        words::small(ui, leans);
     }
     for caution in CAUTIONS {
         ui.label(RichText::new(*caution).font(theme::quoted()).color(theme::PENCIL_SOFT));

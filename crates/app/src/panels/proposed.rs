@@ -65,10 +65,9 @@ fn card(ui: &mut Ui, proposal: &Proposal, number: usize, scale: f32, out: &mut O
     let sizes = [proposal.width, proposal.height, proposal.depth].map(trimmed).join(" × ");
     ui.label(RichText::new(sizes).font(theme::small()));
     let bays = words::counted(proposal.bays.len(), "bay", "bays");
-    words::small(
-        ui,
-        format!("{bays}, {} m³ timber, {} m² sheet", trimmed_to(proposal.amounts.timber, 3), trimmed_to(proposal.amounts.sheet, 2)),
-    );
+    let amounts = &proposal.amounts;
+    let told = format!("{bays}, {} m³ timber, {} m² sheet", trimmed_to(amounts.timber.value, 3), trimmed_to(amounts.sheet.value, 2));
+    words::asked(words::small(ui, told), [&amounts.timber, &amounts.sheet]);
     let take = words::button(ui, "Take it");
     out.mark(format!("proposal.{number}"), take.rect);
     if take.clicked() {

@@ -1,6 +1,6 @@
 //! The season slider: the case from its driest to its wettest, and what moves most.
 
-use casewright_core::design::Moisture;
+use casewright_core::design::{self as moistures, Moisture};
 use casewright_core::length::trimmed_to;
 use casewright_core::model::{Model, Part, PartKind};
 use casewright_core::seasons::{growth, overhangs};
@@ -39,12 +39,16 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     if let Some(at) = wanted {
         out.ask(Ask::Season(Season { moisture: Some(range.at(at)), ..season }));
     }
-    let label = |at: f32, align: Align2, text: String| {
+    for (at, align, word, percent) in
+        [(0.0, Align2::LEFT_CENTER, "driest", range.least), (1.0, Align2::RIGHT_CENTER, "wettest", range.most)]
+    {
         let place = pos2(rect.left() + rect.width() * at, rect.bottom());
-        ui.painter().text(place, align, text, theme::small(), theme::PENCIL_SOFT);
-    };
-    label(0.0, Align2::LEFT_CENTER, format!("driest {} %", trimmed_to(range.least, 1)));
-    label(1.0, Align2::RIGHT_CENTER, format!("wettest {} %", trimmed_to(range.most, 1)));
+        let text = format!("{word} {} %", trimmed_to(percent, 1));
+        let told = ui.painter().text(place, align, text, theme::small(), theme::PENCIL_SOFT);
+        let off = |season: &moistures::Season| (moisture.at(*season) - percent).abs();
+        let season = moistures::Season::ALL.into_iter().min_by(|a, b| off(a).total_cmp(&off(b))).unwrap_or_default();
+        words::asked(ui.interact(told, ui.id().with(word), egui::Sense::hover()), [&moisture.worked(season)]);
+    }
     ui.add_space(10.0);
     told(ui, view, moisture, now, out);
 }

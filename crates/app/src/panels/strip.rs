@@ -119,17 +119,19 @@ fn totals(ui: &mut Ui, view: &View<'_>) {
     ui.with_layout(Layout::top_down(Align::Max), |ui| {
         ui.add_space(7.0);
         ui.label(RichText::new(format!("holds {held} of {}", words::counted(contents.len(), "kind", "kinds"))).font(theme::strong()));
-        words::small(ui, comes_to(&Amounts::of(&view.derived.model)));
+        let amounts = Amounts::of(&view.derived.model);
+        let told = words::small(ui, comes_to(&amounts));
+        words::asked(told, [&amounts.timber, &amounts.sheet].into_iter().chain(&amounts.mass));
     });
 }
 
 fn comes_to(amounts: &Amounts) -> String {
-    let mut text = format!("{} · {:.3} m³ timber", words::counted(amounts.parts, "part", "parts"), amounts.timber);
-    if amounts.sheet > 0.0 {
-        let _ = write!(text, " · {:.1} m² sheet", amounts.sheet);
+    let mut text = format!("{} · {:.3} m³ timber", words::counted(amounts.parts, "part", "parts"), amounts.timber.value);
+    if amounts.sheet.value > 0.0 {
+        let _ = write!(text, " · {:.1} m² sheet", amounts.sheet.value);
     }
-    if let Some(mass) = amounts.mass {
-        let _ = write!(text, " · about {mass:.0} kg empty");
+    if let Some(mass) = &amounts.mass {
+        let _ = write!(text, " · about {:.0} kg empty", mass.value);
     }
     text
 }

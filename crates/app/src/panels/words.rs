@@ -103,6 +103,15 @@ pub fn why(ui: &mut Ui, text: &str, worked: &Worked) {
     }
 }
 
+/// What figures rest on, for as long as the pointer rests on them.
+pub fn asked<'w>(response: Response, worked: impl IntoIterator<Item = &'w Worked>) {
+    response.on_hover_ui(|ui| {
+        for line in worked.into_iter().flat_map(Worked::explain) {
+            indented(ui, &line);
+        }
+    });
+}
+
 /// A line of an explanation, as far in as it was written.
 pub fn indented(ui: &mut Ui, line: &str) {
     let depth = line.len() - line.trim_start().len();

@@ -85,6 +85,7 @@ pub fn one(model: &Model, finding: &Finding) -> String {
     let figures = finding.figures.iter().map(|figure| format!("{} {} {}", figure.name, trimmed(figure.value), figure.unit));
     let figures: Vec<_> = figures.map(|figure| figure.trim_end().to_owned()).collect();
     line("figures", &figures.join("; "));
+    line("by", finding.rule.reckoned());
     line("source", finding.source);
     for (index, remedy) in finding.remedies.iter().enumerate() {
         let changes: Vec<_> = remedy.changes.iter().map(|(name, value)| format!("--with {}", pasted(&format!("{name}={value}")))).collect();

@@ -100,15 +100,14 @@ fn panels(design: &Design, rows: &[MadeUp]) -> String {
         ("Cost", Align::Right),
         ("", Align::Left),
     ];
-    let mm = |mm: Option<f64>| mm.map_or_else(unknown, |mm| trimmed_to(mm, 1));
     let line = |row: &MadeUp| {
         [
             chosen(row.chosen),
             row.make.words().to_owned(),
-            mm(row.thickness),
+            figure(row.thickness.as_ref(), 1),
             figure(row.movement.as_ref(), 1),
-            mm(row.held),
-            mm(row.room),
+            figure(row.held.as_ref(), 1),
+            figure(row.room.as_ref(), 1),
             figure(row.mass.as_ref(), 1),
             figure(Some(&row.cost.hours), 1),
             figure(row.cost.total.as_ref(), 0),

@@ -153,12 +153,15 @@ fn stands(design: &Design, standing: &Standing) -> String {
         ),
         (None, false) => format!("Anchor it: {}\n", reasons.join("; ")),
         (None, true) => format!(
-            "It stands by itself: more than {} N, and {} times as high as deep\n",
+            "It stands by itself: forward more than {} N, and {} times as high as deep\n",
             whole(design.limits.push),
             trimmed_to(standing.slender.value, 1)
         ),
     };
     text.push_str(&held);
+    if let Some(leans) = standing.leans_on(&design.limits).filter(|_| standing.fixing.is_none()) {
+        let _ = writeln!(text, "{leans}");
+    }
     if !standing.not_weighed.is_empty() {
         let _ = writeln!(text, "{} of no known density left out", count(standing.not_weighed.len(), "part"));
     }

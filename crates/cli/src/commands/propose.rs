@@ -48,8 +48,8 @@ fn told(name: &str, found: &[Proposal]) -> String {
                 (index + 1).to_string(),
                 [proposal.width, proposal.height, proposal.depth].map(trimmed).join(" × "),
                 bays.join(", "),
-                trimmed_to(proposal.amounts.timber, 3),
-                trimmed_to(proposal.amounts.sheet, 2),
+                trimmed_to(proposal.amounts.timber.value, 3),
+                trimmed_to(proposal.amounts.sheet.value, 2),
                 trimmed_to(proposal.stands.filled() * 100.0, 0),
                 aims.join(", ") + if proposal.proven { " (proven)" } else { "" },
             ]

@@ -52,13 +52,13 @@ pub struct MadeUp {
     /// Whether the design has it now.
     pub chosen: bool,
     /// Thickness, mm.
-    pub thickness: Option<f64>,
+    pub thickness: Option<Worked>,
     /// The panel that moves most across its width from the driest to the wettest, mm.
     pub movement: Option<Worked>,
     /// What the least engaged panel has left in its groove at the driest when it is pushed to one side, mm.
-    pub held: Option<f64>,
+    pub held: Option<Worked>,
     /// What the tightest panel has left to grow at the wettest, mm in all; negative where it bursts its frame.
-    pub room: Option<f64>,
+    pub room: Option<Worked>,
     /// What all panels together weigh, kg.
     pub mass: Option<Worked>,
     /// What all panels together cost and take.
@@ -98,22 +98,23 @@ impl Asked<'_> {
             (_, sheet) => sheet.map(|sheet| Material::Sheet(sheet.id.clone())),
         };
         let thickness = match (make, sheet) {
-            (Make::Boards, _) => Some(self.nominal()),
-            (_, sheet) => sheet.and_then(thickness).map(|core| core + 2.0 * veneer),
+            (Make::Boards, _) => Some(Worked::given("thickness that panels are to have", self.nominal(), "mm")),
+            (_, sheet) => sheet.and_then(worked_thickness).map(|core| thickened(core, veneer)),
         };
         let of_that = material.as_ref().map(|material| self.of(material));
         let moves =
             |model: &Model| moves_most(model, model.parts.iter().filter(|part| part.kind == PartKind::Panel), &self.design.timber.moisture);
         let extremes = of_that.as_ref().and_then(|model| least_held_and_room(self.design, model));
+        let (held, room) = extremes.map(|[held, room]| (held, room)).unzip();
         MadeUp {
             make,
             sheet: sheet.map(|sheet| sheet.id.clone()),
             name: self.name(make, sheet),
             chosen: sheet.is_some_and(|sheet| veneer == 0.0 && sheet.id == self.design.timber.panel.product),
             movement: of_that.as_ref().and_then(moves),
-            held: extremes.map(|(held, _)| held),
-            room: extremes.map(|(_, room)| room),
-            mass: thickness.and_then(|thickness| self.mass(make, sheet, thickness, veneer)),
+            held,
+            room,
+            mass: thickness.as_ref().and_then(|thickness| self.mass(make, sheet, thickness.value, veneer)),
             cost: self.cost(make, sheet, veneer),
             changes: sheet.filter(|_| veneer == 0.0).map(taken).unwrap_or_default(),
             thickness,
@@ -250,6 +251,22 @@ impl Asked<'_> {
 
 fn thickness(sheet: &SheetProduct) -> Option<f64> {
     sheet.thickness.as_ref().map(|known| known.value).or(sheet.nominal)
+}
+
+/// The thickness of a sheet as its table has it, or as it is sold.
+fn worked_thickness(sheet: &SheetProduct) -> Option<Worked> {
+    let sold = || sheet.nominal.map(|nominal| Worked::given("thickness as it is sold", nominal, "mm"));
+    sheet.thickness.as_ref().map(|known| Worked::known("thickness of the sheet", known, "mm")).or_else(sold)
+}
+
+/// With veneer of `veneer` mm glued onto both faces.
+fn thickened(core: Worked, veneer: f64) -> Worked {
+    if veneer == 0.0 {
+        return core;
+    }
+    let thick = core.value + 2.0 * veneer;
+    let inputs = vec![core, Worked::given("veneer on each face", veneer, "mm")];
+    Worked::by("thickness", thick, "mm", ("sheet + 2 × veneer", "arithmetic"), inputs)
 }
 
 fn layer(name: &'static str, area: f64, thickness: f64, density: &Known) -> Worked {

@@ -114,11 +114,10 @@ fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candida
     let movement = moves_most(&model, moving, &other.timber.moisture);
     let sag = sags_most(&other, &model, of);
     let density = model.timbers.density(&Material::Solid(id.to_owned()));
-    let mass = Amounts::of(&model).mass.zip(density).map(|(kg, density)| {
-        let inputs = vec![Worked::known(format!("density of {name}"), density, "kg/m³")];
-        Worked::by("mass, empty", kg, "kg", ("finished sizes × density of each material, added up", "arithmetic"), inputs)
-    });
-    let how = movement.iter().chain(&sag).chain(&mass).map(Worked::how).fold(How::Read, How::min);
+    let mass = Amounts::of(&model).mass.map(|mass| mass.named("mass, empty"));
+    // Of this species; the sheets are the same in every row.
+    let of_species = density.iter().map(|density| density.how);
+    let how = movement.iter().chain(&sag).map(Worked::how).chain(of_species).fold(How::Read, How::min);
     Ok(Candidate {
         chosen: other == *design,
         id: id.to_owned(),
@@ -149,7 +148,7 @@ pub fn cost(model: &Model, money: &Money) -> Cost {
     let hours = vec![
         work("solid parts", solid as f64, "parts", money.work.part),
         work("joints", model.joints.len() as f64, "joints", money.work.joint),
-        work("sheet sawn to size", Amounts::of(model).sheet, "m²", money.work.cut),
+        work("sheet sawn to size", Amounts::of(model).sheet.value, "m²", money.work.cut),
     ];
     Cost::sum(money, materials(&list, |_| true, money), hours)
 }

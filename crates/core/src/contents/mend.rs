@@ -92,7 +92,7 @@ pub fn changes(design: &Design) -> Vec<Change> {
             let (amount, design) = least(&way)?;
             let after = Amounts::of(&derive(&design).ok()?);
             let words = (way.words)(amount);
-            Some(Change { words, design, timber: after.timber - before.timber, sheet: after.sheet - before.sheet })
+            Some(Change { words, design, timber: after.timber.value - before.timber.value, sheet: after.sheet.value - before.sheet.value })
         })
         .collect();
     found.sort_by(|a, b| a.timber.total_cmp(&b.timber).then_with(|| a.words.cmp(&b.words)));

@@ -131,7 +131,7 @@ fn one_bay(design: &Design, height: f64, clear: f64) -> Option<Tried> {
     let model = derive(&single).ok()?;
     let question = Question::of(&single, &model, (ShelvesMay::Come, LOW));
     let column = question.columns().into_iter().next().filter(|_| model.bays.len() == 1)?;
-    Some(Tried { clear, column: Column { count: None, ..column }, timber: Amounts::of(&model).timber })
+    Some(Tried { clear, column: Column { count: None, ..column }, timber: Amounts::of(&model).timber.value })
 }
 
 /// Things are stacked no higher than so many in what is proposed.
@@ -213,8 +213,8 @@ fn least(design: &Design, height: f64, tried: &[Tried], aim: Aim) -> Option<Prop
 fn best(found: Vec<(Aim, Proposal)>) -> Vec<Proposal> {
     let measure = |aim: Aim, of: &Proposal| match aim {
         Aim::FewestBays => (of.bays.len() as f64, of.width * of.depth),
-        Aim::LeastFloor => (of.width * of.depth, of.amounts.timber),
-        Aim::LeastTimber => (of.amounts.timber, of.width * of.depth),
+        Aim::LeastFloor => (of.width * of.depth, of.amounts.timber.value),
+        Aim::LeastTimber => (of.amounts.timber.value, of.width * of.depth),
     };
     let least =
         |aim: Aim| found.iter().map(|(_, proposal)| measure(aim, proposal)).min_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));

@@ -5,6 +5,8 @@ use std::sync::LazyLock;
 use serde::{Deserialize, Serialize};
 
 use crate::length::Length;
+use crate::timber::{How, Known};
+use crate::worked::Worked;
 
 /// How the maker glues.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -51,6 +53,18 @@ impl Gluing {
         }
     }
 
+    /// The open time with where it comes from.
+    pub fn worked_open_minutes(&self) -> Worked {
+        let minutes = self.open_minutes();
+        match (self.open_by, find_glue(&self.family)) {
+            (OpenTime::FromTable, Some(glue)) => {
+                let known = Known::new(minutes, glue.how(), glue.source.clone());
+                Worked::known(format!("open time of {}, the least", glue.name), &known, "min")
+            }
+            (OpenTime::FromTable | OpenTime::Own, _) => Worked::given("open time, your own", minutes, "min"),
+        }
+    }
+
     /// How long a glue-up may take, seconds.
     pub fn allowed_seconds(&self) -> f64 {
         self.open_minutes() * 60.0 * self.share
@@ -94,6 +108,13 @@ pub struct Glue {
     pub source: String,
     /// How they were obtained: read, memory or practice.
     pub status: String,
+}
+
+impl Glue {
+    /// How its figures were obtained.
+    pub fn how(&self) -> How {
+        if self.status == "read" { How::Read } else { How::Memory }
+    }
 }
 
 static GLUES: LazyLock<Vec<Glue>> = LazyLock::new(|| ron::from_str(include_str!("../../../../assets/glue.ron")).unwrap_or_default());

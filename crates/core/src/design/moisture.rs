@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::shop::bare;
 use crate::timber::Air;
+use crate::worked::Worked;
 
 /// Moisture of the timber in percent of dry mass.
 ///
@@ -82,6 +83,20 @@ impl Moisture {
         match &self.place {
             Place::Range { wettest, .. } => *wettest,
             Place::Climate { winter, summer } => winter.moisture_nearest().max(summer.moisture_nearest()),
+        }
+    }
+
+    /// The same as [`at`](Moisture::at), with where it comes from.
+    pub fn worked(&self, season: Season) -> Worked {
+        let named = |worked: Worked| worked.named(format!("moisture, {}", season.words()));
+        let given = || Worked::given("moisture", self.at(season), "%");
+        match (&self.place, season) {
+            (Place::Range { .. }, _) | (Place::Climate { .. }, Season::Built) => named(given()),
+            (Place::Climate { winter, summer }, Season::Driest | Season::Wettest) => {
+                let winter_is_drier = winter.moisture_nearest() <= summer.moisture_nearest();
+                let air = if winter_is_drier == (season == Season::Driest) { winter } else { summer };
+                named(air.worked().unwrap_or_else(|_| given()))
+            }
         }
     }
 

@@ -15,7 +15,8 @@ use crate::joint::groove::Figures;
 use crate::joint::{JointKind, local_axis};
 use crate::model::{Joint, Material, Model, Part, PartId};
 use crate::timber::clearance::panel_size;
-use crate::timber::{Grooved, Rates, Seasons};
+use crate::timber::{Grooved, Movement, Rates, Seasons};
+use crate::worked::Worked;
 
 /// The least a panel stays in its groove, mm, driest and pushed over to the other side (common practice, no source).
 pub const LEAST_ENGAGED: f64 = 3.0;
@@ -27,17 +28,45 @@ const SOURCE: &str =
 
 /// What the least engaged panel of a model has left in its groove when driest and pushed over, and what the tightest has left to grow when
 /// wettest, mm; nothing where no panel stands between two grooves.
-pub fn least_held_and_room(design: &Design, model: &Model) -> Option<(f64, f64)> {
-    let mut least: Option<(f64, f64)> = None;
+pub fn least_held_and_room(design: &Design, model: &Model) -> Option<[Worked; 2]> {
+    let mut least: Option<[Worked; 2]> = None;
     for ((panel, axis), [forward, backward]) in &edges_of_panels(model) {
         let panel = Panel::of(design, model, *panel, *axis);
         for (first, second) in forward.iter().flat_map(|first| backward.iter().map(move |second| (first, second))) {
             let grooved = grooved(&panel, first, second);
-            let (held, room) = (grooved.engaged_pushed(Season::Driest), grooved.room(Season::Wettest));
-            least = Some(least.map_or((held, room), |least| (least.0.min(held), least.1.min(room))));
+            let found = [Season::Driest, Season::Wettest].map(|season| worked(design, model, &panel, &grooved, season));
+            least = Some(match least {
+                Some([held, room]) => {
+                    let [next_held, next_room] = found;
+                    [
+                        if next_held.value < held.value { next_held } else { held },
+                        if next_room.value < room.value { next_room } else { room },
+                    ]
+                }
+                None => found,
+            });
         }
     }
     least
+}
+
+/// What stays in the groove at the driest, and what is left to grow otherwise, with what it rests on.
+fn worked(design: &Design, model: &Model, panel: &Panel<'_>, grooved: &Grooved, season: Season) -> Worked {
+    let moisture = &design.timber.moisture;
+    let Movement { change } = Movement::of(panel.part, &model.timbers, moisture.built, moisture.at(season));
+    let [first, second] = grooved.depths;
+    let size = Worked::size(&panel.part.size[panel.of.index()]);
+    let grows = change[panel.of.index()].clone().named(format!("what it grows by, {}", season.words()));
+    let opening = Worked::given("opening between the two members", grooved.opening, "mm");
+    let groove = |name: &'static str, depth| Worked::given(name, depth, "mm");
+    if season == Season::Driest {
+        let formula = ("size + what it grows by − opening − depth of the deeper groove", "arithmetic");
+        let inputs = vec![size, grows, opening, groove("depth of the deeper groove", first.max(second))];
+        return Worked::by("left in the groove", grooved.engaged_pushed(season), "mm", formula, inputs);
+    }
+    let formula = ("opening + depths of both grooves − size − what it grows by", "arithmetic");
+    let inputs = vec![opening, groove("depth of the one groove", first), groove("depth of the other", second), size, grows];
+    Worked::by("left to grow", grooved.room(season), "mm", formula, inputs)
 }
 
 /// The edges of each panel along each axis: those that go in forward, and those that go in backward.

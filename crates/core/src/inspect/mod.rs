@@ -22,6 +22,7 @@ mod mortises;
 mod overlap;
 mod panels;
 mod proof;
+mod reckoned;
 mod recut;
 mod rows;
 mod sheets;
@@ -181,6 +182,8 @@ pub enum Rule {
     GrooveLeavesWood,
     /// No edge that was hidden shows bare when the timber shrinks.
     BareLine,
+    /// A top that stands out before the case does so at every moisture.
+    OverhangStays,
     /// The tongue of a button holds the top at every moisture.
     ButtonHolds,
     /// The moisture is in the range in which movement can be reckoned.
@@ -255,6 +258,7 @@ impl Rule {
         Rule::GrooveCutter,
         Rule::GrooveLeavesWood,
         Rule::BareLine,
+        Rule::OverhangStays,
         Rule::ButtonHolds,
         Rule::MoistureRange,
         Rule::SlatBears,
@@ -306,6 +310,7 @@ impl Rule {
             Rule::GrooveCutter => "groove_cutter",
             Rule::GrooveLeavesWood => "groove_leaves_wood",
             Rule::BareLine => "bare_line",
+            Rule::OverhangStays => "overhang_stays",
             Rule::ButtonHolds => "button_holds",
             Rule::MoistureRange => "moisture_range",
             Rule::SlatBears => "slat_bears",

@@ -130,6 +130,19 @@ impl Standing {
         (governing, others)
     }
 
+    /// What must be behind a case that stands by itself where a push over another edge than the front tips it sooner than the push it is to
+    /// stand: "133 N tip it backward, less than the 150 N it is to stand: put its back to a wall".
+    pub fn leans_on(&self, limits: &Limits) -> Option<String> {
+        let weak = |push: &&Push| push.over != Edge::Front && push.newtons.value < limits.push;
+        let least = self.pushes.iter().filter(weak).min_by(|a, b| a.newtons.value.total_cmp(&b.newtons.value))?;
+        let side = match least.over {
+            Edge::Front | Edge::Back => "put its back to a wall",
+            Edge::Left | Edge::Right => "put its sides between walls or other cases",
+        };
+        let [found, wanted] = [least.newtons.value, limits.push].map(|newtons| trimmed_to(newtons, 0));
+        Some(format!("{found} N tip it {}, less than the {wanted} N it is to stand: {side}, or anchor it", least.over.way()))
+    }
+
     /// What fixings must hold so that the case, empty and on carpet, bears the push that it is to stand.
     fn fixed(&self, limits: &Limits, height: f64, count: u32) -> Option<Fixing> {
         let case = self.case.leaning(CARPET_BLOCK).unwrap_or_else(|| self.case.clone());

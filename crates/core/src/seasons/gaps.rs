@@ -3,7 +3,8 @@
 use glam::DVec3;
 
 use super::{Swollen, growth, swollen};
-use crate::design::{Dimension, Moisture, Season};
+use crate::design::{Design, Dimension, Moisture, Season};
+use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::joint::local_axis;
 use crate::length::trimmed_to;
 use crate::model::{Model, Part, PartId, PartKind};
@@ -70,15 +71,19 @@ impl Overhang {
     /// "stands out 12 mm at the front, 10.9 driest, 14.2 wettest".
     pub fn words(&self) -> String {
         let mm = |value: f64| trimmed_to(value, 1);
-        let side = match self.side {
+        let side = self.side_words();
+        format!("stands out {} mm {side}, {} driest, {} wettest", mm(self.mm.built), mm(self.mm.driest), mm(self.mm.wettest))
+    }
+
+    fn side_words(&self) -> &'static str {
+        match self.side {
             Dir::PlusZ => "at the front",
             Dir::MinusZ => "at the back",
             Dir::MinusX => "at the left",
             Dir::PlusX => "at the right",
             Dir::PlusY => "above",
             Dir::MinusY => "below",
-        };
-        format!("stands out {} mm {side}, {} driest, {} wettest", mm(self.mm.built), mm(self.mm.driest), mm(self.mm.wettest))
+        }
     }
 }
 
@@ -91,6 +96,47 @@ pub fn overhangs(model: &Model, moisture: &Moisture) -> Vec<Overhang> {
     let through = Through::of(model, moisture);
     let sides = [Dir::PlusZ, Dir::MinusZ, Dir::MinusX, Dir::PlusX];
     sides.into_iter().filter_map(|side| overhang(model, moisture, &through, top, side)).collect()
+}
+
+/// Sides on which the top stands out as it is built and no longer does at some moisture.
+pub(crate) fn findings(design: &Design, model: &Model) -> Vec<Finding> {
+    overhangs(model, &design.timber.moisture).iter().filter_map(|overhang| vanishing(model, overhang)).collect()
+}
+
+/// A remedy leaves so much standing out, mm (common practice, no source).
+const LEFT: f64 = 1.0;
+
+fn vanishing(model: &Model, overhang: &Overhang) -> Option<Finding> {
+    let Seasons { built, driest, wettest } = overhang.mm;
+    let (left, season) = if driest <= wettest { (driest, Season::Driest) } else { (wettest, Season::Wettest) };
+    if built <= TOLD || left > 0.0 {
+        return None;
+    }
+    let top = model.parts.iter().find(|part| part.kind == PartKind::Top)?;
+    let side = overhang.side_words();
+    // To a half, upward.
+    let wanted = ((built - left + LEFT) * 2.0).ceil() / 2.0;
+    let name = match overhang.side {
+        Dir::PlusZ => "over_front",
+        Dir::MinusZ => "over_back",
+        Dir::PlusX | Dir::MinusX | Dir::PlusY | Dir::MinusY => "over_sides",
+    };
+    let told = |mm: f64| trimmed_to(mm, 1);
+    Some(Finding {
+        rule: Rule::OverhangStays,
+        seriousness: Seriousness::AtRisk,
+        parts: vec![top.id],
+        explains: Vec::new(),
+        joint: None,
+        place: Some(top.block().centre() + overhang.side.vector() * top.block().size() / 2.0),
+        figures: vec![Figure::mm("left", left), Figure::mm("as built", built)],
+        message: format!("Top stands out {} mm {side} as built, and back by {} mm when {}", told(built), told(-left), season.words()),
+        source: "movement: Wood Handbook FPL-GTR-190, equation 13-2",
+        remedies: vec![Remedy {
+            words: format!("Let it stand out {} mm {side}", trimmed_to(wanted, 1)),
+            changes: vec![(format!("carcase.top.{name}"), wanted.to_string())],
+        }],
+    })
 }
 
 fn overhang(model: &Model, moisture: &Moisture, through: &Through<'_>, top: &Part, side: Dir) -> Option<Overhang> {

@@ -58,7 +58,7 @@ impl Diagonal {
 /// By how much the diagonals of a case of a metre or so may differ, mm: 1/32 to 1/16 in (woodworkers' consensus on a forum, read).
 pub const AIM_DIAGONALS: RangeInclusive<f64> = 0.8..=1.6;
 /// Two cauls of 25 between part and jaws, mm (common practice, no source).
-const CAULS: f64 = 50.0;
+pub(super) const CAULS: f64 = 50.0;
 /// Clamps stand at most so far apart along a joint, the first and the last so far from its ends, mm: 200 to 300 and 40 to 50
 /// (a glue maker's technical guide, read).
 const SPACING: f64 = 250.0;

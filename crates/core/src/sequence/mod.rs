@@ -28,6 +28,7 @@ mod split;
 mod steps;
 mod unload;
 mod verify;
+mod why;
 mod words;
 mod world;
 

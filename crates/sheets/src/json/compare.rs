@@ -33,15 +33,15 @@ pub struct CompareEntry<'a> {
     /// Whether the design has it.
     pub chosen: bool,
     /// Thickness of panels, mm.
-    pub thickness: Option<f64>,
+    pub thickness: Option<WorkedEntry>,
     /// The most that a part moves across its width from the driest to the wettest.
     pub movement: Option<WorkedEntry>,
     /// The sag of the part that sags most against its span, after the years of the design; none for panels.
     pub sag: Option<WorkedEntry>,
     /// What the least engaged panel has left in its groove when driest and pushed over, mm.
-    pub held: Option<f64>,
+    pub held: Option<WorkedEntry>,
     /// What the tightest panel has left to grow when wettest, mm.
-    pub room: Option<f64>,
+    pub room: Option<WorkedEntry>,
     /// Mass of the case, empty; or of all its panels.
     pub mass: Option<WorkedEntry>,
     /// Hours of work.
@@ -77,11 +77,11 @@ pub fn compare_panels<'a>(name: &'a str, currency: &'a str, rows: &'a [MadeUp]) 
         label: &row.name,
         make: Some(row.make.words()),
         chosen: row.chosen,
-        thickness: row.thickness,
+        thickness: row.thickness.as_ref().map(worked),
         movement: row.movement.as_ref().map(worked),
         sag: None,
-        held: row.held,
-        room: row.room,
+        held: row.held.as_ref().map(worked),
+        room: row.room.as_ref().map(worked),
         mass: row.mass.as_ref().map(worked),
         ..priced(&row.cost)
     };

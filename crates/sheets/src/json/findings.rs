@@ -41,6 +41,8 @@ pub struct FindingEntry {
     pub place: Option<[f64; 3]>,
     /// The figures behind it.
     pub figures: Vec<FigureEntry>,
+    /// How the figures are worked out, and what they are held against.
+    pub reckoned: &'static str,
     /// What is wrong, in one sentence.
     pub message: String,
     /// Where the rule comes from.
@@ -101,6 +103,7 @@ fn entry(model: &Model, finding: &Finding) -> FindingEntry {
         joint: joint.map(|joint| joint.0),
         place: place.map(tidy3),
         figures: figures.iter().map(|figure| FigureEntry { name: figure.name, value: as_told(figure.value), unit: figure.unit }).collect(),
+        reckoned: rule.reckoned(),
         message: message.clone(),
         source,
         remedies: remedies.iter().map(remedy_entry).collect(),

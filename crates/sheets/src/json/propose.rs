@@ -49,8 +49,8 @@ pub fn proposals(design: &Design, found: &[Proposal]) -> ProposeDocument {
         height: tidy(proposal.height),
         depth: tidy(proposal.depth),
         bays: proposal.bays.iter().map(|bay| tidy(*bay)).collect(),
-        timber: tidy(proposal.amounts.timber),
-        sheet: tidy(proposal.amounts.sheet),
+        timber: tidy(proposal.amounts.timber.value),
+        sheet: tidy(proposal.amounts.sheet.value),
         filled: tidy(proposal.stands.filled()),
     };
     ProposeDocument { schema: SCHEMA, name: design.name.clone(), proposals: found.iter().map(entry).collect() }

@@ -1,0 +1,94 @@
+//! How each rule comes to its figures, in words: what stands beside the figures and the source of a finding that is asked "why".
+
+use super::Rule;
+
+impl Rule {
+    /// How the figures of its findings are worked out from the sizes, and what they are held against.
+    pub fn reckoned(self) -> &'static str {
+        match self {
+            Rule::Overlap => {
+                "volume = what both solids have in common; depth = the least move that parts them; they may touch, and have nothing in common"
+            }
+            Rule::LockedOut => {
+                "each part is swept along every straight way its joints allow, and tipped in where it may be; a way counts when nothing stands in it"
+            }
+            Rule::Season => {
+                "each solid grown by size × movement a percent × change of moisture, at the driest and at the wettest; then as for two parts in one place"
+            }
+            Rule::Captive => "each loose part is swept along every way out while all that is fastened stays",
+            Rule::GlueTime => "takes = joints × seconds for each; may take = open time × 60 × the share that is used",
+            Rule::ToolReach => {
+                "the body of the tool, put to the cut, must have nothing in common with what stands by then; in the way = how far it reaches into it"
+            }
+            Rule::Shoulder => {
+                "gap = from the shoulder to the face it should stand against; beside = how far it stands past the edge of that face"
+            }
+            Rule::TenonLength => "too long = tenon, its length − mortises, the depths of both",
+            Rule::BottomRoom => "room = depths of both holes − length of the loose part, both bottoms together",
+            Rule::TenonHold => {
+                "held = how far it reaches into the part, no farther than the hole is deep; least = half of the shortest in general use, or one and a half times the thickness"
+            }
+            Rule::TenonThickness => "share = thickness of the tenon ÷ thickness of the thinner part",
+            Rule::JointRule => {
+                "found = as decided or as measured; held against the least or the most that the rule of the joint gives for these parts"
+            }
+            Rule::MortisesMeet => {
+                "wall = the least wood between two mortises, corner to corner; unmet = depth at which they stay apart by the least wall"
+            }
+            Rule::MortiseBreaksOut => "left = thickness there − depth of the mortise; beside = from the mortise to the face next to it",
+            Rule::MortiseCheek => "beside = from the side of the mortise to the face next to it",
+            Rule::ShortGrain => {
+                "to the end = from the cut to the end of the part, along the grain; flat = width left at the tip of a tooth"
+            }
+            Rule::GlueAcross => {
+                "glued = how much of the joint lies across the grain of the one part and is glued, less what is free to slide"
+            }
+            Rule::PanelThickness => "room = width of the groove − thickness of the panel, as measured",
+            Rule::PanelEngaged => {
+                "engaged = width of the panel when driest − opening − depth of the deeper groove: what stays in the other when it is pushed over"
+            }
+            Rule::PanelBottoms => "room = opening + depths of both grooves − width of the panel when wettest",
+            Rule::GrooveCutter => "a groove can be no narrower than its cutter; wider, it takes more than one pass",
+            Rule::GrooveLeavesWood => "wood left = from the groove to the face beside or behind it, or to the next cut",
+            Rule::BareLine => "bare line = width × movement a percent × change from built to driest, all of it at one edge",
+            Rule::OverhangStays => "left = overhang as built + what the top moves at that edge from its fixed line − what the frame under it moves",
+            Rule::ButtonHolds => "held = length of the tongue in its slot − what the top moves away by, at the state in which that is most",
+            Rule::MoistureRange => "moistures as decided, or by equation 4-5 from the air; equation 13-2 holds from 6 to 14 %",
+            Rule::SlatBears => "bearing = how much of the end of the slat lies on its cleat, as built or as measured",
+            Rule::CleatBears => {
+                "bearing = depth of the seat − (distance from riser to riser − length of the cleat): what stays when it is pushed to the other side"
+            }
+            Rule::SlatsFit => "too wide = slat width × slats a shelf − room between front and back",
+            Rule::ShelfHasTooth => {
+                "tooth wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
+            }
+            Rule::Sags => {
+                "sag at once = bending under the load it has to bear; sag after years = sag at once × (1 + creep); limit = span ÷ what is allowed"
+            }
+            Rule::Holds => {
+                "stress = bending moment ÷ section modulus, or force ÷ area that bears; for years = six tenths of the mean strength ÷ factor of safety"
+            }
+            Rule::Stands => "push = mass × free fall × distance from the centre of mass to the edge it tips over ÷ height of its top edge",
+            Rule::Lift => "heaviest = mass of all that is glued together, volume × density of each part",
+            Rule::BoxFits => "width lacking, depth lacking, height lacking = size of the box + hand room − clear opening at its driest",
+            Rule::AllPlaced => {
+                "boxes placed one by one, the largest first, and then moved about until no more go in, within load, hand room and height"
+            }
+            Rule::FloorBears => "borne = how much of a bearer lies under the floor when it is pushed over to the other side",
+            Rule::FitsSite => {
+                "width of the case + what is left to scribe on both sides, height, depth + what the skirting keeps off; each less the room where it is to stand"
+            }
+            Rule::Carried => {
+                "each piece that is glued together, turned every way square to its sides, against every opening, with room for hands on either side"
+            }
+            Rule::AboveGround => "below the floor = how far its lowest point lies under that of the posts",
+            Rule::StickLength => "rough length = finished length + what is sawn off to square the ends",
+            Rule::NoSuchPart => "the name that was written, against those of the parts and the stock that are there",
+            Rule::MadePartFits => "lacking or over = the size that is there − the size that is wanted now",
+            Rule::CutsStillRight => "differs by = the farthest that a side of a cut as made lies from where it is planned now",
+            Rule::RightSheet => "measured, against nominal thickness and the tolerance it is sold with",
+            Rule::Solid => "volume = blank − all its cuts",
+            Rule::EdgeLeavesWood => "flat left = thickness − what is taken off by the round or chamfer on either edge",
+        }
+    }
+}
