@@ -111,6 +111,21 @@ impl Window {
         pointer(&["mousemove", &format!("{x:.0}"), &format!("{y:.0}")]);
     }
 
+    /// Turns the wheel over the panel of the stage until a widget of it is in sight.
+    fn scroll_to(&self, widget: &str) {
+        for _ in 0..60 {
+            let report = self.at_rest(&format!("{widget} is there"), |report| report["widgets"][widget].is_array());
+            let [left, top, width, height] = stage_area(&report);
+            let (_, y) = self.place(widget);
+            if y > top + 30.0 && y < top + height - 30.0 {
+                return;
+            }
+            Window::move_to((left + width / 2.0, top + height / 2.0));
+            pointer(&["click", if y < top + height / 2.0 { "4" } else { "5" }]);
+        }
+        panic!("{widget} is not in sight");
+    }
+
     fn click(&self, widget: &str) {
         Window::move_to(self.place(widget));
         pointer(&["click", "1"]);
@@ -394,6 +409,47 @@ fn boxes_stand_in_the_case_and_a_shelf_is_dragged() {
     window.at_rest("it is told what becomes of the things", |report| report["kept"].is_array());
     Window::key("ctrl+z");
     window.at_rest("one drag is one step", |report| (tooth(report) - tooth(&start)).abs() < 0.1);
+}
+
+/// A list is pasted with a row that can't be read, a case is proposed for all of it and taken, and a niche that is too narrow is told.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn a_list_is_pasted_and_a_case_proposed() {
+    let window = Window::open();
+    window.click("stage.Brief");
+    let kinds = |report: &Value| (1..).take_while(|kind| report["decisions"][format!("contents.{kind}.name")].is_string()).count();
+    let before = kinds(&window.at_rest("the list is shown", |report| kinds(report) > 0));
+    window.scroll_to("paste_list");
+    window.click("paste_list");
+    window.scroll_to("pasted_list");
+    window.click("pasted_list");
+    pointer(&["type", "Map tube, 90, 90, 400, 1, 2"]);
+    Window::key("Return");
+    pointer(&["type", "Index box, 200, wide, 150, 3, 1"]);
+    window.picture("54-pasted");
+    window.scroll_to("take_list");
+    window.click("take_list");
+    let taken = window.at_rest("the row that can be read is there", |report| kinds(report) == before + 1);
+    assert_eq!(taken["decisions"][format!("contents.{}.name", before + 1)], "Map tube");
+
+    window.scroll_to("propose");
+    window.click("propose");
+    window.until("cases are proposed", |report| report["widgets"]["proposal.3"].is_array());
+    window.scroll_to("proposal.1");
+    window.picture("55-proposed");
+    window.click("proposal.1");
+    let became = window.at_rest("the case is another", |report| report["generation"] != taken["generation"]);
+    assert!(number(&became, "carcase.width") > 0.0 && became["errors"].as_array().is_some_and(Vec::is_empty));
+    assert_ne!(became["model"]["bounds"], taken["model"]["bounds"]);
+    Window::key("ctrl+z");
+    window.at_rest("one step back", |report| report["model"]["bounds"] == taken["model"]["bounds"]);
+
+    window.scroll_to("site.width");
+    window.enter("site.width", "1200");
+    let narrow = window.at_rest("it is told", |report| {
+        report["findings"].as_array().is_some_and(|found| found.iter().any(|finding| finding["rule"] == "fits_site"))
+    });
+    assert!(narrow["findings"][0]["message"].as_str().is_some_and(|message| message.contains("in width")), "{}", narrow["findings"]);
 }
 
 /// Timbers are set side by side, and parts drawn as they sag.

@@ -17,7 +17,10 @@ struct Pasted {
 
 /// Draws it.
 pub fn ui(ui: &mut Ui, out: &mut Out) {
-    if !words::disclosure(ui, "paste a list", false) {
+    let at = ui.cursor().min;
+    let open = words::disclosure(ui, "paste a list", false);
+    out.mark("paste_list", egui::Rect::from_min_size(at, egui::vec2(60.0, 16.0)));
+    if !open {
         return;
     }
     let id = Id::new("pasted list");

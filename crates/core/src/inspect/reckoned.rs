@@ -51,7 +51,9 @@ impl Rule {
             Rule::GrooveCutter => "a groove can be no narrower than its cutter; wider, it takes more than one pass",
             Rule::GrooveLeavesWood => "wood left = from the groove to the face beside or behind it, or to the next cut",
             Rule::BareLine => "bare line = width × movement a percent × change from built to driest, all of it at one edge",
-            Rule::OverhangStays => "left = overhang as built + what the top moves at that edge from its fixed line − what the frame under it moves",
+            Rule::OverhangStays => {
+                "left = overhang as built + what the top moves at that edge from its fixed line − what the frame under it moves"
+            }
             Rule::ButtonHolds => "held = length of the tongue in its slot − what the top moves away by, at the state in which that is most",
             Rule::MoistureRange => "moistures as decided, or by equation 4-5 from the air; equation 13-2 holds from 6 to 14 %",
             Rule::SlatBears => "bearing = how much of the end of the slat lies on its cleat, as built or as measured",

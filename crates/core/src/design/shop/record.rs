@@ -97,6 +97,14 @@ impl PartRecord {
         }
     }
 
+    /// The shim that is glued to the shoulder of an end.
+    pub fn shim(&self, end: End) -> Option<Length> {
+        match end {
+            End::First => self.first_shim,
+            End::Second => self.second_shim,
+        }
+    }
+
     /// The size that holds for this part against the rules: as measured, or as it was cut to.
     pub fn holds(&self, of: Dimension) -> Option<Length> {
         let cut_to = self.finished.filter(|_| self.state.is_cut()).map(|finished| finished[of.index()]);
