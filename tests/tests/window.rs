@@ -417,7 +417,7 @@ fn boxes_stand_in_the_case_and_a_shelf_is_dragged() {
 fn a_list_is_pasted_and_a_case_proposed() {
     let window = Window::open();
     window.click("stage.Brief");
-    let kinds = |report: &Value| (1..).take_while(|kind| report["decisions"][format!("contents.{kind}.name")].is_string()).count();
+    let kinds = |report: &Value| (1..1000).take_while(|kind| report["decisions"][format!("contents.{kind}.name")].is_string()).count();
     let before = kinds(&window.at_rest("the list is shown", |report| kinds(report) > 0));
     window.scroll_to("paste_list");
     window.click("paste_list");
