@@ -276,7 +276,7 @@ fn the_push_that_tips_the_demo() {
     // Less than it is to stand, so that it needs the wall behind it; no less than it is, and it needs none.
     let leans = standing.leans_on(&case.design.limits).expect("it goes over backward sooner");
     assert!(leans.contains("N tip it backward, less than the 150 N") && leans.contains("its back to a wall"), "{leans}");
-    let asked = Limits { push: backward.newtons.value, ..case.design.limits.clone() };
+    let asked = Limits { push: backward.newtons.value, ..case.design.limits };
     assert_eq!(standing.leans_on(&asked), None);
 }
 
