@@ -390,6 +390,31 @@ fn milled(file: &Path, words: &[&str]) -> Run {
     cli(&[&["milled", &file], words].concat())
 }
 
+/// What is glued is told as done, in words and in JSON, and what was left out of it is named.
+#[test]
+fn the_order_begins_from_what_is_glued() {
+    let (_folder, file) = own_demo();
+    let told = |flags: &[&str]| cli(&[&["order", &file.display().to_string()], flags].concat());
+    assert!(!told(&[]).out.contains("Glued already"));
+    for part in
+        ["post.front.left", "post.back.left", "rail.left.bottom", "rail.left.middle.1", "rail.left.top", "panel.left.1", "panel.left.2"]
+    {
+        milled(&file, &[part, "state=glued"]);
+    }
+    let run = told(&[]);
+    assert_eq!(run.code, Some(0), "{}{}", run.out, run.errors);
+    for wanted in ["still to do", "Glued already\n       left frame: 7 parts, 6 joints\n"] {
+        assert!(run.out.contains(wanted), "{wanted} is not in {}", run.out);
+    }
+    let order = json(&told(&["--json"]));
+    let [done] = &order["done"].as_array().expect("what is done")[..] else { panic!("{order:#}") };
+    assert_eq!((done["title"].as_str(), done["joints"].as_array().map(Vec::len)), (Some("left frame"), Some(6)));
+    milled(&file, &["panel.left.1", "state=cut"]);
+    let run = told(&[]);
+    assert_eq!(run.code, Some(1), "{}{}", run.out, run.errors);
+    assert!(run.out.contains("No way was found to put in left panel 1") && run.out.contains("glued together already"), "{}", run.out);
+}
+
 #[test]
 fn what_was_measured_and_made_is_written_into_the_file_and_told() {
     let (_folder, file) = own_demo();

@@ -95,7 +95,8 @@ pub(crate) fn set_apart(model: &Model, sequence: &mut Sequence) {
     };
     let mut apart: Vec<Apart> = (0..model.parts.len()).map(|part| boxed(part, Pose::IDENTITY)).collect();
     // What is put together with what.
-    let mut heap: Vec<usize> = (0..model.parts.len()).collect();
+    let glued = model.glued_up();
+    let mut heap: Vec<usize> = model.parts.iter().map(|part| glued.root(part.id).0).collect();
     for step in &mut sequence.steps {
         for mv in &mut step.moves {
             let standing: Vec<usize> = (0..heap.len()).filter(|part| heap[*part] == heap[mv.onto.0]).collect();

@@ -27,12 +27,15 @@ pub struct Bare {
     pub line: Worked,
 }
 
-/// Every edge that shows a bare line when driest unless it is finished before it is glued up; none for a piece that is left bare.
+/// Every edge that shows a bare line when driest unless it is finished before it is glued up; none for a piece that is left bare, nor where the edge
+/// stands in what is glued together already.
 pub fn bare_lines(design: &Design, model: &Model) -> Vec<Bare> {
     if design.timber.finish == Finish::Bare {
         return Vec::new();
     }
-    model.joints.iter().filter(|joint| hides(joint)).filter_map(|joint| bare(design, model, joint)).collect()
+    let glued = model.glued_up();
+    let open = |joint: &&Joint| hides(joint) && !glued.are_together(joint.a, joint.b);
+    model.joints.iter().filter(open).filter_map(|joint| bare(design, model, joint)).collect()
 }
 
 /// Whether an edge stands in a groove and is free to come out of it.

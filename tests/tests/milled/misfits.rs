@@ -216,6 +216,52 @@ fn what_is_glued_is_not_made_new() {
     assert!(!words.is_empty() && !words.iter().any(|words| words.contains("new")), "{words:?}");
 }
 
+/// A rail that measures 12 short is glued to both of its posts, to the left one only, or to none that is glued: nothing goes between shoulders that are
+/// glued, and nothing is cut off what is.
+#[test]
+fn what_is_glued_is_not_cut_or_shimmed_where_its_joint_is_made() {
+    for (posts, shim) in [(&["left", "right"][..], None), (&["left"], Some("second")), (&["right"], Some("first"))] {
+        let mut design = demo();
+        measure(&mut design, "rail.front.bottom", L, 1252.0);
+        make(&mut design, "rail.front.bottom", State::Glued);
+        for side in posts {
+            make(&mut design, &format!("post.front.{side}"), State::Glued);
+        }
+        let case = case(&design);
+        let short = case.failures().into_iter().find(|finding| finding.rule == Rule::MadePartFits).expect("it is short");
+        let words: Vec<_> = short.remedies.iter().map(|remedy| remedy.words.as_str()).collect();
+        assert!(
+            !words.iter().any(|words| words.contains("new") || words.contains(" off") || words.contains("Plane")),
+            "{posts:?}: {words:?}"
+        );
+        let shims: Vec<_> = short.remedies.iter().flat_map(|remedy| &remedy.changes).filter(|(path, _)| path.ends_with("_shim")).collect();
+        match shim {
+            Some(end) => {
+                assert_eq!(shims.len(), 1, "{posts:?}: {words:?}");
+                assert_eq!(shims[0].0, format!("made.rail.front.bottom.{end}_shim"));
+            }
+            None => assert!(shims.is_empty(), "{words:?}"),
+        }
+    }
+}
+
+/// Nothing is cut into a post that is glued, whatever its mortises are.
+#[test]
+fn the_cuts_of_what_is_glued_are_not_made_anew() {
+    let mut design = demo();
+    for part in ["post.front.left", "rail.left.bottom"] {
+        make(&mut design, part, State::Glued);
+    }
+    set(&mut design, "carcase.rails.foot", "56").expect("a length");
+    let case = case(&design);
+    let cuts: Vec<_> = case.findings.iter().filter(|finding| finding.rule == Rule::CutsStillRight).collect();
+    assert!(!cuts.is_empty(), "{:#?}", case.findings);
+    for finding in cuts {
+        let words: Vec<_> = finding.remedies.iter().map(|remedy| remedy.words.as_str()).collect();
+        assert!(!words.iter().any(|words| words.contains("ut to what") || words.contains("new") || words.contains("lug")), "{words:?}");
+    }
+}
+
 proptest! {
     #![proptest_config(ProptestConfig { cases: 40, rng_seed: proptest::test_runner::RngSeed::Fixed(44), failure_persistence: None, max_shrink_iters: 20, ..ProptestConfig::default() })]
 

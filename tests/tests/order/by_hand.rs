@@ -1,5 +1,6 @@
 //! Plans for models put together by hand: what is refused, and what is locked out.
 
+use casewright_core::design::shop::State;
 use casewright_core::design::{Gluing, Tools};
 use casewright_core::inspect::Rule;
 use casewright_core::joint::room::Beyond;
@@ -8,6 +9,7 @@ use casewright_core::model::{Assembly, BuildStage, Contact, Material, Meeting, N
 use casewright_core::place::{Block, Dir, Lie};
 use casewright_core::sequence::{Flaw, Move, Step, WayOut, findings, plan, verify};
 use casewright_core::{Model, Sequence, Seriousness, ShapeCache, Solids};
+use casewright_solid::{Axis, Cells, Pose, Prism, Profile, Solid, sweep};
 use casewright_tests::demo;
 use glam::{DVec2, DVec3};
 
@@ -199,4 +201,60 @@ fn the_same_floor_goes_in_with_the_glue_up() {
     let order = plan(&model, &solids, &Gluing::default(), &Tools::default().0);
     assert_whole(&model, &solids, &order);
     assert!(!findings(&order, &model, &Gluing::default()).iter().any(|finding| finding.rule == Rule::LockedOut));
+}
+
+/// The frame is glued round its panel, which lies on the bench. What is offered is tried here on solids of its own: a panel of the size that is told goes
+/// straight into the opening; with the lips gone that are told, so does the panel as it is.
+#[test]
+fn what_gets_a_panel_into_a_closed_frame_does() {
+    let (mut model, solids) = framed_panel();
+    for part in &mut model.parts {
+        if part.name != "panel" {
+            part.state = State::Glued;
+        }
+    }
+    let order = plan(&model, &solids, &Gluing::default(), &Tools::default().0);
+    assert_eq!(verify(&model, &solids, &order), []);
+    let [locked] = &order.locked[..] else { panic!("{:?}", order.locked) };
+    assert_eq!(names(&model, &locked.parts), ["panel"]);
+    let panel = model.find("panel").expect("a panel");
+    let frame: Vec<_> = model.parts.iter().filter(|part| part.id != panel.id).collect();
+    let way = DVec3::Z * 1000.0;
+    let size = locked.ways.iter().find_map(|way| if let WayOut::Beaded(size) = way { Some(*size) } else { None }).expect("beads");
+    // The opening is 500 less two stiles of 60, by 700 less two rails of 60, with 1 mm of room all round.
+    assert_eq!(size, [578.0, 378.0]);
+    let (small, off) =
+        (Solid::blank(DVec3::new(size[0], size[1], panel.lwt().z)), (panel.lwt() - DVec3::new(size[0], size[1], panel.lwt().z)) / 2.0);
+    let small = small.cells(16).expect("a board");
+    let at = Pose { origin: panel.pose.point(off), ..panel.pose };
+    let strikes = |cells: &Cells, pose: &Pose, way: DVec3| {
+        frame.iter().any(|part| sweep(cells, pose, way, solids.cells(part.id).expect("cells"), &part.pose, 0.01).is_some())
+    };
+    assert!(!strikes(&small, &at, way) || !strikes(&small, &at, -way));
+    // As it is, it goes neither way.
+    let whole = solids.cells(panel.id).expect("cells");
+    assert!(strikes(whole, &panel.pose, way) && strikes(whole, &panel.pose, -way));
+    let opened = locked.ways.iter().find_map(|way| match way {
+        WayOut::Opened { toward, parts, wall, grooves } => Some((*toward, parts.clone(), *wall, *grooves)),
+        _ => None,
+    });
+    let (toward, parts, wall, grooves) = opened.expect("grooves cut open");
+    assert!(grooves && parts.len() == 4 && toward.axis() == 2, "{toward:?} {parts:?}");
+    // 24 less the groove, which is 0.2 wider than the sheet, and half of that.
+    let groove = demo().timber.panel.measured.to_mm() + 0.2;
+    assert!((wall - (24.0 - groove) / 2.0).abs() < 1e-6, "{wall}");
+    // The lip of each: all of the part from the face to the sheet, as deep as the panel stands in it.
+    let block = panel.block();
+    let out = if toward.sign() > 0.0 { (block.min.z, 24.0) } else { (0.0, block.max.z) };
+    for part in parts {
+        let part = model.part(part);
+        let lip = Block::new((block.min.x - 2.0, block.max.x + 2.0), (block.min.y - 2.0, block.max.y + 2.0), out);
+        let inverse = part.pose.inverse();
+        let (low, high) = inverse.bounds_of_box(lip.min, lip.max);
+        let mut solid = part.solid();
+        let profile = Profile::rect(DVec2::new(low.y, low.z - 1.0), DVec2::new(high.y, high.z + 1.0));
+        solid.prisms.push(Prism { axis: Axis::L, from: low.x, to: high.x, profile });
+        let cells = solid.cells(16).expect("a part with a rabbet");
+        assert!(sweep(whole, &panel.pose, toward.vector() * 1000.0, &cells, &part.pose, 0.01).is_none(), "{}", part.name);
+    }
 }

@@ -1,6 +1,7 @@
 //! The order of assembly: found, proved, timed and played.
 
 mod by_hand;
+mod glued;
 mod gluing;
 mod mended;
 mod played;

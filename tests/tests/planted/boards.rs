@@ -1,6 +1,6 @@
 //! What it must hold, the sticks it comes from, and what was made in the shop already.
 
-use super::{AtRisk, Fault, WillFail, demo_fault};
+use super::{AtRisk, Fault, Note, WillFail, demo_fault};
 use casewright_core::inspect::Rule;
 
 pub(super) const FAULTS: &[Fault] = &[
@@ -81,5 +81,13 @@ pub(super) const FAULTS: &[Fault] = &[
         (Rule::CutsStillRight, WillFail),
         &["post.front.left"],
         ("differs by", 6.0),
+    ),
+    demo_fault(
+        "a rail recorded as glued to posts that are not",
+        &[("made.rail.left.top.state", "cut")],
+        &[("made.rail.left.top.state", "glued")],
+        (Rule::GluedToOthers, Note),
+        &["rail.left.top"],
+        ("glued to it", 0.0),
     ),
 ];

@@ -17,6 +17,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     words::heading(ui, "Bench");
     let order = view.derived.order();
     words::small(ui, order.map_or_else(|| "The order of assembly is being worked out.".to_owned(), summary));
+    if let Some(order) = order.filter(|order| !order.done.is_empty()) {
+        words::group(ui, "Glued already");
+        for done in &order.done {
+            ui.add(Label::new(words::sentence(&done.words(&view.derived.model))).wrap());
+        }
+    }
     let is_tool = |decision: &Decision| decision.spec.path.starts_with("shop.tools.");
     stage::groups_of(ui, view, |decision| !is_tool(decision), out);
     if let Some(order) = order {
@@ -58,7 +64,8 @@ fn summary(order: &Sequence) -> String {
     let steps = words::counted(order.steps.len(), "step", "steps");
     let glue_ups = words::counted(order.glue_ups.len(), "glue-up", "glue-ups");
     let proof = if order.locked.is_empty() { "every move tried on the solids" } else { "but not all of it goes in" };
-    format!("{steps}, {glue_ups}; {proof}")
+    let left = if order.done.is_empty() { "" } else { " still to do" };
+    format!("{steps}, {glue_ups}{left}; {proof}")
 }
 
 /// The step that is shown half done; none when all is together.

@@ -62,7 +62,9 @@ fn meaning(state: State) -> &'static str {
         State::Planned => "Nothing of it is there: it follows the plan",
         State::Roughed => "Sawn with room to spare, or brought to some of its sizes: it still follows the plan",
         State::Cut => "At its sizes and with its joints cut: it stays as it is, and the rest is made to fit it",
-        State::Glued => "Glued to others: it stays as it is",
+        State::Glued => {
+            "Glued, or standing dry in what is glued: a joint is made when both of its parts are, and the order of work begins from there. It stays as it is"
+        }
     }
 }
 

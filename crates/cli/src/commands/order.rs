@@ -33,7 +33,12 @@ pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
 fn told(design: &Design, model: &Model, sequence: &Sequence, lifts: &[Lift]) -> String {
     let proof = if sequence.locked.is_empty() { "every move tried on the solids" } else { "but not all of it goes in" };
     let (steps, glue_ups) = (count(sequence.steps.len(), "step"), count(sequence.glue_ups.len(), "glue-up"));
-    let mut lines = vec![format!("{}: {steps}, {glue_ups}; {proof}", model.name)];
+    let left = if sequence.done.is_empty() { "" } else { " still to do" };
+    let mut lines = vec![format!("{}: {steps}, {glue_ups}{left}; {proof}", model.name)];
+    if !sequence.done.is_empty() {
+        lines.extend([String::new(), "Glued already".to_owned()]);
+        lines.extend(sequence.done.iter().map(|done| format!("       {}", done.words(model))));
+    }
     for (index, group) in sequence.groups.iter().enumerate().filter(|(_, group)| !group.steps.is_empty()) {
         lines.extend([String::new(), capital(&group.title)]);
         let of_group = |glue_up: &&GlueUp| glue_up.group == index;

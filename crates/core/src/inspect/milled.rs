@@ -5,6 +5,7 @@
 //! the joints cut in the part.
 
 mod gap;
+mod glued;
 mod remedies;
 mod rough;
 
@@ -16,6 +17,7 @@ use crate::design::{Design, Dimension};
 use crate::model::{Joint, JointId, Model, Part, PartId, SHOP_PARTS};
 use crate::origin::{Origin, Size};
 use gap::{Gap, gaps_of};
+pub(crate) use remedies::is_of_case;
 use remedies::remedies;
 
 /// Every part that is there and no longer fits; parts alike that are wrong alike are told together.
@@ -37,6 +39,7 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
     }
     findings.extend(recut::check(design, model));
     findings.extend(rough::check(design, model));
+    findings.extend(glued::check(model));
     findings.extend(design.shop.parts.iter().filter_map(|record| unwritten(model, record)));
     findings
 }
@@ -50,12 +53,18 @@ pub(super) fn quiet(findings: &mut Vec<Finding>) {
     hand_over(findings);
     let told: HashSet<_> =
         findings.iter().filter(|finding| finding.rule == Rule::MadePartFits).flat_map(|finding| finding.explains.clone()).collect();
+    // What is cut wrongly is told of the part that has the cut.
+    let of_cuts: HashSet<_> =
+        findings.iter().filter(|finding| finding.rule == Rule::CutsStillRight).flat_map(|finding| finding.explains.clone()).collect();
     findings.retain(|finding| {
         let pair = finding.parts.first().zip(finding.parts.get(1)).map(|(a, b)| (*a, *b));
         let mut pairs = finding.explains.iter().copied().chain(pair);
         let known = |(a, b): (PartId, PartId)| told.contains(&(a, b)) || told.contains(&(b, a));
         match finding.rule {
             Rule::Shoulder | Rule::SlatBears => !pairs.all(known),
+            Rule::TenonLength | Rule::BottomRoom | Rule::TenonHold => {
+                !pairs.all(|(a, b)| of_cuts.contains(&(a, b)) || of_cuts.contains(&(b, a)))
+            }
             // A panel is too small or too large for both of its grooves at once.
             Rule::PanelEngaged | Rule::PanelBottoms => !pairs.any(known),
             _ => true,

@@ -39,6 +39,8 @@ use glam::DVec3;
 
 pub(crate) use joints::by_rule;
 pub(crate) use loads::depth_of;
+pub(crate) use milled::is_of_case;
+pub(crate) use recut::{are_right, stands_off};
 
 use crate::design::Design;
 use crate::length::trimmed as mm;
@@ -224,6 +226,8 @@ pub enum Rule {
     MadePartFits,
     /// The joints cut in a part are those that are planned now.
     CutsStillRight,
+    /// What is recorded as glued is glued to something that is too.
+    GluedToOthers,
     /// A sheet measures as what it is sold as.
     RightSheet,
     /// A part's cuts leave something of it.
@@ -279,6 +283,7 @@ impl Rule {
         Rule::NoSuchPart,
         Rule::MadePartFits,
         Rule::CutsStillRight,
+        Rule::GluedToOthers,
         Rule::RightSheet,
         Rule::Solid,
         Rule::EdgeLeavesWood,
@@ -331,6 +336,7 @@ impl Rule {
             Rule::NoSuchPart => "no_such_part",
             Rule::MadePartFits => "made_part_fits",
             Rule::CutsStillRight => "cuts_still_right",
+            Rule::GluedToOthers => "glued_to_others",
             Rule::RightSheet => "right_sheet",
             Rule::Solid => "solid",
             Rule::EdgeLeavesWood => "edge_leaves_wood",

@@ -2,6 +2,7 @@
 
 mod assembly;
 mod feature;
+mod glued;
 mod kind;
 mod marks;
 mod prism_box;
@@ -13,6 +14,7 @@ pub use assembly::{Assembly, Meeting, NewPart};
 pub(crate) use assembly::{OVERRIDES, OwnSize, SHOP_PARTS, is_made};
 pub use feature::{EdgeChamfer, EdgeRabbet, EdgeRound, EndGap, Face, Feature, Housing, Socket, Step, Stop, Tail, Taper};
 pub(crate) use feature::{Shaping, channel};
+pub use glued::GluedUp;
 pub use kind::{BuildStage, Material, PartKind, Role};
 pub use prism_box::PrismBox;
 pub(crate) use prism_box::prism_bounds;
@@ -115,8 +117,10 @@ pub struct Part {
     pub shims: [f64; 2],
     /// Where it stands.
     pub pose: Pose,
-    /// Everything cut into it.
+    /// Everything cut into it: what is planned, or in a part that is cut what is there and what is still to be cut.
     pub cuts: Vec<Cut>,
+    /// What is planned to be cut into it, where it is cut already and that is not what is there.
+    pub planned: Option<Vec<Cut>>,
     /// When it goes in.
     pub stage: BuildStage,
     /// How far it is made.
@@ -127,6 +131,11 @@ impl Part {
     /// Finished length, width and thickness, mm.
     pub fn lwt(&self) -> DVec3 {
         DVec3::new(self.size[0].mm, self.size[1].mm, self.size[2].mm)
+    }
+
+    /// What is planned to be cut into it, whatever is there.
+    pub fn planned_cuts(&self) -> &[Cut] {
+        self.planned.as_deref().unwrap_or(&self.cuts)
     }
 
     /// The blank less its cuts.
@@ -176,6 +185,42 @@ pub struct Cut {
     pub feature: Feature,
     /// The joint it serves.
     pub joint: Option<JointId>,
+    /// Whether it is there, in a part that is cut.
+    pub there: CutState,
+}
+
+impl Cut {
+    /// What it is, where and how large; and whether it is there, where that is not as planned.
+    pub fn describe(&self) -> String {
+        let words = self.feature.describe();
+        self.there.words().map_or(words.clone(), |there| format!("{words}; {there}"))
+    }
+}
+
+/// How a cut that is there, or planned, stands to the plan.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum CutState {
+    /// As planned, whether it is there or still to be cut with its part.
+    #[default]
+    AsPlanned,
+    /// There, and other than planned now.
+    Otherwise,
+    /// There, and for nothing now.
+    Idle,
+    /// Planned now, and not there in a part that is cut.
+    Missing,
+}
+
+impl CutState {
+    /// What a list says of such a cut; nothing of one as planned.
+    pub fn words(self) -> Option<&'static str> {
+        match self {
+            CutState::AsPlanned => None,
+            CutState::Otherwise => Some("there, other than planned now"),
+            CutState::Idle => Some("there for nothing"),
+            CutState::Missing => Some("still to be cut"),
+        }
+    }
 }
 
 /// A joint between two parts, with any loose parts it adds.

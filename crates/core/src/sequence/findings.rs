@@ -8,6 +8,7 @@ use super::glue_time::of_time;
 use super::words::list;
 use super::{Captive, Locked, Reach, Sequence, WayOut};
 use crate::design::Gluing;
+use crate::design::shop::State;
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::length::trimmed_to;
 use crate::model::{Model, PartId, PartKind};
@@ -15,8 +16,8 @@ use crate::sentence::inside;
 
 /// What will fail, what is at risk and what is worth knowing of a sequence; the most serious first.
 ///
-/// Locked parts will fail; glue-ups that take longer than their glue allows are at risk; a loose part that something fastened keeps in, and a cut
-/// that no tool reaches after glue-up, are notes.
+/// Locked parts will fail; glue-ups that take longer than their glue allows are at risk, and so is a cut that no tool reaches any more; a loose part that
+/// something fastened keeps in, and a cut that no tool reaches after glue-up, are notes.
 pub fn findings(sequence: &Sequence, model: &Model, gluing: &Gluing) -> Vec<Finding> {
     let mut all: Vec<Finding> = sequence.locked.iter().map(|locked| of_locked(locked, model)).collect();
     all.extend(of_time(sequence, model, gluing));
@@ -59,11 +60,15 @@ fn of_locked(locked: &Locked, model: &Model) -> Finding {
     let what = list(model, &locked.parts);
     let message = match (locked.blocked_by.is_empty(), locked.parts.len()) {
         (true, _) => format!("No way was found to put in {what}"),
+        (false, _) if was_left_out(locked) => {
+            let by = list(model, &locked.blocked_by);
+            format!("No way was found to put in {what}: {by} would be in the way, and what it goes into is glued together already")
+        }
         (false, 1) => format!("No way was found to put in {what}: {} would be in the way", list(model, &locked.blocked_by)),
         (false, _) => format!("These hold each other, so that none can go in last: {what}"),
     };
     let remedies: Vec<Remedy> =
-        locked.ways.iter().map(|way| Remedy { words: way_words(way, locked, model), changes: Vec::new() }).collect();
+        locked.ways.iter().map(|way| Remedy { words: way_words(way, locked, model), changes: changes(way, locked, model) }).collect();
     Finding {
         rule: Rule::LockedOut,
         seriousness: Seriousness::WillFail,
@@ -78,11 +83,46 @@ fn of_locked(locked: &Locked, model: &Model) -> Finding {
     }
 }
 
+/// Whether what is in the way is glued together already, and the parts are not.
+fn was_left_out(locked: &Locked) -> bool {
+    locked.ways.contains(&WayOut::InAlready)
+}
+
+/// Only what was recorded wrongly is mended by a change of the design.
+fn changes(way: &WayOut, locked: &Locked, model: &Model) -> Vec<(String, String)> {
+    match way {
+        WayOut::InAlready => {
+            let parts = locked
+                .parts
+                .iter()
+                .map(|part| model.part(*part))
+                .filter(|part| !matches!(part.kind, PartKind::LooseTenon | PartKind::Dowel));
+            parts.map(|part| (format!("made.{}.state", part.name), State::Glued.word().to_owned())).collect()
+        }
+        WayOut::Before(_) | WayOut::TwoPieces(_) | WayOut::Notch(_) | WayOut::Opened { .. } | WayOut::Beaded(_) => Vec::new(),
+    }
+}
+
 fn way_words(way: &WayOut, locked: &Locked, model: &Model) -> String {
     match way {
         WayOut::Before(parts) => format!("Put it in during the glue-up, before {} close round it", list(model, parts)),
         WayOut::TwoPieces(0) => "Make it in two pieces that meet across its length".to_owned(),
         WayOut::TwoPieces(_) => "Make it in two pieces that meet along its length".to_owned(),
+        WayOut::InAlready => "If it stands in already, write down that it is glued too".to_owned(),
+        WayOut::Beaded([length, width]) => {
+            let mm = |value: &f64| trimmed_to(*value, 1);
+            format!("Make it {} × {} mm, so that it goes into the opening, and hold it between beads", mm(length), mm(width))
+        }
+        WayOut::Opened { toward, parts, wall, grooves } => {
+            let (what, then) =
+                if *grooves { ("grooves", "hold it there with beads") } else { ("mortises", "glue pieces into the slots behind it") };
+            format!(
+                "Cut its {what} open {} in {}, {} mm of wood at most, put it in from there, and {then}",
+                toward.words(),
+                list(model, parts),
+                trimmed_to(*wall, 1)
+            )
+        }
         WayOut::Notch(places) => {
             let size = locked.parts.first().map(|part| model.part(*part).lwt());
             let mm = |value: f64| trimmed_to(value, 1);
@@ -122,14 +162,14 @@ fn cut_off([l0, l1, w0, w1]: &[f64; 4], size: Option<DVec3>) -> Option<String> {
 
 /// One note for each tool and kind of part that goes in later, however many cuts it is about.
 fn of_reach(reach: &[Reach], model: &Model) -> Vec<Finding> {
-    let mut alike: BTreeMap<(String, &'static str, &'static str), Vec<&Reach>> = BTreeMap::new();
+    let mut alike: BTreeMap<(String, &'static str, &'static str, bool), Vec<&Reach>> = BTreeMap::new();
     for cut in reach.iter().filter(|cut| cut.blocked.is_some()) {
         let kind = model.part(model.joint(cut.joint).a).kind.words().1;
-        alike.entry((cut.tool.clone(), cut.work.words(), kind)).or_default().push(cut);
+        alike.entry((cut.tool.clone(), cut.work.words(), kind, cut.late)).or_default().push(cut);
     }
     alike
         .into_iter()
-        .map(|((tool, work, kind), cuts)| {
+        .map(|((tool, work, kind, late), cuts)| {
             let mut by: Vec<PartId> = cuts.iter().filter_map(|cut| cut.blocked.map(|(part, _)| part)).collect();
             by.sort_unstable();
             by.dedup();
@@ -138,7 +178,8 @@ fn of_reach(reach: &[Reach], model: &Model) -> Vec<Finding> {
             parts.sort_unstable();
             parts.dedup();
             let instead = cuts.first().and_then(|cut| cut.instead.clone()).filter(|_| cuts.iter().all(|cut| cut.instead.is_some()));
-            let mut remedies = vec![Remedy { words: "Cut them before glue-up".to_owned(), changes: Vec::new() }];
+            let before = Remedy { words: "Cut them before glue-up".to_owned(), changes: Vec::new() };
+            let mut remedies: Vec<Remedy> = Some(before).filter(|_| !late).into_iter().collect();
             remedies.extend(
                 instead.map(|tool| Remedy {
                     words: format!("Cut them after glue-up with another tool: {}", inside(&tool)),
@@ -148,16 +189,18 @@ fn of_reach(reach: &[Reach], model: &Model) -> Vec<Finding> {
             let count = cuts.len();
             Finding {
                 rule: Rule::ToolReach,
-                seriousness: Seriousness::Note,
+                seriousness: if late { Seriousness::AtRisk } else { Seriousness::Note },
                 explains: Vec::new(),
                 joint: cuts.first().map(|cut| cut.joint),
                 place: cuts.first().map(|cut| cut.place),
                 figures: vec![Figure::count("cuts", count as u32), Figure::mm("in the way by up to", depth)],
                 message: format!(
-                    "Cut before glue-up: {count} {work}{} for {} that the {} does not reach afterwards, for {}",
+                    "{}: {count} {work}{} for {} that the {} does not reach {}, for {}",
+                    if late { "Glued already, and still to be cut" } else { "Cut before glue-up" },
                     if count == 1 { "" } else { "s" },
                     inside(kind),
                     inside(&tool),
+                    if late { "any more" } else { "afterwards" },
                     list(model, &by)
                 ),
                 source: "geometry: the room that the shop's tool takes",

@@ -6,7 +6,7 @@ use glam::DVec2;
 use super::route::Route;
 use super::split::Splitter;
 use super::world::{Hit, World, ids};
-use super::{Leg, Locked, WayOut};
+use super::{Leg, Locked, WayOut, left_out};
 use crate::joint::JointKind;
 use crate::model::PartId;
 use crate::place::Dir;
@@ -42,6 +42,17 @@ pub(super) fn ring(world: &World<'_>, parts: &[usize]) -> Locked {
     }
 }
 
+/// Why a body that was left out of what is glued together already can't get in, and what does: the joints there are closed.
+pub(super) fn left_out(world: &World<'_>, body: &[usize], others: &[usize]) -> Locked {
+    let mut locked = explain(world, body, others, None);
+    locked.ways.extend(left_out::opened(world, body, others));
+    if let [part] = *body {
+        locked.ways.extend(left_out::beaded(world, part, others));
+    }
+    locked.ways.insert(0, WayOut::InAlready);
+    locked
+}
+
 /// Why a body can't get in among others, and what does. With the glue-up at hand, going in with it is tried too.
 pub(super) fn explain(world: &World<'_>, body: &[usize], others: &[usize], glue_up: Option<&[Vec<usize>]>) -> Locked {
     let (_, hits) = least_met(world, body, others);
@@ -54,7 +65,10 @@ pub(super) fn explain(world: &World<'_>, body: &[usize], others: &[usize], glue_
     }
     if let [part] = *body {
         ways.extend(in_two_pieces(world, part, others));
-        ways.extend(notched(world, part, others));
+        // What its grooves are to hold must not be cut off.
+        if !left_out::stands_in_grooves(world, part, others) {
+            ways.extend(notched(world, part, others));
+        }
     }
     Locked { parts: ids(body), blocked_by: ids(&blocked_by), place: hits.first().map(|hit| hit.place), ways }
 }

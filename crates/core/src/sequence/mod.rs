@@ -3,7 +3,8 @@
 //! Found by taking apart. For a direction, a part that would run into another on its way out must wait for it; written down for every pair
 //! that is a directional blocking graph (Wilson and Latombe 1994, "Geometric reasoning about mechanical assembly"). Parts that wait for
 //! each other in a ring can only go together: the rings of the graph are the sub-assemblies, and what is left is the order. What goes
-//! in after glue-up is taken out part by part, by up to three straight legs or by a turn that tips it out first.
+//! in after glue-up is taken out part by part, by up to three straight legs or by a turn that tips it out first. What is recorded as glued together
+//! stays together: it is one body, and what was left out of it finds its way in past all of it, or is locked out.
 //!
 //! ```text
 //! Model, Solids ─world─▶ free or blocked, exact ─split─▶ tree of sub-assemblies ┐
@@ -18,6 +19,7 @@
 mod findings;
 mod glue_time;
 mod glue_up;
+mod left_out;
 mod locked;
 mod mounts;
 mod order;
@@ -45,7 +47,7 @@ pub use verify::{Flaw, verify};
 pub(crate) use words::list;
 
 use crate::design::Design;
-use crate::model::{JointId, Model, PartId};
+use crate::model::{JointId, Model, PartId, PartKind};
 use crate::place::Dir;
 use crate::shapes::Solids;
 
@@ -61,6 +63,8 @@ pub struct Sequence {
     pub groups: Vec<Group>,
     /// What is glued at one go, in order.
     pub glue_ups: Vec<GlueUp>,
+    /// What is glued together already; the steps begin from there.
+    pub done: Vec<Done>,
     /// What can't be put together.
     pub locked: Vec<Locked>,
     /// Loose parts that come out only after something fastened has.
@@ -127,6 +131,27 @@ pub struct Group {
     pub steps: Range<usize>,
     /// The direction of the case along which it closes; none where its parts go their own ways.
     pub closes: Option<Dir>,
+}
+
+/// Parts that are glued together already, as they are recorded.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Done {
+    /// What a maker calls it: "left frame".
+    pub title: String,
+    /// The parts that stand together, what stands in them dry too.
+    pub parts: Vec<PartId>,
+    /// The wet joints between them: those that are made.
+    pub joints: Vec<JointId>,
+}
+
+impl Done {
+    /// "left frame: 7 parts, 6 joints", what lies in its joints not counted.
+    pub fn words(&self, model: &Model) -> String {
+        let in_holes = |part: &PartId| matches!(model.part(*part).kind, PartKind::LooseTenon | PartKind::Dowel);
+        let parts = self.parts.iter().filter(|part| !in_holes(part)).count();
+        let counted = |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
+        format!("{}: {}, {}", self.title, counted(parts, "part"), counted(self.joints.len(), "joint"))
+    }
 }
 
 /// Joints that are wet at the same time.
@@ -204,6 +229,21 @@ pub enum WayOut {
     TwoPieces(usize),
     /// Notched at these places, each a corner or edge of the part: L from and to, W from and to, mm.
     Notch(Vec<[f64; 4]>),
+    /// The grooves or mortises that hold it cut open to one side of the case in what is glued together already, and closed again behind it.
+    Opened {
+        /// The side; it comes in from there.
+        toward: Dir,
+        /// What is cut.
+        parts: Vec<PartId>,
+        /// The most wood that goes between a cut and the face, mm.
+        wall: f64,
+        /// Whether all of them are grooves for panels.
+        grooves: bool,
+    },
+    /// Made so small that it goes into the opening, and held between beads: its length and its width, mm.
+    Beaded([f64; 2]),
+    /// It is recorded as left out, and stands in.
+    InAlready,
 }
 
 impl Sequence {

@@ -1,4 +1,4 @@
-//! What goes onto one part before anything else: loose tenons, and strips glued to its face.
+//! What goes onto one part before anything else: loose tenons, and strips glued to its face. What is glued already is mounted on nothing.
 
 use casewright_solid::Pose;
 
@@ -27,7 +27,7 @@ pub(super) struct Mount {
 pub(super) struct Mounted {
     /// The mount of each part that is mounted on another.
     pub of: Vec<Option<Mount>>,
-    /// The part on which each part stands in the end; itself where it is mounted on none.
+    /// The part on which each part stands in the end, one for all that are glued together already; itself where it is mounted on none.
     pub root: Vec<usize>,
     /// Loose parts that go into neither of their members.
     pub jammed: Vec<(usize, Hit)>,
@@ -38,19 +38,19 @@ impl Mounted {
         let model = world.model;
         let mut mounted = Mounted { of: vec![None; model.parts.len()], root: Vec::new(), jammed: Vec::new() };
         for joint in &model.joints {
-            if face_glued(joint) && alone(world, joint) {
+            if face_glued(joint) && alone(world, joint) && !world.glued.is_in(joint.a) {
                 let mount = Mount { part: joint.a.0, onto: joint.b.0, dir: joint.contact.into, joint: joint.id, loose: false };
-                mounted.take(mount);
+                mounted.take(world, mount);
             }
         }
         for joint in &model.joints {
             // A peg goes across its joint, when the joint is closed: it is mounted on neither.
             let along = |part: &&PartId| local_axis(model.part(**part), joint.contact.into.vector()) == 0;
-            for &PartId(part) in joint.loose.iter().filter(along) {
+            for &PartId(part) in joint.loose.iter().filter(along).filter(|part| !world.glued.is_in(**part)) {
                 mounted.loose(world, joint, part);
             }
         }
-        mounted.root = (0..model.parts.len()).map(|part| mounted.root_of(part)).collect();
+        mounted.root = (0..model.parts.len()).map(|part| mounted.root_of(world, part)).collect();
         mounted
     }
 
@@ -58,9 +58,9 @@ impl Mounted {
     fn loose(&mut self, world: &World<'_>, joint: &Joint, part: usize) {
         let into = joint.contact.into;
         let members = [(joint.a.0, into.opposite()), (joint.b.0, into)];
-        let open = members.into_iter().find(|(onto, dir)| !world.leaving(part, dir.opposite(), *onto));
+        let open = members.into_iter().find(|(onto, dir)| !world.leaving_body(part, dir.opposite(), *onto));
         let (onto, dir) = open.unwrap_or(members[0]);
-        self.take(Mount { part, onto, dir, joint: joint.id, loose: true });
+        self.take(world, Mount { part, onto, dir, joint: joint.id, loose: true });
         if open.is_none() {
             let out = Leg::Straight { way: dir.opposite().vector() * world.far };
             self.jammed.extend(world.hit(part, &Pose::IDENTITY, &out, onto).map(|hit| (part, hit)));
@@ -68,20 +68,20 @@ impl Mounted {
     }
 
     /// Each part has one mount at most, and none stands on itself.
-    fn take(&mut self, mount: Mount) {
-        if self.of[mount.part].is_none() && self.root_of(mount.onto) != mount.part {
+    fn take(&mut self, world: &World<'_>, mount: Mount) {
+        if self.of[mount.part].is_none() && self.root_of(world, mount.onto) != mount.part {
             self.of[mount.part] = Some(mount);
         }
     }
 
-    fn root_of(&self, mut part: usize) -> usize {
+    fn root_of(&self, world: &World<'_>, mut part: usize) -> usize {
         while let Some(mount) = &self.of[part] {
             part = mount.onto;
         }
-        part
+        world.glued.root(PartId(part)).0
     }
 
-    /// A part with all that is mounted on it.
+    /// A part with all that is glued to it already and all that is mounted on these.
     pub fn all_of(&self, root: usize) -> Vec<usize> {
         let mut all = vec![root];
         all.extend((0..self.root.len()).filter(|&part| part != root && self.root[part] == root));

@@ -6,20 +6,20 @@ use super::steps::Writer;
 use super::unload::{Emptied, all_but, unload};
 use super::verify::{Flaw, walk};
 use super::world::{World, ids};
-use super::{Captive, Locked, Sequence, locked, reach};
+use super::{Captive, Done, Locked, Sequence, locked, reach, words};
 use crate::design::{Gluing, Tool};
 use crate::explode;
 use crate::model::{BuildStage, Model, PartId};
 use crate::shapes::Solids;
 
-/// Finds the order in which a model goes together, and proves it.
+/// Finds the order in which a model goes together, and proves it. What is glued together already stands from the beginning, as one.
 ///
 /// What can't go in is among [`Sequence::locked`], and the steps put together all the rest. A model of any kind gets an answer: one whose parts
 /// have no solid is ordered as if those parts were not in the way.
 pub fn plan(model: &Model, solids: &Solids, gluing: &Gluing, tools: &[Tool]) -> Sequence {
     let world = World::new(model, solids);
     let mounted = Mounted::of(&world);
-    let (fixed, later) = bodies(model, &mounted);
+    let (fixed, later) = bodies(&world, &mounted);
     let splitter = Splitter::new(&world, &fixed);
     let mut locked: Vec<Locked> = mounted.jammed.iter().map(|(part, hit)| locked::jammed(*part, hit)).collect();
     let node = settle(&world, &splitter, &fixed, &mut locked);
@@ -37,6 +37,7 @@ pub fn plan(model: &Model, solids: &Solids, gluing: &Gluing, tools: &[Tool]) -> 
     writer.later(&standing, &later, &out);
     let mut sequence = writer.sequence;
     sequence.locked = locked;
+    sequence.done = done(&world);
     sequence.captive = captive.iter().map(|(body, by)| Captive { part: PartId(later[*body][0]), held_by: ids(by) }).collect();
     prove(&world, &mut sequence);
     sequence.reach = reach::of(&world, &standing, tools);
@@ -45,11 +46,33 @@ pub fn plan(model: &Model, solids: &Solids, gluing: &Gluing, tools: &[Tool]) -> 
 }
 
 /// Parts with what is mounted on them: those of the glue-up, and those that come later.
-fn bodies(model: &Model, mounted: &Mounted) -> (Vec<Vec<usize>>, Vec<Vec<usize>>) {
-    let roots = (0..model.parts.len()).filter(|&part| mounted.root[part] == part);
-    let (fixed, later): (Vec<usize>, Vec<usize>) = roots.partition(|&part| model.parts[part].stage == BuildStage::GlueUp);
+fn bodies(world: &World<'_>, mounted: &Mounted) -> (Vec<Vec<usize>>, Vec<Vec<usize>>) {
+    let parts = &world.model.parts;
+    let roots = (0..parts.len()).filter(|&part| mounted.root[part] == part);
+    // What is glued to a part of the glue-up stands with it.
+    let is_fixed = |root: &usize| world.body_of(*root).any(|part| parts[part].stage == BuildStage::GlueUp);
+    let (fixed, later): (Vec<usize>, Vec<usize>) = roots.partition(is_fixed);
     let all = |roots: Vec<usize>| roots.into_iter().map(|root| mounted.all_of(root)).collect();
     (all(fixed), all(later))
+}
+
+/// What is glued together already.
+fn done(world: &World<'_>) -> Vec<Done> {
+    let model = world.model;
+    let count = model.parts.iter().filter(|part| part.stage == BuildStage::GlueUp).count();
+    let of_glue_up = |parts: &[PartId]| parts.iter().filter(|part| model.part(**part).stage == BuildStage::GlueUp).count();
+    let done = world.glued.bodies().map(|parts| Done {
+        title: words::group_title(model, parts, of_glue_up(parts) == count),
+        parts: parts.to_vec(),
+        joints: model
+            .joints
+            .iter()
+            .filter(|joint| joint.glued && parts.contains(&joint.a) && parts.contains(&joint.b))
+            .map(|joint| joint.id)
+            .collect(),
+    });
+    // A loose tenon in one of its members makes no sub-assembly.
+    done.filter(|done| !done.joints.is_empty()).collect()
 }
 
 /// Takes the glue-up apart; what holds the rest locked is left out and told, one body after another, until the rest comes apart.
@@ -63,7 +86,10 @@ fn settle(world: &World<'_>, splitter: &Splitter<'_, '_>, fixed: &[Vec<usize>], 
             let rest: Vec<usize> = first.iter().copied().filter(|&other| other != body).collect();
             splitter.glued_between(&[body], &rest).next().is_none() && splitter.split(&rest).stuck().is_empty()
         });
-        if let Some(body) = culprit {
+        if let Some((body, by)) = left_out(splitter, first) {
+            locked.push(locked::left_out(world, &fixed[body], &splitter.parts(&[by])));
+            set.retain(|&other| other != body);
+        } else if let Some(body) = culprit {
             let others: Vec<usize> = first.iter().copied().filter(|&other| other != body).collect();
             locked.push(locked::explain(world, &fixed[body], &splitter.parts(&others), None));
             set.retain(|&other| other != body);
@@ -75,6 +101,13 @@ fn settle(world: &World<'_>, splitter: &Splitter<'_, '_>, fixed: &[Vec<usize>], 
         }
     }
     None
+}
+
+/// A body that was left out of what is glued together already and no longer goes in, and that.
+fn left_out(splitter: &Splitter<'_, '_>, stuck: &[usize]) -> Option<(usize, usize)> {
+    let (closed, open): (Vec<usize>, Vec<usize>) = stuck.iter().partition(|body| splitter.is_glued_up(**body));
+    let goes_in = |body: usize, closed: usize| splitter.split(&[body.min(closed), body.max(closed)]).stuck().is_empty();
+    open.into_iter().find_map(|body| closed.iter().find(|closed| !goes_in(body, **closed)).map(|closed| (body, *closed)))
 }
 
 /// Leaves out every step that the proof refuses, and tells what it moves as locked, until all that is left is proved.

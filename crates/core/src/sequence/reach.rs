@@ -7,7 +7,7 @@ use super::Leg;
 use super::route::Route;
 use super::world::World;
 use crate::design::{Tool, ToolWork};
-use crate::model::{Face, Feature, JointId, Part, PartId};
+use crate::model::{Cut, CutState, Face, Feature, JointId, Part, PartId};
 
 /// A cut in a glued-up part for something that goes in later, and the tool that would make it then.
 #[derive(Clone, Debug, PartialEq)]
@@ -22,6 +22,8 @@ pub struct Reach {
     pub tool: String,
     /// What is in the tool's way once the case is glued up, and how deep it would stand in it, mm; none when it gets in.
     pub blocked: Option<(PartId, f64)>,
+    /// Whether its part is glued to others already, so that it can no longer be cut before.
+    pub late: bool,
     /// Another tool of the shop that makes such cuts and gets in.
     pub instead: Option<String>,
     /// Where the cut is, in the case, mm.
@@ -34,7 +36,7 @@ const FACETS_A_TURN: u32 = 16;
 const LEGS: usize = 2;
 const PATIENCE: u32 = 200;
 
-/// Every cut in a glued-up part that serves a part which goes in later.
+/// Every cut in a glued-up part that serves a part which goes in later, and is still to be cut.
 pub(super) fn of(world: &World<'_>, standing: &[usize], tools: &[Tool]) -> Vec<Reach> {
     let model = world.model;
     let mut stands = vec![false; model.parts.len()];
@@ -43,7 +45,8 @@ pub(super) fn of(world: &World<'_>, standing: &[usize], tools: &[Tool]) -> Vec<R
     }
     let mut all = Vec::new();
     for part in standing.iter().map(|&part| &model.parts[part]) {
-        for cut in &part.cuts {
+        let is_made = |cut: &&Cut| part.state.is_cut() && cut.there != CutState::Missing;
+        for cut in part.cuts.iter().filter(|cut| !is_made(cut)) {
             let (Some(joint), Some(spot)) = (cut.joint.map(|id| model.joint(id)), Spot::of(part, &cut.feature)) else { continue };
             if stands[joint.a.0] && stands[joint.b.0] {
                 continue;
@@ -58,6 +61,7 @@ pub(super) fn of(world: &World<'_>, standing: &[usize], tools: &[Tool]) -> Vec<R
                 work: spot.work,
                 tool: first.name.clone(),
                 blocked,
+                late: world.glued.is_in(part.id),
                 instead: blocked.and_then(|_| instead()),
                 place: spot.middle,
             });

@@ -1,6 +1,6 @@
 //! How what is glued comes apart: along one axis at a time, into sub-assemblies and these again, down to single parts.
 
-use std::collections::HashMap;
+use std::collections::{HashMap, HashSet};
 
 use glam::DVec3;
 use petgraph::algo::kosaraju_scc;
@@ -9,7 +9,7 @@ use petgraph::graph::DiGraph;
 use super::Leg;
 use super::route::Route;
 use super::world::{World, union};
-use crate::model::{Joint, JointId};
+use crate::model::{Joint, JointId, PartId};
 use crate::place::Dir;
 
 /// A sub-assembly as it comes apart.
@@ -72,13 +72,15 @@ enum Asked {
     All,
 }
 
-/// Bodies that come apart. A body is a part with what is mounted on it.
+/// Bodies that come apart. A body is a part, or parts that are glued together already, with what is mounted on them.
 pub(super) struct Splitter<'w, 'm> {
     world: &'w World<'m>,
     /// The parts of each body.
     bodies: &'w [Vec<usize>],
     /// The joints between two bodies.
     joints: HashMap<(usize, usize), Vec<JointId>>,
+    /// How many parts of each body are glued together already; loose parts in their holes don't count.
+    glued: Vec<usize>,
 }
 
 impl<'w, 'm> Splitter<'w, 'm> {
@@ -96,7 +98,10 @@ impl<'w, 'm> Splitter<'w, 'm> {
                 joints.entry((a.min(b), a.max(b))).or_default().push(joint.id);
             }
         }
-        Splitter { world, bodies, joints }
+        let in_holes: HashSet<PartId> = world.model.joints.iter().flat_map(|joint| joint.loose.iter().copied()).collect();
+        let together = |body: &Vec<usize>| body.first().map_or(&[][..], |part| world.glued.with(PartId(*part)));
+        let glued = bodies.iter().map(|body| together(body).iter().filter(|part| !in_holes.contains(part)).count().max(1)).collect();
+        Splitter { world, bodies, joints, glued }
     }
 
     /// Takes a set of bodies apart.
@@ -244,14 +249,20 @@ impl<'w, 'm> Splitter<'w, 'm> {
             .count()
     }
 
-    /// The piece to which the others are brought: the one of most bodies, then of most glued joints, then the first.
+    /// The piece to which the others are brought: the one of most bodies, what is glued together already counted apart, then of most glued joints, then
+    /// the first.
     fn base(&self, pieces: &[Vec<usize>]) -> usize {
         let weight = |index: usize| {
             let own = &pieces[index];
             let of_own = self.joints.iter().filter(|((a, b), _)| own.contains(a) || own.contains(b));
             let glued = of_own.flat_map(|(_, ids)| ids).filter(|id| self.world.model.joint(**id).glued).count();
-            (own.len(), glued, usize::MAX - index)
+            (own.iter().map(|&body| self.glued[body]).sum::<usize>(), glued, usize::MAX - index)
         };
         (0..pieces.len()).max_by_key(|&index| weight(index)).unwrap_or(0)
+    }
+
+    /// Whether a body is of several parts that are glued together already.
+    pub fn is_glued_up(&self, body: usize) -> bool {
+        self.glued[body] > 1
     }
 }

@@ -149,10 +149,17 @@ impl Writer<'_, '_> {
         })
     }
 
-    /// What is mounted on the part of a body, before that goes anywhere.
+    /// What is mounted on the parts of a body, before that goes anywhere.
     fn mounts(&mut self, body: usize, group: usize) {
-        let root = self.splitter.parts(&[body])[0];
-        self.mount_all(root, group);
+        self.mount_on(self.splitter.parts(&[body])[0], group);
+    }
+
+    /// What is mounted on a part and on all that is glued to it already.
+    fn mount_on(&mut self, root: usize, group: usize) {
+        let seats: Vec<usize> = self.world.body_of(root).collect();
+        for seat in seats {
+            self.mount_all(seat, group);
+        }
     }
 
     fn mount_all(&mut self, root: usize, group: usize) {
@@ -188,9 +195,9 @@ impl Writer<'_, '_> {
         self.sequence.steps.push(Step { moves, group, glue_up: None, words });
     }
 
-    /// A part with all that is mounted on it, directly or not.
+    /// A part with all that is glued to it already and all that is mounted on these, directly or not.
     fn mounted_on(&self, part: usize) -> Vec<usize> {
-        let mut all = vec![part];
+        let mut all: Vec<usize> = self.world.body_of(part).collect();
         let mut next = 0;
         while let Some(&of) = all.get(next) {
             all.extend(self.mounted.of.iter().flatten().filter(|mount| mount.onto == of).map(|mount| mount.part));
@@ -214,7 +221,7 @@ impl Writer<'_, '_> {
         let mut standing = fixed.to_vec();
         for (body, out) in unloaded.iter().rev() {
             let body = &later[*body];
-            self.mount_all(body[0], group);
+            self.mount_on(body[0], group);
             if standing.is_empty() {
                 standing.extend(body);
                 continue;

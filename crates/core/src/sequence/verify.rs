@@ -48,7 +48,7 @@ impl Flaw {
 
 /// Every flaw of an order, in the order of its steps; none when it is proved.
 ///
-/// Parts start alone. A step brings what was put together before to what stands at the part it goes onto, and each leg is swept against
+/// Parts start alone, or with what they are glued to already. A step brings what was put together before to what stands at the part it goes onto, and each leg is swept against
 /// every part that stands there. Pairs of parts that are in the same place even when all is together are left to the check that tells those.
 pub fn verify(model: &Model, solids: &Solids, sequence: &Sequence) -> Vec<Flaw> {
     walk(&World::new(model, solids), sequence)
@@ -57,7 +57,7 @@ pub fn verify(model: &Model, solids: &Solids, sequence: &Sequence) -> Vec<Flaw> 
 pub(super) fn walk(world: &World<'_>, sequence: &Sequence) -> Vec<Flaw> {
     let count = world.model.parts.len();
     // Parts that were put together bear the same number.
-    let mut heap: Vec<usize> = (0..count).collect();
+    let mut heap: Vec<usize> = (0..count).map(|part| world.glued.root(PartId(part)).0).collect();
     let mut flaws = Vec::new();
     for (number, step) in sequence.steps.iter().enumerate() {
         for mv in &step.moves {

@@ -8,7 +8,7 @@ use casewright_solid::{Bounds, BoxTree, Cells, Pose, broad_phase, overlap, strik
 use glam::{DMat3, DVec3};
 
 use super::{Leg, SLACK};
-use crate::model::{Model, PartId};
+use crate::model::{GluedUp, Model, PartId};
 use crate::place::Dir;
 use crate::shapes::Solids;
 
@@ -30,6 +30,8 @@ pub(super) struct Standing {
 #[derive(Clone)]
 pub(super) struct World<'m> {
     pub model: &'m Model,
+    /// What is glued together already.
+    pub glued: GluedUp,
     cells: Vec<Option<&'m Cells>>,
     poses: Vec<Pose>,
     /// The box around each part in its place.
@@ -64,7 +66,7 @@ impl<'m> World<'m> {
         let all = union(boxes.iter().copied());
         let far = (all.1 - all.0).length() + 100.0;
         let poses = model.parts.iter().map(|part| part.pose).collect();
-        World { model, cells, poses, boxes, clashing, leaving: RefCell::default(), far }
+        World { model, glued: model.glued_up(), cells, poses, boxes, clashing, leaving: RefCell::default(), far }
     }
 
     /// The same with one more body, such as a tool; and its number.
@@ -79,6 +81,18 @@ impl<'m> World<'m> {
         world.poses.push(pose);
         let number = world.poses.len() - 1;
         (world, number)
+    }
+
+    /// The same with some parts in another shape.
+    pub fn recut<'t>(&self, parts: &'t [(usize, Cells)]) -> World<'t>
+    where
+        'm: 't,
+    {
+        let mut world: World<'t> = World { leaving: RefCell::default(), ..self.clone() };
+        for (part, cells) in parts {
+            world.cells[*part] = Some(cells);
+        }
+        world
     }
 
     /// How deep a body stands in another where both are now, mm, and where; nothing when not deeper than the slack.
@@ -161,6 +175,16 @@ impl<'m> World<'m> {
         let met = self.pair_meets(part, &Pose::IDENTITY, &leg, self.swept(part, &Pose::IDENTITY, &leg), other);
         self.leaving.borrow_mut().insert((part, other, dir), met);
         met
+    }
+
+    /// Whether a part that leaves its place for good in a direction meets another, or anything that this one is glued to already.
+    pub fn leaving_body(&self, part: usize, dir: Dir, other: usize) -> bool {
+        self.body_of(other).any(|other| other != part && self.leaving(part, dir, other))
+    }
+
+    /// All that a part is glued together with already, itself too.
+    pub fn body_of(&self, part: usize) -> impl Iterator<Item = usize> {
+        self.glued.with(PartId(part)).iter().map(|part| part.0)
     }
 
     /// Whether anything can be found of a pair at all.

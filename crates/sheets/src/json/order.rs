@@ -21,6 +21,8 @@ pub struct OrderDocument {
     pub steps: Vec<StepEntry>,
     /// What is glued at one go.
     pub glue_ups: Vec<GlueUpEntry>,
+    /// What is glued together already; the steps begin from there.
+    pub done: Vec<DoneEntry>,
     /// What can't be put in.
     pub locked: Vec<LockedEntry>,
     /// What is done to parts before they are put together.
@@ -45,6 +47,17 @@ pub struct GroupEntry {
     pub title: String,
     /// Names of its parts.
     pub parts: Vec<String>,
+}
+
+/// Parts that are glued together already.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DoneEntry {
+    /// What a maker calls them.
+    pub title: String,
+    /// Names of the parts.
+    pub parts: Vec<String>,
+    /// Ids of the joints that are made, as in the parts document.
+    pub joints: Vec<usize>,
 }
 
 /// One step.
@@ -162,6 +175,15 @@ pub fn order(model: &Model, sequence: &Sequence, lifts: &[Lift]) -> OrderDocumen
             })
             .collect(),
         glue_ups: sequence.glue_ups.iter().map(glue_up).collect(),
+        done: sequence
+            .done
+            .iter()
+            .map(|done| DoneEntry {
+                title: done.title.clone(),
+                parts: names(&done.parts),
+                joints: done.joints.iter().map(|joint| joint.0).collect(),
+            })
+            .collect(),
         locked: sequence
             .locked
             .iter()

@@ -11,6 +11,7 @@ use crate::joint::JointKind;
 use crate::length::trimmed_to;
 use crate::model::{Joint, Material, Model};
 use crate::origin::Origin;
+use crate::place::Dir;
 use crate::sentence::capital;
 
 /// What would save the parts of a group.
@@ -21,7 +22,9 @@ pub(super) fn remedies(design: &Design, model: &Model, group: &[&Misfit], solve:
     let wanted = part.size[first.of.index()].mm + first.short;
     let amount = mm(first.short.abs());
     let mut remedies = Vec::new();
-    if first.short > 0.0 && !first.open.is_empty() && group.iter().all(|misfit| takes_shim(model, misfit)) {
+    // What is glued already stays as it is: nothing goes between its shoulders, and nothing of it is cut or made anew.
+    let gap_is_open = |misfit: &&Misfit| !is_made(model, misfit, gap_end(design, model, misfit));
+    if first.short > 0.0 && !first.open.is_empty() && group.iter().all(|misfit| takes_shim(model, misfit) && gap_is_open(misfit)) {
         remedies.push(shim(design, model, group));
     }
     // A sheet is never planed: its thickness is what was bought.
@@ -78,8 +81,22 @@ fn made_right(model: &Model, misfit: &Misfit) -> (String, String) {
 /// At which end the gap of a part is best, or what is too much: at the second, or at the first where the part's cuts then lie right.
 fn gap_end(design: &Design, model: &Model, misfit: &Misfit) -> End {
     let part = model.part(misfit.part);
+    // Where one of its ends is glued already, the gap is at the other.
+    if let Some(open) =
+        End::ALL.into_iter().find(|end| !is_made(model, misfit, *end)).filter(|_| End::ALL.iter().any(|end| is_made(model, misfit, *end)))
+    {
+        return open;
+    }
     let off = design.shop.record(&part.name).map_or(0.0, |record| recut::stands_off(model, part, record));
     if misfit.of == Dimension::Length && off != 0.0 { End::First } else { End::Second }
+}
+
+/// Whether what an end of a part is joined to is glued to it already.
+fn is_made(model: &Model, misfit: &Misfit, end: End) -> bool {
+    let part = model.part(misfit.part);
+    let out = Dir::nearest(part.pose.basis.x_axis * if end == End::First { -1.0 } else { 1.0 });
+    let glued = model.glued_up();
+    model.joints_of(part.id).any(|joint| joint.a == part.id && joint.contact.into == out && glued.are_together(joint.a, joint.b))
 }
 
 /// What stands at that end.
@@ -121,7 +138,7 @@ fn shim(design: &Design, model: &Model, group: &[&Misfit]) -> Remedy {
 }
 
 /// Decisions that say how large the case is and how it is divided, as against what its parts are made of.
-fn is_of_case(path: &str) -> bool {
+pub(crate) fn is_of_case(path: &str) -> bool {
     const OUTSIDE: [&str; 5] = ["carcase.width", "carcase.height", "carcase.depth", "carcase.rails.foot", "carcase.rails.reveal"];
     OUTSIDE.contains(&path) || overhang(path).is_some() || (path.starts_with("interior.") && path.rsplit('.').next() == Some("size"))
 }
