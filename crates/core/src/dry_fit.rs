@@ -1,6 +1,7 @@
 //! The whole dry fit: what the checks find in the case as it stands, what is found on the way there, and at its driest and wettest.
 
 mod costs;
+mod old;
 mod remedies;
 mod trials;
 

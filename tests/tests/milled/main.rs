@@ -8,6 +8,7 @@ mod loose;
 mod lying;
 mod misfits;
 mod record;
+mod recorded;
 mod rough;
 mod sheets;
 mod shims;

@@ -47,7 +47,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         words::small(ui, "measured from face side, face edge and first end, mm");
         for cut in &part.cuts {
             let name = cut.feature.name();
-            ui.label(format!("{}: {}", words::sentence(name), cut.feature.describe()));
+            ui.label(format!("{}: {}", words::sentence(name), cut.describe()));
         }
     }
 }

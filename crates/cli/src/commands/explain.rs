@@ -53,7 +53,7 @@ fn told(design: &Design, model: &Model, part: &Part, alike: &[&Part]) -> String 
     }
     lines.extend(moves(design, model, part));
     lines.extend([String::new(), heading(part.cuts.len(), "cut", "from face side, face edge and first end, mm")]);
-    lines.extend(part.cuts.iter().map(|cut| format!("  {}: {}", cut.feature.name(), cut.feature.describe())));
+    lines.extend(part.cuts.iter().map(|cut| format!("  {}: {}", cut.feature.name(), cut.describe())));
     let joints: Vec<&Joint> = model.joints_of(part.id).collect();
     lines.extend([String::new(), heading(joints.len(), "joint", "")]);
     for joint in joints {

@@ -11,6 +11,7 @@ mod frames;
 mod interior;
 mod levels;
 mod milled;
+pub(crate) mod recorded;
 mod shelving;
 mod top;
 
@@ -131,7 +132,9 @@ fn derive_with(milled: &AsMilled<'_>, slats: Option<f64>) -> Result<Model, Vec<D
     floor::build(&mut builder, &levels, &plans, &frames, &cross_rails)?;
     top::build(&mut builder, &levels, &plans, &frames)?;
     shelving::build(&mut builder, &levels, &plans, &frames)?;
-    Ok(builder.finish())
+    let mut model = builder.finish();
+    recorded::put_in(design, &mut model);
+    Ok(model)
 }
 
 /// A piece has hundreds of parts; far more are a slip of the pen, and would only make everything slow.

@@ -1,5 +1,6 @@
 //! What a remedy costs: one that mends a finding and brings another is not offered, or says so.
 
+use super::old::ways_back;
 use super::remedies::{Costly, sought};
 use super::trials::{Changes, Known, Trials};
 use crate::design::Design;
@@ -16,6 +17,10 @@ pub(super) fn weigh(design: &Design, model: &Model, findings: &mut [Finding]) {
     let mut trials = Trials::of(design, model, findings);
     let mut dear: Vec<Vec<Costly>> = Vec::with_capacity(findings.len());
     for finding in findings.iter_mut() {
+        if finding.rule == Rule::CutsStillRight {
+            let back = ways_back(design, model, finding);
+            finding.remedies.extend(back);
+        }
         let (kept, costly) = sorted(&mut trials, finding);
         finding.remedies = kept;
         dear.push(costly);
@@ -64,6 +69,7 @@ fn may_be_sought(finding: &Finding) -> bool {
             | Rule::NoSuchPart
             | Rule::MadePartFits
             | Rule::CutsStillRight
+            | Rule::GluedToOthers
             | Rule::MoistureRange
             | Rule::StickLength
             | Rule::AllPlaced

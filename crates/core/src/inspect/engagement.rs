@@ -13,7 +13,7 @@ use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::{Design, Dimension, Season};
 use crate::joint::groove::Figures;
 use crate::joint::{JointKind, local_axis};
-use crate::model::{Joint, Material, Model, Part, PartId};
+use crate::model::{Feature, Joint, Material, Model, Part, PartId};
 use crate::timber::clearance::panel_size;
 use crate::timber::{Grooved, Movement, Rates, Seasons};
 use crate::worked::Worked;
@@ -75,7 +75,8 @@ fn edges_of_panels(model: &Model) -> BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2
     for joint in &model.joints {
         let JointKind::Groove(figures) = &joint.kind else { continue };
         let into = joint.contact.into;
-        panels.entry((joint.a, into.axis())).or_default()[usize::from(into.sign() < 0.0)].push(Edge { joint, figures });
+        panels.entry((joint.a, into.axis())).or_default()[usize::from(into.sign() < 0.0)]
+            .push(Edge { joint, depth: depth_as_cut(model, joint, figures) });
     }
     panels
 }
@@ -83,13 +84,23 @@ fn edges_of_panels(model: &Model) -> BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2
 fn grooved(panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Grooved {
     let axis = first.joint.contact.into.axis();
     let opening = first.joint.contact.centre[axis] - second.joint.contact.centre[axis];
-    Grooved { opening, depths: [first.figures.depth, second.figures.depth], across: panel.across }
+    Grooved { opening, depths: [first.depth, second.depth], across: panel.across }
 }
 
 /// A panel edge in a groove.
 struct Edge<'m> {
     joint: &'m Joint,
-    figures: &'m Figures,
+    /// How deep its groove is, mm.
+    depth: f64,
+}
+
+/// How deep a groove is: as planned, or deeper where it was cut deeper. One that was cut too shallow is told where cuts are, and is to be cut deeper.
+fn depth_as_cut(model: &Model, joint: &Joint, figures: &Figures) -> f64 {
+    let there = model.part(joint.b).cuts.iter().filter(|cut| cut.joint == Some(joint.id)).filter_map(|cut| match cut.feature {
+        Feature::Groove { depth, .. } => Some(depth),
+        _ => None,
+    });
+    there.fold(figures.depth, f64::max)
 }
 
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
@@ -152,7 +163,7 @@ fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>
     let grooved = grooved(panel, first, second);
     let opening = grooved.opening;
     // Pushed to the bottom of the deeper groove it is held least by the other.
-    let (deep, held_by) = if first.figures.depth >= second.figures.depth { (first, second) } else { (second, first) };
+    let (deep, held_by) = if first.depth >= second.depth { (first, second) } else { (second, first) };
     let (held, room) = (grooved.engaged_pushed(Season::Driest), grooved.room(Season::Wettest));
     let titles = [first, second].map(|edge| model.part(edge.joint.b).title.as_str());
     let name = &panel.part.title;
@@ -186,7 +197,7 @@ fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>
         figures,
         message,
         source: SOURCE,
-        remedies: remedy(panel, opening, held_by.figures.depth).into_iter().collect(),
+        remedies: remedy(panel, opening, held_by.depth.min(deep.depth)).into_iter().collect(),
     })
 }
 

@@ -9,7 +9,7 @@ use super::voids::{Form, Void, Voids};
 use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::{JointKind, role_path};
-use crate::model::{Feature, Joint, JointId, Model, Part, PartId, prism_bounds};
+use crate::model::{CutState, Feature, Joint, JointId, Model, Part, PartId, prism_bounds};
 
 pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     model
@@ -79,6 +79,9 @@ fn on_purpose(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
 
 fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) -> Finding {
     let Near { a, b, at, wall, meets } = *near;
+    // What is there for nothing stays where it is: it is the other.
+    let is_idle = |void: &Void<'_>| void.cut.there == CutState::Idle;
+    let (a, b) = if is_idle(a) { (b, a) } else { (a, b) };
     let least = least_wall(part, &model.timbers);
     let mut parts = vec![part.id];
     parts.extend([a, b].iter().filter_map(|void| other(model, void, part.id)));
@@ -86,6 +89,7 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
     // Of the two, the one that has more room to be shallower in.
     let clash = [(a, b), (b, a)]
         .into_iter()
+        .filter(|_| !is_idle(b))
         .filter_map(|(void, other)| Some((void, other, clash::depths(model, part, void, other, least)?)))
         .max_by(|a, b| a.2.unmet.total_cmp(&b.2.unmet));
     let mut figures = vec![Figure::mm("wall", wall), Figure::mm("least wall", least)];
@@ -96,6 +100,8 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
             mm(past),
             part.title
         )
+    } else if meets && is_idle(b) {
+        format!("A {} breaks {} mm into a {} that is there for nothing in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
     } else if meets {
         format!("A {} breaks {} mm into the other {} in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
     } else {

@@ -9,29 +9,36 @@ use std::collections::BTreeSet;
 use super::milled::lacking;
 use super::panels::RATTLES;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, small};
-use crate::design::shop::{PartRecord, State, cuts_of_one};
+use crate::derive::recorded::{Matched, SAME, cut_parts, goes_where_it_is_put, kind, matters};
+use crate::design::shop::{PartRecord, State};
 use crate::design::{Design, Dimension};
 use crate::joint::JointKind;
 use crate::length::trimmed_to;
-use crate::model::{Cut, Feature, Model, Part, PrismBox};
+use crate::model::{Cut, Feature, JointId, Model, Part, PartId, PrismBox};
+use crate::sentence::capital;
 
-/// Cuts that differ by no more than this are the same, mm: a bench can't tell.
-const SAME: f64 = 0.05;
+/// A cut that is deeper than planned by more than this is told, mm: as much room again as is left at the bottom of a loose part (common practice, no
+/// source).
+const DEEPER: f64 = 0.5;
 
 /// Every part whose cuts are other than planned now; parts that are wrong alike are told together.
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
-    let mut groups: Vec<(Vec<&Part>, Compared)> = Vec::new();
+    let mut groups: Vec<(Vec<&Part>, Compared, Vec<JointId>)> = Vec::new();
     for (part, record) in cut_parts(design, model) {
         let compared = compare(model, part, record);
         if compared.is_right() {
             continue;
         }
-        match groups.iter_mut().find(|(first, known)| first[0].state == part.state && known.says_the_same(&compared)) {
-            Some((parts, _)) => parts.push(part),
-            None => groups.push((vec![part], compared)),
+        let joints = compared.joints.clone();
+        match groups.iter_mut().find(|(first, known, _)| first[0].state == part.state && known.says_the_same(&compared)) {
+            Some((parts, _, all)) => {
+                parts.push(part);
+                all.extend(joints);
+            }
+            None => groups.push((vec![part], compared, joints)),
         }
     }
-    groups.iter().map(|(parts, compared)| finding(parts, compared)).collect()
+    groups.iter().map(|(parts, compared, joints)| finding(model, parts, compared, joints)).collect()
 }
 
 /// The parts whose cuts are other than planned now.
@@ -39,9 +46,9 @@ pub(super) fn wrong<'m>(design: &'m Design, model: &'m Model) -> impl Iterator<I
     cut_parts(design, model).filter(move |(part, record)| !compare(model, part, record).is_right()).map(|(part, _)| part)
 }
 
-fn cut_parts<'m>(design: &'m Design, model: &'m Model) -> impl Iterator<Item = (&'m Part, &'m PartRecord)> {
-    let records = design.shop.parts.iter().filter(|record| record.state.is_cut() && record.finished.is_some());
-    records.filter_map(move |record| Some((model.find(&record.part)?, record)))
+/// Whether the cuts of all parts of these names are as planned.
+pub(crate) fn are_right(design: &Design, model: &Model, parts: &[&str]) -> bool {
+    wrong(design, model).all(|part| !parts.contains(&part.name.as_str()))
 }
 
 /// How the cuts that are there stand to those that are planned.
@@ -51,15 +58,19 @@ struct Compared {
     wrong: Vec<(String, f64, bool)>,
     /// Cuts with too much room, each with how much, mm.
     loose: Vec<(String, f64)>,
+    /// Cuts that go deeper than planned, each by how much, mm.
+    deep: Vec<(String, f64)>,
     /// What is planned and not there.
     missing: Vec<String>,
     /// What is there and not planned.
     idle: Vec<String>,
+    /// The joints whose cuts are wrong.
+    joints: Vec<JointId>,
 }
 
 impl Compared {
     fn is_right(&self) -> bool {
-        self.wrong.is_empty() && self.loose.is_empty() && self.missing.is_empty() && self.idle.is_empty()
+        self.wrong.is_empty() && self.loose.is_empty() && self.deep.is_empty() && self.missing.is_empty() && self.idle.is_empty()
     }
 
     fn seriousness(&self) -> Seriousness {
@@ -76,13 +87,14 @@ impl Compared {
     fn words(&self) -> BTreeSet<String> {
         let wrong = self.wrong.iter().map(|(what, by, _)| format!("{what} by {}", exact(*by)));
         let loose = self.loose.iter().map(|(what, by)| format!("{} loose, by {}", is(what), exact(*by)));
+        let deep = self.deep.iter().map(|(what, by)| format!("{} deeper, by {}", is(what), exact(*by)));
         let counted = [(&self.missing, "still to be cut"), (&self.idle, "there for nothing")];
         let counted = counted.into_iter().filter(|(cuts, _)| !cuts.is_empty()).map(|(cuts, what)| {
             let names: BTreeSet<&str> = cuts.iter().map(String::as_str).collect();
             let names: Vec<&str> = names.into_iter().collect();
             format!("{} {what} ({})", count(cuts.len()), names.join(", "))
         });
-        wrong.chain(loose).chain(counted).collect()
+        wrong.chain(loose).chain(deep).chain(counted).collect()
     }
 
     fn says_the_same(&self, other: &Compared) -> bool {
@@ -115,56 +127,26 @@ fn compare(model: &Model, part: &Part, record: &PartRecord) -> Compared {
 
 /// How far from its planned place at the first end a part stands best, mm: by what it lacks in length where its cuts then lie
 /// better than flush at the first end, else not at all.
-pub(super) fn stands_off(model: &Model, part: &Part, record: &PartRecord) -> f64 {
+pub(crate) fn stands_off(model: &Model, part: &Part, record: &PartRecord) -> f64 {
     let Some(short) = lacking(part, Dimension::Length) else { return 0.0 };
     let wrong = |off: f64| compare_at(model, part, record, off).wrong.len();
     if wrong(short) < wrong(0.0) { short } else { 0.0 }
 }
 
-/// Matches every planned cut to the one that is there and most like it, those that end alike before others, and the most alike first.
+/// The cuts of a part against those planned, where it stands so far from its planned place at the first end.
 fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Compared {
-    let length = part.size[0].mm;
-    let there: Vec<PrismBox> = record.cuts.iter().map(|cut| cut.moved_along(off, length)).collect();
-    let planned: Vec<(&Cut, PrismBox)> =
-        part.cuts.iter().flat_map(|cut| cuts_of_one(part, cut).into_iter().map(move |taken| (cut, taken))).collect();
-    let mut pairs: Vec<(bool, f64, usize, usize)> = Vec::new();
-    for (index, (_, now)) in planned.iter().enumerate() {
-        for (place, then) in there.iter().enumerate() {
-            if kind(&now.0) == kind(&then.0) {
-                pairs.push((now.0 != then.0, now.unlike(then), index, place));
-            }
-        }
-    }
-    pairs.sort_by(|a, b| a.0.cmp(&b.0).then(a.1.total_cmp(&b.1)));
-    let (mut met, mut used) = (vec![false; planned.len()], vec![false; there.len()]);
+    let matched = Matched::of(part, record, off);
     let mut compared = Compared::default();
-    for (_, unlike, index, place) in pairs {
-        if met[index] || used[place] {
-            continue;
-        }
-        (met[index], used[place]) = (true, true);
-        if unlike > SAME {
-            let (cut, now) = &planned[index];
-            judge(model, cut, now, &there[place], &mut compared);
+    for ((cut, now), met) in matched.planned.iter().zip(&matched.met) {
+        match met.map(|place| &matched.there[place]) {
+            Some(then) if now.unlike(then) > SAME => judge(model, cut, now, then, &mut compared),
+            Some(_) => {}
+            None if goes_where_it_is_put(model, cut) => {}
+            None => compared.missing.push(kind(&now.0).to_owned()),
         }
     }
-    let left = |known: &[bool], names: &mut dyn Iterator<Item = &PrismBox>| -> Vec<String> {
-        names.zip(known).filter(|(_, known)| !**known).map(|(cut, _)| kind(&cut.0).to_owned()).collect()
-    };
-    let accounted: Vec<bool> = met.iter().zip(&planned).map(|(met, (cut, _))| *met || goes_where_it_is_put(model, cut)).collect();
-    compared.missing = left(&accounted, &mut planned.iter().map(|(_, now)| now));
-    compared.idle = left(&used, &mut there.iter());
+    compared.idle = matched.idle().map(|cut| kind(&cut.0).to_owned()).collect();
     compared
-}
-
-/// What it is, without how it ends.
-fn kind(name: &str) -> &str {
-    name.split(',').next().unwrap_or(name)
-}
-
-/// Whether a cut is made where what it is for is put on: the pilot holes in a top are.
-fn goes_where_it_is_put(model: &Model, cut: &Cut) -> bool {
-    cut.joint.is_some_and(|joint| matches!(model.joint(joint).kind, JointKind::ScrewedUp(_)))
 }
 
 /// A cut that is there and other than planned: whether what goes into it still does.
@@ -173,16 +155,27 @@ fn judge(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared: &m
         return;
     }
     let joint = cut.joint.map(|joint| model.joint(joint));
+    let wrong = compared.wrong.len();
+    judge_in(model, cut, now, then, compared);
+    if compared.wrong.len() > wrong {
+        compared.joints.extend(joint.map(|joint| joint.id));
+    }
+}
+
+fn judge_in(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
+    let joint = cut.joint.map(|joint| model.joint(joint));
     if let (Feature::Groove { face, .. }, Some(joint)) = (&cut.feature, joint)
         && let JointKind::Groove(_) = joint.kind
     {
-        groove(3 - face.axis(), model.part(joint.a), now, then, compared);
+        groove(face.axis(), model.part(joint.a), now, then, compared);
         return;
     }
-    // A button goes where its slot is, and a mortise that is deeper than it need be does no harm.
-    let pocket = if let Feature::Mortise { face, along, .. } = &cut.feature { Some((face.axis(), *along)) } else { None };
-    let button = joint.is_some_and(|joint| matches!(joint.kind, JointKind::Button(_)));
-    let judged = |axis: &usize| !(button && pocket.is_some_and(|(_, along)| along == *axis));
+    // A mortise or a hole that is deeper than it need be does no harm.
+    let pocket = match &cut.feature {
+        Feature::Mortise { face, .. } | Feature::Hole { face, .. } => Some(face.axis()),
+        _ => None,
+    };
+    let judged = |axis: &usize| matters(model, cut, *axis);
     let beyond = |outer: &PrismBox, inner: &PrismBox| {
         (0..3).filter(judged).map(|axis| outer.beyond_on(inner, axis)).fold(f64::NEG_INFINITY, f64::max)
     };
@@ -193,15 +186,20 @@ fn judge(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared: &m
         compared.wrong.push((format!("{} {how}", is(what)), by, more_mends));
         return;
     }
-    let sides = (0..3).filter(judged).filter(|axis| pocket.is_none_or(|(deep, _)| deep != *axis));
+    let sides = (0..3).filter(judged).filter(|axis| pocket.is_none_or(|deep| deep != *axis));
     let room = sides.map(|axis| then.extent(axis) - now.extent(axis)).fold(0.0, f64::max);
     if room > RATTLES {
         compared.loose.push((what.to_owned(), room));
     }
+    let deeper = pocket.map_or(0.0, |deep| then.extent(deep) - now.extent(deep));
+    if deeper > DEEPER {
+        compared.deep.push((what.to_owned(), deeper));
+    }
 }
 
-/// A groove takes its panel when it is at least as wide, whatever fit is wanted; `across` is the axis of its width.
-fn groove(across: usize, panel: &Part, now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
+/// A groove takes its panel when it is at least as wide, whatever fit is wanted; `deep` is the axis of its depth.
+fn groove(deep: usize, panel: &Part, now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
+    let across = 3 - deep;
     let thickness = panel.size[2].mm;
     let room = then.extent(across) - thickness;
     let aside = (now.1[across] + now.2[across] - then.1[across] - then.2[across]).abs() / 2.0;
@@ -221,21 +219,26 @@ fn groove(across: usize, panel: &Part, now: &PrismBox, then: &PrismBox, compared
     if short > SAME && compared.wrong.iter().all(|(wrong, ..)| *wrong != too_narrow) {
         compared.wrong.push((format!("{what} is too short or too shallow"), short, true));
     }
+    let deeper = then.extent(deep) - now.extent(deep);
+    if deeper > DEEPER {
+        compared.deep.push((name.to_owned(), deeper));
+    }
 }
 
-fn finding(parts: &[&Part], compared: &Compared) -> Finding {
+fn finding(model: &Model, parts: &[&Part], compared: &Compared, joints: &[JointId]) -> Finding {
     let first = parts[0];
     let words: Vec<_> = compared.words().into_iter().collect();
     let who = match parts.len() {
         1 => format!("{} was cut", first.title),
         more => format!("{} and {} more were cut", first.title, more - 1),
     };
-    let worst = compared.wrong.iter().map(|(_, by, _)| *by).chain(compared.loose.iter().map(|(_, by)| *by)).fold(0.0, f64::max);
+    let slight = compared.loose.iter().chain(&compared.deep).map(|(_, by)| *by);
+    let worst = compared.wrong.iter().map(|(_, by, _)| *by).chain(slight).fold(0.0, f64::max);
     Finding {
         rule: Rule::CutsStillRight,
         seriousness: compared.seriousness(),
         parts: parts.iter().map(|part| part.id).collect(),
-        explains: Vec::new(),
+        explains: joints.iter().flat_map(|joint| pairs_of(model, *joint)).collect(),
         joint: None,
         place: Some(first.block().centre()),
         figures: vec![Figure::mm("differs by", worst), Figure::count("parts", parts.len() as u32)],
@@ -245,25 +248,48 @@ fn finding(parts: &[&Part], compared: &Compared) -> Finding {
     }
 }
 
+/// All that goes together in a joint.
+fn pairs_of(model: &Model, joint: JointId) -> Vec<(PartId, PartId)> {
+    let joint = model.joint(joint);
+    let loose = joint.loose.iter().flat_map(|loose| [(joint.a, *loose), (joint.b, *loose)]);
+    std::iter::once((joint.a, joint.b)).chain(loose).collect()
+}
+
+/// What mends the cuts at the bench. The decisions for which they were right are sought with the whole dry fit.
 fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
     let changes = |what: &str| parts.iter().map(|part| (format!("made.{}.{what}", part.name), "planned".to_owned())).collect::<Vec<_>>();
+    // Nothing is cut into what is glued, or made anew of it.
     let glued = parts.iter().any(|part| part.state == State::Glued);
+    let is_note = compared.seriousness() == Seriousness::Note;
     let mut remedies = Vec::new();
-    if compared.wrong.is_empty() && compared.loose.is_empty() {
-        let words = if compared.missing.is_empty() { "Take it as right" } else { "Make the cuts that are missing, and write them down" };
-        remedies.push(Remedy { words: words.to_owned(), changes: changes("cuts") });
-        return remedies;
-    }
-    if compared.loose.is_empty() && compared.wrong.iter().all(|(_, _, more_mends)| *more_mends) {
-        remedies.push(Remedy { words: "Cut to what is planned now, and write it down".to_owned(), changes: changes("cuts") });
+    if !glued {
+        remedies.push(Remedy { words: at_the_bench(compared), changes: changes("cuts") });
+    } else if is_note {
+        remedies.push(Remedy { words: "Take it as right".to_owned(), changes: changes("cuts") });
     }
     if compared.wrong.iter().any(|(what, ..)| what.ends_with("too narrow")) {
         let words = "Rabbet the back of the panel's edges to go into the grooves that are there".to_owned();
         remedies.push(Remedy { words, changes: Vec::new() });
     }
-    if !glued {
+    if !glued && !(is_note && compared.deep.is_empty() && compared.idle.is_empty()) {
         let words = if parts.len() == 1 { "Make it new" } else { "Make them new" };
         remedies.push(Remedy { words: words.to_owned(), changes: changes("state") });
     }
     remedies
+}
+
+/// What is to be plugged, filled and cut, so that the cuts are those that are planned.
+fn at_the_bench(compared: &Compared) -> String {
+    let off = compared.wrong.iter().any(|(_, _, more_mends)| !more_mends);
+    let small = compared.wrong.iter().any(|(_, _, more_mends)| *more_mends);
+    let done = [
+        (!compared.idle.is_empty(), "plug what is there for nothing"),
+        (off, "plug what lies wrong and cut it anew"),
+        (!compared.loose.is_empty(), "glue slips into what is loose"),
+        (!compared.deep.is_empty(), "fill up what is too deep"),
+        (small, "cut to what is planned now"),
+        (!compared.missing.is_empty(), "make the cuts that are missing"),
+    ];
+    let done: Vec<&str> = done.into_iter().filter(|(wanted, _)| *wanted).map(|(_, words)| words).collect();
+    format!("{}, and write it down", capital(&done.join(", ")))
 }

@@ -24,7 +24,9 @@
 
 use std::collections::HashMap;
 
-use super::{Bay, Contact, Cut, Face, Feature, HeldLine, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks};
+use super::{
+    Bay, Contact, Cut, CutState, Face, Feature, HeldLine, Joint, JointId, Material, Model, Part, PartId, PartKind, Role, Room, marks,
+};
 use crate::design::Dimension;
 use crate::design::shop::State;
 use crate::inspect::{Finding, TOUCH};
@@ -230,6 +232,7 @@ impl Assembly {
             shims,
             pose,
             cuts: Vec::new(),
+            planned: None,
             stage: new.stage,
             state,
         });
@@ -243,7 +246,7 @@ impl Assembly {
 
     /// Cuts a part.
     pub fn cut(&mut self, part: PartId, feature: Feature, joint: Option<JointId>) {
-        self.model.parts[part.0].cuts.push(Cut { feature, joint });
+        self.model.parts[part.0].cuts.push(Cut { feature, joint, there: CutState::AsPlanned });
     }
 
     /// Joins two parts as wanted.

@@ -3,6 +3,7 @@
 mod channels;
 mod edges;
 mod ends;
+mod fitted;
 mod words;
 
 use casewright_solid::Prism;

@@ -73,10 +73,10 @@ impl PrismBox {
 }
 
 /// A side nearer to an end or a face than this reaches it, mm.
-const AT: f64 = 1e-3;
+pub(super) const AT: f64 = 1e-3;
 
 /// A cut of more prisms than this, such as a row of teeth, is kept as one box round all.
-const MOST_PRISMS: usize = 4;
+pub(super) const MOST_PRISMS: usize = 4;
 
 impl Feature {
     /// The boxes of wood it takes out of a blank of `size`.

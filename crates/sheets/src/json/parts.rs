@@ -94,7 +94,7 @@ pub struct Placement {
 pub struct CutEntry {
     /// What it is called.
     pub name: &'static str,
-    /// What it is, where and how large, from face side, face edge and first end.
+    /// What it is, where and how large, from face side, face edge and first end; and whether it is there, where that is not as planned.
     pub words: String,
     /// The joint it serves.
     pub joint: Option<usize>,
@@ -208,7 +208,7 @@ fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
         cuts: part
             .cuts
             .iter()
-            .map(|cut| CutEntry { name: cut.feature.name(), words: cut.feature.describe(), joint: cut.joint.map(|joint| joint.0) })
+            .map(|cut| CutEntry { name: cut.feature.name(), words: cut.describe(), joint: cut.joint.map(|joint| joint.0) })
             .collect(),
         joints: model.joints_of(part.id).map(|joint| joint.id.0).collect(),
     }

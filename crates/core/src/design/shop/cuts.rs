@@ -94,7 +94,7 @@ pub(crate) fn cut_at(model: &Model, part: &Part, end: End) -> Vec<String> {
         let joint = model.joint(joint);
         joint.a == part.id && joint.contact.into == Dir::nearest(out)
     };
-    let cuts = part.cuts.iter().filter(|cut| cut.joint.is_some_and(there));
+    let cuts = part.planned_cuts().iter().filter(|cut| cut.joint.is_some_and(there));
     cuts.map(|cut| cut.feature.name().to_owned()).collect()
 }
 
@@ -115,7 +115,7 @@ fn derive_or_tell(design: &Design, path: &str, found: &str) -> Result<Model, Dec
 
 /// The cuts of a part as they are written down.
 fn cuts_of(part: &Part) -> Vec<PrismBox> {
-    part.cuts.iter().flat_map(|cut| cuts_of_one(part, cut)).collect()
+    part.planned_cuts().iter().flat_map(|cut| cuts_of_one(part, cut)).collect()
 }
 
 /// The cuts of a part that was made longer or shorter than planned: marked out from the left, lower or back end of the case, as all that stand beside

@@ -1,0 +1,168 @@
+//! What is cut in a part is what is in its solid, and the dry fit sees it beside what is planned now.
+
+use approx::assert_abs_diff_eq;
+use casewright_core::DryFit;
+use casewright_core::design::shop::State;
+use casewright_core::inspect::{Finding, Rule, Seriousness};
+use casewright_tests::{Case, demo, demo_with, set};
+
+use crate::{apply, bones, case, make, of_shop};
+
+/// What the whole dry fit finds of a rule.
+fn dry_fitted(case: &Case, rule: Rule) -> Vec<Finding> {
+    let told = DryFit::of(&case.design, &case.model, &case.solids).findings;
+    told.into_iter().filter(|finding| finding.rule == rule).collect()
+}
+
+/// Everything that is offered and changes something leaves no finding of that rule about these parts.
+fn assert_each_mends(case: &Case, finding: &Finding) {
+    for remedy in finding.remedies.iter().filter(|remedy| !remedy.changes.is_empty()) {
+        let after = apply(&case.design, remedy);
+        let named = |other: &Finding| case.names(finding).iter().take(2).all(|name| after.names(other).contains(name));
+        let left: Vec<_> =
+            after.findings.iter().filter(|other| other.rule == finding.rule && named(other)).map(|other| &other.message).collect();
+        assert!(left.is_empty(), "{}: {left:?}", remedy.words);
+    }
+}
+
+fn volume(case: &Case, part: &str) -> f64 {
+    let part = case.model.find(part).expect("a part");
+    case.solids.shape(part.id).expect("a solid").volume
+}
+
+#[test]
+fn a_part_that_is_cut_as_planned_is_as_planned() {
+    let planned = case(&demo());
+    let mut design = demo();
+    for part in ["post.front.left", "rail.left.bottom", "rail.front.bottom", "standard.1.front.left", "top", "panel.left.1", "stile.1"] {
+        if planned.model.find(part).is_some() {
+            make(&mut design, part, State::Cut);
+        }
+    }
+    let made = case(&design);
+    assert_eq!(bones(&made.model), bones(&planned.model));
+    assert_eq!(made.findings, planned.findings);
+    assert!(made.model.parts.iter().all(|part| part.planned.is_none()));
+}
+
+/// A rail grooved 15 deep, of which 9 are wanted now: 6 mm of its edge are gone, and a panel that stands 7.5 in each groove with 1.5 of play can be pushed
+/// 7.5 down, out of the groove above.
+#[test]
+fn a_groove_that_was_cut_deeper_lets_its_panel_fall_out() {
+    let deep = [("joinery.groove.depth", "15")];
+    let mut design = demo_with(&deep);
+    make(&mut design, "rail.left.bottom", State::Cut);
+    let before = case(&design);
+    set(&mut design, "joinery.groove.depth", "9").expect("a length");
+    let now = case(&design);
+    assert_abs_diff_eq!(volume(&now, "rail.left.bottom"), volume(&before, "rail.left.bottom"), epsilon = 1e-3);
+    assert!(volume(&case(&demo()), "rail.left.bottom") > volume(&now, "rail.left.bottom") + 1000.0);
+    let told = dry_fitted(&now, Rule::PanelEngaged);
+    let [finding] = &told[..] else { panic!("{told:#?}") };
+    assert_eq!(finding.seriousness, Seriousness::WillFail);
+    assert_eq!(now.names(finding), ["panel.left.1", "rail.left.middle.1", "rail.left.bottom"]);
+    assert!(finding.figures[0].value < 0.5, "{:?}", finding.figures);
+    let cuts = dry_fitted(&now, Rule::CutsStillRight);
+    let [note] = &cuts[..] else { panic!("{cuts:#?}") };
+    assert_eq!(note.seriousness, Seriousness::Note);
+    assert!(note.message.contains("a groove for a panel is deeper, by 6 mm"), "{}", note.message);
+    let words: Vec<&str> = note.remedies.iter().map(|remedy| remedy.words.as_str()).collect();
+    for wanted in ["Fill up what is too deep", "Make it new", "Go back"] {
+        assert!(words.iter().any(|words| words.starts_with(wanted)), "{wanted}: {words:?}");
+    }
+    let back = note.remedies.iter().find(|remedy| remedy.words.starts_with("Go back")).expect("the old depth");
+    assert_eq!(back.changes, [("joinery.groove.depth".to_owned(), "15".to_owned())]);
+    assert!(finding.remedies.iter().any(|remedy| !remedy.changes.is_empty()), "{:#?}", finding.remedies);
+    assert_each_mends(&now, finding);
+    assert_each_mends(&now, note);
+}
+
+/// A post that was mortised for loose tenons is to take dowels: their holes lie in the old mortises.
+#[test]
+fn old_mortises_under_new_dowel_holes_are_seen() {
+    let mut design = demo();
+    make(&mut design, "post.front.left", State::Cut);
+    set(&mut design, "joinery.rail_to_post.by", "dowels").expect("a joint");
+    let now = case(&design);
+    let told = dry_fitted(&now, Rule::MortisesMeet);
+    let in_post: Vec<_> = told.iter().filter(|finding| now.names(finding)[0] == "post.front.left").collect();
+    assert!(!in_post.is_empty(), "{told:#?}");
+    assert_eq!(in_post[0].seriousness, Seriousness::WillFail);
+    assert!(in_post[0].message.contains("hole") && in_post[0].message.contains("mortise"), "{}", in_post[0].message);
+    // Nothing of the like in a post that was not cut.
+    let mut plain = demo();
+    set(&mut plain, "joinery.rail_to_post.by", "dowels").expect("a joint");
+    let plain = case(&plain);
+    assert!(!plain.findings.iter().any(|finding| finding.rule == Rule::MortisesMeet));
+    assert!(volume(&now, "post.front.left") < volume(&plain, "post.front.left") - 1000.0, "the old mortises are gone from it");
+    assert!(volume(&now, "post.front.left") < volume(&case(&demo()), "post.front.left") - 100.0, "and the holes will be");
+    for finding in in_post {
+        let words: Vec<&str> = finding.remedies.iter().map(|remedy| remedy.words.as_str()).collect();
+        assert!(words.iter().any(|words| words.starts_with("Plug")), "{words:?}");
+        assert!(
+            !words.iter().any(|words| words.contains("Mitre") || words.contains("Stagger")),
+            "an old mortise stays where it is: {words:?}"
+        );
+        assert_each_mends(&now, finding);
+    }
+    let cuts = dry_fitted(&now, Rule::CutsStillRight);
+    let [note] = &cuts[..] else { panic!("{cuts:#?}") };
+    let back = note.remedies.iter().find(|remedy| remedy.words.starts_with("Go back")).unwrap_or_else(|| panic!("{:#?}", note.remedies));
+    assert_eq!(back.changes, [("joinery.rail_to_post.by".to_owned(), "loose_tenons".to_owned())]);
+    assert_each_mends(&now, note);
+}
+
+/// A post mortised before the rails were moved up by 6: with the foot as it was its mortises lie right again.
+#[test]
+fn what_a_part_was_cut_for_is_found_again() {
+    let mut design = demo();
+    make(&mut design, "post.front.left", State::Cut);
+    set(&mut design, "carcase.rails.foot", "56").expect("a length");
+    let now = case(&design);
+    let told = dry_fitted(&now, Rule::CutsStillRight);
+    let [finding] = &told[..] else { panic!("{told:#?}") };
+    let changes: Vec<_> = finding.remedies.iter().map(|remedy| remedy.changes.clone()).collect();
+    assert!(changes.contains(&vec![("carcase.rails.foot".to_owned(), "50".to_owned())]), "{:#?}", finding.remedies);
+    assert!(finding.remedies.iter().any(|remedy| remedy.words.starts_with("Plug")), "{:#?}", finding.remedies);
+    assert_each_mends(&now, finding);
+}
+
+/// What is wrong with a cut that is there is told once, and not again as what it does.
+#[test]
+fn a_cut_that_is_wrong_is_told_once() {
+    for (before, after) in [
+        ([("joinery.groove.depth", "9")], ("joinery.groove.depth", "12")),
+        ([("carcase.rails.foot", "50")], ("carcase.rails.foot", "56")),
+        ([("joinery.rail_to_post.depth_in_face", "24.5")], ("joinery.rail_to_post.depth_in_face", "26")),
+    ] {
+        let mut design = demo_with(&before);
+        make(&mut design, "post.front.left", State::Cut);
+        set(&mut design, after.0, after.1).expect("a length");
+        let plain = case(&demo_with(&[after]));
+        let now = case(&design);
+        let rules = |case: &Case| case.findings.iter().map(|finding| finding.rule).collect::<Vec<_>>();
+        let mut wanted = rules(&plain);
+        wanted.push(Rule::CutsStillRight);
+        let (mut found, mut wanted) = (rules(&now), wanted);
+        found.sort_unstable();
+        wanted.sort_unstable();
+        assert_eq!(found, wanted, "{after:?}: {:#?}", now.findings);
+    }
+}
+
+/// A mortise that goes deeper than is wanted now still breaks into what is planned across it.
+#[test]
+fn a_mortise_that_was_cut_deeper_is_as_deep_as_it_is() {
+    let mut design = demo();
+    make(&mut design, "post.front.left", State::Cut);
+    let before = case(&design);
+    for (path, value) in [("joinery.rail_to_post.depth_in_face", "20"), ("joinery.rail_to_post.length", "45.5")] {
+        set(&mut design, path, value).expect("a length");
+    }
+    let now = case(&design);
+    assert_abs_diff_eq!(volume(&now, "post.front.left"), volume(&before, "post.front.left"), epsilon = 1e-3);
+    let told = of_shop(&now);
+    let [note] = told[..] else { panic!("{told:#?}") };
+    assert_eq!((note.rule, note.seriousness), (Rule::CutsStillRight, Seriousness::Note));
+    assert!(note.message.contains("a mortise is deeper, by 4.5 mm"), "{}", note.message);
+}
