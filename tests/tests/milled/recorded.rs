@@ -45,33 +45,34 @@ fn a_part_that_is_cut_as_planned_is_as_planned() {
     assert!(made.model.parts.iter().all(|part| part.planned.is_none()));
 }
 
-/// A rail grooved 15 deep, of which 9 are wanted now: 6 mm of its edge are gone, and a panel that stands 7.5 in each groove with 1.5 of play can be pushed
-/// 7.5 down, out of the groove above.
+/// A rail grooved 9 deep, of which 6 are wanted now: 3 mm more of its edge are gone, and a panel that stands 5 in each groove with 1 of play can be pushed
+/// 4 down: 1 of it stays in the groove above, less what it shrinks.
 #[test]
-fn a_groove_that_was_cut_deeper_lets_its_panel_fall_out() {
-    let deep = [("joinery.groove.depth", "15")];
-    let mut design = demo_with(&deep);
+fn a_groove_that_was_cut_deeper_lets_its_panel_slide() {
+    let mut design = demo_with(&[("joinery.groove.play", "1")]);
     make(&mut design, "rail.left.bottom", State::Cut);
     let before = case(&design);
-    set(&mut design, "joinery.groove.depth", "9").expect("a length");
+    set(&mut design, "joinery.groove.depth", "6").expect("a length");
     let now = case(&design);
     assert_abs_diff_eq!(volume(&now, "rail.left.bottom"), volume(&before, "rail.left.bottom"), epsilon = 1e-3);
-    assert!(volume(&case(&demo()), "rail.left.bottom") > volume(&now, "rail.left.bottom") + 1000.0);
+    let plain = case(&demo_with(&[("joinery.groove.play", "1"), ("joinery.groove.depth", "6")]));
+    assert_eq!(plain.findings, []);
+    assert!(volume(&plain, "rail.left.bottom") > volume(&now, "rail.left.bottom") + 1000.0);
     let told = dry_fitted(&now, Rule::PanelEngaged);
     let [finding] = &told[..] else { panic!("{told:#?}") };
-    assert_eq!(finding.seriousness, Seriousness::WillFail);
+    assert_eq!(finding.seriousness, Seriousness::AtRisk);
     assert_eq!(now.names(finding), ["panel.left.1", "rail.left.middle.1", "rail.left.bottom"]);
-    assert!(finding.figures[0].value < 0.5, "{:?}", finding.figures);
+    assert!((0.3..=1.0).contains(&finding.figures[0].value), "{:?}", finding.figures);
     let cuts = dry_fitted(&now, Rule::CutsStillRight);
     let [note] = &cuts[..] else { panic!("{cuts:#?}") };
     assert_eq!(note.seriousness, Seriousness::Note);
-    assert!(note.message.contains("a groove for a panel is deeper, by 6 mm"), "{}", note.message);
+    assert!(note.message.contains("a groove for a panel is deeper, by 3 mm"), "{}", note.message);
     let words: Vec<&str> = note.remedies.iter().map(|remedy| remedy.words.as_str()).collect();
     for wanted in ["Fill up what is too deep", "Make it new", "Go back"] {
         assert!(words.iter().any(|words| words.starts_with(wanted)), "{wanted}: {words:?}");
     }
     let back = note.remedies.iter().find(|remedy| remedy.words.starts_with("Go back")).expect("the old depth");
-    assert_eq!(back.changes, [("joinery.groove.depth".to_owned(), "15".to_owned())]);
+    assert_eq!(back.changes, [("joinery.groove.depth".to_owned(), "9".to_owned())]);
     assert!(finding.remedies.iter().any(|remedy| !remedy.changes.is_empty()), "{:#?}", finding.remedies);
     assert_each_mends(&now, finding);
     assert_each_mends(&now, note);

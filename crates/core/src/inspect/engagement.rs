@@ -197,7 +197,7 @@ fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>
         figures,
         message,
         source: SOURCE,
-        remedies: remedy(panel, opening, held_by.depth.min(deep.depth)).into_iter().collect(),
+        remedies: remedy(panel, opening, [held_by.depth, deep.depth]).into_iter().collect(),
     })
 }
 
@@ -231,10 +231,11 @@ fn grave(fails: bool) -> Seriousness {
     if fails { Seriousness::WillFail } else { Seriousness::AtRisk }
 }
 
-/// The size that the panel should have, where it is the maker's own; else grooves that hold a panel with play.
-fn remedy(panel: &Panel<'_>, opening: f64, depth: f64) -> Option<Remedy> {
+/// The size that the panel should have, where it is the maker's own; else grooves that hold a panel with play. One of the two may be deeper than planned,
+/// by how it was cut.
+fn remedy(panel: &Panel<'_>, opening: f64, [depth, deeper]: [f64; 2]) -> Option<Remedy> {
     if panel.part.is_own(panel.of.index()) {
-        let right = panel_size(opening, depth, 2.0 * PLAY, &panel.across);
+        let right = panel_size(opening, f64::midpoint(depth, deeper), 2.0 * PLAY, &panel.across);
         let word = panel.of.word();
         return Some(Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", panel.part.name), right));
     }
@@ -245,7 +246,10 @@ fn remedy(panel: &Panel<'_>, opening: f64, depth: f64) -> Option<Remedy> {
     // To a half, upward; a ten-thousandth is no reason for another.
     let half = |mm: f64| (mm * 2.0 - 1e-4).ceil() / 2.0;
     let play = PLAY.max(half(f64::midpoint(LEAST_ROOM, (wettest - built).max(0.0))));
-    let deep = depth.max(half(LEAST_ENGAGED + 2.0 * play + (built - driest).max(0.0)));
+    let wanted = LEAST_ENGAGED + 2.0 * play + (built - driest).max(0.0);
+    // As wide as the planned grooves make it, the panel must still reach out of the one that is deeper.
+    let out_of_deeper = if deeper > depth + TOUCH { half(f64::midpoint(wanted, deeper)) } else { 0.0 };
+    let deep = depth.max(half(wanted)).max(out_of_deeper);
     Some(Remedy {
         words: format!("Make the grooves {} mm deep with {} mm of play", mm(deep), mm(play)),
         changes: vec![("joinery.groove.play".to_owned(), play.to_string()), ("joinery.groove.depth".to_owned(), deep.to_string())],

@@ -85,7 +85,11 @@ impl<'d> Proof<'d> {
         let Some(tried) = self.tried(&remedy.changes) else { return false };
         let scope = |model: &Model, finding: &Finding| finding.joint.map(|joint| model.joint(joint)).and_then(sizes_path);
         let own = scope(model, finding);
-        let left = |other: &Finding| Family::of(other.rule) == Some(family) && scope(&tried.model, other) == own;
+        // A panel is mended for itself, or for all that the finding speaks for.
+        let named: Vec<&str> = finding.parts.iter().map(|part| model.part(*part).name.as_str()).collect();
+        let of_panels = |other: &Finding| other.parts.first().is_some_and(|part| named.contains(&tried.model.part(*part).name.as_str()));
+        let same = |other: &Finding| if family == Family::Panels { of_panels(other) } else { scope(&tried.model, other) == own };
+        let left = |other: &Finding| Family::of(other.rule) == Some(family) && same(other);
         let fails = |other: &&Finding| other.seriousness == Seriousness::WillFail;
         let failed = |other: &Finding| before.iter().filter(fails).any(|known| known.rule == other.rule);
         let mended = family == Family::Rules || !tried.findings.iter().any(left);
@@ -125,6 +129,8 @@ enum Family {
     Beside,
     /// What grooves leave of their part.
     Grooves,
+    /// How panels are held in their grooves.
+    Panels,
     /// Each rule of a joint for itself: held by the check that tells it.
     Rules,
 }
@@ -137,6 +143,7 @@ impl Family {
             Rule::TenonThickness => Some(Family::Thickness),
             Rule::MortiseCheek | Rule::ShortGrain => Some(Family::Beside),
             Rule::GrooveLeavesWood => Some(Family::Grooves),
+            Rule::PanelEngaged | Rule::PanelBottoms => Some(Family::Panels),
             Rule::JointRule => Some(Family::Rules),
             _ => None,
         }

@@ -88,6 +88,7 @@ impl Rule {
             Rule::NoSuchPart => "the name that was written, against those of the parts and the stock that are there",
             Rule::MadePartFits => "lacking or over = the size that is there − the size that is wanted now",
             Rule::CutsStillRight => "differs by = the farthest that a side of a cut as made lies from where it is planned now",
+            Rule::GluedToOthers => "glued to it = how many of the parts it is glued to are recorded as glued too",
             Rule::RightSheet => "measured, against nominal thickness and the tolerance it is sold with",
             Rule::Solid => "volume = blank − all its cuts",
             Rule::EdgeLeavesWood => "flat left = thickness − what is taken off by the round or chamfer on either edge",

@@ -46,7 +46,9 @@ pub fn lifts(design: &Design, model: &Model, solids: &Solids, sequence: &Sequenc
 
 fn group_of<'s>(sequence: &'s Sequence, parts: &[PartId]) -> Option<&'s str> {
     let same = |group: &&Group| group.parts.len() == parts.len() && parts.iter().all(|part| group.parts.contains(part));
-    sequence.groups.iter().find(same).map(|group| group.title.as_str())
+    // What is glued together already is in no group of its own; loose tenons may have been put into it.
+    let done = || sequence.done.iter().find(|done| done.parts.iter().all(|part| parts.contains(part))).map(|done| done.title.as_str());
+    sequence.groups.iter().find(same).map(|group| group.title.as_str()).or_else(done)
 }
 
 fn heavy(design: &Design, model: &Model, solids: &Solids, step: Option<usize>, what: String, parts: &[PartId]) -> Option<Lift> {
