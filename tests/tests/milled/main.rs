@@ -13,6 +13,7 @@ mod rough;
 mod sheets;
 mod shims;
 mod stock;
+mod thin;
 
 use casewright_core::design::Dimension;
 use casewright_core::design::shop::{self, State};

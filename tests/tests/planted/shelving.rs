@@ -23,6 +23,24 @@ pub(super) const FAULTS: &[Fault] = &[
         ("bearing", 11.0),
     ),
     demo_fault(
+        "one slat a shelf",
+        &[("carcase.wall", "anchored")],
+        &[("sawtooth.slats.count", "1")],
+        (Rule::BoxStands, WillFail),
+        &["slat.1.1.1"],
+        // Of 92, in the middle of 29 to 446: from 191.5. A case 318 deep that stands at the back of 28 has its middle at 187.
+        ("beside", 4.5),
+    ),
+    demo_fault(
+        "two slats a shelf",
+        &[],
+        &[("sawtooth.slats.count", "2")],
+        (Rule::BoxStands, AtRisk),
+        &["slat.1.1.1"],
+        // 417 less twice 92.
+        ("gap", 233.0),
+    ),
+    demo_fault(
         "a shelf above the last tooth",
         &[],
         &[("interior.bays.3.opening.shelves.4", "60")],

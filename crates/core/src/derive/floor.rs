@@ -6,7 +6,7 @@
 use glam::{DVec2, DVec3};
 
 use super::builder::sized;
-use super::frames::Frames;
+use super::frames::{FrameParts, Frames};
 use super::interior::{BayPlan, CrossRails};
 use super::{Builder, DesignError, Levels};
 use crate::design::{Bottom, Dimension, Side};
@@ -65,7 +65,7 @@ pub(super) fn build(
             bearer(builder, levels, index, [&left.bearer, &right.bearer], frames.front.bottom, true)?,
             bearer(builder, levels, index, [&left.bearer, &right.bearer], back.bottom, false)?,
         ];
-        piece(builder, levels, index, &left, &right, bearers)?;
+        piece(builder, levels, index, &left, &right, [frames.front.bottom, back.bottom], bearers)?;
     }
     Ok(())
 }
@@ -96,8 +96,10 @@ fn bound(
         };
     }
     let side = if left { &builder.design.carcase.left } else { &builder.design.carcase.right };
+    let frame = if left { &frames.left } else { &frames.right };
     let near = if left { Size::decided("", "left of the case", 0.0) } else { levels.width.clone() };
     let face = if left { &plan.left } else { &plan.right };
+    let inner = |frame: &FrameParts| levels.inner_of(builder, frame.bottom, Dir::PlusX);
     let posts = [frames.post(true, left), frames.post(false, left)];
     let bearer = BearerEnd {
         at: face.clone(),
@@ -106,7 +108,10 @@ fn bound(
     };
     match side {
         Side::Frame(_) => Bound {
-            at: Size::sum("edge of the floor at the side rail", [(1.0, &near), (inward, &levels.inner), (inward, &clearance)]),
+            at: Size::sum(
+                "edge of the floor at the side rail",
+                [(1.0, &near), (inward, &frame.as_ref().map_or_else(|| levels.inner.clone(), inner)), (inward, &clearance)],
+            ),
             uprights: Some(posts),
             cross_rail: None,
             bearer,
@@ -168,29 +173,38 @@ fn bearer(
     Ok(id)
 }
 
+#[allow(clippy::too_many_arguments, reason = "a piece of floor knows its bay, what bounds it and what it lies on")]
 fn piece(
     builder: &mut Builder<'_>,
     levels: &Levels,
     bay: usize,
     left: &Bound,
     right: &Bound,
+    rails: [PartId; 2],
     bearers: [PartId; 2],
 ) -> Result<(), Vec<DesignError>> {
     let thickness = builder.size("timber.floor.measured");
     let clearance = builder.size("carcase.bottom.clearance");
     let title = format!("Floor, bay {}", bay + 1);
-    let wide = Size::sum(format!("{title}: width"), [(1.0, &levels.depth), (-2.0, &levels.inner), (-2.0, &clearance)]);
+    let name = format!("floor.{}", bay + 1);
+    let [front, back] = rails.map(|rail| levels.inner_of(builder, rail, Dir::PlusZ));
+    let wide = if front == back {
+        Size::sum(format!("{title}: width"), [(1.0, &levels.depth), (-2.0, &front), (-2.0, &clearance)])
+    } else {
+        Size::sum(format!("{title}: width"), [(1.0, &levels.depth), (-1.0, &front), (-1.0, &back), (-2.0, &clearance)])
+    };
     let long = Size::sum(format!("{title}: length"), [(1.0, &right.at), (-1.0, &left.at)]);
     for size in [&wide, &long] {
         if size.mm <= 0.0 {
             return Err(vec![too_small(bay, "the floor", size.mm)]);
         }
     }
-    let inset = levels.inner.mm + clearance.mm;
-    let y = (levels.low.mm - thickness.mm, levels.low.mm);
-    let (x, z) = ((left.at.mm, right.at.mm), (inset, levels.depth.mm - inset));
+    // It lies on its bearers, however thick it is.
+    let under = levels.low.mm - thickness.mm;
+    let y = (under, under + builder.as_bought(&name, &thickness).mm);
+    let (x, z) = ((left.at.mm, right.at.mm), (back.mm + clearance.mm, levels.depth.mm - front.mm - clearance.mm));
     let id = builder.place(NewPart {
-        name: format!("floor.{}", bay + 1),
+        name,
         title: title.clone(),
         kind: PartKind::Floor,
         material: Material::Sheet(builder.design.timber.floor.product.clone()),

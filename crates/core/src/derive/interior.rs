@@ -55,8 +55,9 @@ const LEAST_BAY: f64 = 20.0;
 
 /// The bays of the case from the left.
 pub(super) fn plan(builder: &Builder<'_>, levels: &Levels) -> Result<Vec<BayPlan>, Vec<DesignError>> {
-    let left = levels.post_width.named("left post, inner face");
-    let right = Size::sum("right post, inner face", [(1.0, &levels.width), (-1.0, &levels.post_width)]);
+    let [left, right] = [true, false].map(|left| levels.posts_across(builder, left));
+    let left = left.named("left post, inner face");
+    let right = Size::sum("right post, inner face", [(1.0, &levels.width), (-1.0, &right)]);
     let mut plans = Vec::new();
     let end = Size::decided("", "no divider", 0.0);
     divide(builder, &builder.design.interior, "interior", (left, right), end, &mut plans).map_err(|error| vec![error])?;
@@ -102,20 +103,43 @@ fn split_width(
     after: &Size,
     plans: &mut Vec<BayPlan>,
 ) -> Result<(), DesignError> {
-    let divider = builder.size(&format!("{path}.divider.width"));
     let own_cross_rail = builder.size(&format!("{path}.divider.cross_rail"));
-    let widths = clear_widths(builder, split, path, &left, &right, &divider)?;
+    let dividers = dividers(builder, split, path, plans.len());
+    let widths = clear_widths(builder, split, path, &left, &right, &dividers)?;
     let last = split.bays.len() - 1;
     let mut from = left;
     for (index, (bay, width)) in split.bays.iter().zip(&widths).enumerate() {
         let to =
             if index == last { right.clone() } else { Size::sum(format!("right face of bay {}", index + 1), [(1.0, &from), (1.0, width)]) };
-        let next = Size::sum(format!("left face of bay {}", index + 2), [(1.0, &to), (1.0, &divider)]);
+        let next = dividers
+            .get(index)
+            .map_or_else(|| to.clone(), |divider| Size::sum(format!("left face of bay {}", index + 2), [(1.0, &to), (1.0, divider)]));
         let cross_rail = if index == last { after.clone() } else { own_cross_rail.clone() };
         divide(builder, &bay.opening, &format!("{path}.bays.{}.opening", index + 1), (from, to), cross_rail, plans)?;
         from = next;
     }
     Ok(())
+}
+
+/// The widths of the dividers of a split, before which there are so many bays: each as its stile and its muntin came out, the wider of the two.
+fn dividers(builder: &Builder<'_>, split: &Split, path: &str, before: usize) -> Vec<Size> {
+    let planned = builder.size(&format!("{path}.divider.width"));
+    let mut bays = before;
+    let between = split.bays.iter().take(split.bays.len().saturating_sub(1)).map(|bay| {
+        bays += leaves(&bay.opening);
+        let made = ["stile", "muntin"].map(|word| builder.as_made(&format!("{word}.{bays}"), Dimension::Width, &planned));
+        let [stile, muntin] = made;
+        if muntin.mm > stile.mm { muntin } else { stile }
+    });
+    between.collect()
+}
+
+/// How many bays there are in an opening.
+fn leaves(opening: &Opening) -> usize {
+    match opening {
+        Opening::Leaf(_) => 1,
+        Opening::Split(split) => split.bays.iter().map(|bay| leaves(&bay.opening)).sum(),
+    }
 }
 
 /// The clear width of every bay: what was decided, and for the others their shares of the rest.
@@ -125,7 +149,7 @@ fn clear_widths(
     path: &str,
     left: &Size,
     right: &Size,
-    divider: &Size,
+    dividers: &[Size],
 ) -> Result<Vec<Size>, DesignError> {
     let no_room = |problem: String, remedy: String| Err(DesignError::NoRoom { path: format!("{path}.bays"), problem, remedy });
     if split.bays.is_empty() {
@@ -133,8 +157,15 @@ fn clear_widths(
     }
     let whole = Size::sum("between the posts", [(1.0, right), (-1.0, left)]);
     let name = |index: usize| format!("{path}.bays.{}.size", index + 1);
-    let dividers = (split.bays.len() - 1) as f64;
-    let mut rest = Size::sum("left for the bays", [(1.0, &whole), (-dividers, divider)]);
+    let mut rest = match dividers {
+        [first, others @ ..] if others.iter().all(|divider| divider == first) => {
+            Size::sum("left for the bays", [(1.0, &whole), (-(dividers.len() as f64), first)])
+        }
+        _ => {
+            let less = |rest: Size, divider| Size::sum("left for the bays", [(1.0, &rest), (-1.0, divider)]);
+            dividers.iter().fold(whole.named("left for the bays"), less)
+        }
+    };
     let mut shares = 0.0;
     for (index, bay) in split.bays.iter().enumerate() {
         match bay.size {

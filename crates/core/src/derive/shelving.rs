@@ -4,15 +4,16 @@ use glam::{DVec2, DVec3};
 
 use super::builder::sized;
 use super::frames::Frames;
-use super::interior::BayPlan;
+use super::interior::{BayPlan, floor_thickness};
 use super::{Builder, DesignError, Levels};
 use crate::design::{Bottom, Dimension, Fitting, Sawtooth, Shelves};
-use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
+use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::joint::{Detail, seat};
 use crate::length::trimmed;
 use crate::model::{Bay, BuildStage, Contact, Feature, Material, Meeting, NewPart, PartId, PartKind, Role, Room, ShelfLevels};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
+use crate::sentence::inside;
 
 /// The common figures of all shelving.
 struct Common<'s> {
@@ -23,15 +24,14 @@ struct Common<'s> {
     thickness: Size,
     /// Thickness of a slat.
     slat: Size,
+    /// Of a cleat between standards as planned.
     cleat_length: Size,
-    /// z of the face of the front and the back standards' teeth.
-    teeth: (f64, f64),
     /// z of the back and the front of the shelves.
     shelf: (Size, Size),
 }
 
 impl<'s> Common<'s> {
-    fn of(builder: &Builder<'s>, levels: &Levels) -> Result<Common<'s>, Vec<DesignError>> {
+    fn of(builder: &Builder<'s>, levels: &Levels, frames: &Frames) -> Result<Common<'s>, Vec<DesignError>> {
         let sawtooth = &builder.design.sawtooth;
         let size = |path: &str| builder.size(path);
         let width = Size::sum("standard: width", [(1.0, &size("sawtooth.backing")), (1.0, &size("sawtooth.seat"))]);
@@ -40,9 +40,8 @@ impl<'s> Common<'s> {
             "cleat: length at its lower edge",
             [(1.0, &between), (-2.0, &size("sawtooth.backing")), (-1.0, &size("sawtooth.cleat.play"))],
         );
-        let rear = levels.inner.named("inner face of the back rails");
+        let rear = rear(builder, levels, frames);
         let fore = Size::sum("front of the shelves", [(1.0, &levels.depth), (-1.0, &size("sawtooth.slats.set_back"))]);
-        let teeth = (levels.depth.mm - levels.post_depth.mm - width.mm, levels.post_depth.mm + width.mm);
         let no_room =
             |path: &str, problem: String, remedy: String| Err(vec![DesignError::NoRoom { path: path.to_owned(), problem, remedy }]);
         if sawtooth.pitch <= sawtooth.crest * 2.0 {
@@ -73,12 +72,11 @@ impl<'s> Common<'s> {
             thickness: size("sawtooth.thickness"),
             slat: builder.slat_thickness(),
             cleat_length,
-            teeth,
             shelf: (rear, fore),
         })
     }
 
-    /// Height of the upper face of the slats above the foot of the standards, on a tooth.
+    /// Height of the upper face of the slats above the foot of the standards, on a tooth, as planned.
     fn shelf_height(&self, tooth: u32) -> f64 {
         seat::seat_height(self.sawtooth, tooth) + self.sawtooth.cleat.height.to_mm() + self.slat.mm
     }
@@ -99,12 +97,13 @@ struct Flank {
 }
 
 pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan], frames: &Frames) -> Result<(), Vec<DesignError>> {
-    let common = Common::of(builder, levels)?;
+    let common = Common::of(builder, levels, frames)?;
     for (bay, plan) in plans.iter().enumerate() {
         let flanks = flanks(plan, bay, plans.len(), frames);
         let mut levels_in_bay = Vec::new();
         if let Fitting::Sawtooth(shelves) = &plan.fitting {
-            let standards = flanks.each_ref().map(|flank| standards(builder, levels, &common, bay, flank));
+            let foot = foot(builder, levels, bay);
+            let standards = flanks.each_ref().map(|flank| standards(builder, levels, &common, &foot, bay, flank));
             levels_in_bay = place_shelves(builder, levels, &common, bay, plan, shelves, &flanks, &standards);
         }
         rooms(builder, levels, &common, bay, plan, &levels_in_bay);
@@ -123,40 +122,59 @@ fn flanks(plan: &BayPlan, bay: usize, bays: usize, frames: &Frames) -> [Flank; 2
     ]
 }
 
+/// The inner face of the back rails: of the one that reaches farthest in.
+fn rear(builder: &Builder<'_>, levels: &Levels, frames: &Frames) -> Size {
+    let rails = frames.back.as_ref().map_or_else(Vec::new, |back| vec![back.bottom, back.top]);
+    let inner = rails.into_iter().map(|rail| levels.inner_of(builder, rail, Dir::MinusZ));
+    let farthest = inner.max_by(|a, b| a.mm.total_cmp(&b.mm));
+    farthest.unwrap_or_else(|| levels.inner.clone()).named("inner face of the back rails")
+}
+
+/// What the standards of a bay stand on: the bottom rails, or a floor that came out thicker and so reaches higher.
+fn foot(builder: &Builder<'_>, levels: &Levels, bay: usize) -> Size {
+    let planned = floor_thickness(builder);
+    let floor = builder.as_bought(&format!("floor.{}", bay + 1), &planned);
+    if floor.mm <= planned.mm + TOUCH {
+        return levels.low.clone();
+    }
+    Size::sum("upper face of the floor", [(1.0, &levels.low), (1.0, &floor), (-1.0, &planned)])
+}
+
 /// The front and the back standard on one side of a bay.
-fn standards(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, flank: &Flank) -> [PartId; 2] {
-    let x = span(flank.face, flank.face + flank.out * common.thickness.mm);
+fn standards(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, foot: &Size, bay: usize, flank: &Flank) -> [PartId; 2] {
     let [front, back] = flank.uprights;
     let front = builder.made_face(front, Dir::MinusZ).unwrap_or(levels.depth.mm - levels.post_depth.mm);
     let back = builder.made_face(back, Dir::PlusZ).unwrap_or(levels.post_depth.mm);
-    let places = [("front", (front - common.width.mm, front), Dir::PlusZ), ("back", (back, back + common.width.mm), Dir::MinusZ)];
+    let opening = if *foot == levels.low {
+        levels.opening.clone()
+    } else {
+        Size::sum("from the floor to the top rail", [(1.0, &levels.high), (-1.0, foot)])
+    };
     let mut made = [PartId(0); 2];
-    for (index, (word, z, into)) in places.into_iter().enumerate() {
+    for (index, (word, back_to, into)) in [("front", front, Dir::PlusZ), ("back", back, Dir::MinusZ)].into_iter().enumerate() {
         let title = format!("Standard, bay {}, {word} {}", bay + 1, flank.word);
-        let face = Dir::nearest(DVec3::Y.cross(into.vector()));
+        let name = format!("standard.{}.{word}.{}", bay + 1, flank.word);
+        let size = [(Dimension::Length, &opening), (Dimension::Width, &common.width), (Dimension::Thickness, &common.thickness)];
+        // Its foot, its back and its face towards the bay are where they should be, whatever it measures.
+        let [length, width, thickness] = size.map(|(of, planned)| builder.as_made(&name, of, planned).mm);
+        let x = span(flank.face, flank.face + flank.out * thickness);
+        let y = (foot.mm, foot.mm + length);
+        let z = span(back_to, back_to - into.sign() * width);
         let id = builder.place(NewPart {
-            name: format!("standard.{}.{word}.{}", bay + 1, flank.word),
+            name,
             title: title.clone(),
             kind: PartKind::Standard,
             material: Material::Solid(builder.design.timber.shelving.clone()),
-            block: Block::new(x, (levels.low.mm, levels.high.mm), z),
-            lie: Lie { face, edge: into },
-            size: [
-                sized(&title, Dimension::Length, &levels.opening),
-                sized(&title, Dimension::Width, &common.width),
-                sized(&title, Dimension::Thickness, &common.thickness),
-            ],
+            block: Block::new(x, y, z),
+            lie: Lie { face: Dir::nearest(DVec3::Y.cross(into.vector())), edge: into },
+            size: size.map(|(of, planned)| sized(&title, of, planned)),
             stage: BuildStage::AfterGlueUp,
         });
         let s = common.sawtooth;
-        if common.seats > 0 {
-            let teeth = Feature::Teeth {
-                first: s.first.to_mm(),
-                pitch: s.pitch.to_mm(),
-                seat: s.seat.to_mm(),
-                crest: s.crest.to_mm(),
-                count: common.seats,
-            };
+        let count = seat::seats_in(s, length, opening.mm);
+        if count > 0 {
+            let teeth =
+                Feature::Teeth { first: s.first.to_mm(), pitch: s.pitch.to_mm(), seat: s.seat.to_mm(), crest: s.crest.to_mm(), count };
             builder.cut(id, teeth);
         }
         builder.meet(
@@ -165,14 +183,10 @@ fn standards(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, ba
                 a: id,
                 b: flank.uprights[index],
                 contact: Contact {
-                    centre: DVec3::new(
-                        f64::midpoint(x.0, x.1),
-                        f64::midpoint(levels.low.mm, levels.high.mm),
-                        if into == Dir::PlusZ { z.1 } else { z.0 },
-                    ),
+                    centre: DVec3::new(f64::midpoint(x.0, x.1), f64::midpoint(y.0, y.1), back_to),
                     into,
                     along: Dir::PlusY,
-                    extent: DVec2::new(levels.opening.mm, common.thickness.mm),
+                    extent: DVec2::new(length, thickness),
                 },
             },
             &Detail::None,
@@ -186,7 +200,16 @@ fn span(a: f64, b: f64) -> (f64, f64) {
     (a.min(b), a.max(b))
 }
 
-/// Places the shelves whose teeth are there and free, and gives tooth and number of each from the lowest.
+/// A shelf that was placed.
+struct Placed {
+    tooth: u32,
+    /// Its place among those of its bay.
+    index: usize,
+    /// The heights of its lower and its upper face, over the floor of the room, mm.
+    level: (f64, f64),
+}
+
+/// Places the shelves whose teeth are there and free, from the lowest.
 #[allow(clippy::too_many_arguments, reason = "a shelf knows its bay, its teeth and both flanks")]
 fn place_shelves(
     builder: &mut Builder<'_>,
@@ -197,26 +220,50 @@ fn place_shelves(
     shelves: &Shelves,
     flanks: &[Flank; 2],
     standards: &[[PartId; 2]; 2],
-) -> Vec<(u32, usize)> {
-    let mut used: Vec<(u32, usize)> = Vec::new();
+) -> Vec<Placed> {
+    let mut used: Vec<Placed> = Vec::new();
+    let teeth = Teeth::of(builder, common, standards);
     for (index, &tooth) in shelves.shelves.iter().enumerate() {
-        if tooth == 0 || tooth > common.seats {
-            builder.found(no_tooth(plan, bay, index, tooth, common, &shelves.shelves, standards[0][0]));
+        if tooth == 0 || tooth > teeth.count {
+            builder.found(no_tooth(builder, plan, bay, index, tooth, &teeth, common, &shelves.shelves));
             continue;
         }
-        if let Some((_, other)) = used.iter().find(|(taken, _)| *taken == tooth) {
-            builder.found(tooth_taken(plan, bay, [index, *other], tooth, common, &shelves.shelves, standards[0][0]));
+        if let Some(other) = used.iter().find(|other| other.tooth == tooth) {
+            builder.found(tooth_taken(plan, bay, [index, other.index], tooth, &teeth, common, &shelves.shelves));
             continue;
         }
-        used.push((tooth, index));
-        let seat = levels.low.mm + seat::seat_height(common.sawtooth, tooth);
+        let seat = teeth.foot + seat::seat_height(common.sawtooth, tooth);
         let name = format!("{}.{}", bay + 1, index + 1);
         let title = format!("bay {}, shelf {}", bay + 1, index + 1);
         let cleats = [0, 1].map(|side| cleat(builder, common, &name, &title, &flanks[side], standards[side], tooth, seat));
-        slats(builder, levels, common, &name, &title, plan, standards, cleats, seat + common.sawtooth.cleat.height.to_mm());
+        // Slats lie on the higher of the two.
+        let under = cleats.map(|cleat| builder.part(cleat).block().max.y).into_iter().fold(seat, f64::max);
+        let over = slats(builder, levels, common, &name, &title, plan, standards, cleats, under);
+        used.push(Placed { tooth, index, level: (under, over) });
     }
-    used.sort_unstable();
+    used.sort_by_key(|placed| placed.tooth);
     used
+}
+
+/// The teeth that all standards of a bay have.
+struct Teeth {
+    count: u32,
+    /// The standard that has the fewest.
+    fewest: PartId,
+    /// Height of the feet of the standards, mm.
+    foot: f64,
+}
+
+impl Teeth {
+    fn of(builder: &Builder<'_>, common: &Common<'_>, standards: &[[PartId; 2]; 2]) -> Teeth {
+        let count = |standard: &PartId| {
+            let cuts = &builder.part(*standard).cuts;
+            let teeth = cuts.iter().find_map(|cut| if let Feature::Teeth { count, .. } = cut.feature { Some(count) } else { None });
+            teeth.unwrap_or(0).min(common.seats)
+        };
+        let fewest = standards.as_flattened().iter().copied().min_by_key(count).unwrap_or(standards[0][0]);
+        Teeth { count: count(&fewest), fewest, foot: builder.part(fewest).block().min.y }
+    }
 }
 
 #[allow(clippy::too_many_arguments, reason = "as one that has no tooth")]
@@ -225,23 +272,23 @@ fn tooth_taken(
     bay: usize,
     [index, other]: [usize; 2],
     tooth: u32,
+    teeth: &Teeth,
     common: &Common<'_>,
     wishes: &[u32],
-    standard: PartId,
 ) -> Finding {
     let message = format!("Shelf {} of bay {} is left out: shelf {} lies on tooth {tooth} already", index + 1, bay + 1, other + 1);
-    let nearest = free_teeth(common, wishes, index).min_by_key(|free| free.abs_diff(tooth));
+    let nearest = free_teeth(common, teeth, wishes, index).min_by_key(|free| free.abs_diff(tooth));
     let remedy = nearest.map(|tooth| on_tooth(plan, index, tooth));
-    left_out(standard, vec![Figure::count("tooth wanted", tooth)], message, remedy.into_iter().collect())
+    left_out(teeth.fewest, vec![Figure::count("tooth wanted", tooth)], message, remedy.into_iter().collect())
 }
 
 /// The teeth that leave a cleat and a slat of room to every other shelf, the highest first.
-fn free_teeth(common: &Common<'_>, wishes: &[u32], index: usize) -> impl Iterator<Item = u32> {
+fn free_teeth(common: &Common<'_>, teeth: &Teeth, wishes: &[u32], index: usize) -> impl Iterator<Item = u32> {
     let s = common.sawtooth;
     let step = ((s.cleat.height.to_mm() + common.slat.mm) / s.pitch.to_mm()).ceil() as u32;
     let others = wishes.iter().enumerate().filter(move |(other, _)| *other != index).map(|(_, tooth)| *tooth);
     let others: Vec<u32> = others.collect();
-    (1..=common.seats).rev().filter(move |tooth| others.iter().all(|other| other.abs_diff(*tooth) >= step))
+    (1..=teeth.count).rev().filter(move |tooth| others.iter().all(|other| other.abs_diff(*tooth) >= step))
 }
 
 fn on_tooth(plan: &BayPlan, index: usize, tooth: u32) -> Remedy {
@@ -268,16 +315,38 @@ fn left_out(standard: PartId, figures: Vec<Figure>, message: String, remedies: V
 }
 
 #[allow(clippy::too_many_arguments, reason = "a shelf that can't be placed knows its bay, its wish and the others")]
-fn no_tooth(plan: &BayPlan, bay: usize, index: usize, tooth: u32, common: &Common<'_>, wishes: &[u32], standard: PartId) -> Finding {
-    let message =
-        format!("Shelf {} of bay {} has no tooth: it asks for tooth {tooth} and the standards have {}", index + 1, bay + 1, common.seats);
-    let remedy = free_teeth(common, wishes, index).next().map(|tooth| on_tooth(plan, index, tooth));
-    left_out(
-        standard,
-        vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", common.seats)],
-        message,
-        remedy.into_iter().collect(),
-    )
+fn no_tooth(
+    builder: &Builder<'_>,
+    plan: &BayPlan,
+    bay: usize,
+    index: usize,
+    tooth: u32,
+    teeth: &Teeth,
+    common: &Common<'_>,
+    wishes: &[u32],
+) -> Finding {
+    let (shelf, bay, count) = (index + 1, bay + 1, teeth.count);
+    let remedy = free_teeth(common, teeth, wishes, index).next().map(|tooth| on_tooth(plan, index, tooth));
+    let mut figures = vec![Figure::count("tooth wanted", tooth), Figure::count("teeth", count)];
+    if count == common.seats || tooth == 0 {
+        let message = format!("Shelf {shelf} of bay {bay} has no tooth: it asks for tooth {tooth} and the standards have {count}");
+        return left_out(teeth.fewest, figures, message, remedy.into_iter().collect());
+    }
+    // Of the standards one came out too short.
+    let short = builder.part(teeth.fewest);
+    let wanted = builder.wanted(short, Dimension::Length);
+    figures.push(Figure::mm("lacking", wanted - short.size[0].mm));
+    let message = format!(
+        "Shelf {shelf} of bay {bay} has no tooth: {} is {} mm long where {} is wanted, and has {count} teeth; it asks for tooth {tooth}",
+        short.title,
+        trimmed(short.size[0].mm),
+        trimmed(wanted)
+    );
+    let anew = Remedy {
+        words: format!("Make {} new", inside(&short.title)),
+        changes: vec![(format!("made.{}.state", short.name), "planned".to_owned())],
+    };
+    left_out(teeth.fewest, figures, message, std::iter::once(anew).chain(remedy).collect())
 }
 
 #[allow(clippy::too_many_arguments, reason = "a cleat stands between two standards on a tooth of a flank")]
@@ -291,42 +360,60 @@ fn cleat(
     tooth: u32,
     seat: f64,
 ) -> PartId {
-    let (height, thickness) = (builder.size("sawtooth.cleat.height"), builder.size("sawtooth.cleat.thickness"));
     let title = format!("Cleat, {title}, {}", flank.word);
-    let middle = f64::midpoint(common.teeth.0, common.teeth.1);
-    let half = common.cleat_length.mm / 2.0;
-    let x = span(flank.face, flank.face + flank.out * thickness.mm);
+    let name = format!("cleat.{name}.{}", flank.word);
+    let (front, back) = (builder.part(standards[0]).block().min.z, builder.part(standards[1]).block().max.z);
+    let length = between_risers(builder, common, standards);
+    let size = [
+        (Dimension::Length, length),
+        (Dimension::Width, builder.size("sawtooth.cleat.height")),
+        (Dimension::Thickness, builder.size("sawtooth.cleat.thickness")),
+    ];
+    let [long, high, thick] = size.each_ref().map(|(of, planned)| builder.as_made(&name, *of, planned).mm);
+    let (middle, half) = (f64::midpoint(front, back), long / 2.0);
+    let x = span(flank.face, flank.face + flank.out * thick);
     let id = builder.place(NewPart {
-        name: format!("cleat.{name}.{}", flank.word),
+        name,
         title: title.clone(),
         kind: PartKind::Cleat,
         material: Material::Solid(builder.design.timber.shelving.clone()),
-        block: Block::new(x, (seat, seat + height.mm), (middle - half, middle + half)),
+        block: Block::new(x, (seat, seat + high), (middle - half, middle + half)),
         lie: Lie { face: Dir::PlusX, edge: Dir::MinusY },
-        size: [
-            sized(&title, Dimension::Length, &common.cleat_length),
-            sized(&title, Dimension::Width, &height),
-            sized(&title, Dimension::Thickness, &thickness),
-        ],
+        size: size.each_ref().map(|(of, planned)| sized(&title, *of, planned)),
         stage: BuildStage::Loose,
     });
-    for (standard, z, into) in [(standards[0], common.teeth.0, Dir::PlusZ), (standards[1], common.teeth.1, Dir::MinusZ)] {
+    for (standard, z, into) in [(standards[0], front, Dir::PlusZ), (standards[1], back, Dir::MinusZ)] {
+        let block = builder.part(standard).block();
+        let on = (x.0.max(block.min.x), x.1.min(block.max.x));
         builder.meet(
             &Meeting {
                 role: Role::CleatToStandard,
                 a: id,
                 b: standard,
                 contact: Contact {
-                    centre: DVec3::new(f64::midpoint(x.0, x.1), seat, z),
+                    centre: DVec3::new(f64::midpoint(on.0, on.1), seat, z),
                     into,
                     along: Dir::PlusX,
-                    extent: DVec2::new(thickness.mm, common.sawtooth.seat.to_mm()),
+                    extent: DVec2::new((on.1 - on.0).max(0.0), common.sawtooth.seat.to_mm()),
                 },
             },
             &Detail::Tooth(tooth),
         );
     }
     id
+}
+
+/// The length of a cleat between two standards as they are: from riser to riser less its play.
+fn between_risers(builder: &Builder<'_>, common: &Common<'_>, [front, back]: [PartId; 2]) -> Size {
+    let [front, back] = [front, back].map(|standard| builder.part(standard));
+    let risers = front.block().min.z - back.block().max.z + 2.0 * common.sawtooth.seat.to_mm();
+    let mm = risers - common.sawtooth.cleat.play.to_mm();
+    let planned = &common.cleat_length;
+    if (mm - planned.mm).abs() <= TOUCH {
+        return planned.clone();
+    }
+    let rule = "from riser to riser of its two standards as they stand, less its play";
+    Size::ruled(planned.name.clone(), mm, rule, [planned, &front.size[1], &back.size[1]])
 }
 
 #[allow(clippy::too_many_arguments, reason = "slats lie on two cleats and pass four standards")]
@@ -340,28 +427,26 @@ fn slats(
     standards: &[[PartId; 2]; 2],
     cleats: [PartId; 2],
     under: f64,
-) {
+) -> f64 {
     let size = |path: &str| builder.size(path);
     let (width, thickness, play) = (size("sawtooth.slats.width"), common.slat.clone(), size("sawtooth.slats.play"));
     let clear = Size::sum("clear width of the bay", [(1.0, &plan.right), (-1.0, &plan.left)]);
     let length = Size::sum("slat: length", [(1.0, &clear), (2.0, &common.thickness), (-2.0, &play)]);
-    let count = common.sawtooth.slats.count;
-    // Spread from the back rails to the front of the shelf with equal gaps; a gap below nothing shows as an overlap.
-    let back = common.shelf.0.mm + play.mm;
-    let room = common.shelf.1.mm - back;
-    let step = if count > 1 { (room - width.mm) / f64::from(count - 1) } else { 0.0 };
-    let start = if count > 1 { back } else { back + (room - width.mm) / 2.0 };
-    let reach = common.thickness.mm - play.mm;
-    for index in 0..count {
-        let z0 = start + step * f64::from(index);
-        let z = (z0, z0 + width.mm);
+    let name = |index: u32| format!("slat.{name}.{}", index + 1);
+    let made = |index: u32, of: Dimension, planned: &Size| builder.as_made(&name(index), of, planned).mm;
+    let widths: Vec<f64> = (0..common.sawtooth.slats.count).map(|index| made(index, Dimension::Width, &width)).collect();
+    let thicknesses: Vec<f64> = (0..common.sawtooth.slats.count).map(|index| made(index, Dimension::Thickness, &thickness)).collect();
+    let starts = spread(common.shelf.0.mm + play.mm, common.shelf.1.mm, &widths);
+    let (reach, mut over) = (common.thickness.mm - play.mm, under);
+    for (index, ((z0, wide), thick)) in (0..).zip(starts.into_iter().zip(widths).zip(thicknesses)) {
         let title = format!("Slat {}, {title}", index + 1);
+        over = over.max(under + thick);
         let id = builder.place(NewPart {
-            name: format!("slat.{name}.{}", index + 1),
+            name: name(index),
             title: title.clone(),
             kind: PartKind::Slat,
             material: Material::Solid(builder.design.timber.shelving.clone()),
-            block: Block::new((plan.left.mm - reach, plan.right.mm + reach), (under, under + thickness.mm), z),
+            block: Block::new((plan.left.mm - reach, plan.right.mm + reach), (under, under + thick), (z0, z0 + wide)),
             lie: Lie { face: Dir::PlusY, edge: Dir::MinusZ },
             size: [
                 sized(&title, Dimension::Length, &length),
@@ -377,6 +462,26 @@ fn slats(
             rest_on_cleat(builder, id, cleats[side]);
         }
     }
+    over
+}
+
+/// Where slats of these widths begin that are spread from the back rails to the front of the shelf with equal gaps; a gap below nothing shows as
+/// an overlap. One alone lies in the middle.
+fn spread(back: f64, front: f64, widths: &[f64]) -> Vec<f64> {
+    let room = front - back;
+    let [first, .., _] = widths else { return widths.iter().map(|width| back + (room - width) / 2.0).collect() };
+    let last = (widths.len() - 1) as f64;
+    if widths.iter().all(|width| width == first) {
+        let step = (room - first) / last;
+        return (0..widths.len()).map(|index| back + step * index as f64).collect();
+    }
+    let gap = (room - widths.iter().sum::<f64>()) / last;
+    let begins = widths.iter().scan(back, |at, width| {
+        let begins = *at;
+        *at += width + gap;
+        Some(begins)
+    });
+    begins.collect()
 }
 
 /// Notches a slat round a standard and the upright behind which it stands, where the slat reaches that far.
@@ -431,10 +536,15 @@ fn rest_on_cleat(builder: &mut Builder<'_>, slat: PartId, cleat: PartId) {
 }
 
 /// The clear rooms of a bay, from the floor up.
-fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, plan: &BayPlan, shelves: &[(u32, usize)]) {
+fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: usize, plan: &BayPlan, shelves: &[Placed]) {
     let has_floor = matches!(builder.design.carcase.bottom, Bottom::LooseFloor(_));
-    let mut bases: Vec<(Option<usize>, f64)> = has_floor.then_some((None, levels.low.mm)).into_iter().collect();
-    bases.extend(shelves.iter().map(|(tooth, index)| (Some(*index), levels.low.mm + common.shelf_height(*tooth))));
+    // Where each begins, and what lies above the one before it there.
+    let mut bases: Vec<(Option<usize>, f64, f64)> = Vec::new();
+    if has_floor {
+        let floor = builder.as_bought(&format!("floor.{}", bay + 1), &floor_thickness(builder));
+        bases.push((None, levels.low.mm + floor.mm - floor_thickness(builder).mm, levels.low.mm));
+    }
+    bases.extend(shelves.iter().map(|placed| (Some(placed.index), placed.level.1, placed.level.0)));
     let slat = common.slat.mm;
     let teeth = matches!(plan.fitting, Fitting::Sawtooth(_)).then(|| ShelfLevels {
         lowest: levels.low.mm + common.shelf_height(1),
@@ -445,8 +555,8 @@ fn rooms(builder: &mut Builder<'_>, levels: &Levels, common: &Common<'_>, bay: u
     });
     let space = Block::new((plan.left.mm, plan.right.mm), (levels.low.mm, levels.high.mm), (common.shelf.0.mm, common.shelf.1.mm));
     builder.add_bay(Bay { space, has_floor, teeth });
-    for (index, &(shelf, base)) in bases.iter().enumerate() {
-        let ceiling = bases.get(index + 1).map_or(levels.high.mm, |(_, next)| next - slat);
+    for (index, &(shelf, base, _)) in bases.iter().enumerate() {
+        let ceiling = bases.get(index + 1).map_or(levels.high.mm, |(.., above)| *above);
         if ceiling <= base {
             continue;
         }

@@ -171,7 +171,8 @@ impl Maker<'_, '_> {
     fn side_rail(&mut self, rail: PartId, into: Dir) {
         let inner = self.levels.inner_of(self.builder, rail, into).mm;
         let inner = if into == Dir::PlusX { self.levels.width.mm - inner } else { inner };
-        let (from, to) = (self.levels.post_depth.mm, self.levels.depth.mm - self.levels.post_depth.mm);
+        let body = self.builder.part(rail).body();
+        let (from, to) = (body.min.z, body.max.z);
         let (near, far) = self.between_ends(rail, (from, to), Dir::PlusZ);
         let spots = self.spread(from, to).into_iter().filter(|z| (near..=far).contains(z));
         let spots = spots.map(|z| Spot { rail, at: DVec3::new(inner, 0.0, z), into, travel: self.travel(z) });
@@ -192,12 +193,12 @@ impl Maker<'_, '_> {
     fn held_by_button(&mut self, spot: &Spot) {
         let (growth, shrinkage) = spot.out_and_in();
         let (low, high) = spot.along();
-        let (width, tongue) = (self.slab.buttons.width.to_mm(), self.slab.buttons.tongue.to_mm());
+        let tongue = self.slab.buttons.tongue.to_mm();
+        let [length, width, thickness] = self.next_button().map(|(_, made)| made);
         let gap = if growth + shrinkage > 0.0 { growth + SLOT_ROOM / 2.0 } else { 0.0 };
         let slot = width + 2.0 * SLOT_ROOM + high - low;
         let (growth, shrinkage) = if spot.is_across() { (growth, shrinkage) } else { (spot.travel[1].abs(), spot.travel[0].abs()) };
-        let behind = self.slab.buttons.length.to_mm() - tongue;
-        let figures = Figures { tongue, behind, gap, slot, growth, shrinkage };
+        let figures = Figures { tongue, behind: length - tongue, width, step: thickness - tongue, gap, slot, growth, shrinkage };
         self.button(spot.rail, spot.at, spot.into, figures, f64::midpoint(low, high));
     }
 
@@ -249,14 +250,28 @@ impl Maker<'_, '_> {
         (0..=steps as u32).map(|step| first + room * f64::from(step) / steps).collect()
     }
 
+    /// Length, width and thickness of the button that is placed next, each as planned and what it measures, mm.
+    fn next_button(&self) -> [(Size, f64); 3] {
+        let name = format!("button.{}", self.made + 1);
+        let sizes = [
+            (Dimension::Length, "carcase.top.buttons.length"),
+            (Dimension::Width, "carcase.top.buttons.width"),
+            (Dimension::Thickness, "carcase.top.buttons.thickness"),
+        ];
+        sizes.map(|(of, path)| {
+            let planned = self.builder.size(path);
+            let made = self.builder.as_made(&name, of, &planned).mm;
+            (sized("Button", of, &planned), made)
+        })
+    }
+
     /// One button against the inner face of a rail at `at`, whose height is ignored.
     fn button(&mut self, rail: PartId, at: DVec3, into: Dir, figures: Figures, shift: f64) {
-        let buttons = &self.slab.buttons;
+        let [(long, length), (wide, width), (thick, thickness)] = self.next_button();
         self.made += 1;
         let number = self.made;
         let title = format!("Button {number}");
         let high = self.levels.post_height.mm - DRAW;
-        let (length, width, thickness) = (buttons.length.to_mm(), buttons.width.to_mm(), buttons.thickness.to_mm());
         let (tongue, behind) = (figures.tongue, figures.behind);
         let tip = at.dot(into.vector()) + tongue - figures.gap;
         let (near, far) = (into.vector() * tip, into.vector() * (tip - length));
@@ -264,12 +279,6 @@ impl Maker<'_, '_> {
         let middle = across * at.dot(across);
         let (a, b) = (near + middle - across * width / 2.0, far + middle + across * width / 2.0);
         let block = Block { min: DVec3::new(0.0, high - thickness, 0.0) + a.min(b), max: DVec3::new(0.0, high, 0.0) + a.max(b) };
-        let size = |dimension: Dimension, path: &str| sized("Button", dimension, &self.builder.size(path));
-        let sizes = [
-            size(Dimension::Length, "carcase.top.buttons.length"),
-            size(Dimension::Width, "carcase.top.buttons.width"),
-            size(Dimension::Thickness, "carcase.top.buttons.thickness"),
-        ];
         // The first end is the tongue's; the face side is the one under the top.
         let edge = Dir::nearest(Dir::PlusY.vector().cross(into.opposite().vector()));
         let id = self.builder.place(NewPart {
@@ -279,7 +288,7 @@ impl Maker<'_, '_> {
             material: Material::Solid(self.builder.design.timber.top.clone()),
             block,
             lie: Lie { face: Dir::PlusY, edge },
-            size: sizes,
+            size: [long, wide, thick],
             stage: BuildStage::AfterGlueUp,
         });
         let tongue_middle = high - thickness + figures.tongue / 2.0;

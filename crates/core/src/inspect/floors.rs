@@ -6,7 +6,7 @@ use crate::model::{Model, Part, PartKind};
 use crate::sentence;
 
 /// The least of a bearer that a floor lies on, mm (common practice, no source).
-const LEAST_BORNE: f64 = 6.0;
+pub const LEAST_BORNE: f64 = 6.0;
 
 /// Levels closer than this are one, mm: what a sheet is thinner than planned lies on its bearers all the same.
 const LIES: f64 = 3.0;
@@ -15,8 +15,6 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
     let Bottom::LooseFloor(LooseFloor { clearance, .. }) = &design.carcase.bottom else { return Vec::new() };
     let of_kind = |kind: PartKind| model.parts.iter().filter(move |part| part.kind == kind);
     of_kind(PartKind::Floor)
-        // One that is there is told by what it lacks.
-        .filter(|floor| floor.size.iter().all(|size| !size.is_measured()))
         .flat_map(|floor| of_kind(PartKind::Bearer).filter_map(move |bearer| borne(floor, bearer, clearance.to_mm())))
         .collect()
 }

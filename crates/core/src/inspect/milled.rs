@@ -14,7 +14,8 @@ use std::collections::HashSet;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, recut, small};
 use crate::design::shop::PartRecord;
 use crate::design::{Design, Dimension};
-use crate::model::{Joint, JointId, Model, Part, PartId, SHOP_PARTS};
+use crate::joint::{Fixing, JointKind};
+use crate::model::{Joint, JointId, Material, Model, Part, PartId, PartKind, Role, SHOP_PARTS};
 use crate::origin::{Origin, Size};
 use gap::{Gap, gaps_of};
 pub(crate) use remedies::is_of_case;
@@ -49,19 +50,31 @@ const MOST_SOLVED: usize = 4;
 
 /// Takes away what other checks say of joints whose cause is told here; and where another check says what a wrong size does, its finding
 /// gets the remedies of the part that is there.
-pub(super) fn quiet(findings: &mut Vec<Finding>) {
+pub(super) fn quiet(model: &Model, findings: &mut Vec<Finding>) {
     hand_over(findings);
-    let told: HashSet<_> =
-        findings.iter().filter(|finding| finding.rule == Rule::MadePartFits).flat_map(|finding| finding.explains.clone()).collect();
+    let told: Vec<(Seriousness, (PartId, PartId))> = findings
+        .iter()
+        .filter(|finding| finding.rule == Rule::MadePartFits)
+        .flat_map(|finding| finding.explains.iter().map(|pair| (finding.seriousness, *pair)))
+        .collect();
     // What is cut wrongly is told of the part that has the cut.
     let of_cuts: HashSet<_> =
         findings.iter().filter(|finding| finding.rule == Rule::CutsStillRight).flat_map(|finding| finding.explains.clone()).collect();
     findings.retain(|finding| {
         let pair = finding.parts.first().zip(finding.parts.get(1)).map(|(a, b)| (*a, *b));
         let mut pairs = finding.explains.iter().copied().chain(pair);
-        let known = |(a, b): (PartId, PartId)| told.contains(&(a, b)) || told.contains(&(b, a));
+        let known_as = |(a, b): (PartId, PartId), worst: Seriousness| {
+            told.iter().any(|(how, pair)| *how <= worst && (*pair == (a, b) || *pair == (b, a)))
+        };
+        let known = |pair: (PartId, PartId)| known_as(pair, Seriousness::Note);
+        // Of what lies on others it is told how it lies best.
+        let lies = finding.joint.is_some_and(|joint| matches!(model.joint(joint).kind, JointKind::Plain(Fixing::Rest)));
+        let put = || pair.is_some_and(|(a, _)| told.iter().any(|(_, (part, _))| *part == a));
         match finding.rule {
-            Rule::Shoulder | Rule::SlatBears => !pairs.all(known),
+            Rule::Shoulder if lies && put() => false,
+            Rule::Shoulder => !pairs.all(known),
+            // What is told as less grave does not speak for what is worse.
+            Rule::SlatBears | Rule::FloorBears | Rule::CleatBears => !pairs.all(|pair| known_as(pair, finding.seriousness)),
             Rule::TenonLength | Rule::BottomRoom | Rule::TenonHold => {
                 !pairs.all(|(a, b)| of_cuts.contains(&(a, b)) || of_cuts.contains(&(b, a)))
             }
@@ -75,16 +88,52 @@ pub(super) fn quiet(findings: &mut Vec<Finding>) {
 /// A size that no joint of the frame minds may still be wrong for what goes by it, as the length of a loose tenon for its mortises.
 fn hand_over(findings: &mut Vec<Finding>) {
     let is_note = |finding: &Finding| finding.rule == Rule::MadePartFits && finding.explains.is_empty() && !finding.remedies.is_empty();
-    let minds = |finding: &Finding| {
-        let of_pieces = [Rule::TenonLength, Rule::BottomRoom, Rule::TenonHold, Rule::TenonThickness, Rule::PanelThickness];
-        of_pieces.contains(&finding.rule)
+    let minds = |finding: &Finding, note: &Finding| {
+        let of_pieces = [
+            Rule::TenonLength,
+            Rule::BottomRoom,
+            Rule::TenonHold,
+            Rule::TenonThickness,
+            Rule::PanelThickness,
+            Rule::CleatBears,
+            Rule::ButtonHolds,
+        ];
+        // A joint tells how it is; what the part that comes up measures is what it is cut in.
+        let own = finding.rule == Rule::JointRule && finding.parts.first().is_some_and(|part| note.parts.contains(part));
+        of_pieces.contains(&finding.rule) || own
+    };
+    // What is cut in a part, or stands on it, and finds too little of it: the decisions that mend that still do.
+    let finds_too_little = |finding: &Finding, note: &Finding| {
+        let of_cuts = [
+            Rule::JointRule,
+            Rule::MortisesMeet,
+            Rule::MortiseBreaksOut,
+            Rule::MortiseCheek,
+            Rule::ShortGrain,
+            Rule::GrooveLeavesWood,
+            Rule::Shoulder,
+            Rule::SlatBears,
+            Rule::FloorBears,
+            Rule::ShelfHasTooth,
+        ];
+        let about = finding.parts.iter().take(2).any(|part| note.parts.contains(part));
+        let too_small = note.figures.iter().any(|figure| figure.name == LACKING);
+        finding.seriousness < Seriousness::Note && too_small && about && of_cuts.contains(&finding.rule)
     };
     let (notes, mut others): (Vec<Finding>, Vec<Finding>) = findings.drain(..).partition(is_note);
     for note in notes {
         let mut told = false;
-        for finding in others.iter_mut().filter(|finding| minds(finding) && finding.parts.iter().any(|part| note.parts.contains(part))) {
+        for finding in
+            others.iter_mut().filter(|finding| minds(finding, &note) && finding.parts.iter().any(|part| note.parts.contains(part)))
+        {
             // A decision no longer changes a part that is there.
             finding.remedies.clone_from(&note.remedies);
+            told = true;
+        }
+        for finding in others.iter_mut().filter(|finding| finds_too_little(finding, &note)) {
+            let anew = note.remedies.iter().filter(|remedy| !finding.remedies.contains(remedy)).cloned();
+            let anew: Vec<Remedy> = anew.collect();
+            finding.remedies.extend(anew);
             told = true;
         }
         if !told {
@@ -104,8 +153,8 @@ struct Misfit {
     open: Vec<(JointId, Gap)>,
 }
 
-/// A part that is cut and differs by more than this from what is planned is told even where no joint minds, mm: a top then stands
-/// over its case less than it should (a millimetre is seen: common practice, no source).
+/// A part that differs by more than this from what is planned is told even where no joint minds, mm (a millimetre is seen: common practice, no
+/// source).
 const SEEN: f64 = 1.0;
 
 fn misfits(model: &Model) -> Vec<Misfit> {
@@ -114,7 +163,9 @@ fn misfits(model: &Model) -> Vec<Misfit> {
         .filter_map(|(part, of)| {
             let short = lacking(part, of)?;
             let open = gaps_of(model, part, of);
-            let seen = part.state.is_cut() && short.abs() > SEEN;
+            // What is too large and not yet cut is still to come to its size; a sheet is as thick as it is.
+            let stays = part.state.is_cut() || short > 0.0 || matches!(part.material, Material::Sheet(_)) && of == Dimension::Thickness;
+            let seen = stays && (short.abs() > SEEN || gives_level(part, of));
             (!open.is_empty() || seen).then_some(Misfit { part: part.id, of, short, open })
         })
         .collect()
@@ -150,7 +201,7 @@ fn finding(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> Fi
     let wanted = size.mm + first.short;
     let amount = first.short.abs();
     let (too, mut figures) = if first.short > 0.0 {
-        (small_word(first.of), vec![Figure::mm("lacking", amount)])
+        (small_word(first.of), vec![Figure::mm(LACKING, amount)])
     } else {
         (large_word(first.of), vec![Figure::mm("over", amount)])
     };
@@ -195,6 +246,9 @@ fn finding(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> Fi
     }
 }
 
+/// What the figure of a part that is too small is called.
+const LACKING: &str = "lacking";
+
 fn small_word(of: Dimension) -> &'static str {
     match of {
         Dimension::Length => "short",
@@ -227,7 +281,10 @@ fn seriousness(model: &Model, part: &Part, misfit: &Misfit) -> Seriousness {
 /// What each joint lacks, one after the other.
 fn consequences(model: &Model, misfit: &Misfit, each: bool) -> String {
     if misfit.open.is_empty() {
-        return "no joint minds".to_owned();
+        return shifts(model, model.part(misfit.part), misfit).unwrap_or_else(|| {
+            let part = model.part(misfit.part);
+            if part.state.is_cut() { "no joint minds".to_owned() } else { "what is not yet cut follows it".to_owned() }
+        });
     }
     let words = misfit.open.iter().map(|(joint, gap)| {
         let joint = model.joint(*joint);
@@ -235,6 +292,35 @@ fn consequences(model: &Model, misfit: &Misfit, each: bool) -> String {
     });
     let words = words.collect::<Vec<_>>().join("; ");
     if each { format!("{words}, and so with each") } else { words }
+}
+
+/// Whether a size of a part is what a shelf or a floor lies higher or lower by.
+fn gives_level(part: &Part, of: Dimension) -> bool {
+    let upright = (part.pose.basis * glam::DVec3::AXES[of.index()]).y.abs() > 0.5;
+    upright && matches!(part.kind, PartKind::Cleat | PartKind::Slat | PartKind::Floor)
+}
+
+/// What merely stands higher or lower for it, with its new level.
+fn shifts(model: &Model, part: &Part, misfit: &Misfit) -> Option<String> {
+    if !gives_level(part, misfit.of) {
+        return None;
+    }
+    let of_shelf = part.kind != PartKind::Floor;
+    // What lies on it, and what lies beside it on the same.
+    let lying = |on: PartId| model.joints_of(on).filter(move |joint| joint.b == on).map(|joint| model.part(joint.a).block().max.y);
+    let own = part.block().max.y;
+    let level = match part.kind {
+        PartKind::Cleat => lying(part.id).reduce(f64::max)?,
+        PartKind::Slat => {
+            model.joints_of(part.id).filter(|joint| joint.role == Role::SlatToCleat).flat_map(|joint| lying(joint.b)).fold(own, f64::max)
+        }
+        _ => own,
+    };
+    if level > own + TOUCH && part.kind == PartKind::Slat {
+        return Some(format!("it lies {} lower than those beside it, and bears nothing", small(level - own)));
+    }
+    let (what, way) = (if of_shelf { "its shelf" } else { "it" }, if misfit.short > 0.0 { "lower" } else { "higher" });
+    Some(format!("{what} stands {} {way}, {} mm over the floor of the room", small(misfit.short.abs()), mm(level)))
 }
 
 /// What is wrong with parts that are there: names and sizes; no size where it is a cut.

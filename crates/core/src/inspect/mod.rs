@@ -30,6 +30,7 @@ mod short_grain;
 mod shoulders;
 mod site;
 mod slats;
+mod stands;
 mod sticks;
 mod tenons;
 mod voids;
@@ -210,6 +211,8 @@ pub enum Rule {
     BoxFits,
     /// Everything that it must hold has a place.
     AllPlaced,
+    /// No box tips off a shelf or into a gap between its slats.
+    BoxStands,
     /// A loose floor lies on its bearers.
     FloorBears,
     /// The case goes where it is to stand.
@@ -275,6 +278,7 @@ impl Rule {
         Rule::Lift,
         Rule::BoxFits,
         Rule::AllPlaced,
+        Rule::BoxStands,
         Rule::FloorBears,
         Rule::FitsSite,
         Rule::Carried,
@@ -328,6 +332,7 @@ impl Rule {
             Rule::Lift => "lift",
             Rule::BoxFits => "box_fits",
             Rule::AllPlaced => "all_placed",
+            Rule::BoxStands => "box_stands",
             Rule::FloorBears => "floor_bears",
             Rule::FitsSite => "fits_site",
             Rule::Carried => "carried",
@@ -390,12 +395,13 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(moisture::check(design));
     findings.extend(sticks::check(design, model));
     findings.extend(shoulders::check(model));
-    findings.extend(slats::check(model));
+    findings.extend(slats::check(design, model));
     findings.extend(cleats::check(model));
+    findings.extend(stands::check(design, model));
     findings.extend(ground::check(model));
     findings.extend(floors::check(design, model));
     findings.extend(site::check(design, model));
     findings.extend(edges::check(model));
-    milled::quiet(&mut findings);
+    milled::quiet(model, &mut findings);
     gather::gather(findings)
 }

@@ -2,14 +2,52 @@
 
 use std::collections::BTreeMap;
 
+use super::floors::LEAST_BORNE;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use crate::design::Design;
 use crate::model::{Feature, Joint, Model, Part, PartId, Role};
 
 /// The least width of a slat that lies on a cleat, mm (common practice, no source).
 pub const LEAST_BEARING: f64 = 12.0;
 
-pub(super) fn check(model: &Model) -> Vec<Finding> {
-    crowded(model).into_iter().chain(bearings(model)).collect()
+pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
+    crowded(model).into_iter().chain(bearings(model)).chain(ends(design, model)).collect()
+}
+
+/// Slats that lie on too little of their cleats' thickness when they are pushed over to the other end.
+fn ends(design: &Design, model: &Model) -> Vec<Finding> {
+    let play = design.sawtooth.slats.play.to_mm();
+    let mut told = Vec::new();
+    let resting = model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat && joint.contact.extent.y > TOUCH);
+    resting
+        .filter_map(|joint| {
+            let (slat, cleat) = (model.part(joint.a), model.part(joint.b));
+            let borne = (joint.contact.extent.y - play).max(0.0);
+            // All cleats of a mark are alike.
+            if borne >= LEAST_BORNE - TOUCH || told.contains(&&cleat.mark) {
+                return None;
+            }
+            told.push(&cleat.mark);
+            let wanted = (LEAST_BORNE + 2.0 * play).ceil();
+            let message = if borne <= TOUCH {
+                format!("{} drops off {} when it is pushed over", slat.title, cleat.title)
+            } else {
+                format!("{} lies on only {} mm of {} when it is pushed over", slat.title, mm(borne), cleat.title)
+            };
+            Some(Finding {
+                explains: Vec::new(),
+                rule: Rule::SlatBears,
+                seriousness: if borne <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+                parts: vec![slat.id, cleat.id],
+                joint: Some(joint.id),
+                place: Some(joint.contact.centre),
+                figures: vec![Figure::mm("borne", borne), Figure::mm("least", LEAST_BORNE)],
+                message,
+                source: "at least 6 mm under what lies loose, as under a floor: common practice, no source",
+                remedies: vec![Remedy::length(format!("Make the cleats {} mm thick", mm(wanted)), "sawtooth.cleat.thickness", wanted)],
+            })
+        })
+        .collect()
 }
 
 /// Slats that are too wide to lie side by side; all shelves are alike, so one finding speaks for all.
@@ -68,6 +106,25 @@ fn crowded(model: &Model) -> Option<Finding> {
 }
 
 fn bearings(model: &Model) -> Vec<Finding> {
+    let mut findings = too_narrow(model);
+    // Every millimetre more of width is one more beside the notches: as much as the narrowest wants does for all.
+    let lacking = findings.iter().flat_map(|finding| &finding.figures).filter(|figure| figure.name == BEARING);
+    let most = lacking.map(|figure| LEAST_BEARING - figure.value).fold(0.0, f64::max);
+    for finding in &mut findings {
+        let width = &model.part(finding.parts[0]).size[1];
+        let decided = width.decisions() == [WIDTH] && !width.is_measured();
+        let right = (width.mm + most).ceil();
+        finding.remedies.extend(decided.then(|| Remedy::length(format!("Make the slats {} mm wide", mm(right)), WIDTH, right)));
+    }
+    findings
+}
+
+/// The decision on how wide the slats are.
+const WIDTH: &str = "sawtooth.slats.width";
+/// What the figure is called of how much of a slat lies on its cleat.
+const BEARING: &str = "bearing";
+
+fn too_narrow(model: &Model) -> Vec<Finding> {
     let mut told = Vec::new();
     let resting = model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat);
     resting
@@ -118,7 +175,7 @@ fn bearing(model: &Model, joint: &Joint) -> Option<Finding> {
         parts: vec![slat.id, cleat.id],
         joint: Some(joint.id),
         place: Some(joint.contact.centre),
-        figures: vec![Figure::mm("bearing", bearing), Figure::mm("least", LEAST_BEARING)],
+        figures: vec![Figure::mm(BEARING, bearing), Figure::mm("least", LEAST_BEARING)],
         message,
         source: "common practice, no source",
         remedies: Vec::new(),

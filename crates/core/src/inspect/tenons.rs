@@ -124,21 +124,35 @@ fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, [in_a, in_
         return Some(too_long(design, model, joint, words, length, [in_a, in_b]));
     }
     let least = least_hold(part);
-    let (held, by) = [(in_a.hold, joint.a), (in_b.hold, joint.b)].into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    let (in_the_middle, by) = [(in_a.hold, joint.a), (in_b.hold, joint.b)].into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+    // Nothing keeps a short one from the bottom of the deeper hole. One that goes through a shim was set in the other part before.
+    let pushed = (length - in_a.depth.max(in_b.depth)).max(0.0);
+    let is_pushed = part.kind == PartKind::LooseTenon && model.part(joint.a).shim_towards(joint.contact.into) <= 0.0;
+    let (held, by) = match is_pushed && pushed < in_the_middle - TOUCH && in_the_middle >= least - TOUCH {
+        true => (pushed, if in_a.depth > in_b.depth { joint.b } else { joint.a }),
+        false => (in_the_middle, by),
+    };
     // Dowels tell themselves that they go too little in, or have too little room.
     let tells_itself = matches!(joint.kind, JointKind::Dowels(_));
     if held < least - TOUCH && !(tells_itself && held > TOUCH) {
         let title = &model.part(by).title;
         return Some(Finding {
             rule: Rule::TenonHold,
-            seriousness: if held <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+            seriousness: if in_the_middle <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
             parts: [&[by][..], &joint.loose[..], &[joint.a, joint.b]].concat().into_iter().fold(Vec::new(), push_new),
             explains: Vec::new(),
             joint: Some(joint.id),
             place: Some(joint.contact.centre),
             figures: vec![Figure::mm("held", held), Figure::mm("least", least)],
-            message: if held <= TOUCH {
+            message: if in_the_middle <= TOUCH {
                 format!("{words} don't reach into {title}; {} mm would hold", mm(least))
+            } else if held < in_the_middle - TOUCH {
+                format!(
+                    "{words} of {} mm that are pushed to the bottom of the other hole reach only {} mm into {title}; {} mm would hold",
+                    mm(length),
+                    mm(held),
+                    mm(least)
+                )
             } else {
                 format!("{words} reach only {} mm into {title}; {} mm would hold", mm(held), mm(least))
             },

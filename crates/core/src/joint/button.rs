@@ -20,7 +20,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, figures: &Figures, shift
     let button = assembly.part(joint.a);
     let (end, _) = face_and_point(button, into, contact.centre);
     let (side, _) = face_and_point(button, DVec3::Y, contact.centre);
-    let step = button.size[2].mm - figures.tongue;
+    let step = figures.step.max(0.0);
     let rabbet =
         Feature::Rabbet { second_end: end == Face::SecondEnd, back_side: side == Face::BackSide, length: figures.tongue, depth: step };
     assembly.cut(joint.a, rabbet, Some(id));
@@ -47,6 +47,10 @@ pub struct Figures {
     pub tongue: f64,
     /// Length behind the tongue, under the top.
     pub behind: f64,
+    /// Across, along the rail.
+    pub width: f64,
+    /// From the upper face of the button down to its tongue; less than nothing where it is thinner than the tongue should be.
+    pub step: f64,
     /// Between the shoulder of the button and the rail.
     pub gap: f64,
     /// Length of the slot along the rail.
@@ -83,10 +87,15 @@ impl Joining for Figures {
     }
 
     fn broken(&self) -> Vec<Broken> {
+        const BESIDE: &str = "three diameters from a screw to an edge, bored before: Eurocode 5, table 8.2, from memory";
         const SCREW: &str = "the screw some 19 mm from the shoulder: a magazine's article on fastening table tops";
         Rules::default()
             .at_least(TO_SCREW, self.behind, "a button is long enough behind its tongue for the screw", SCREW)
             .mended_by("length", self.tongue + 2.0 * TO_SCREW)
+            .at_least(2.0 * BESIDE_SCREW, self.width, "a button is wide enough for its screw", BESIDE)
+            .mended_by("width", (2.0 * BESIDE_SCREW).ceil())
+            .at_least(LEAST_STEP, self.step, "a button is thicker than its tongue", "common practice, no source")
+            .mended_by("thickness", self.tongue + 7.0)
             .broken()
     }
 
@@ -94,6 +103,11 @@ impl Joining for Figures {
         "the tongue must stay 4 mm in its slot when the top is driest (common practice, no source)"
     }
 }
+
+/// From the middle of the screw of a button to either side, mm: three diameters of gauge 8, bored before (Eurocode 5, table 8.2, from memory).
+const BESIDE_SCREW: f64 = 3.0 * 4.2;
+/// The least step from the upper face of a button down to its tongue, mm: what its shoulder draws on (common practice, no source).
+const LEAST_STEP: f64 = 3.0;
 
 /// From the shoulder of a button to its screw, mm (a magazine's article on fastening table tops).
 pub const TO_SCREW: f64 = 19.0;

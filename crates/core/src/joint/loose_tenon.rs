@@ -324,7 +324,6 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
 fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figures: &Figures, index: usize, middle: DVec3) -> PartId {
     let Contact { into, along, .. } = joint.contact;
     let across = Dir::nearest(into.vector().cross(along.vector()));
-    let deep = middle + into.vector() * figures.reach_in_face();
     let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
     let (name, title) =
         (format!("tenon.{}.{}.{}", a.name, b.name, index + 1), format!("Loose tenon {}, {} to {}", index + 1, a.title, b.title));
@@ -343,7 +342,11 @@ fn place_tenon(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figu
     let size = [long, size(Dimension::Width, width), size(Dimension::Thickness, thickness)];
     // One that came out otherwise than planned stands in the middle of its mortises all the same.
     let made = |of: Dimension| assembly.as_made(&name, of, &size[of.index()]).mm;
-    let shallow = deep - into.vector() * made(Dimension::Length);
+    let long = made(Dimension::Length);
+    // What room there is at the bottoms is shared by both; what is too short for its shim lacks behind that.
+    let room = if a.shim_towards(into) > 0.0 { figures.room() } else { figures.depth_in_end + figures.depth_in_face - long };
+    let deep = middle + into.vector() * (figures.depth_in_face - room / 2.0);
+    let shallow = deep - into.vector() * long;
     let half = (along.vector() * made(Dimension::Width) + across.vector() * made(Dimension::Thickness)).abs() / 2.0;
     let block = Block { min: deep.min(shallow) - half, max: deep.max(shallow) + half };
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };

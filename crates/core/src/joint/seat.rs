@@ -67,6 +67,14 @@ pub fn seats(sawtooth: &Sawtooth, length: f64) -> u32 {
     if room < 0.0 { 0 } else { (room / pitch).floor() as u32 + 1 }
 }
 
+/// How many of the seats planned for `planned` mm a standard has that came out `length` mm long: those whose slope ends below its upper end.
+pub fn seats_in(sawtooth: &Sawtooth, length: f64, planned: f64) -> u32 {
+    let all = seats(sawtooth, planned);
+    let (pitch, rise) = (sawtooth.pitch.to_mm(), sawtooth.pitch.to_mm() - sawtooth.crest.to_mm());
+    let there = ((length - sawtooth.first.to_mm() - rise) / pitch + 1e-9).floor() + 1.0;
+    all.min(there.max(0.0) as u32)
+}
+
 /// Height of seat number `tooth`, from 1, above the foot of the standard, mm.
 pub fn seat_height(sawtooth: &Sawtooth, tooth: u32) -> f64 {
     sawtooth.first.to_mm() + sawtooth.pitch.to_mm() * (f64::from(tooth) - 1.0)
