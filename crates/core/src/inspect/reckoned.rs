@@ -56,7 +56,9 @@ impl Rule {
             }
             Rule::ButtonHolds => "held = length of the tongue in its slot − what the top moves away by, at the state in which that is most",
             Rule::MoistureRange => "moistures as decided, or by equation 4-5 from the air; equation 13-2 holds from 6 to 14 %",
-            Rule::SlatBears => "bearing = how much of the end of the slat lies on its cleat, as built or as measured",
+            Rule::SlatBears => {
+                "bearing = how much of the end of the slat lies on its cleat, as built or as measured; borne = how much of the cleat's thickness lies under it when it is pushed away"
+            }
             Rule::CleatBears => {
                 "bearing = depth of the seat − (distance from riser to riser − length of the cleat): what stays when it is pushed to the other side"
             }
@@ -75,6 +77,9 @@ impl Rule {
             Rule::BoxFits => "width lacking, depth lacking, height lacking = size of the box + hand room − clear opening at its driest",
             Rule::AllPlaced => {
                 "boxes placed one by one, the largest first, and then moved about until no more go in, within load, hand room and height"
+            }
+            Rule::BoxStands => {
+                "beside = how far the middle of the box may come to stand beyond all slats; gap = from slat to slat; most = half the depth of the box"
             }
             Rule::FloorBears => "borne = how much of a bearer lies under the floor when it is pushed over to the other side",
             Rule::FitsSite => {
