@@ -124,7 +124,7 @@ impl Derived {
             Ok(model) => {
                 self.solids = self.cache.shape(&model);
                 self.findings = inspect(design, &model, &self.solids);
-                self.cut_list = CutList::of(&model);
+                self.cut_list = CutList::of(design, &model);
                 self.model = model;
                 self.errors.clear();
                 self.generation += 1;

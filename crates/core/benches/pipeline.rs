@@ -46,6 +46,7 @@ fn derive_alone(bencher: Bencher) {
 
 #[divan::bench]
 fn cut_list_alone(bencher: Bencher) {
-    let model = derive(&demo()).expect("the demo derives");
-    bencher.bench_local(|| black_box(CutList::of(&model)));
+    let design = demo();
+    let model = derive(&design).expect("the demo derives");
+    bencher.bench_local(|| black_box(CutList::of(&design, &model)));
 }

@@ -6,9 +6,6 @@ use crate::model::{Material, Model};
 use crate::timber::How;
 use crate::worked::Worked;
 
-/// Taken off both faces together when a rough board is planed, mm (common practice, no source).
-pub const ROUGH_THICKNESS: f64 = 6.0;
-
 /// How much of everything a case comes to, at finished sizes.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Amounts {
@@ -147,7 +144,12 @@ pub fn materials(list: &CutList, wanted: impl Fn(&Row) -> bool, money: &Money) -
     for row in list.rows.iter().filter(|row| wanted(row)) {
         let count = row.parts.len() as f64;
         let (of, id, amount) = match &row.material {
-            Material::Solid(id) => (Priced::Timber, id, row.rough[0] * row.rough[1] * (row.finished[2] + ROUGH_THICKNESS) / 1e9 * count),
+            Material::Solid(id) => {
+                let [length, width, thickness] = row.finished;
+                // Thicker than all that is sold it counts as it is.
+                let volume = row.rough.and_then(|rough| rough.volume()).unwrap_or(length * width * thickness / 1e9);
+                (Priced::Timber, id, volume * count)
+            }
             Material::Sheet(id) => (Priced::Sheet, id, row.finished[0] * row.finished[1] / 1e6 * count),
             Material::Bought(_) => continue,
         };

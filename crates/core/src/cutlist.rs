@@ -7,11 +7,7 @@ use crate::design::{Design, Dimension};
 use crate::length::trimmed;
 use crate::model::{BuildStage, Material, Model, PartId, PartKind};
 use crate::origin::Size;
-
-/// Added to the finished length for a rough length, mm (common practice, no source).
-pub const ROUGH_LENGTH: f64 = 25.0;
-/// Added to the finished width for a rough width, mm (common practice, no source).
-pub const ROUGH_WIDTH: f64 = 6.0;
+use crate::rough::{Roughed, beyond};
 
 /// Equal parts of a case, a row a mark.
 #[derive(Clone, Debug, PartialEq)]
@@ -33,8 +29,10 @@ pub struct Row {
     pub parts: Vec<PartId>,
     /// Finished length, width and thickness, mm.
     pub finished: [f64; 3],
-    /// Rough length and width, mm; sheet goods are cut to size at once.
-    pub rough: [f64; 2],
+    /// How it is roughed out; none for sheet goods, which are cut to size at once, and for what is bought.
+    pub rough: Option<Roughed>,
+    /// Where the machines of the shop can't take it, and what is done then.
+    pub notes: Vec<String>,
     /// What they are made of.
     pub material: Material,
     /// What that is called.
@@ -49,9 +47,16 @@ pub struct Row {
     pub measured: String,
 }
 
+impl Row {
+    /// Rough length and width, mm; the finished ones of what is cut to size at once, or bought.
+    pub fn rough_size(&self) -> [f64; 2] {
+        self.rough.map_or([self.finished[0], self.finished[1]], |rough| [rough.length, rough.width])
+    }
+}
+
 impl CutList {
-    /// The cut list of a model.
-    pub fn of(model: &Model) -> CutList {
+    /// The cut list of a model of a design.
+    pub fn of(design: &Design, model: &Model) -> CutList {
         let mut rows: Vec<Row> = Vec::new();
         for part in &model.parts {
             if let Some(row) = rows.iter_mut().find(|row| row.mark == part.mark) {
@@ -59,9 +64,9 @@ impl CutList {
                 continue;
             }
             let finished = part.lwt().to_array();
-            let (more_length, more_width) = match part.material {
-                Material::Solid(_) => (ROUGH_LENGTH, ROUGH_WIDTH),
-                Material::Sheet(_) | Material::Bought(_) => (0.0, 0.0),
+            let rough = match part.material {
+                Material::Solid(_) => Some(Roughed::of(&design.timber.rough, finished)),
+                Material::Sheet(_) | Material::Bought(_) => None,
             };
             rows.push(Row {
                 mark: part.mark.clone(),
@@ -69,7 +74,8 @@ impl CutList {
                 title: part.title.clone(),
                 parts: vec![part.id],
                 finished,
-                rough: [finished[0] + more_length, finished[1] + more_width],
+                rough,
+                notes: Vec::new(),
                 material: part.material.clone(),
                 made_of: model.timbers.name(&part.material).to_owned(),
                 stage: part.stage,
@@ -79,6 +85,11 @@ impl CutList {
             });
         }
         rows.sort_by_key(|row| row.kind);
+        let (machines, kerf) = (&design.shop.machines, design.timber.sticks.kerf.to_mm());
+        for row in &mut rows {
+            let beyond = row.rough.map(|rough| beyond(machines, &rough, row.finished, row.parts.len(), kerf));
+            row.notes = beyond.unwrap_or_default();
+        }
         if model.parts.iter().any(|part| part.state != State::Planned || part.size.iter().any(Size::is_measured)) {
             for row in &mut rows {
                 row.state = states(model, &row.parts);
@@ -145,9 +156,9 @@ pub fn sticks(design: &Design, list: &CutList) -> Vec<Sticks> {
     let saw = Saw { kerf: wanted.kerf.to_mm(), trim: wanted.trim.to_mm() };
     let mut groups: Vec<([f64; 2], &Row, Vec<Piece>)> = Vec::new();
     for (index, row) in list.rows.iter().enumerate() {
-        let Material::Solid(_) = row.material else { continue };
-        let section = [row.rough[1], row.finished[2]];
-        let piece = Piece { id: index as u32, length: row.rough[0], count: row.parts.len() as u32 };
+        let Some(rough) = row.rough else { continue };
+        let section = [rough.width, row.finished[2]];
+        let piece = Piece { id: index as u32, length: rough.length, count: row.parts.len() as u32 };
         match groups.iter_mut().find(|(known, first, _)| same_section(*known, section) && first.material == row.material) {
             Some((_, _, pieces)) => pieces.push(piece),
             None => groups.push((section, row, vec![piece])),

@@ -47,12 +47,14 @@ pub mod loads;
 pub mod model;
 pub mod origin;
 pub mod place;
+pub mod rough;
 pub mod seasons;
 pub mod sentence;
 pub mod sequence;
 pub mod shapes;
 pub mod stability;
 pub mod strength;
+pub mod takeoff;
 pub mod timber;
 pub mod worked;
 

@@ -6,7 +6,7 @@ use casewright_core::length::trimmed;
 use casewright_core::model::Material;
 
 /// The columns, in their order; lengths are millimetres.
-pub const COLUMNS: [&str; 14] = [
+pub const COLUMNS: [&str; 16] = [
     "mark",
     "part",
     "title",
@@ -16,11 +16,13 @@ pub const COLUMNS: [&str; 14] = [
     "thickness_mm",
     "rough_length_mm",
     "rough_width_mm",
+    "board",
     "grain",
     "material",
     "species_or_product",
     "stage",
     "cuts",
+    "notes",
 ];
 
 /// What follows them once anything was measured or made in the shop.
@@ -42,12 +44,13 @@ pub fn cut_list_csv(list: &CutList) -> String {
     String::from_utf8_lossy(&bytes).into_owned()
 }
 
-fn record(row: &Row) -> [String; 14] {
+fn record(row: &Row) -> [String; 16] {
     let material = match row.material {
         Material::Solid(_) => "solid",
         Material::Sheet(_) => "sheet",
         Material::Bought(_) => "bought",
     };
+    let [rough_length, rough_width] = row.rough_size();
     [
         row.mark.clone(),
         row.kind.words().0.to_owned(),
@@ -56,13 +59,15 @@ fn record(row: &Row) -> [String; 14] {
         trimmed(row.finished[0]),
         trimmed(row.finished[1]),
         trimmed(row.finished[2]),
-        trimmed(row.rough[0]),
-        trimmed(row.rough[1]),
+        trimmed(rough_length),
+        trimmed(rough_width),
+        row.rough.map(|rough| rough.words()).unwrap_or_default(),
         row.material.grain().to_owned(),
         material.to_owned(),
         row.made_of.clone(),
         row.stage.words().to_owned(),
         row.cuts.clone(),
+        row.notes.join("; "),
     ]
 }
 
@@ -78,8 +83,8 @@ mod tests {
     fn the_demo_lists_each_mark_once_with_its_sizes() {
         let design = text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo");
         let model = derive(&design).expect("the demo");
-        let csv = cut_list_csv(&CutList::of(&model));
-        assert_eq!(csv, cut_list_csv(&CutList::of(&model)));
+        let csv = cut_list_csv(&CutList::of(&design, &model));
+        assert_eq!(csv, cut_list_csv(&CutList::of(&design, &model)));
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
         assert_eq!(reader.headers().expect("names").iter().collect::<Vec<_>>(), COLUMNS);
         let records: Vec<_> = reader.records().map(|record| record.expect("as many fields as names")).collect();
@@ -87,7 +92,7 @@ mod tests {
         assert_eq!(pieces, model.parts.len());
         // The bottom front rail runs from post to post: 1360 less two posts of 48; 25 and 6 are added for the rough size.
         let rail = records.iter().find(|record| &record[2] == "Front rail, bottom").expect("the rail");
-        assert_eq!(rail.iter().skip(3).take(6).collect::<Vec<_>>(), ["1", "1264", "110", "24", "1289", "116"]);
+        assert_eq!(rail.iter().skip(3).take(7).collect::<Vec<_>>(), ["1", "1264", "110", "24", "1289", "116", "32 mm"]);
         // Sheet goods are cut to size at once, as thick as they measure.
         let panel = records.iter().find(|record| &record[1] == "Panel").expect("a panel");
         assert_eq!((&panel[4], &panel[5], &panel[6]), (&panel[7], &panel[8], "12.75"));
@@ -98,13 +103,13 @@ mod tests {
         let mut design = text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo");
         shop::measure(&mut design, "rail.front.bottom", Dimension::Length, Some(Length::mm(1252.0))).expect("a length");
         shop::set_state(&mut design, "rail.front.bottom", State::Cut).expect("the demo can be built");
-        let csv = cut_list_csv(&CutList::of(&derive(&design).expect("the demo")));
+        let csv = cut_list_csv(&CutList::of(&design, &derive(&design).expect("the demo")));
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
-        assert_eq!(reader.headers().expect("names").iter().skip(14).collect::<Vec<_>>(), SHOP_COLUMNS);
+        assert_eq!(reader.headers().expect("names").iter().skip(16).collect::<Vec<_>>(), SHOP_COLUMNS);
         let records: Vec<_> = reader.records().map(|record| record.expect("as many fields as names")).collect();
         let told = |title: &str| {
             let record = records.iter().find(|record| &record[2] == title).expect("listed");
-            (record[4].to_owned(), record[14].to_owned(), record[15].to_owned())
+            (record[4].to_owned(), record[16].to_owned(), record[17].to_owned())
         };
         assert_eq!(told("Front rail, bottom"), ("1252".to_owned(), "cut".to_owned(), "length 1252".to_owned()));
         assert_eq!(told("Top"), ("1400".to_owned(), "planned".to_owned(), String::new()));

@@ -16,7 +16,7 @@ pub type Named = (&'static str, Vec<u8>);
 /// When one of them can't be made.
 pub fn papers(design: &Design, model: &Model, solids: &Solids, findings: &[Finding], paper: &Paper) -> Result<Vec<Named>, SheetError> {
     let mut all = vec![
-        ("cut_list.csv", cut_list_csv(&CutList::of(model)).into_bytes()),
+        ("cut_list.csv", cut_list_csv(&CutList::of(design, model)).into_bytes()),
         ("drawings.pdf", drawing_pdf(design, model, solids, findings, paper)?),
     ];
     // More things than can be asked about at once have no plan; the case is the same without it.

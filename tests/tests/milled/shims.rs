@@ -50,7 +50,7 @@ fn a_shim_is_a_part_and_the_rail_stays_short() {
         assert_abs_diff_eq!(shim.block().min.x, from, epsilon = 1e-9);
         assert_abs_diff_eq!(shim.block().max.x, to, epsilon = 1e-9);
         assert_eq!(after.model.parts.len(), before.model.parts.len() + 1);
-        let list = CutList::of(&after.model);
+        let list = CutList::of(&after.design, &after.model);
         let row = list.rows.iter().find(|row| row.parts.contains(&shim.id)).expect("a row");
         assert_eq!((row.mark.as_str(), row.parts.len()), ("SH1", 1));
         assert!(!row.cuts.is_empty(), "{joint}: what goes through it wants a hole");

@@ -67,7 +67,9 @@ fn table(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             one(&mut row, of);
             let response = row.response();
             out.mark(format!("cut.{}", of.mark), response.rect);
-            let response = response.on_hover_text(format!("{}\n{}", of.made_of, of.cuts));
+            let response = response.on_hover_text(
+                [of.made_of.as_str(), &of.cuts].into_iter().chain(of.notes.iter().map(String::as_str)).collect::<Vec<_>>().join("\n"),
+            );
             if response.clicked() {
                 out.ask(Ask::Select(next_of(of, view)));
             }
@@ -89,10 +91,11 @@ fn one(row: &mut TableRow<'_, '_>, of: &Row) {
     row.col(|ui| {
         ui.add(egui::Label::new(&of.title).truncate());
     });
-    let rough = match of.material {
-        Material::Solid(_) => format!("({} × {})", trimmed(of.rough[0]), trimmed(of.rough[1])),
-        Material::Sheet(_) => "sheet".to_owned(),
-        Material::Bought(_) => "bought".to_owned(),
+    let rough = match (&of.material, of.rough) {
+        (Material::Solid(_), Some(rough)) => format!("({} × {}, {})", trimmed(rough.length), trimmed(rough.width), rough.words()),
+        (Material::Solid(_), None) => String::new(),
+        (Material::Sheet(_), _) => "sheet".to_owned(),
+        (Material::Bought(_), _) => "bought".to_owned(),
     };
     let [length, width, thickness] = of.finished.map(trimmed);
     for text in [of.parts.len().to_string(), length, width, thickness] {

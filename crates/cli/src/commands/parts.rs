@@ -13,11 +13,11 @@ use crate::output::{self, Align};
 
 /// Prints the parts.
 pub fn run(input: &Input, wanted: Wanted) -> Result<ExitCode, Failure> {
-    let Case { model, solids, .. } = load::case(input)?;
+    let Case { design, model, solids } = load::case(input)?;
     match wanted {
-        Wanted::Table => output::print(&table(&CutList::of(&model)))?,
-        Wanted::Json => output::print_json(&json::parts(&model, &solids))?,
-        Wanted::Csv => output::print(&cut_list_csv(&CutList::of(&model)))?,
+        Wanted::Table => output::print(&table(&CutList::of(&design, &model)))?,
+        Wanted::Json => output::print_json(&json::parts(&design, &model, &solids))?,
+        Wanted::Csv => output::print(&cut_list_csv(&CutList::of(&design, &model)))?,
         Wanted::Obj => output::print(&obj(&model, &solids))?,
     }
     Ok(ExitCode::SUCCESS)

@@ -4,7 +4,7 @@ use super::moves_most;
 use crate::amounts::{Amounts, Cost, materials, work};
 use crate::cutlist::CutList;
 use crate::derive::DesignError;
-use crate::design::{Design, Money};
+use crate::design::Design;
 use crate::length::trimmed;
 use crate::loads::UnderLoad;
 use crate::model::{Material, Model, PartKind};
@@ -125,7 +125,7 @@ fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candida
         movement,
         sag,
         mass,
-        cost: cost(&model, &other.money),
+        cost: cost(&other, &model),
         how,
     })
 }
@@ -142,8 +142,9 @@ fn sags_most(design: &Design, model: &Model, of: Where) -> Option<Worked> {
 }
 
 /// What a case costs and takes.
-pub fn cost(model: &Model, money: &Money) -> Cost {
-    let list = CutList::of(model);
+pub fn cost(design: &Design, model: &Model) -> Cost {
+    let money = &design.money;
+    let list = CutList::of(design, model);
     let solid = model.parts.iter().filter(|part| matches!(part.material, Material::Solid(_)) && part.kind != PartKind::LooseTenon).count();
     let hours = vec![
         work("solid parts", solid as f64, "parts", money.work.part),

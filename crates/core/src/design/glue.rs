@@ -24,8 +24,12 @@ pub struct Gluing {
     pub share: f64,
     /// How glue-ups are cut into stages.
     pub stages: GlueStages,
+    /// What a square metre of joint takes, g.
+    pub spread: f64,
 }
 
+/// Glue that a square metre of joint takes, g: 150 to 200 (from memory).
+pub const SPREAD: f64 = 180.0;
 /// Seconds a joint, from spreading to closing (common practice, no source).
 pub const SECONDS_A_JOINT: f64 = 40.0;
 /// The share of the open time that may be used (common practice, no source).
@@ -40,6 +44,7 @@ impl Default for Gluing {
             seconds: SECONDS_A_JOINT,
             share: SAFE_SHARE,
             stages: GlueStages::Few,
+            spread: SPREAD,
         }
     }
 }

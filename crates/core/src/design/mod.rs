@@ -17,6 +17,7 @@ mod limits;
 mod moisture;
 mod money;
 mod own;
+mod rough;
 mod shelving;
 pub mod shop;
 mod site;
@@ -43,10 +44,11 @@ pub use limits::{Anchors, LIFT, Limits, ON_TOP, Wall};
 pub use moisture::{Moisture, Place, Season};
 pub use money::{MakeUp, Money, Priced, Work};
 pub use own::{OwnSheet, OwnSpecies};
+pub use rough::{Machine, MachineWork, Machines, Rough, SHORT, Sold, Thickness, thicknesses};
 pub use shelving::{Cleat, Sawtooth, Shelves, Slats, ThickBy};
 pub use shop::Shop;
 pub use site::{Cabin, Passage, Site};
-pub use timber::{Finish, SawnAs, Sheet, Sticks, Timber};
+pub use timber::{Coating, Finish, SawnAs, Sheet, Sticks, Timber};
 pub use top::{Arrises, Buttons, EdgeShape, EdgeSides, Edges, FixedLine, Slab, Top};
 
 /// The version of the file format that this program writes. Version 1 is the first.

@@ -488,6 +488,9 @@ mod tests {
         // As written anew: a file of before may leave out what was not yet decided then, and a shop as every shop begins is not written.
         design.shop.glue.seconds += 1.0;
         design.shop.tools.0.truncate(1);
+        design.shop.machines.0.truncate(1);
+        design.timber.rough.sold = crate::design::Sold::Quarters;
+        design.timber.coating.coats = 2;
         design.money.work.part += 1.0;
         design.money.make_up.sawing = crate::Length::mm(4.0);
         design.timber.sawn.top = crate::timber::Sawn::Rift { rings: 30.0 };

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::shop::is_default;
-use super::{Moisture, OwnSheet, OwnSpecies};
+use super::{Moisture, OwnSheet, OwnSpecies, Rough};
 use crate::length::Length;
 use crate::timber::{Sawn, Timbers};
 
@@ -27,10 +27,16 @@ pub struct Timber {
     /// What it is finished with.
     #[serde(default, skip_serializing_if = "is_default")]
     pub finish: Finish,
+    /// How it is coated.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub coating: Coating,
     /// Moisture of the timber.
     pub moisture: Moisture,
     /// The sticks that solid parts are crosscut from.
     pub sticks: Sticks,
+    /// How much larger than finished they are roughed out.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub rough: Rough,
     /// Species that the tables do not have.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub own_species: Vec<OwnSpecies>,
@@ -54,6 +60,23 @@ pub enum Finish {
     DryingOil,
     /// Lacquer, varnish or shellac without oil.
     Film,
+}
+
+/// How a piece is coated.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Coating {
+    /// How many coats.
+    pub coats: u32,
+    /// What a litre covers in one coat, m².
+    pub covers: f64,
+}
+
+impl Default for Coating {
+    /// Three coats of 10 m² a litre (from memory; the tin tells).
+    fn default() -> Coating {
+        Coating { coats: 3, covers: 10.0 }
+    }
 }
 
 /// How the solid timber was sawn, by what it is for.

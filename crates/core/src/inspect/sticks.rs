@@ -1,14 +1,14 @@
 //! Parts against the sticks they are crosscut from.
 
 use super::{Figure, Finding, Rule, Seriousness, mm};
-use crate::cutlist::ROUGH_LENGTH;
 use crate::design::Design;
 use crate::model::{Material, Model};
 
 pub(super) fn check(design: &Design, model: &Model) -> Option<Finding> {
     let sticks = &design.timber.sticks;
     let usable = sticks.length.to_mm() - 2.0 * sticks.trim.to_mm();
-    let rough = |length: f64| length + ROUGH_LENGTH;
+    let more = design.timber.rough.length.to_mm();
+    let rough = |length: f64| length + more;
     let solid = model.parts.iter().filter(|part| matches!(part.material, Material::Solid(_)));
     let long: Vec<_> = solid.filter(|part| rough(part.size[0].mm) > usable).collect();
     let longest = *long.iter().max_by(|a, b| a.size[0].mm.total_cmp(&b.size[0].mm))?;

@@ -63,7 +63,7 @@ struct FindingData<'a> {
 
 /// The sheets as PDF.
 pub(super) fn pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, SheetError> {
-    let list = CutList::of(sheet.model);
+    let list = CutList::of(sheet.design, sheet.model);
     let data = Data {
         name: &sheet.design.name,
         scale: format!("1:{}", trimmed(sheet.scale)),
@@ -102,6 +102,15 @@ fn finding(finding: &Finding) -> FindingData<'_> {
     }
 }
 
+/// Rough length and width, and from what boards.
+fn rough(row: &Row) -> String {
+    let [length, width] = row.rough_size().map(trimmed);
+    match row.rough {
+        Some(rough) if rough.board.is_some() => format!("{length} × {width}, {}", rough.words()),
+        Some(_) | None => format!("{length} × {width}"),
+    }
+}
+
 fn row(row: &Row) -> [String; 10] {
     let more = row.parts.len() - 1;
     let title = if more == 0 { row.title.clone() } else { format!("{}, and {more} like it", row.title) };
@@ -112,7 +121,7 @@ fn row(row: &Row) -> [String; 10] {
         trimmed(row.finished[0]),
         trimmed(row.finished[1]),
         trimmed(row.finished[2]),
-        format!("{} × {}", trimmed(row.rough[0]), trimmed(row.rough[1])),
+        rough(row),
         row.made_of.clone(),
         row.stage.words().to_owned(),
         row.cuts.clone(),

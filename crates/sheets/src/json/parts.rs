@@ -3,7 +3,7 @@
 use casewright_core::cutlist::Row;
 use casewright_core::joint::Fitted;
 use casewright_core::model::{Joint, Material, Part};
-use casewright_core::{CutList, Model, Solids};
+use casewright_core::{CutList, Design, Model, Solids};
 use serde::Serialize;
 
 use super::{SCHEMA, tidy, tidy3};
@@ -159,6 +159,10 @@ pub struct RowEntry {
     pub rough_length: f64,
     /// Width to rip first, mm.
     pub rough_width: f64,
+    /// The boards it comes out of, by the thickness they are sold in; empty for sheet goods and what is bought.
+    pub board: String,
+    /// Where the machines of the shop can't take it, and what is done then.
+    pub notes: Vec<String>,
     /// What they are made of.
     #[serde(flatten)]
     pub stuff: Stuff,
@@ -171,13 +175,13 @@ pub struct RowEntry {
 }
 
 /// The parts of a case as a document.
-pub fn parts(model: &Model, solids: &Solids) -> PartsDocument {
+pub fn parts(design: &Design, model: &Model, solids: &Solids) -> PartsDocument {
     PartsDocument {
         schema: SCHEMA,
         name: model.name.clone(),
         parts: model.parts.iter().map(|part| part_entry(model, solids, part)).collect(),
         joints: model.joints.iter().map(|joint| joint_entry(model, joint)).collect(),
-        cut_list: CutList::of(model).rows.iter().map(|row| row_entry(model, row)).collect(),
+        cut_list: CutList::of(design, model).rows.iter().map(|row| row_entry(model, row)).collect(),
     }
 }
 
@@ -243,7 +247,7 @@ fn joint_entry(model: &Model, joint: &Joint) -> JointEntry {
 
 fn row_entry(model: &Model, row: &Row) -> RowEntry {
     let [length, width, thickness] = row.finished.map(tidy);
-    let [rough_length, rough_width] = row.rough.map(tidy);
+    let [rough_length, rough_width] = row.rough_size().map(tidy);
     RowEntry {
         mark: row.mark.clone(),
         kind: row.kind.words().0,
@@ -253,6 +257,8 @@ fn row_entry(model: &Model, row: &Row) -> RowEntry {
         thickness,
         rough_length,
         rough_width,
+        board: row.rough.map(|rough| rough.words()).unwrap_or_default(),
+        notes: row.notes.clone(),
         stuff: Stuff::of(&row.material, &row.made_of),
         stage: row.stage.words(),
         cuts: row.cuts.clone(),

@@ -6,6 +6,7 @@ mod joinery;
 mod limits;
 mod money;
 mod own;
+mod rough;
 mod site;
 mod top;
 
@@ -60,6 +61,7 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
         as_milled(walk, &mut design.shop);
         walk.inside("glue", |walk| glue::gluing(walk, &mut design.shop.glue));
         walk.inside("tools", |walk| glue::tools(walk, &mut design.shop.tools));
+        walk.inside("machines", |walk| rough::machines(walk, &mut design.shop.machines));
     });
     walk.inside("carcase", |walk| limits::wall(walk, &mut design.carcase.wall));
     walk.inside("sawtooth", |walk| limits::slats(walk, &mut design.sawtooth.slats));
@@ -68,6 +70,10 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
         for (index, kind) in design.contents.iter_mut().enumerate() {
             walk.entry(index, |walk| contents::handling(walk, kind));
         }
+    });
+    walk.inside("timber", |walk| {
+        walk.inside("rough", |walk| rough::rough(walk, &mut design.timber.rough));
+        walk.inside("coating", |walk| rough::coating(walk, &mut design.timber.coating));
     });
     walk.inside("hand_room", |walk| contents::hand_room(walk, &mut design.hand_room));
     walk.inside("site", |walk| site::site(walk, &mut design.site));
@@ -298,7 +304,22 @@ fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
 
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
     let timbers = &timber.timbers();
-    let Timber { frame, top, shelving, panel, floor, sawn, finish, moisture, sticks, own_species, own_sheets, library: _ } = timber;
+    let Timber {
+        frame,
+        top,
+        shelving,
+        panel,
+        floor,
+        sawn,
+        finish,
+        moisture,
+        sticks,
+        own_species,
+        own_sheets,
+        library: _,
+        rough: _,
+        coating: _,
+    } = timber;
     walk.under(Stage::Timber, "Species");
     walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame, timbers));
     walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top, timbers));

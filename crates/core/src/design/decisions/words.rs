@@ -3,8 +3,8 @@
 use super::Choice;
 use crate::design::{
     Anchors, Arrises, Bears, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FixedLine, GlueStages,
-    GrooveWidth, Haunch, Lies, LooseMeeting, OpenTime, PanelCorners, Place, Reach, Taken, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall,
-    find_glue, glues,
+    GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, OpenTime, PanelCorners, Place, Reach, Sold, Taken, TenonMeeting, ThickBy,
+    ToolWork, TopFixing, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -164,6 +164,12 @@ macro_rules! words {
     };
 }
 
+words!(Sold { Sold::Metric => "metric", "in millimetres"; Sold::Quarters => "quarters", "in quarters of an inch"; });
+words!(MachineWork {
+    MachineWork::Flatten => "flatten", "makes a face flat";
+    MachineWork::Thickness => "thickness", "brings to thickness";
+    MachineWork::Rip => "rip", "saws to width";
+});
 words!(Filling { Filling::Panel => "panel", "panels in grooves"; Filling::Open => "open", "open"; });
 words!(GrooveWidth { GrooveWidth::FromSheet => "from_sheet", "from the sheet"; GrooveWidth::Own => "own", "my own"; });
 words!(ThickBy { ThickBy::AsDecided => "as_decided", "as decided"; ThickBy::Load => "load", "the load, or more"; });

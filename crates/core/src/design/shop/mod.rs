@@ -30,7 +30,7 @@ pub use self::cuts::{saw_off, set_state, write_down};
 pub use self::record::{End, PartRecord, State, measure, note, put_shim};
 pub(super) use self::written::{comes_late, set};
 use super::decisions::DecisionError;
-use super::{Gluing, Tools};
+use super::{Gluing, Machines, Tools};
 use crate::length::{Length, trimmed};
 
 /// What was measured and done in the shop.
@@ -49,6 +49,9 @@ pub struct Shop {
     /// The tools at hand.
     #[serde(default, skip_serializing_if = "is_default")]
     pub tools: Tools,
+    /// The machines that bring rough boards to their sizes.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub machines: Machines,
 }
 
 impl Shop {

@@ -5,7 +5,7 @@ use crate::design::decisions::words::Family;
 use crate::design::{Gluing, OpenTime, Tool, Tools};
 
 pub(super) fn gluing(walk: &mut Walk<'_>, gluing: &mut Gluing) {
-    let Gluing { family, open_by, own_open, seconds, share, stages } = gluing;
+    let Gluing { family, open_by, own_open, seconds, share, stages, spread } = gluing;
     walk.under(Stage::Bench, "Glue");
     walk.choice("family", "Glue", "The family of glue, by the table of glues.", &mut Family(family));
     walk.choice("open_by", "Open time", "Where the open time comes from: the least of the table, or your own.", open_by);
@@ -15,6 +15,7 @@ pub(super) fn gluing(walk: &mut Walk<'_>, gluing: &mut Gluing) {
     walk.number("seconds", "A joint takes", "From spreading to closing, a joint, seconds.", Unit::Seconds, 5.0..=600.0, seconds);
     walk.number("share", "Safe share", "The share of the open time that may be used.", Unit::Share, 0.1..=1.0, share);
     walk.choice("stages", "Stages", "How glue-ups are cut into stages: as few as the joints allow, or each within the open time.", stages);
+    walk.number("spread", "Spread", "What a square metre of joint takes, g.", Unit::Number, 20.0..=1000.0, spread);
 }
 
 pub(super) fn tools(walk: &mut Walk<'_>, tools: &mut Tools) {

@@ -1,0 +1,53 @@
+//! Rough sizes, and what the machines take.
+
+use super::{Stage, Unit, Walk};
+use crate::design::{Coating, Machine, Machines, Rough};
+
+pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
+    let Rough { length, width, sold } = rough;
+    walk.under(Stage::Boards, "Rough sizes");
+    walk.length("length", "Longer by", "Added to the finished length of solid parts, mm.", 0.0..=300.0, length);
+    walk.length("width", "Wider by", "Added to the finished width of solid parts, mm.", 0.0..=60.0, width);
+    walk.choice("sold", "Boards are sold", "In what thicknesses boards are sold; the next that comes out thick enough is taken.", sold);
+}
+
+pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
+    let Coating { coats, covers } = coating;
+    walk.under(Stage::Boards, "Finish");
+    walk.count("coats", "Coats", "How many coats of finish.", 1.0..=20.0, coats);
+    walk.number("covers", "A litre covers", "What a litre covers in one coat, m².", Unit::Number, 0.5..=50.0, covers);
+}
+
+pub(super) fn machines(walk: &mut Walk<'_>, machines: &mut Machines) {
+    for (index, machine) in machines.0.iter_mut().enumerate() {
+        let Machine { name, does, least_length, least_thickness, greatest_width, greatest_thickness, greatest_length } = machine;
+        walk.entry(index, |walk| {
+            walk.under(Stage::Boards, format!("Machine: {name}"));
+            walk.text("name", "Name", "What you call the machine.", name);
+            walk.choice("does", "Does", "What it does; of those that do the same, the first that takes a piece is used.", does);
+            walk.length(
+                "least_length",
+                "Least length",
+                "A shorter piece is not held, or too near to hands, mm.",
+                10.0..=2000.0,
+                least_length,
+            );
+            walk.length("least_thickness", "Least thickness", "The least thickness that it leaves, mm.", 0.5..=100.0, least_thickness);
+            walk.length("greatest_width", "Greatest width", "The greatest width that goes in, mm.", 20.0..=3000.0, greatest_width);
+            walk.length(
+                "greatest_thickness",
+                "Greatest thickness",
+                "The greatest thickness that goes in, mm.",
+                5.0..=1000.0,
+                greatest_thickness,
+            );
+            walk.length(
+                "greatest_length",
+                "Greatest length",
+                "For which there is room before and behind it, mm.",
+                200.0..=9000.0,
+                greatest_length,
+            );
+        });
+    }
+}

@@ -1,0 +1,161 @@
+//! How much larger than finished parts are roughed out, in what thicknesses boards are sold, and what the machines of the shop take.
+
+use std::sync::LazyLock;
+
+use serde::{Deserialize, Serialize};
+
+use crate::length::Length;
+use crate::timber::How;
+
+/// From finished to rough.
+#[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields, default)]
+pub struct Rough {
+    /// Added to the finished length of solid parts, mm.
+    pub length: Length,
+    /// Added to their finished width, mm.
+    pub width: Length,
+    /// In what thicknesses boards are sold.
+    pub sold: Sold,
+}
+
+impl Default for Rough {
+    /// 25 and 6 mm: common practice, no source.
+    fn default() -> Rough {
+        Rough { length: Length::mm(25.0), width: Length::mm(6.0), sold: Sold::Metric }
+    }
+}
+
+/// How boards are sold by thickness.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Sold {
+    /// In millimetres.
+    Metric,
+    /// In quarters of an inch.
+    Quarters,
+}
+
+/// A thickness in which boards are sold.
+#[derive(Clone, Debug, PartialEq, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Thickness {
+    /// What it is called: `32`, `5/4`.
+    pub id: String,
+    /// With which others it is sold.
+    pub sold: Sold,
+    /// As sawn, mm.
+    pub sawn: f64,
+    /// What comes out of it flat and clean on both faces, to [`SHORT`], mm.
+    pub short: f64,
+    /// The same of longer pieces, mm.
+    pub long: f64,
+    /// Where the figures come from.
+    pub source: String,
+    /// How they were obtained: read, derived, memory or practice.
+    pub status: String,
+}
+
+/// Pieces up to this length lose less when they are flattened, mm (common practice, no source).
+pub const SHORT: f64 = 1500.0;
+
+static THICKNESSES: LazyLock<Vec<Thickness>> =
+    LazyLock::new(|| ron::from_str(include_str!("../../../../assets/timber/thicknesses.ron")).unwrap_or_default());
+
+/// Every thickness of the table, the thinnest of each way of selling first.
+pub fn thicknesses() -> &'static [Thickness] {
+    &THICKNESSES
+}
+
+impl Thickness {
+    /// What comes out of it flat and clean in a piece so long, mm.
+    pub fn clean(&self, length: f64) -> f64 {
+        if length > SHORT { self.long } else { self.short }
+    }
+
+    /// With its unit: `32 mm`, `5/4`.
+    pub fn words(&self) -> String {
+        match self.sold {
+            Sold::Metric => format!("{} mm", self.id),
+            Sold::Quarters => self.id.clone(),
+        }
+    }
+
+    /// How its figures were obtained.
+    pub fn how(&self) -> How {
+        match self.status.as_str() {
+            "read" => How::Read,
+            "derived" => How::Derived,
+            _ => How::Memory,
+        }
+    }
+}
+
+/// A machine of the shop, and what it takes. In a file, among `shop.machines`:
+///
+/// ```text
+/// (name: "Thickness planer", does: Thickness, least_length: 300, least_thickness: 6, greatest_width: 310, greatest_thickness: 150,
+///  greatest_length: 4000)
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Machine {
+    /// What the maker calls it.
+    pub name: String,
+    /// What it does.
+    pub does: MachineWork,
+    /// A shorter piece is not held by its rollers, or too near to hands, mm.
+    pub least_length: Length,
+    /// The least thickness that it leaves, mm.
+    pub least_thickness: Length,
+    /// The greatest width that goes in, mm.
+    pub greatest_width: Length,
+    /// The greatest thickness that goes in, mm.
+    pub greatest_thickness: Length,
+    /// The greatest length for which there is room before and behind it, mm.
+    pub greatest_length: Length,
+}
+
+/// What a machine does to a board.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+pub enum MachineWork {
+    /// Makes a face flat and an edge square to it.
+    Flatten,
+    /// Brings it to its thickness.
+    Thickness,
+    /// Saws it to its width.
+    Rip,
+}
+
+/// The machines of a shop; of those that do the same, the first that takes a piece is used.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+pub struct Machines(pub Vec<Machine>);
+
+static MACHINES: LazyLock<Vec<Machine>> =
+    LazyLock::new(|| ron::from_str(include_str!("../../../../assets/machines.ron")).unwrap_or_default());
+
+impl Default for Machines {
+    /// Those of the table.
+    fn default() -> Machines {
+        Machines(MACHINES.clone())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_row_of_the_tables_is_read_and_thicker_boards_give_more() {
+        assert_eq!(thicknesses().len(), 15);
+        for sold in [Sold::Metric, Sold::Quarters] {
+            let of_kind: Vec<_> = thicknesses().iter().filter(|step| step.sold == sold).collect();
+            assert!(of_kind.len() >= 5);
+            assert!(of_kind.is_sorted_by(|a, b| a.sawn < b.sawn && a.short < b.short && a.long < b.long));
+            assert!(of_kind.iter().all(|step| step.long < step.short && step.short < step.sawn && !step.source.is_empty()));
+        }
+        let machines = Machines::default().0;
+        for does in [MachineWork::Flatten, MachineWork::Thickness, MachineWork::Rip] {
+            assert!(machines.iter().any(|machine| machine.does == does), "{does:?}");
+        }
+    }
+}

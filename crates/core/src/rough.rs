@@ -1,0 +1,189 @@
+//! Rough sizes: how large a part is sawn before it is planed, from what board, and where the machines of the shop can't take it.
+
+use crate::design::{Machine, MachineWork, Machines, Rough, Thickness, thicknesses};
+use crate::length::{trimmed, trimmed_to};
+
+/// A part as it is roughed out of boards.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Roughed {
+    /// Along the grain, mm.
+    pub length: f64,
+    /// Across the grain, mm.
+    pub width: f64,
+    /// What boards it comes from; none where no table has any.
+    pub board: Option<&'static Thickness>,
+    /// How many such boards lie on each other in it: one, but where it is thicker than any that is sold.
+    pub layers: u32,
+}
+
+/// So many layers are glued up at most; what wants more is no part of furniture.
+const MOST_LAYERS: u32 = 8;
+/// What a bench can't tell, mm: a board that comes out thinner by this is thick enough.
+const AS_GOOD: f64 = 0.05;
+
+impl Roughed {
+    /// A part of solid timber of a finished length, width and thickness, mm.
+    pub fn of(rules: &Rough, [length, width, thickness]: [f64; 3]) -> Roughed {
+        let long = length + rules.length.to_mm();
+        let enough = |layers: u32| {
+            let of_kind = thicknesses().iter().filter(|step| step.sold == rules.sold);
+            let mut enough = of_kind.filter(move |step| step.clean(long) * f64::from(layers) >= thickness - AS_GOOD);
+            enough.next().map(|board| (board, layers))
+        };
+        let found = (1..=MOST_LAYERS).find_map(enough);
+        let (board, layers) = found.map_or((None, 1), |(board, layers)| (Some(board), layers));
+        Roughed { length: long, width: width + rules.width.to_mm(), board, layers }
+    }
+
+    /// How thick its boards are as sawn, all layers together, mm; none where it is not known what boards.
+    pub fn thickness(&self) -> Option<f64> {
+        self.board.map(|board| board.sawn * f64::from(self.layers))
+    }
+
+    /// What it takes of sawn timber, m³.
+    pub fn volume(&self) -> Option<f64> {
+        self.thickness().map(|thickness| self.length * self.width * thickness / 1e9)
+    }
+
+    /// `32 mm`, `5/4`, `2 × 12/4`; empty where it is not known.
+    pub fn words(&self) -> String {
+        match (self.board, self.layers) {
+            (None, _) => String::new(),
+            (Some(board), 1) => board.words(),
+            (Some(board), layers) => format!("{layers} × {}", board.words()),
+        }
+    }
+}
+
+/// A board foot: 144 cubic inches, m³ (the trade's measure; arithmetic).
+pub const BOARD_FOOT: f64 = 144.0 * 0.0254 * 0.0254 * 0.0254;
+
+/// Where the machines of a shop can't take a part of those finished sizes, of which there are so many, and what is done then.
+pub fn beyond(machines: &Machines, rough: &Roughed, finished: [f64; 3], count: usize, kerf: f64) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    for does in [MachineWork::Flatten, MachineWork::Thickness, MachineWork::Rip] {
+        let of_kind = || machines.0.iter().filter(|machine| machine.does == does);
+        let piece = Piece { rough, finished, count, kerf };
+        if of_kind().any(|machine| piece.against(machine).is_none()) {
+            continue;
+        }
+        told.extend(of_kind().find_map(|machine| piece.against(machine)).filter(|words| !told.contains(words)));
+    }
+    told
+}
+
+struct Piece<'a> {
+    rough: &'a Roughed,
+    finished: [f64; 3],
+    count: usize,
+    kerf: f64,
+}
+
+impl Piece<'_> {
+    /// Why a machine does not take it; nothing where it does.
+    fn against(&self, machine: &Machine) -> Option<String> {
+        let Machine { name, does, least_length, least_thickness, greatest_width, greatest_thickness, greatest_length } = machine;
+        let [_, width, thickness] = self.finished;
+        let mm = |mm: f64| trimmed_to(mm, 0);
+        let planes = match does {
+            MachineWork::Flatten | MachineWork::Thickness => true,
+            MachineWork::Rip => false,
+        };
+        if self.rough.length < least_length.to_mm() {
+            return Some(self.too_short(least_length.to_mm()));
+        }
+        if self.rough.length > greatest_length.to_mm() {
+            return Some(format!("longer than there is room for at the {name}, {} mm", mm(greatest_length.to_mm())));
+        }
+        if planes && width > greatest_width.to_mm() {
+            let boards = (width / greatest_width.to_mm()).ceil();
+            return Some(format!(
+                "wider than the {name} takes, {} mm: glue it up from {boards} boards or more, each planed before, and flatten the whole by hand",
+                mm(greatest_width.to_mm())
+            ));
+        }
+        if *does == MachineWork::Thickness && thickness < least_thickness.to_mm() {
+            return Some(format!("thinner than the {name} leaves, {} mm: plane it on a carrier board", trimmed(least_thickness.to_mm())));
+        }
+        let sawn = self.rough.board.map_or(thickness, |board| board.sawn);
+        (sawn > greatest_thickness.to_mm()).then(|| format!("thicker than goes into the {name}, {} mm", mm(greatest_thickness.to_mm())))
+    }
+
+    /// Several in one length, or one length that is long enough.
+    fn too_short(&self, least: f64) -> String {
+        let each = self.finished[0] + self.kerf;
+        let allowed = self.rough.length - self.finished[0];
+        let together = ((least - allowed) / each).ceil().max(2.0);
+        let (together, length) = (together as usize, allowed + together * each);
+        let mm = |mm: f64| trimmed_to(mm, 0);
+        if together <= self.count {
+            format!(
+                "shorter than a machine takes, {} mm: mill {together} in one length of {} mm and crosscut them after",
+                mm(least),
+                mm(length.ceil())
+            )
+        } else {
+            format!("shorter than a machine takes, {} mm: leave the stock that long until it is milled", mm(least))
+        }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::Length;
+    use crate::design::Sold;
+
+    fn rules(sold: Sold) -> Rough {
+        Rough { sold, ..Rough::default() }
+    }
+
+    /// 25 longer, 6 wider, the next thickness up (common practice, no source); 4/4 gives 19 short and 18 long, so that a rail of 19 and
+    /// 1,500 wants 5/4.
+    #[test]
+    fn the_next_thickness_up_depends_on_the_length() {
+        let of = |length: f64, thickness: f64| Roughed::of(&rules(Sold::Quarters), [length, 80.0, thickness]);
+        let short = of(600.0, 19.0);
+        assert_eq!((short.length, short.width, short.words().as_str()), (625.0, 86.0, "4/4"));
+        assert_eq!(of(1500.0, 19.0).words(), "5/4");
+        assert_eq!(of(1500.0, 18.0).words(), "4/4");
+        assert_eq!(Roughed::of(&rules(Sold::Metric), [1200.0, 48.0, 48.0]).words(), "60 mm");
+    }
+
+    #[test]
+    fn what_is_thicker_than_any_board_is_glued_up() {
+        let thick = Roughed::of(&rules(Sold::Metric), [700.0, 120.0, 120.0]);
+        assert_eq!((thick.layers, thick.words().as_str()), (2, "2 × 70 mm"));
+        assert_eq!(thick.thickness(), Some(140.0));
+    }
+
+    /// 8/4 × 7 × 8 ft = 9.33 board feet (a worked example of the trade, read).
+    #[test]
+    fn board_feet_as_the_trade_counts_them() {
+        let volume = 2.0 * 25.4 * (7.0 * 25.4) * (8.0 * 304.8) / 1e9;
+        assert!((volume / BOARD_FOOT - 9.333).abs() < 1e-3);
+    }
+
+    #[test]
+    fn machines_tell_what_they_can_t_take_and_what_to_do() {
+        let rules = rules(Sold::Metric);
+        let told = |finished: [f64; 3], count: usize| beyond(&Machines::default(), &Roughed::of(&rules, finished), finished, count, 3.2);
+        assert!(told([600.0, 80.0, 20.0], 4).is_empty());
+        // 25 more and twice 150 and a kerf is 331.4; once is 178.2.
+        let short = told([150.0, 40.0, 20.0], 4);
+        assert_eq!(short.len(), 1, "{short:?}");
+        assert!(short[0].contains("mill 2 in one length of 332 mm"), "{short:?}");
+        assert!(told([150.0, 40.0, 20.0], 1)[0].contains("leave the stock that long"));
+        let wide = told([1400.0, 518.0, 24.0], 1);
+        assert!(
+            wide.iter().any(|words| words.contains("from 3 boards or more")) && wide.iter().any(|words| words.contains("from 2 boards")),
+            "{wide:?}"
+        );
+        assert!(told([600.0, 60.0, 4.0], 2)[0].contains("carrier board"));
+        let mut own = Machines::default();
+        for machine in &mut own.0 {
+            machine.least_length = Length::mm(150.0);
+        }
+        assert!(beyond(&own, &Roughed::of(&rules, [150.0, 40.0, 20.0]), [150.0, 40.0, 20.0], 1, 3.2).is_empty());
+    }
+}

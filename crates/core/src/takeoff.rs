@@ -1,0 +1,267 @@
+//! The take-off: what a case takes of timber, sheets, hardware, finish and glue, before anything is laid out on boards.
+
+use crate::amounts::to_buy;
+use crate::cutlist::{CutList, Row};
+use crate::design::{Design, Finish, Priced, Thickness};
+use crate::length::trimmed_to;
+use crate::model::{Material, Model, Part, PartKind};
+use crate::rough::{BOARD_FOOT, Roughed};
+use crate::timber::How;
+use crate::worked::Worked;
+
+/// What a case takes.
+#[derive(Clone, Debug, PartialEq)]
+pub struct TakeOff {
+    /// Solid timber, a line for each species and thickness of board, the thickest of a species first.
+    pub timber: Vec<Boards>,
+    /// Sheets, a line a product.
+    pub sheets: Vec<Sheets>,
+    /// What is bought ready: screws, clips, plates.
+    pub bought: Vec<Ready>,
+    /// Faces and edges to be finished, m²; nothing as long as it is decided that the piece stays bare.
+    pub finish: Option<Worked>,
+    /// What finish they take, litres.
+    pub litres: Option<Worked>,
+    /// Glue, g.
+    pub glue: Worked,
+}
+
+/// Boards of one species and thickness.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Boards {
+    /// The species.
+    pub material: Material,
+    /// What it is called.
+    pub made_of: String,
+    /// The thickness they are sold in: `32 mm`, `5/4`; empty for what is thicker than any that is sold.
+    pub board: String,
+    /// As sawn, mm.
+    pub thickness: f64,
+    /// How many pieces come out of them, layers counted.
+    pub pieces: usize,
+    /// The longest of these at its rough size, mm.
+    pub longest: f64,
+    /// The widest, mm.
+    pub widest: f64,
+    /// At rough sizes, m³.
+    pub volume: Worked,
+    /// With what is bought besides, m³.
+    pub to_buy: Worked,
+}
+
+impl Boards {
+    /// What is bought, in board feet of 144 cubic inches.
+    pub fn board_feet(&self) -> f64 {
+        self.to_buy.value / BOARD_FOOT
+    }
+}
+
+/// Sheets of one product.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Sheets {
+    /// The product.
+    pub material: Material,
+    /// What it is called.
+    pub made_of: String,
+    /// How many pieces come out of them.
+    pub pieces: usize,
+    /// Length times width of all of these, m².
+    pub area: Worked,
+    /// With what is bought besides, m².
+    pub to_buy: Worked,
+}
+
+/// Equal things that are bought ready.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Ready {
+    /// What they are.
+    pub title: String,
+    /// How many.
+    pub count: usize,
+}
+
+impl TakeOff {
+    /// Of a model of a design.
+    pub fn of(design: &Design, model: &Model) -> TakeOff {
+        let list = CutList::of(design, model);
+        let finish = finish(design, model);
+        TakeOff {
+            timber: timber(design, &list),
+            sheets: sheets(design, &list),
+            bought: bought(&list),
+            litres: finish.as_ref().map(|area| litres(design, area)),
+            finish,
+            glue: glue(design, model),
+        }
+    }
+}
+
+fn timber(design: &Design, list: &CutList) -> Vec<Boards> {
+    let mut groups: Vec<(String, Vec<(&Row, Roughed)>)> = Vec::new();
+    for row in &list.rows {
+        let Some(rough) = row.rough else { continue };
+        let board = rough.board.map(Thickness::words).unwrap_or_default();
+        match groups.iter_mut().find(|(known, rows)| *known == board && rows.iter().all(|(of, _)| of.material == row.material)) {
+            Some((_, rows)) => rows.push((row, rough)),
+            None => groups.push((board, vec![(row, rough)])),
+        }
+    }
+    let mut timber: Vec<Boards> = groups.into_iter().filter_map(|(board, rows)| boards(design, board, &rows)).collect();
+    timber.sort_by(|a, b| a.made_of.cmp(&b.made_of).then(b.thickness.total_cmp(&a.thickness)));
+    timber
+}
+
+/// What comes out of boards of one species and thickness.
+fn boards(design: &Design, board: String, rows: &[(&Row, Roughed)]) -> Option<Boards> {
+    let (first, rough) = rows.first()?;
+    let thickness = |row: &Row, rough: &Roughed| rough.board.map_or(row.finished[2], |board| board.sawn);
+    let count = |row: &Row, rough: &Roughed| row.parts.len() * rough.layers as usize;
+    let worked = |(row, rough): &(&Row, Roughed)| {
+        let (count, thickness) = (count(row, rough), thickness(row, rough));
+        let sizes = [rough.length, rough.width, thickness].map(|mm| trimmed_to(mm, 0)).join(" × ");
+        let volume = rough.length * rough.width * thickness / 1e9 * count as f64;
+        Worked::given(format!("{count} × {}, {sizes} rough", row.mark), volume, "m³")
+    };
+    let volumes: Vec<Worked> = rows.iter().map(worked).collect();
+    let sum = volumes.iter().map(|worked| worked.value).sum();
+    let most = |of: fn(&Roughed) -> f64| rows.iter().map(|(_, rough)| of(rough)).fold(0.0, f64::max);
+    let formula = ("rough length × rough width × thickness as sawn, added up", "arithmetic");
+    Some(Boards {
+        material: first.material.clone(),
+        made_of: first.made_of.clone(),
+        board,
+        thickness: thickness(first, rough),
+        pieces: rows.iter().map(|(row, rough)| count(row, rough)).sum(),
+        longest: most(|rough| rough.length),
+        widest: most(|rough| rough.width),
+        volume: Worked::by("timber at rough sizes", sum, "m³", formula, volumes),
+        to_buy: to_buy(Priced::Timber, sum, &design.money),
+    })
+}
+
+fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
+    let mut all: Vec<(&Row, usize, Vec<Worked>)> = Vec::new();
+    for row in list.rows.iter().filter(|row| matches!(row.material, Material::Sheet(_))) {
+        let [length, width, _] = row.finished;
+        let named = format!("{} × {}, {} × {}", row.parts.len(), row.mark, trimmed_to(length, 0), trimmed_to(width, 0));
+        let worked = Worked::given(named, length * width / 1e6 * row.parts.len() as f64, "m²");
+        match all.iter_mut().find(|(of, ..)| of.material == row.material) {
+            Some((_, pieces, rows)) => {
+                *pieces += row.parts.len();
+                rows.push(worked);
+            }
+            None => all.push((row, row.parts.len(), vec![worked])),
+        }
+    }
+    let line = |(row, pieces, rows): (&Row, usize, Vec<Worked>)| {
+        let sum = rows.iter().map(|worked| worked.value).sum();
+        Sheets {
+            material: row.material.clone(),
+            made_of: row.made_of.clone(),
+            pieces,
+            area: Worked::by("sheet", sum, "m²", ("length × width, added up", "arithmetic"), rows),
+            to_buy: to_buy(Priced::Sheet, sum, &design.money),
+        }
+    };
+    all.into_iter().map(line).collect()
+}
+
+fn bought(list: &CutList) -> Vec<Ready> {
+    let ready = list.rows.iter().filter(|row| matches!(row.material, Material::Bought(_)));
+    ready.map(|row| Ready { title: row.made_of.clone(), count: row.parts.len() }).collect()
+}
+
+/// Whether it is seen or touched once the piece is together: not what stands in joints.
+fn is_seen(part: &Part) -> bool {
+    !matches!(part.kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Shim) && !matches!(part.material, Material::Bought(_))
+}
+
+fn finish(design: &Design, model: &Model) -> Option<Worked> {
+    match design.timber.finish {
+        Finish::Bare => return None,
+        Finish::Open | Finish::DryingOil | Finish::Film => {}
+    }
+    let (mut solid, mut sheet) = (0.0, 0.0);
+    for part in model.parts.iter().filter(|part| is_seen(part)) {
+        let [l, w, t] = (part.lwt() / 1000.0).to_array();
+        match part.material {
+            Material::Solid(_) => solid += 2.0 * (l * w + l * t + w * t),
+            Material::Sheet(_) => sheet += 2.0 * l * w,
+            Material::Bought(_) => {}
+        }
+    }
+    let inputs = vec![Worked::given("solid parts, all six sides", solid, "m²"), Worked::given("sheets, both faces", sheet, "m²")];
+    Some(Worked::by("to be finished", solid + sheet, "m²", ("added up; what joints hide is not taken off", "arithmetic"), inputs))
+}
+
+fn litres(design: &Design, area: &Worked) -> Worked {
+    let coating = design.timber.coating;
+    let inputs =
+        vec![area.clone(), Worked::given("coats", f64::from(coating.coats), ""), Worked::given("a litre covers", coating.covers, "m²")];
+    let value = area.value * f64::from(coating.coats) / coating.covers;
+    Worked::by("finish", value, "l", ("area × coats ÷ what a litre covers: ask the tin", "from memory"), inputs).obtained(How::Memory)
+}
+
+/// What the faces of glued joints take, and the loose parts in them.
+fn glue(design: &Design, model: &Model) -> Worked {
+    let (mut faces, mut loose) = (0.0, 0.0);
+    for joint in model.joints.iter().filter(|joint| joint.glued) {
+        faces += joint.contact.extent.x * joint.contact.extent.y / 1e6;
+        for part in &joint.loose {
+            let [l, w, t] = (model.part(*part).lwt() / 1000.0).to_array();
+            loose += 2.0 * l * (w + t);
+        }
+    }
+    let spread = design.shop.glue.spread;
+    let inputs = vec![
+        Worked::given("faces that meet in glued joints", faces, "m²"),
+        Worked::given("loose tenons and dowels, all round", loose, "m²"),
+        Worked::given("spread", spread, "g/m²"),
+    ];
+    Worked::by("glue", (faces + loose) * spread, "g", ("area × spread", "arithmetic"), inputs)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::design::Sold;
+
+    fn demo() -> Design {
+        crate::design::text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo")
+    }
+
+    fn of(design: &Design) -> TakeOff {
+        TakeOff::of(design, &crate::derive(design).expect("the demo"))
+    }
+
+    /// Every solid part of the cut list is in one line, and the volumes add up by hand; 20 % more is bought.
+    #[test]
+    fn every_solid_part_is_counted_once() {
+        let design = demo();
+        let (model, taken) = (crate::derive(&design).expect("the demo"), of(&design));
+        let solid = model.parts.iter().filter(|part| matches!(part.material, Material::Solid(_)));
+        assert_eq!(taken.timber.iter().map(|line| line.pieces).sum::<usize>(), solid.clone().count());
+        // Posts of 48 × 48 come out of 60 alone: 1,456 high, 25 and 6 more.
+        let posts = taken.timber.iter().find(|line| line.board == "60 mm").expect("boards for the posts");
+        let by_hand: f64 =
+            solid.filter(|part| part.lwt().z > 44.05).map(|part| (part.lwt().x + 25.0) * (part.lwt().y + 6.0) * 60.0 / 1e9).sum();
+        assert!((posts.volume.value - by_hand).abs() < 1e-9, "{} {by_hand}", posts.volume.value);
+        assert!((posts.to_buy.value - 1.2 * by_hand).abs() < 1e-9);
+        assert!((posts.board_feet() - posts.to_buy.value / 0.002_359_737).abs() < 1e-3);
+    }
+
+    #[test]
+    fn quarters_take_other_boards_and_what_stays_bare_takes_no_finish() {
+        let mut design = demo();
+        design.timber.rough.sold = Sold::Quarters;
+        design.timber.finish = Finish::Bare;
+        let taken = of(&design);
+        assert!(taken.timber.iter().all(|line| line.board.contains("/4")), "{:?}", taken.timber);
+        assert!(taken.finish.is_none() && taken.litres.is_none());
+        assert!(taken.glue.value > 20.0 && taken.glue.value < 500.0, "{}", taken.glue.value);
+        design.timber.finish = Finish::Film;
+        let litres = of(&design).litres.expect("it is finished").value;
+        design.timber.coating.coats *= 2;
+        assert!((of(&design).litres.expect("it is finished").value - 2.0 * litres).abs() < 1e-9);
+    }
+}
