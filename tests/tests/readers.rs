@@ -82,6 +82,7 @@ fn json_keeps_to_its_schema() {
         ("holds.json", "holds.json", ours("holds", &["--json"])),
         ("fits.json", "fits.json", ours("holds", &["--json", "--box", "420x310x260"])),
         ("propose.json", "propose.json", ours("propose", &["--json"])),
+        ("takeoff.json", "takeoff.json", ours("takeoff", &["--json"])),
         ("timbers.json", "compare.json", ours("compare", &["--json"])),
         ("panels.json", "compare.json", ours("compare", &["--of", "panels", "--json"])),
         ("moisture.json", "wood.json", wood(&["moisture", "--temperature", "21", "--rh", "50"])),

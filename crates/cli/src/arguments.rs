@@ -131,6 +131,18 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Tell what the case takes: boards by species and thickness, sheets, hardware, finish and glue, and what the machines can't take
+    Takeoff {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON; its schema is assets/schema/takeoff.json
+        #[arg(long)]
+        json: bool,
+        /// Tell what each figure rests on
+        #[arg(long)]
+        why: bool,
+    },
     /// Small sums of timber: moisture, movement, sag, tipping, pins, screws, what hangs on a wall
     Wood {
         /// What is to be worked out.

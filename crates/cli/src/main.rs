@@ -26,6 +26,7 @@ fn main() -> ExitCode {
         Command::Order { input, json } => commands::order::run(&input, json),
         Command::Propose { input, take, out, json } => commands::propose::run(&input, take, out.as_deref(), json),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
+        Command::Takeoff { input, json, why } => commands::takeoff::run(&input, json, why),
         Command::Wood { sum } => wood::run(&sum),
         Command::Papers { input, out, date } => commands::papers::run(&input, &out, date),
     };

@@ -11,3 +11,4 @@ pub mod papers;
 pub mod parts;
 pub mod propose;
 pub mod sizes;
+pub mod takeoff;

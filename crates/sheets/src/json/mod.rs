@@ -11,6 +11,7 @@ mod order;
 mod parts;
 mod propose;
 mod sizes;
+mod takeoff;
 mod worked;
 
 pub use compare::{CompareDocument, compare_panels, compare_timbers};
@@ -21,6 +22,7 @@ pub use order::{OrderDocument, order};
 pub use parts::{PartsDocument, parts};
 pub use propose::{ProposeDocument, proposals};
 pub use sizes::{SizesDocument, sizes};
+pub use takeoff::{TakeOffDocument, takeoff};
 pub use worked::{WorkedEntry, worked};
 
 use glam::DVec3;
