@@ -271,7 +271,7 @@ fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
         let words = "Rabbet the back of the panel's edges to go into the grooves that are there".to_owned();
         remedies.push(Remedy { words, changes: Vec::new() });
     }
-    if !glued && !(is_note && compared.deep.is_empty() && compared.idle.is_empty()) {
+    if !(glued || is_note && compared.deep.is_empty() && compared.idle.is_empty()) {
         let words = if parts.len() == 1 { "Make it new" } else { "Make them new" };
         remedies.push(Remedy { words: words.to_owned(), changes: changes("state") });
     }
