@@ -4,7 +4,10 @@ use casewright_cutting::columns::{Column, Effort, Needs, Placement, Stack, Thing
 use divan::{Bencher, black_box};
 
 fn main() {
-    divan::main();
+    // Those are for the other bench.
+    if !std::env::args().any(|argument| argument == "--sets") {
+        divan::main();
+    }
 }
 
 /// Twelve kinds of box, each upright, turned or two high where that goes, and 200 in all.

@@ -17,6 +17,7 @@
 //!
 //! All lengths of [`lengths`] are millimetres. No files, no clock, no random numbers: the same question gets the same answer.
 
+pub mod boards;
 pub mod columns;
 pub mod lengths;
 

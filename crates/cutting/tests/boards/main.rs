@@ -1,0 +1,7 @@
+//! Pieces out of boards: every layout is checked by rules that know nothing of how it was found.
+
+mod check;
+mod faults;
+mod judged;
+mod lengths;
+mod made;
