@@ -33,6 +33,7 @@ mod fault;
 mod ground;
 mod layout;
 mod rods;
+mod sheets;
 mod task;
 
 pub use effort::{Effort, Progress};
@@ -65,5 +66,9 @@ use ground::Ground;
 pub fn lay(task: &Task, effort: Effort) -> Layout {
     let ground = Ground::new(task);
     let watching = Watching::new(effort);
-    rods::lay(ground, &watching)
+    let plain = ground.boards.iter().all(|board| board.defects.is_empty());
+    match task.cuts {
+        Cuts::Lengths if plain => rods::lay(ground, &watching),
+        Cuts::Lengths | Cuts::Guillotine => sheets::lay(ground, &watching),
+    }
 }

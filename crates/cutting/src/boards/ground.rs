@@ -91,7 +91,6 @@ impl<'a> Ground<'a> {
     }
 
     /// In how many stages a board is cut at most, without the last trimming.
-    #[expect(dead_code, reason = "comes with sheets")]
     pub fn stages(&self) -> u32 {
         self.task.stages.map_or(u32::MAX, u32::from)
     }

@@ -22,3 +22,11 @@ pub fn laid(task: &Task, rounds: u64) -> Layout {
     assert_sound(task, &layout);
     layout
 }
+
+pub fn sheet(length: f64, width: f64) -> Stock {
+    Stock { width: Some(width), ..stick(length) }
+}
+
+pub fn panel(length: f64, width: f64, count: u32) -> Piece {
+    Piece { id: format!("panel {length} × {width}"), width: Some(width), ..rail(length, count) }
+}

@@ -1,7 +1,11 @@
 //! Pieces out of boards: every layout is checked by rules that know nothing of how it was found.
 
 mod check;
+mod classes;
+mod effort;
 mod faults;
 mod judged;
 mod lengths;
 mod made;
+mod realistic;
+mod sheets;

@@ -1,0 +1,267 @@
+//! One lane of the search: takes pieces off and puts them back, again and again, with an aim that is always one board short.
+//!
+//! After S. Gardeyn and T. Wauters, "A goal-driven ruin and recreate heuristic for the 2D variable-sized bin packing problem with guillotine
+//! constraints", European Journal of Operational Research 301 (2022): the cost is limited to less than that of the best layout
+//! known, what then has no place is left over, and the search makes the least of that until nothing is left over.
+//! Which answers are kept is decided by late acceptance (E. K. Burke and Y. Bykov, "The late acceptance hill-climbing heuristic", ibid. 258, 2017).
+
+use super::super::dice::Dice;
+use super::super::ground::Ground;
+use super::fit::{self, Fit, Rules};
+use super::sheet::{Sheet, What};
+use super::standing::{Standing, Weights};
+
+/// How many steps back an answer must be better than.
+const HISTORY: usize = 300;
+
+/// The share of places that are overlooked, so that not the same is built again and again.
+const BLINK: f64 = 0.02;
+
+/// How much large rests count against what is missing.
+const RESTS: f64 = 0.02;
+
+/// In which order what is left is put back.
+#[derive(Clone, Copy, Debug)]
+enum Order {
+    Area,
+    Longest,
+    Length,
+    Width,
+    Chance,
+}
+
+pub(super) struct Lane<'a> {
+    ground: &'a Ground<'a>,
+    rules: Rules,
+    weights: Weights,
+    pub dice: Dice,
+    pub standing: Standing,
+    /// Boards in use cost no more than this.
+    pub limit: u64,
+    /// What the standing is worth, less is better, and what it was worth before.
+    worth: f64,
+    history: Vec<f64>,
+    turn: usize,
+    /// What the area of a board counts for, so that rests can be weighed against what is missing.
+    unit: f64,
+    saved: Vec<(usize, Sheet)>,
+    spare: Vec<Sheet>,
+}
+
+impl<'a> Lane<'a> {
+    pub fn new(ground: &'a Ground, weights: Weights, dice: Dice) -> Self {
+        let standing = Standing::new(ground, &weights);
+        let area = |size: [i64; 2]| size[0] as f64 * size[1] as f64;
+        let unit = ground.boards.iter().map(|board| area(board.room)).fold(1.0, f64::max);
+        let (saved, spare) = (Vec::new(), Vec::new());
+        let rules = Rules::new(ground);
+        Self { ground, rules, weights, dice, standing, limit: u64::MAX, worth: 0.0, history: Vec::new(), turn: 0, unit, saved, spare }
+    }
+
+    /// Puts everything in its place in one go, in the best of some orders.
+    pub fn begin(&mut self) {
+        let mut best: Option<Standing> = None;
+        for order in [Order::Area, Order::Longest, Order::Length, Order::Width] {
+            self.standing = Standing::new(self.ground, &self.weights);
+            self.recreate(order, 0.0);
+            let standing = &self.standing;
+            let better = |best: &Standing| (standing.missing, standing.cost) < (best.missing, best.cost);
+            if best.as_ref().is_none_or(better) {
+                best = Some(self.standing.clone());
+            }
+            self.saved.clear();
+        }
+        if let Some(best) = best {
+            self.standing = best;
+        }
+    }
+
+    /// Sets a new limit of cost: takes what lies on too many boards off them, those filled least first.
+    pub fn aim(&mut self, limit: u64, weights: Weights) {
+        self.limit = limit;
+        self.weights = weights;
+        self.standing.weigh(&self.weights);
+        while self.standing.cost > limit {
+            let sheets = self.standing.sheets.iter().enumerate().filter(|(_, sheet)| sheet.pieces > 0);
+            let filled = |sheet: &Sheet| sheet.filled / (self.ground.boards[sheet.board].cost as f64).max(1e-9);
+            let Some((number, _)) = sheets.min_by(|a, b| filled(a.1).total_cmp(&filled(b.1))) else {
+                break;
+            };
+            self.standing.clear(self.ground, &self.weights, number, 0);
+        }
+        self.worth = self.worth_now();
+        self.history = vec![self.worth; HISTORY];
+    }
+
+    /// One step: takes some off, puts back what has a place, and keeps it if it is good enough.
+    pub fn step(&mut self) {
+        let before = (self.standing.left.clone(), self.standing.taken.clone(), self.standing.cost, self.standing.missing);
+        let sheets = self.standing.sheets.len();
+        self.ruin();
+        let order = match self.dice.below(12) {
+            0..=4 => Order::Area,
+            5..=6 => Order::Longest,
+            7..=8 => Order::Length,
+            9..=10 => Order::Width,
+            _ => Order::Chance,
+        };
+        self.recreate(order, BLINK);
+        let worth = self.worth_now();
+        self.turn = (self.turn + 1) % HISTORY;
+        if worth <= self.worth || worth <= self.history[self.turn] {
+            self.worth = worth;
+            self.spare.extend(self.saved.drain(..).map(|(_, sheet)| sheet));
+        } else {
+            while let Some((number, sheet)) = self.saved.pop() {
+                let spoilt = std::mem::replace(&mut self.standing.sheets[number], sheet);
+                self.spare.push(spoilt);
+            }
+            self.standing.sheets.truncate(sheets);
+            (self.standing.left, self.standing.taken, self.standing.cost, self.standing.missing) = before;
+        }
+        self.spare.truncate(32);
+        self.history[self.turn] = self.worth;
+    }
+
+    fn worth_now(&self) -> f64 {
+        // Rests are squares of areas; over a board's area they are an area again.
+        let scale = self.weights.area.iter().zip(&self.weights.weight).map(|(area, weight)| weight / area).fold(0.0, f64::max);
+        self.standing.missing - RESTS * scale * self.standing.rests() / self.unit
+    }
+
+    /// Keeps a board as it is, to go back to.
+    fn save(&mut self, number: usize) {
+        if self.saved.iter().any(|(saved, _)| *saved == number) {
+            return;
+        }
+        let Some(sheet) = self.standing.sheets.get(number) else {
+            return;
+        };
+        let copy = match self.spare.pop() {
+            Some(mut spare) => {
+                spare.clone_from(sheet);
+                spare
+            }
+            None => sheet.clone(),
+        };
+        self.saved.push((number, copy));
+    }
+
+    /// Takes some pieces off some boards.
+    fn ruin(&mut self) {
+        let used: Vec<usize> = (0..self.standing.sheets.len()).filter(|&number| self.standing.sheets[number].pieces > 0).collect();
+        if used.is_empty() {
+            return;
+        }
+        let whole = self.dice.below(20) == 0;
+        let goal = if whole { 1 } else { 1 + self.dice.below(8) as u32 };
+        let mut taken = 0;
+        for _ in 0..12 {
+            let number = used[self.dice.below(used.len())];
+            let sheet = &self.standing.sheets[number];
+            if sheet.pieces == 0 {
+                continue;
+            }
+            let node = if whole { 0 } else { self.dice.below(sheet.nodes.len()) as u32 };
+            let cuttable = match sheet.node(node).what {
+                What::Free | What::Gone => false,
+                What::Piece { .. } => true,
+                What::Cut { .. } => whole || sheet.pieces_below(node, goal) <= goal,
+            };
+            if !cuttable {
+                continue;
+            }
+            self.save(number);
+            let before = self.standing.sheets[number].pieces;
+            self.standing.clear(self.ground, &self.weights, number, node);
+            taken += before - self.standing.sheets[number].pieces;
+            if taken >= goal {
+                break;
+            }
+        }
+    }
+
+    /// Puts back what has a place.
+    fn recreate(&mut self, order: Order, blink: f64) {
+        for kind in self.order(order) {
+            while self.standing.left[kind] > 0 {
+                let place = self.best_place(kind, blink).or_else(|| self.opened(kind, blink));
+                let Some((number, fit)) = place else {
+                    break;
+                };
+                self.save(number);
+                self.standing.sheets[number].put(&fit.place, kind as u32, self.weights.area[kind]);
+                self.standing.left[kind] -= 1;
+                self.standing.missing -= self.weights.weight[kind];
+            }
+        }
+        if self.standing.complete() {
+            self.standing.missing = 0.0;
+        }
+    }
+
+    /// The kinds that are left, in the order in which they are put back.
+    fn order(&mut self, order: Order) -> Vec<usize> {
+        let mut kinds: Vec<usize> = (0..self.standing.left.len()).filter(|&kind| self.standing.left[kind] > 0).collect();
+        let size = |kind: usize| self.ground.kinds[kind].size;
+        match order {
+            Order::Area => kinds.sort_by(|&a, &b| self.weights.area[b].total_cmp(&self.weights.area[a])),
+            Order::Longest => kinds.sort_by_key(|&kind| std::cmp::Reverse(size(kind)[0].max(size(kind)[1]))),
+            Order::Length => kinds.sort_by_key(|&kind| std::cmp::Reverse(size(kind)[0])),
+            Order::Width => kinds.sort_by_key(|&kind| std::cmp::Reverse(size(kind)[1])),
+            Order::Chance => {
+                for number in (1..kinds.len()).rev() {
+                    kinds.swap(number, self.dice.below(number + 1));
+                }
+            }
+        }
+        kinds
+    }
+
+    /// The best place on the boards in use.
+    fn best_place(&mut self, kind: usize, blink: f64) -> Option<(usize, Fit)> {
+        let of = &self.ground.kinds[kind];
+        let mut best: Option<(usize, Fit)> = None;
+        for (number, sheet) in self.standing.sheets.iter().enumerate().filter(|(_, sheet)| sheet.pieces > 0) {
+            for &node in &sheet.free {
+                let room = sheet.node(node).size;
+                let fits = of.size[0] <= room[0] && of.size[1] <= room[1] || of.turn && of.size[1] <= room[0] && of.size[0] <= room[1];
+                if !fits || blink > 0.0 && self.dice.share() < blink {
+                    continue;
+                }
+                let Some(fit) = fit::best(self.ground, &self.rules, sheet, node, of) else {
+                    continue;
+                };
+                if best.is_none_or(|best| fit.loss < best.1.loss) {
+                    best = Some((number, fit));
+                }
+            }
+        }
+        best
+    }
+
+    /// A place on a board that is taken for it, within the limit of cost.
+    fn opened(&mut self, kind: usize, blink: f64) -> Option<(usize, Fit)> {
+        let of = &self.ground.kinds[kind];
+        let affordable = |board: usize| {
+            let there = &self.ground.boards[board];
+            self.standing.taken[board] < there.count && self.standing.cost.saturating_add(there.cost) <= self.limit
+        };
+        let mut choices: Vec<(f64, usize, Fit)> = Vec::new();
+        for board in (0..self.ground.boards.len()).filter(|&board| affordable(board)) {
+            let there = &self.ground.boards[board];
+            let empty = Sheet::new(board, there);
+            if let Some(fit) = fit::best(self.ground, &self.rules, &empty, 0, of) {
+                let price = there.cost as f64 / (there.room[0] as f64 * there.room[1] as f64);
+                let chance = if blink > 0.0 { 0.5 + self.dice.share() } else { 1.0 };
+                choices.push((price * chance, board, fit));
+            }
+        }
+        let (_, board, fit) = choices.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
+        // A board that waits to be taken again is kept, as one in use would be.
+        if let Some(number) = self.standing.sheets.iter().position(|sheet| sheet.pieces == 0) {
+            self.save(number);
+        }
+        Some((self.standing.open(self.ground, board), fit))
+    }
+}
