@@ -38,7 +38,7 @@ mod task;
 
 pub use effort::{Effort, Progress};
 pub use layout::{Cut, Fault, Layout, Placed, Reason, Unplaced, Used};
-pub use task::{Cuts, DEAREST, Direction, LONGEST, MOST_LINES, MOST_PIECES, Piece, Stock, Task, Zone};
+pub use task::{Cuts, DEAREST, Direction, LONGEST, MOST_LINES, MOST_PIECES, Piece, SHORTEST, Stock, Task, Zone};
 
 use effort::Watching;
 use ground::Ground;

@@ -142,7 +142,8 @@ fn measured(instance: &Instance, layout: &Layout) -> f64 {
                 let piece = &instance.task.pieces[line];
                 (piece.length, piece.width.unwrap_or(0.0))
             };
-            let pieces: f64 = layout.used.iter().flat_map(|used| &used.placed).map(|placed| size(placed.line).0 * size(placed.line).1).sum();
+            let pieces: f64 =
+                layout.used.iter().flat_map(|used| &used.placed).map(|placed| size(placed.line).0 * size(placed.line).1).sum();
             let area = |line: usize| {
                 let stock = &instance.task.stock[line];
                 stock.length * stock.width.unwrap_or(0.0)

@@ -1,7 +1,7 @@
 //! Which lines of a task can be worked with, and what is wrong with the others.
 
 use super::layout::Fault;
-use super::task::{Cuts, DEAREST, LONGEST, MOST_LINES, MOST_PIECES, Piece, Stock, Task};
+use super::task::{Cuts, DEAREST, LONGEST, MOST_LINES, MOST_PIECES, Piece, SHORTEST, Stock, Task};
 
 /// The lines that can be worked with, in order, and what was found on the way.
 #[derive(Debug)]
@@ -118,9 +118,9 @@ impl Found<'_> {
 
     /// Whether a length is one that can be sawn.
     fn sawable(&mut self, field: &str, length: Option<f64>) -> bool {
-        let wanted = format!("it must be above 0 and at most {LONGEST} mm");
+        let wanted = format!("it must be {SHORTEST} to {LONGEST} mm");
         match length {
-            Some(length) if length > 0.0 && length <= LONGEST => return true,
+            Some(length) if (SHORTEST..=LONGEST).contains(&length) => return true,
             Some(length) => self.add(field, format!("{length} mm"), wanted),
             None => self.add(field, "not given".to_owned(), format!("{wanted}; with \"cuts\": \"lengths\" widths are not asked for")),
         }

@@ -5,6 +5,9 @@ use serde::{Deserialize, Deserializer, Serialize};
 /// The longest length, width, kerf or trim that is accepted, in millimetres: one kilometre.
 pub const LONGEST: f64 = 1e6;
 
+/// The shortest length or width that is accepted, in millimetres.
+pub const SHORTEST: f64 = 0.001;
+
 /// The dearest board that is accepted.
 pub const DEAREST: f64 = 1e9;
 
@@ -50,7 +53,7 @@ pub struct Stock {
     /// The caller's name for it; a whole number will do too.
     #[serde(deserialize_with = "name")]
     pub id: String,
-    /// Length as it lies in the rack, ends included; above 0, at most [`LONGEST`].
+    /// Length as it lies in the rack, ends included; [`SHORTEST`] to [`LONGEST`].
     pub length: f64,
     /// Width likewise; left out where only lengths count.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -76,9 +79,9 @@ pub struct Zone {
     /// Where it begins along the width, from the same corner; 0 or more.
     #[serde(default)]
     pub y: f64,
-    /// How far it goes along the length; above 0.
+    /// How far it goes along the length; [`SHORTEST`] to [`LONGEST`].
     pub length: f64,
-    /// How far it goes along the width; above 0. Left out, it goes to the far edge.
+    /// How far it goes along the width, likewise. Left out, it goes to the far edge.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub width: Option<f64>,
 }
@@ -90,7 +93,7 @@ pub struct Piece {
     /// The caller's name for it; a whole number will do too.
     #[serde(deserialize_with = "name")]
     pub id: String,
-    /// Length to be cut, allowances included; above 0, at most [`LONGEST`]. It lies along the board's length.
+    /// Length to be cut, allowances included; [`SHORTEST`] to [`LONGEST`]. It lies along the board's length.
     pub length: f64,
     /// Width likewise; left out where only lengths count.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -129,6 +132,7 @@ pub enum Direction {
 
 impl Direction {
     /// The other direction.
+    #[must_use]
     pub fn other(self) -> Self {
         match self {
             Self::Along => Self::Across,

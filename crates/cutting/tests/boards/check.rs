@@ -103,9 +103,7 @@ fn inside(inner: &Rect, outer: &Rect) -> bool {
 
 /// Whether there is this much between them, one way or the other.
 fn apart(one: &Rect, other: &Rect, gap: f64) -> bool {
-    let apart = |one: (f64, f64), other: (f64, f64)| {
-        one.1 + gap <= other.0 + TOLERANCE || other.1 + gap <= one.0 + TOLERANCE
-    };
+    let apart = |one: (f64, f64), other: (f64, f64)| one.1 + gap <= other.0 + TOLERANCE || other.1 + gap <= one.0 + TOLERANCE;
     // Where only lengths count, all lies in one line.
     let in_line = one.y.0 >= one.y.1;
     apart(one.x, other.x) || !in_line && apart(one.y, other.y)
@@ -138,7 +136,7 @@ fn assert_cuts(task: &Task, used: &Used, board: Rect, pieces: &[Rect]) {
     }
     for piece in pieces {
         let is = |rest: &Rest| inside(piece, &rest.rect) && inside(&rest.rect, piece);
-        assert!(rests.iter().any(|rest| is(rest)), "{piece:?} is not freed: {rests:?}");
+        assert!(rests.iter().any(is), "{piece:?} is not freed: {rests:?}");
     }
 }
 

@@ -12,7 +12,7 @@ use crate::made::{laid, panel, sheet, task};
 struct Draw(u64);
 
 impl Draw {
-    fn from_to(&mut self, from: u32, to: u32) -> u32 {
+    fn between(&mut self, from: u32, to: u32) -> u32 {
         self.0 = self.0 * 48_271 % 2_147_483_647;
         from + (self.0 % u64::from(to - from + 1)) as u32
     }
@@ -22,19 +22,19 @@ impl Draw {
 fn drawn(class: u32, count: usize, seed: u64) -> (u32, Vec<[u32; 2]>) {
     let mut draw = Draw(seed);
     if let Some((longest, side)) = [(10, 10), (10, 30), (35, 40), (35, 100), (100, 100), (100, 300)].get(class as usize - 1) {
-        return (*side, (0..count).map(|_| [draw.from_to(1, *longest), draw.from_to(1, *longest)]).collect());
+        return (*side, (0..count).map(|_| [draw.between(1, *longest), draw.between(1, *longest)]).collect());
     }
     // Seven in ten are of the class's own type, one in ten of each other: wide, tall, large, small.
     let own = class - 7;
     let pieces = (0..count).map(|_| {
-        let turn = draw.from_to(0, 9);
+        let turn = draw.between(0, 9);
         let others: Vec<u32> = (0..4).filter(|&other| other != own).collect();
         let kind = others.get(turn as usize).copied().unwrap_or(own);
         match kind {
-            0 => [draw.from_to(67, 100), draw.from_to(1, 50)],
-            1 => [draw.from_to(1, 50), draw.from_to(67, 100)],
-            2 => [draw.from_to(50, 100), draw.from_to(50, 100)],
-            _ => [draw.from_to(1, 50), draw.from_to(1, 50)],
+            0 => [draw.between(67, 100), draw.between(1, 50)],
+            1 => [draw.between(1, 50), draw.between(67, 100)],
+            2 => [draw.between(50, 100), draw.between(50, 100)],
+            _ => [draw.between(1, 50), draw.between(1, 50)],
         }
     });
     (100, pieces.collect())

@@ -86,8 +86,11 @@ fn tenths(range: std::ops::Range<u32>) -> impl Strategy<Value = f64> {
 }
 
 fn any_stock() -> impl Strategy<Value = Stock> {
-    (tenths(1..40_000), prop::option::of(0..8_u32), 0..50_u32)
-        .prop_map(|(length, count, cost)| Stock { count, cost: f64::from(cost), ..stick(length) })
+    (tenths(1..40_000), prop::option::of(0..8_u32), 0..50_u32).prop_map(|(length, count, cost)| Stock {
+        count,
+        cost: f64::from(cost),
+        ..stick(length)
+    })
 }
 
 fn any_task() -> impl Strategy<Value = Task> {
@@ -109,7 +112,7 @@ proptest! {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig::with_cases(200))]
+    #![proptest_config(ProptestConfig::with_cases(300))]
 
     #[test]
     fn no_layout_of_few_pieces_can_be_bettered(

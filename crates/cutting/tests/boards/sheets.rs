@@ -49,7 +49,8 @@ fn stages_limit_what_goes_on_a_sheet() {
 #[test]
 fn a_trimming_cut_may_follow_the_last_stage() {
     // Side by side in one strip 20 wide, the second piece needs a third cut to come to its width.
-    let strict = Task { stages: Some(2), first: Some(Direction::Along), ..of(sheet(60.0, 20.0), vec![panel(30.0, 20.0, 1), panel(30.0, 15.0, 1)]) };
+    let strict =
+        Task { stages: Some(2), first: Some(Direction::Along), ..of(sheet(60.0, 20.0), vec![panel(30.0, 20.0, 1), panel(30.0, 15.0, 1)]) };
     assert_eq!(laid(&strict, 2).count, 2);
     let trimmed = Task { trimming: true, ..strict };
     let layout = laid(&trimmed, 2);

@@ -150,7 +150,8 @@ impl<'a, 'm, 'w> Branching<'a, 'm, 'w> {
         // Whoever pays more than all that there is pays for nothing.
         let all = rods.bars.iter().fold(0_u64, |all, bar| all.saturating_add(bar.cost.saturating_mul(u64::from(bar.count))));
         let dearest = self.limit().saturating_sub(rods.step).min(all);
-        let question = Question { wanted: rods.counts.clone(), least: node.least.clone(), most: node.most.clone(), dearest };
+        let question =
+            Question { wanted: rods.counts.clone(), least: node.least.clone(), most: node.most.clone(), dearest, strictness: 1.0 };
         let priced = prices::settle(rods, &question, &mut self.pool, self.meter)?;
         let bound = priced.least_cost.max(node.bound);
         if bound > dearest {
@@ -167,7 +168,11 @@ impl<'a, 'm, 'w> Branching<'a, 'm, 'w> {
         if bound >= self.limit() {
             return Some(());
         }
-        let shares = shares(rods, &question, &self.pool, &priced)?;
+        let Some(shares) = shares(rods, &question, &self.pool, &priced) else {
+            let strict = Question { strictness: 4096.0, ..question };
+            let priced = prices::settle(rods, &strict, &mut self.pool, self.meter)?;
+            return (priced.least_cost > dearest).then_some(());
+        };
         self.divide(node, &question, bound, &shares)
     }
 

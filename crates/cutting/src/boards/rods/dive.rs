@@ -89,10 +89,7 @@ pub(super) fn packed(rods: &Rods, rest: &Question, meter: &mut Meter) -> Option<
         return None;
     }
     let bars = settled(rods, rest)?;
-    match pack(rods, rest, &bars, PACK_STEPS, meter) {
-        Ok(found) => found,
-        Err(()) => None,
-    }
+    pack(rods, rest, &bars, PACK_STEPS, meter).unwrap_or_default()
 }
 
 /// The bars that there are, if there is only one choice of them worth trying.

@@ -24,7 +24,7 @@ pub(super) struct Best {
 const STEPS: u64 = 30_000;
 
 /// Cells of the table at most.
-const MOST_CELLS: i64 = 8_000_000;
+const MOST_CELLS: u64 = 8_000_000;
 
 /// Fills a room with the greatest sum of prices.
 pub(super) fn best(room: i64, wares: &[Ware], meter: &mut Meter) -> Best {
@@ -36,7 +36,8 @@ pub(super) fn best(room: i64, wares: &[Ware], meter: &mut Meter) -> Best {
         least[number] = least[number + 1].min(ware.size);
     }
     let ratios = wares.iter().map(ratio).chain([0.0]).collect();
-    let mut search = Search { wares: &wares, ratios, least, taken: vec![0; wares.len()], best: 0, amounts: Vec::new(), steps: 0, most: STEPS };
+    let mut search =
+        Search { wares: &wares, ratios, least, taken: vec![0; wares.len()], best: 0, amounts: Vec::new(), steps: 0, most: STEPS };
     let done = search.go(0, room, 0);
     let (value, amounts, steps) = (search.best, search.amounts, search.steps);
     meter.spend(steps / 16 + 1);
@@ -50,8 +51,9 @@ pub(super) fn best(room: i64, wares: &[Ware], meter: &mut Meter) -> Best {
         return Best { value, upper: value, amounts: named(&amounts) };
     }
     let parts = parts(&wares, room);
-    if room.saturating_mul(parts.len() as i64) <= MOST_CELLS {
-        meter.spend(room as u64 * parts.len() as u64 / 256 + 1);
+    let cells = room.unsigned_abs().saturating_mul(parts.len() as u64);
+    if cells <= MOST_CELLS {
+        meter.spend(cells / 256 + 1);
         let (value, amounts) = by_table(&wares, &parts, room);
         return Best { value, upper: value, amounts: named(&amounts) };
     }

@@ -31,6 +31,9 @@ pub(super) struct Question {
     pub most: Vec<u32>,
     /// An answer dearer than this is of no use.
     pub dearest: u64,
+    /// How many times the dearest answer a piece that can't be cut counts for: 1, or more where it must be certain that there is
+    /// no answer.
+    pub strictness: f64,
 }
 
 /// Patterns that are known.
@@ -117,9 +120,9 @@ fn least_cost(rods: &Rods, question: &Question, whole: &[u64], brings: &[u64]) -
     // Down, so that no bar costs more here than it does.
     let costs: Vec<u128> = rods.bars.iter().map(|bar| u128::from(bar.cost) * u128::from(SCALE) / u128::from(unit)).collect();
     // Either each bar pays for what it brings beyond its cost, as often as it can be taken …
-    let mut rented = all as i128;
+    let mut rented = all.cast_signed();
     for (bar, &brings) in brings.iter().enumerate() {
-        let over = u128::from(brings) as i128 - costs[bar] as i128;
+        let over = i128::from(brings) - costs[bar].cast_signed();
         let times = if over > 0 { question.most[bar] } else { question.least[bar] };
         rented -= over * i128::from(times);
     }
@@ -149,8 +152,8 @@ impl<'a> Master<'a> {
     fn new(rods: &'a Rods, question: &Question, pool: &Pool) -> Option<Self> {
         let unit = unit(rods) as f64;
         let mut problem = Problem::new(OptimizationDirection::Maximize);
-        // No piece is worth more than a whole answer of use, so no price need be higher.
-        let highest = question.dearest as f64 / unit + 1.0;
+        // No piece is worth more than a whole answer of use. Where prices come up to that, there may be none.
+        let highest = (question.dearest as f64 / unit + 1.0) * question.strictness;
         let most = |count: u32| if count > 0 { highest } else { 0.0 };
         let price: Vec<Variable> = question.wanted.iter().map(|&count| problem.add_var(f64::from(count), (0.0, most(count)))).collect();
         let mut rents = Vec::new();
@@ -180,8 +183,7 @@ impl<'a> Master<'a> {
 
     fn row(&self, pattern: &Pattern) -> (Vec<(Variable, f64)>, f64) {
         let [above, below] = self.rents[pattern.bar];
-        let mut terms: Vec<(Variable, f64)> =
-            pattern.amounts.iter().map(|&(size, amount)| (self.price[size], f64::from(amount))).collect();
+        let mut terms: Vec<(Variable, f64)> = pattern.amounts.iter().map(|&(size, amount)| (self.price[size], f64::from(amount))).collect();
         terms.extend(above.map(|above| (above, -1.0)));
         terms.extend(below.map(|below| (below, 1.0)));
         (terms, self.rods.bars[pattern.bar].cost as f64 / self.unit)

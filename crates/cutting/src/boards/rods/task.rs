@@ -64,7 +64,11 @@ impl Rods {
             rods.kinds[last].push(number);
         }
         let wanted: u32 = rods.counts.iter().sum();
-        for (number, board) in ground.boards.iter().enumerate() {
+        // Longest first, and the cheaper first of equals, so that none is kept for which a better one is endless.
+        let mut order: Vec<usize> = (0..ground.boards.len()).collect();
+        order.sort_by_key(|&number| (-ground.boards[number].room[0], ground.boards[number].cost));
+        for number in order {
+            let board = &ground.boards[number];
             let bar = Bar { room: board.room[0], cost: board.cost, count: board.count, endless: board.count >= wanted, board: number };
             let better = |other: &Bar| other.endless && other.room >= bar.room && other.cost <= bar.cost;
             if !rods.bars.iter().any(better) {
@@ -78,7 +82,7 @@ impl Rods {
         }
         let shortest = rods.sizes.last().copied().unwrap_or(i64::MAX);
         rods.bars.retain(|bar| bar.room >= shortest);
-        rods.step = rods.bars.iter().fold(0, |step, bar| gcd(step, bar.cost as i64)).max(1) as u64;
+        rods.step = rods.bars.iter().fold(0, |step, bar| gcd(step, bar.cost.cast_signed())).max(1).cast_unsigned();
         rods
     }
 

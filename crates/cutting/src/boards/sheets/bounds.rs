@@ -12,7 +12,6 @@ const MOST: usize = 60;
 /// What rounding may have added to a sum of shares: far above the error of floats.
 const SAFETY: f64 = 1e-7;
 
-
 /// The least cost.
 pub(in super::super) fn least_cost(ground: &Ground) -> u64 {
     let step = ground.boards.iter().fold(0, |step, board| gcd(step, board.cost)).max(1);
@@ -37,7 +36,6 @@ fn by_area(ground: &Ground) -> u64 {
     }
     ((cost * (1.0 - 1e-12) - SAFETY).max(0.0)).ceil() as u64
 }
-
 
 /// By the number of boards, all of them as large as the largest either way, each at the price of the cheapest.
 fn by_count(ground: &Ground) -> u64 {

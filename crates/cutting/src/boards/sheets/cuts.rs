@@ -51,9 +51,9 @@ impl Telling<'_> {
             ends.push(end);
         }
         let mut order: Vec<usize> = (0..children.len().saturating_sub(1)).collect();
-        for number in 1..order.len() {
+        for (number, &child) in children.iter().enumerate().take(order.len()).skip(1) {
             // A strip thinner than the saw goes with the second of the cuts beside it.
-            if size(children[number]) < kerf {
+            if size(child) < kerf {
                 order.swap(number - 1, number);
             }
         }
@@ -83,4 +83,3 @@ impl Telling<'_> {
         [at, far].map(|place| self.ground.place(place)[other])
     }
 }
-

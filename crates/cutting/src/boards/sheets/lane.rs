@@ -18,7 +18,7 @@ const HISTORY: usize = 300;
 const BLINK: f64 = 0.02;
 
 /// How much large rests count against what is missing.
-const RESTS: f64 = 0.02;
+const RESTS: f64 = 0.2;
 
 /// In which order what is left is put back.
 #[derive(Clone, Copy, Debug)]

@@ -25,7 +25,9 @@ pub(super) fn best(ground: &Ground, bound: u64, watching: &Watching) -> Standing
     if let Some(first) = lanes.first() {
         search.best = first.standing.clone();
     }
-    lanes.iter_mut().for_each(|lane| search.aim(lane));
+    for lane in &mut lanes {
+        search.aim(lane);
+    }
     while !search.done() && search.goes_on() {
         search.round(&mut lanes);
     }

@@ -203,13 +203,13 @@ impl Sheet {
 
     /// Makes a node a child, behind another or as the first.
     fn link_behind(&mut self, node: u32, last: u32, parent: u32) {
-        let next = if last != NONE { self.node(last).next } else { self.node(parent).first };
+        let next = if last == NONE { self.node(parent).first } else { self.node(last).next };
         let linked = self.node_mut(node);
         (linked.parent, linked.before, linked.next) = (parent, last, next);
-        if last != NONE {
-            self.node_mut(last).next = node;
-        } else {
+        if last == NONE {
             self.node_mut(parent).first = node;
+        } else {
+            self.node_mut(last).next = node;
         }
         if next != NONE {
             self.node_mut(next).before = node;
