@@ -135,16 +135,22 @@ impl Worked {
         match &self.basis {
             Basis::Given => lines.push(line),
             Basis::Size(size) => lines.extend(size.explain().into_iter().map(|line| format!("{indent}{line}"))),
-            Basis::Table { how, source } => lines.push(format!("{line} ({source}; {how})")),
+            Basis::Table { how, source } => lines.push(format!("{line} ({})", cited(source, *how))),
             Basis::Formula { formula, source, how, inputs } => {
                 lines.push(line);
-                lines.push(format!("{indent}  {formula} ({source}; {how})"));
+                lines.push(format!("{indent}  {formula} ({})", cited(source, *how)));
                 for input in inputs {
                     input.explain_at(level + 1, told, lines);
                 }
             }
         }
     }
+}
+
+/// A source with how it was obtained; what was never published can't have been read.
+fn cited(source: &str, how: How) -> String {
+    let unpublished = source.contains("no source") || ["arithmetic", "geometry", "statics", "Pythagoras"].contains(&source);
+    if unpublished && how == How::Read { source.to_owned() } else { format!("{source}; {how}") }
 }
 
 /// A figure as it is said: to a hundredth, and a small one to four places that count.
@@ -178,7 +184,7 @@ mod tests {
     fn a_figure_that_was_told_is_not_told_again() {
         let area = Worked::by("area", 6.0, "m²", ("length × width", "arithmetic"), vec![Worked::given("length", 3.0, "m")]);
         let price = Worked::by("price", 60.0, "", ("area × 10", "arithmetic"), vec![area.clone()]);
-        assert_eq!(price.explain_after(&[&area]), ["price 60", "  area × 10 (arithmetic; read)", "  area 6 m², as above"]);
+        assert_eq!(price.explain_after(&[&area]), ["price 60", "  area × 10 (arithmetic)", "  area 6 m², as above"]);
         assert_eq!(price.explain().len(), 5);
     }
 

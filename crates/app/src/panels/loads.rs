@@ -76,8 +76,7 @@ fn one(ui: &mut Ui, shelf: &Shelf<'_>, bears: &Worked, out: &mut Out) {
             words::small(ui, format!("{} kg", trimmed_to(shelf.kg, 0)));
         });
     });
-    words::why(ui, &format!("why {}?", trimmed_to(worst.after(), 2)), &worst.why_after());
-    words::why(ui, &format!("why {} on its worst board?", bears.text()), bears);
+    words::why_all(ui, "why?", &[&worst.why_after(), bears]);
 }
 
 fn seriousness(verdict: Verdict) -> Option<Seriousness> {

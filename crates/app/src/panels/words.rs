@@ -75,14 +75,16 @@ pub fn cross(ui: &mut Ui, name: &str) -> Response {
 pub fn disclosure(ui: &mut Ui, text: &str, open_at_first: bool) -> bool {
     let id = ui.id().with(("disclosure", text));
     let mut open = ui.data(|data| data.get_temp::<bool>(id)).unwrap_or(open_at_first);
-    let galley = ui.painter().layout_no_wrap(text.to_owned(), theme::small(), theme::CHALK);
+    let room = (ui.available_width() - 14.0).max(40.0);
+    let galley = ui.painter().layout(text.to_owned(), theme::small(), theme::CHALK, room);
+    let first_row = galley.rows.first().map_or(0.0, |row| row.height());
     let (rect, response) = ui.allocate_exact_size(vec2(galley.size().x + 14.0, galley.size().y + 4.0), Sense::click());
     response.widget_info(|| egui::WidgetInfo::selected(egui::WidgetType::CollapsingHeader, true, open, text));
     if response.clicked() {
         open = !open;
         ui.data_mut(|data| data.insert_temp(id, open));
     }
-    let at = rect.left_center() + vec2(4.0, 0.0);
+    let at = rect.left_top() + vec2(4.0, 2.0 + first_row / 2.0);
     let points = if open {
         vec![at + vec2(-4.0, -2.5), at + vec2(4.0, -2.5), at + vec2(0.0, 3.5)]
     } else {
@@ -103,6 +105,15 @@ pub fn why(ui: &mut Ui, text: &str, worked: &Worked) {
     }
 }
 
+/// Words that open to what several figures rest on, one after the other.
+pub fn why_all(ui: &mut Ui, text: &str, worked: &[&Worked]) {
+    if disclosure(ui, text, false) {
+        for line in worked.iter().flat_map(|worked| worked.explain()) {
+            indented(ui, &line);
+        }
+    }
+}
+
 /// What figures rest on, for as long as the pointer rests on them.
 pub fn asked<'w>(response: Response, worked: impl IntoIterator<Item = &'w Worked>) {
     response.on_hover_ui(|ui| {
@@ -115,9 +126,13 @@ pub fn asked<'w>(response: Response, worked: impl IntoIterator<Item = &'w Worked
 /// A line of an explanation, as far in as it was written.
 pub fn indented(ui: &mut Ui, line: &str) {
     let depth = line.len() - line.trim_start().len();
-    ui.horizontal(|ui| {
-        ui.add_space(4.0 + 5.0 * depth as f32);
-        ui.add(egui::Label::new(RichText::new(line.trim_start()).font(theme::small()).color(theme::PENCIL_SOFT)).wrap());
+    ui.scope(|ui| {
+        // A row of words is as high as they are, not as a button.
+        ui.spacing_mut().interact_size.y = 0.0;
+        ui.horizontal(|ui| {
+            ui.add_space(4.0 + 5.0 * depth as f32);
+            ui.add(egui::Label::new(RichText::new(line.trim_start()).font(theme::small()).color(theme::PENCIL_SOFT)).wrap());
+        });
     });
 }
 
