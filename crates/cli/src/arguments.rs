@@ -2,7 +2,7 @@
 
 use std::path::PathBuf;
 
-use casewright_core::contents::list::Bare;
+use casewright_core::table::Bare;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::load::OwnTimber;

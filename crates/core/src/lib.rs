@@ -54,6 +54,7 @@ pub mod sequence;
 pub mod shapes;
 pub mod stability;
 pub mod strength;
+pub mod table;
 pub mod takeoff;
 pub mod timber;
 pub mod worked;

@@ -1,7 +1,8 @@
 //! A list of things pasted from a spreadsheet: what can be read is taken, what can't stays with what is wrong.
 
-use casewright_core::contents::list::{BadRow, Bare, read};
+use casewright_core::contents::list::read;
 use casewright_core::design::edit::Edit;
+use casewright_core::table::{BadRow, Bare};
 use egui::{Id, RichText, TextEdit, Ui};
 
 use super::{Out, words};
@@ -38,17 +39,17 @@ pub fn ui(ui: &mut Ui, out: &mut Out) {
             }
         }
     });
-    let (listed, headings) = read(&pasted.text, pasted.bare);
+    let listed = read(&pasted.text, pasted.bare);
     for words in listed.bad.iter().flat_map(BadRow::words).take(6) {
         ui.label(RichText::new(words).font(theme::small()).color(theme::FAIL));
     }
-    if !listed.kinds.is_empty() {
-        let button = words::button(ui, format!("Take {}", words::counted(listed.kinds.len(), "kind", "kinds")));
+    if !listed.rows.is_empty() {
+        let button = words::button(ui, format!("Take {}", words::counted(listed.rows.len(), "kind", "kinds")));
         out.mark("take_list", button.rect);
         if button.clicked() {
             // What could not be read stays, to be mended.
-            pasted.text = listed.left(headings.as_deref());
-            out.ask(Ask::Edit(Edit::AddBoxes(listed.kinds)));
+            pasted.text = listed.left();
+            out.ask(Ask::Edit(Edit::AddBoxes(listed.rows)));
         }
     }
     ui.data_mut(|data| data.insert_temp(id, pasted));

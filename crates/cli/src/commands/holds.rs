@@ -6,11 +6,12 @@ use std::process::ExitCode;
 
 use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, ShelvesMay, arrange, laid};
 use casewright_core::contents::holds::{self, InBay, InRoom, Shelves};
-use casewright_core::contents::list::{self, BadRow, Bare};
+use casewright_core::contents::list;
 use casewright_core::contents::{Change, Stance, changes, row_words};
 use casewright_core::design::{BoxKind, Lies};
 use casewright_core::length::{self, trimmed, trimmed_to};
 use casewright_core::sentence::capital;
+use casewright_core::table::{BadRow, Bare};
 use casewright_core::{Design, Model};
 use casewright_sheets::json;
 
@@ -97,9 +98,9 @@ fn size(text: &str) -> Result<[f64; 3], Failure> {
 /// Reads a list of things; any row that can't be read is told, and nothing goes on without it.
 fn read_list(path: &std::path::Path, bare: Bare) -> Result<Vec<BoxKind>, Failure> {
     let text = fs::read_to_string(path).map_err(|error| Failure::told(format!("{}: {error}", path.display())))?;
-    let (listed, _) = list::read(&text, bare);
+    let listed = list::read(&text, bare);
     if listed.bad.is_empty() {
-        return Ok(listed.kinds);
+        return Ok(listed.rows);
     }
     Err(Failure::Told(listed.bad.iter().flat_map(BadRow::words).map(|words| format!("{}: {words}", path.display())).collect()))
 }

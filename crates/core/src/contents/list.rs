@@ -1,39 +1,13 @@
-//! A list of things as a table: read from what was pasted out of a spreadsheet or stands in a CSV file, and written again.
-//!
-//! Every row is either taken whole, or given back as it was with what is wrong in which column. Nothing is guessed and nothing is lost.
-
-use std::ops::RangeInclusive;
+//! The list of what is to be kept as a table: a row a kind.
 
 use crate::design::decisions::Choice;
 use crate::design::{Bears, BoxKind, COUNTS, MASSES, NESTS, SIZES, SPARES, Taken};
-use crate::length::{self, trimmed_to};
+use crate::length::Length;
+use crate::table::{self, Bare, Cell, Column, Listed, number, within};
 
-/// The unit of lengths that have none.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
-pub enum Bare {
-    /// Millimetres.
-    #[default]
-    Mm,
-    /// Centimetres.
-    Cm,
-    /// Inches.
-    Inches,
-}
-
-impl Bare {
-    /// What is written behind a bare number to say so.
-    fn suffix(self) -> &'static str {
-        match self {
-            Bare::Mm => "mm",
-            Bare::Cm => "cm",
-            Bare::Inches => "in",
-        }
-    }
-}
-
-/// One column of the table.
+/// What a column of it holds.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
-pub enum Column {
+pub enum Of {
     /// What it is called.
     Name,
     /// From left to right.
@@ -58,226 +32,58 @@ pub enum Column {
     Spare,
 }
 
-impl Column {
-    /// Every column, in the order in which they are written, and read where the table has no headings.
-    pub const ALL: [Column; 11] = [
-        Column::Name,
-        Column::Width,
-        Column::Depth,
-        Column::Height,
-        Column::Mass,
-        Column::Count,
-        Column::Nests,
-        Column::Lies,
-        Column::Bears,
-        Column::Taken,
-        Column::Spare,
-    ];
+impl Column for Of {
+    type Row = BoxKind;
 
-    /// Its heading.
-    pub fn heading(self) -> &'static str {
-        self.words()[0]
-    }
+    const ALL: &'static [Of] =
+        &[Of::Name, Of::Width, Of::Depth, Of::Height, Of::Mass, Of::Count, Of::Nests, Of::Lies, Of::Bears, Of::Taken, Of::Spare];
 
-    /// What a heading may say, in lower case, its own first.
     fn words(self) -> &'static [&'static str] {
         match self {
-            Column::Name => &["name", "kind", "what", "thing", "box"],
-            Column::Width => &["width", "wide", "w"],
-            Column::Depth => &["depth", "deep", "d", "length", "l"],
-            Column::Height => &["height", "high", "h"],
-            Column::Mass => &["weight", "mass", "kg", "lb"],
-            Column::Count => &["how many", "count", "number", "quantity", "qty", "pieces"],
-            Column::Nests => &["nests by", "nests"],
-            Column::Lies => &["may stand", "lies"],
-            Column::Bears => &["on it may stand", "bears"],
-            Column::Taken => &["is taken", "taken"],
-            Column::Spare => &["growth %", "growth", "spare", "spare %"],
+            Of::Name => &["name", "kind", "what", "thing", "box"],
+            Of::Width => &["width", "wide", "w"],
+            Of::Depth => &["depth", "deep", "d", "length", "l"],
+            Of::Height => &["height", "high", "h"],
+            Of::Mass => &["weight", "mass", "kg", "lb"],
+            Of::Count => &["how many", "count", "number", "quantity", "qty", "pieces"],
+            Of::Nests => &["nests by", "nests"],
+            Of::Lies => &["may stand", "lies"],
+            Of::Bears => &["on it may stand", "bears"],
+            Of::Taken => &["is taken", "taken"],
+            Of::Spare => &["growth %", "growth", "spare", "spare %"],
         }
     }
 
-    /// Whether a row without it says nothing.
     fn needed(self) -> bool {
-        matches!(self, Column::Name | Column::Width | Column::Depth | Column::Height)
+        matches!(self, Of::Name | Of::Width | Of::Depth | Of::Height)
     }
-}
 
-/// A table that was read.
-#[derive(Clone, Debug, Default, PartialEq)]
-pub struct Listed {
-    /// The rows that could be read.
-    pub kinds: Vec<BoxKind>,
-    /// Those that could not.
-    pub bad: Vec<BadRow>,
-}
-
-impl Listed {
-    /// What could not be read, as it was, to be mended and read again; its headings come with it.
-    pub fn left(&self, headings: Option<&str>) -> String {
-        let rows = self.bad.iter().map(|row| row.text.as_str());
-        headings.filter(|_| !self.bad.is_empty()).into_iter().chain(rows).flat_map(|row| [row, "\n"]).collect()
+    /// A box of which nothing is known; one of it.
+    fn start() -> BoxKind {
+        BoxKind::new("", [0.0; 3], 0.0, 1)
     }
-}
 
-/// A row that could not be read.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BadRow {
-    /// Which line of the text it begins on, from 1.
-    pub line: u64,
-    /// The row as it was.
-    pub text: String,
-    /// What is wrong, cell by cell.
-    pub problems: Vec<BadCell>,
-}
-
-impl BadRow {
-    /// "row 3, column 2 (width): "wide" is not a length: write …".
-    pub fn words(&self) -> Vec<String> {
-        self.problems.iter().map(|cell| format!("row {}, {}", self.line, cell.words())).collect()
-    }
-}
-
-/// A cell that could not be read.
-#[derive(Clone, Debug, PartialEq)]
-pub struct BadCell {
-    /// Which column of the table it stands in, from 1; none where the table has no such column.
-    pub at: Option<usize>,
-    /// What the column holds.
-    pub column: Column,
-    /// What is wrong, and what would do.
-    pub problem: String,
-}
-
-impl BadCell {
-    fn words(&self) -> String {
-        let Self { at, column, problem } = self;
-        let heading = column.heading();
-        at.map_or_else(|| format!("no column for {heading}: {problem}"), |at| format!("column {at} ({heading}): {problem}"))
-    }
-}
-
-/// What a column of the table holds, and the unit that its heading names.
-#[derive(Clone, Copy, Debug)]
-struct Head {
-    column: Column,
-    unit: Option<&'static str>,
-}
-
-/// Reads a table: a row a kind, cells set apart by tabs, semicolons or commas. Headings may stand in any order and may name a unit,
-/// "width (cm)"; without headings the columns are those of [`Column::ALL`]. What a row does not say is as for a box of which nothing is
-/// known; how many is 1.
-pub fn read(text: &str, bare: Bare) -> (Listed, Option<String>) {
-    // A spreadsheet may begin its text with a mark of its encoding.
-    let text = text.trim_start_matches('\u{feff}');
-    let mut reader = csv::ReaderBuilder::new()
-        .has_headers(false)
-        .flexible(true)
-        .delimiter(delimiter(text))
-        .trim(csv::Trim::All)
-        .from_reader(text.as_bytes());
-    let records: Vec<csv::StringRecord> = reader.records().filter_map(Result::ok).collect();
-    let mut listed = Listed::default();
-    let mut heads: Vec<Option<Head>> = Column::ALL.map(|column| Some(Head { column, unit: None })).to_vec();
-    let mut headings = None;
-    for (index, record) in records.iter().enumerate() {
-        if record.iter().all(str::is_empty) {
-            continue;
+    fn take(self, kind: &mut BoxKind, cell: &Cell<'_>) -> Result<(), String> {
+        match self {
+            Of::Name => cell.text.clone_into(&mut kind.name),
+            Of::Width => kind.width = cell.length(SIZES)?,
+            Of::Depth => kind.depth = cell.length(SIZES)?,
+            Of::Height => kind.height = cell.length(SIZES)?,
+            Of::Nests => kind.nests = cell.length(NESTS)?,
+            Of::Mass => kind.mass = mass(cell.text, cell.unit)?,
+            Of::Count => kind.count = cell.count(COUNTS)?,
+            Of::Spare => kind.spare = cell.number(SPARES, ("a number of per cent", "%"))?,
+            Of::Lies => chosen(&mut kind.lies, cell.text)?,
+            Of::Bears => chosen::<Bears>(&mut kind.bears, cell.text)?,
+            Of::Taken => chosen::<Taken>(&mut kind.taken, cell.text)?,
         }
-        let (from, line) = record.position().map_or((0, 0), |at| (at.byte() as usize, at.line()));
-        let to = records.get(index + 1).and_then(csv::StringRecord::position).map_or(text.len(), |at| at.byte() as usize);
-        let row = text.get(from..to).unwrap_or_default().trim_matches(['\r', '\n']);
-        if headings.is_none()
-            && listed.kinds.is_empty()
-            && listed.bad.is_empty()
-            && let Some(found) = headings_of(record)
-        {
-            (heads, headings) = (found, Some(row.to_owned()));
-            continue;
-        }
-        match kind(record, &heads, bare) {
-            Ok(kind) => listed.kinds.push(kind),
-            Err(problems) => listed.bad.push(BadRow { line, text: row.to_owned(), problems }),
-        }
+        Ok(())
     }
-    (listed, headings)
 }
 
-/// What sets cells apart: what the first row that has any of them has most of; a comma last, as it may be a decimal one.
-fn delimiter(text: &str) -> u8 {
-    let first = text.lines().find(|line| line.contains(['\t', ';', ','])).unwrap_or_default();
-    [b'\t', b';'].into_iter().find(|mark| first.bytes().any(|byte| byte == *mark)).unwrap_or(b',')
-}
-
-/// The columns that a row of headings names; none where it is no such row: where fewer than two of its cells are headings.
-fn headings_of(record: &csv::StringRecord) -> Option<Vec<Option<Head>>> {
-    let heads: Vec<Option<Head>> = record.iter().map(head).collect();
-    (heads.iter().flatten().count() >= 2).then_some(heads)
-}
-
-/// "Width (cm)", "weight lb", "how many".
-fn head(cell: &str) -> Option<Head> {
-    let text = cell.to_lowercase().replace(['(', ')', '[', ']', ','], " ");
-    let words: Vec<&str> = text.split_whitespace().collect();
-    let unit = words.iter().find_map(|word| ["mm", "cm", "in", "kg", "lb"].into_iter().find(|unit| unit == word));
-    let plain = |with_unit: bool| words.iter().filter(|word| with_unit || Some(**word) != unit).copied().collect::<Vec<_>>().join(" ");
-    // "kg" alone is both the heading and its unit.
-    let named = |text: String| Column::ALL.into_iter().find(|column| column.words().contains(&text.as_str()));
-    named(plain(true)).or_else(|| named(plain(false))).map(|column| Head { column, unit })
-}
-
-/// Reads one row.
-fn kind(record: &csv::StringRecord, heads: &[Option<Head>], bare: Bare) -> Result<BoxKind, Vec<BadCell>> {
-    let mut kind = BoxKind::new("", [0.0; 3], 0.0, 1);
-    let mut problems = Vec::new();
-    for column in Column::ALL {
-        let at = heads.iter().position(|head| head.is_some_and(|head| head.column == column));
-        let cell = at.and_then(|at| record.get(at)).unwrap_or_default();
-        let unit = at.and_then(|at| heads[at]).and_then(|head| head.unit);
-        let read = if cell.is_empty() {
-            if column.needed() { Err("it is empty".to_owned()) } else { Ok(()) }
-        } else {
-            set(&mut kind, column, cell, unit, bare)
-        };
-        if let Err(problem) = read {
-            problems.push(BadCell { at: at.map(|at| at + 1), column, problem });
-        }
-    }
-    for (at, cell) in record.iter().enumerate().skip(heads.len()) {
-        if !cell.is_empty() {
-            let problem = format!("\"{cell}\" stands beyond the last column; cells with a comma in them want quotes round them");
-            problems.push(BadCell { at: Some(at + 1), column: Column::Spare, problem });
-        }
-    }
-    if problems.is_empty() { Ok(kind) } else { Err(problems) }
-}
-
-fn set(kind: &mut BoxKind, column: Column, cell: &str, unit: Option<&'static str>, bare: Bare) -> Result<(), String> {
-    let length = |range: RangeInclusive<f64>| {
-        let unit = unit.unwrap_or(bare.suffix());
-        let text = if is_number(cell) { format!("{cell} {unit}") } else { cell.to_owned() };
-        let read = length::parse(&text).map_err(|error| error.to_string())?;
-        within(read.to_mm(), range, "mm").map(|_| read)
-    };
-    match column {
-        Column::Name => cell.clone_into(&mut kind.name),
-        Column::Width => kind.width = length(SIZES)?,
-        Column::Depth => kind.depth = length(SIZES)?,
-        Column::Height => kind.height = length(SIZES)?,
-        Column::Nests => kind.nests = length(NESTS)?,
-        Column::Mass => kind.mass = mass(cell, unit)?,
-        Column::Count => {
-            let count = number(cell).filter(|count| count.fract() == 0.0).ok_or_else(|| format!("\"{cell}\" is not a whole number"))?;
-            kind.count = within(count, COUNTS, "pieces")? as u32;
-        }
-        Column::Spare => {
-            let share = number(cell.trim_end_matches('%')).ok_or_else(|| format!("\"{cell}\" is not a number of per cent"))?;
-            kind.spare = within(share, SPARES, "%")?;
-        }
-        Column::Lies => chosen(&mut kind.lies, cell)?,
-        Column::Bears => chosen::<Bears>(&mut kind.bears, cell)?,
-        Column::Taken => chosen::<Taken>(&mut kind.taken, cell)?,
-    }
-    Ok(())
+/// Reads a list. What a row does not say is as for a box of which nothing is known; how many is 1.
+pub fn read(text: &str, bare: Bare) -> Listed<BoxKind> {
+    table::read::<Of>(text, bare)
 }
 
 /// A word as files write it, or as it is shown.
@@ -305,52 +111,27 @@ fn mass(cell: &str, unit: Option<&'static str>) -> Result<f64, String> {
     within(value * factor, MASSES, "kg")
 }
 
-fn is_number(cell: &str) -> bool {
-    number(cell).is_some() || cell.bytes().all(|byte| byte.is_ascii_digit() || b" /-.".contains(&byte))
-}
-
-/// A plain decimal with a point or a comma.
-fn number(text: &str) -> Option<f64> {
-    let text = text.trim().replace(',', ".");
-    let plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
-    plain.then(|| text.parse().ok()).flatten()
-}
-
-fn within(value: f64, range: RangeInclusive<f64>, unit: &str) -> Result<f64, String> {
-    if range.contains(&value) {
-        return Ok(value);
-    }
-    let figure = |value: f64| trimmed_to(value, 3);
-    Err(format!("{} is out of range; it must be {} to {} {unit}", figure(value), figure(*range.start()), figure(*range.end())))
-}
-
 /// The list as CSV with headings, in millimetres and kilograms, to be read by [`read`] again or by a spreadsheet.
 pub fn write(kinds: &[BoxKind]) -> String {
-    let mut writer = csv::Writer::from_writer(Vec::new());
     let label = |choice: &dyn Choice| {
         let word = choice.word();
         choice.options().into_iter().find(|(option, _)| *option == word).map_or(word, |(_, label)| label)
     };
     let rows = kinds.iter().map(|kind| {
         let BoxKind { name, width, depth, height, mass, count, nests, lies, bears, taken, spare } = kind;
-        let mm = |length: &length::Length| length.to_mm().to_string();
+        let mm = |length: &Length| length.to_mm().to_string();
         let sizes = [name.clone(), mm(width), mm(depth), mm(height), mass.to_string(), count.to_string(), mm(nests)];
         let handling = [label(lies), label(bears), label(taken), spare.to_string()];
         sizes.into_iter().chain(handling).collect::<Vec<_>>()
     });
-    let head = Column::ALL.iter().map(|column| column.heading().to_owned()).collect();
-    for row in std::iter::once(head).chain(rows) {
-        // Writing to memory does not fail.
-        let _ = writer.write_record(&row);
-    }
-    writer.into_inner().ok().and_then(|bytes| String::from_utf8(bytes).ok()).unwrap_or_default()
+    table::write::<Of>(rows)
 }
 
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::design::Lies;
-    use crate::length::Length;
+    use crate::table::BadRow;
 
     fn demo() -> Vec<BoxKind> {
         crate::design::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo").contents
@@ -362,18 +143,18 @@ mod tests {
         kinds[0].name = "Carton, \"large\"; new".to_owned();
         (kinds[1].nests, kinds[1].taken, kinds[1].spare) = (Length::mm(12.5), Taken::Lifted, 15.0);
         (kinds[2].lies, kinds[3].bears) = (Lies::AnyWay, Bears::Nothing);
-        let (listed, headings) = read(&write(&kinds), Bare::Mm);
+        let listed = read(&write(&kinds), Bare::Mm);
         assert_eq!(listed.bad, []);
-        assert_eq!(listed.kinds, kinds);
-        assert!(headings.is_some_and(|headings| headings.starts_with("name,width,depth")));
+        assert_eq!(listed.rows, kinds);
+        assert!(listed.headings.is_some_and(|headings| headings.starts_with("name,width,depth")));
     }
 
     #[test]
     fn a_pasted_table_may_name_units_and_order_its_columns() {
         let text = "How many\tBox\tW (cm)\tD (cm)\tH (cm)\tWeight lb\n4\tCarton\t33\t40,6\t25.4\t35\n\n1\tCase\t5 in\t390 mm\t26\t\n";
-        let (listed, _) = read(text, Bare::Mm);
+        let listed = read(text, Bare::Mm);
         assert_eq!(listed.bad, []);
-        let [carton, case] = listed.kinds.as_slice() else { panic!("{listed:?}") };
+        let [carton, case] = listed.rows.as_slice() else { panic!("{listed:?}") };
         assert_eq!((carton.name.as_str(), carton.count), ("Carton", 4));
         assert_eq!([carton.width, carton.depth, carton.height].map(|length| length.to_string()), ["330", "406", "254"]);
         assert!((carton.mass - 15.876).abs() < 0.001, "35 lb are {} kg", carton.mass);
@@ -382,10 +163,10 @@ mod tests {
 
     #[test]
     fn bare_numbers_are_what_they_are_said_to_be() {
-        let read_width = |bare| read("File;3;26;37", bare).0.kinds[0].width.to_string();
+        let read_width = |bare| read("File;3;26;37", bare).rows[0].width.to_string();
         assert_eq!(read_width(Bare::Mm), "3");
         assert_eq!(read_width(Bare::Cm), "30");
-        assert!((read("File,3 1/2,26,37", Bare::Inches).0.kinds[0].width.to_mm() - 88.9).abs() < 1e-9);
+        assert!((read("File,3 1/2,26,37", Bare::Inches).rows[0].width.to_mm() - 88.9).abs() < 1e-9);
     }
 
     #[test]
@@ -395,8 +176,8 @@ mod tests {
                     Case,wide,390,260,6.5,x,upside down\n\
                     File,75,,370,3.2,1,turned\n\
                     Flat,285,400,0,5.7,4,also turned round\n";
-        let (listed, headings) = read(text, Bare::Mm);
-        assert_eq!(listed.kinds.len(), 1);
+        let listed = read(text, Bare::Mm);
+        assert_eq!(listed.rows.len(), 1);
         let told: Vec<String> = listed.bad.iter().flat_map(BadRow::words).collect();
         assert_eq!(told.len(), 5, "{told:?}");
         assert!(told[0].starts_with("row 3, column 2 (width): \"wide\" is not a length"), "{told:?}");
@@ -405,16 +186,16 @@ mod tests {
         assert_eq!(told[3], "row 4, column 3 (depth): it is empty");
         assert!(told[4].starts_with("row 5, column 4 (height): 0 is out of range; it must be 1 to 3000 mm"), "{told:?}");
         // Mended, they read; what was read is not read twice.
-        let left = listed.left(headings.as_deref());
+        let left = listed.left();
         let mended = left
             .replace("wide", "127")
             .replace(",x,", ",6,")
             .replace("upside down", "any way")
             .replace("75,,", "75,260,")
             .replace(",0,", ",120,");
-        let (again, _) = read(&mended, Bare::Mm);
-        assert_eq!((again.kinds.len(), again.bad.len()), (3, 0), "{again:?}");
-        assert_eq!(again.kinds[0].lies, Lies::AnyWay);
+        let again = read(&mended, Bare::Mm);
+        assert_eq!((again.rows.len(), again.bad.len()), (3, 0), "{again:?}");
+        assert_eq!(again.rows[0].lies, Lies::AnyWay);
     }
 
     #[test]
@@ -429,11 +210,11 @@ mod tests {
             "1;2;3;4;5;6;7;8;9;10;11;12",
             "name\twidth\n\"a\nb\"\t3",
         ] {
-            let (listed, _) = read(text, Bare::Mm);
+            let listed = read(text, Bare::Mm);
             let rows = text.lines().filter(|line| !line.trim().is_empty()).count();
-            assert!(listed.kinds.len() + listed.bad.len() <= rows, "{text:?}: {listed:?}");
+            assert!(listed.rows.len() + listed.bad.len() <= rows, "{text:?}: {listed:?}");
             assert!(listed.bad.iter().all(|row| !row.text.is_empty() && !row.problems.is_empty()), "{text:?}: {listed:?}");
         }
-        assert_eq!(read("\u{feff}Carton,1,2,3", Bare::Mm).0.kinds.len(), 1);
+        assert_eq!(read("\u{feff}Carton,1,2,3", Bare::Mm).rows.len(), 1);
     }
 }
