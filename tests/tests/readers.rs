@@ -100,6 +100,33 @@ fn json_keeps_to_its_schema() {
 
 #[test]
 #[ignore = "needs Node and ajv; run by cargo xtask test"]
+fn a_cutting_task_and_its_layout_keep_to_their_schemas() {
+    let folder = TempDir::new().expect("a folder");
+    // A sheet, a board with a knot and one shorter than its trims; a piece for each reason to be left over.
+    let task = r#"{ "kerf": 3.2, "trim": 10, "cuts": "guillotine", "stages": 3, "first": null, "trimming": true,
+        "stock": [{ "id": "sheet", "length": 1220, "width": 610, "count": 1, "cost": 24.5 },
+                  { "id": 2, "length": 900, "width": 150, "count": 1, "defects": [{ "x": 300, "y": 0, "length": 50 }] },
+                  { "id": "stub", "length": 15, "width": 100, "count": null }],
+        "pieces": [{ "id": "panel", "length": 500, "width": 280, "count": 6, "turn": true, "value": 3 },
+                   { "id": "rail", "length": 260, "width": 60, "count": 2 },
+                   { "id": "long", "length": 2000, "width": 60 },
+                   { "id": "thin", "length": -1, "width": 60 }] }"#;
+    let asked = file(&folder, "task.json", task.as_bytes());
+    keeps_to(&asked, "task.json").expect_err("a length of -1 is a fault to the schema too");
+    let sound = file(&folder, "sound.json", task.replace("-1", "100").as_bytes());
+    keeps_to(&sound, "task.json").unwrap_or_else(|faults| panic!("{faults}"));
+    let mut cli = Command::new(needed("CASEWRIGHT_CLI"));
+    let Output { status, stdout, .. } =
+        cli.arg("lay").arg(&asked).args(["--rounds", "5", "--json"]).output().expect("the command line starts");
+    assert_eq!(status.code(), Some(1));
+    let told: Value = serde_json::from_slice(&stdout).expect("JSON");
+    let reasons: Vec<&Value> = told["unplaced"].as_array().expect("a list").iter().map(|left| &left["reason"]).collect();
+    assert_eq!(reasons, ["no-room", "too-large", "faulty"]);
+    keeps_to(&file(&folder, "layout.json", &stdout), "layout.json").unwrap_or_else(|faults| panic!("{faults}"));
+}
+
+#[test]
+#[ignore = "needs Node and ajv; run by cargo xtask test"]
 fn the_schema_is_strict_enough_to_find_a_fault() {
     let folder = TempDir::new().expect("a folder");
     let sound: Value = serde_json::from_slice(&ours("parts", &["--json"])).expect("JSON");

@@ -10,7 +10,7 @@ use crate::wood;
 
 /// Check, list and explain a case without a window.
 ///
-/// Exit codes: 0, nothing will fail; 1, something will fail (only `check`, `milled` and `order`); 2, the design can't be read or
+/// Exit codes: 0, nothing will fail; 1, something will fail (only `check`, `milled` and `order`) or has no place (`holds`, `lay`); 2, the design can't be read or
 /// built, or a paper can't be written.
 #[derive(Debug, Parser)]
 #[command(name = "casewright-cli", version, max_term_width = 100)]
@@ -143,6 +143,17 @@ pub enum Command {
         #[arg(long)]
         why: bool,
     },
+    /// Lay any pieces out of any boards or sheets, without a design: which boards, what lies where, the cuts in order
+    ///
+    /// Examples: lay task.json · lay task.json --seconds 10 · lay task.json --rounds 200 --seed 3 --json
+    Lay {
+        /// Stock, pieces and saw as JSON; its schema is assets/schema/task.json
+        #[arg(value_name = "INSTANCE")]
+        file: PathBuf,
+        /// How long, and how to print.
+        #[command(flatten)]
+        words: LayWords,
+    },
     /// Small sums of timber: moisture, movement, sag, tipping, pins, screws, what hangs on a wall
     Wood {
         /// What is to be worked out.
@@ -214,6 +225,31 @@ pub struct HoldsWords {
     /// Print JSON; its schemas are assets/schema/holds.json and, for one box, assets/schema/fits.json
     #[arg(long)]
     pub json: bool,
+}
+
+/// How long `lay` goes on, and how it prints.
+#[derive(Debug, Args)]
+pub struct LayWords {
+    /// Go on for so many seconds at most, less where the answer is proven before
+    #[arg(long, value_name = "S", default_value_t = 5.0, conflicts_with = "rounds", value_parser = seconds)]
+    pub seconds: f64,
+    /// Go on for so many rounds at most instead: the answer is then the same for a seed, at any number of threads
+    #[arg(long, value_name = "R")]
+    pub rounds: Option<u64>,
+    /// Threads to work on; all that there are where it is left out
+    #[arg(long, value_name = "N", value_parser = clap::value_parser!(u16).range(1..=1024))]
+    pub threads: Option<u16>,
+    /// Where chance begins
+    #[arg(long, value_name = "K", default_value_t = 1)]
+    pub seed: u64,
+    /// Print JSON; its schema is assets/schema/layout.json
+    #[arg(long)]
+    pub json: bool,
+}
+
+fn seconds(text: &str) -> Result<f64, String> {
+    let seconds = text.parse().ok().filter(|seconds: &f64| (0.0..=1e6).contains(seconds));
+    seconds.ok_or_else(|| "write a number of seconds from 0 to 1000000".to_owned())
 }
 
 /// The unit of bare numbers.

@@ -82,22 +82,27 @@ pub fn read(input: &Input) -> Result<(Design, String), Failure> {
 }
 
 fn read_text(path: &Path) -> Result<String, Failure> {
-    let fail = |why: String| Failure::told(format!("{}: {why}", path.display()));
-    let size = fs::metadata(path).map_err(|error| fail(why_not(&error)))?;
-    if size.is_dir() {
-        return Err(fail("is a folder, not a design".to_owned()));
-    }
-    if size.len() > MOST {
-        return Err(fail(format!("holds {} MB and can't be a design; the most is {} MB", size.len() >> 20, MOST >> 20)));
-    }
-    fs::read_to_string(path).map_err(|error| fail(why_not(&error)))
+    text_of(path, "a design")
 }
 
-fn why_not(error: &io::Error) -> String {
+/// Reads a text that is to be `what`, with its article.
+pub fn text_of(path: &Path, what: &str) -> Result<String, Failure> {
+    let fail = |why: String| Failure::told(format!("{}: {why}", path.display()));
+    let size = fs::metadata(path).map_err(|error| fail(why_not(&error, what)))?;
+    if size.is_dir() {
+        return Err(fail(format!("is a folder, not {what}")));
+    }
+    if size.len() > MOST {
+        return Err(fail(format!("holds {} MB and can't be {what}; the most is {} MB", size.len() >> 20, MOST >> 20)));
+    }
+    fs::read_to_string(path).map_err(|error| fail(why_not(&error, what)))
+}
+
+fn why_not(error: &io::Error, what: &str) -> String {
     match error.kind() {
         io::ErrorKind::NotFound => "there is no such file".to_owned(),
         io::ErrorKind::PermissionDenied => "it may not be read".to_owned(),
-        io::ErrorKind::InvalidData => "line 1: it is not text (UTF-8), so it is no design".to_owned(),
+        io::ErrorKind::InvalidData => format!("line 1: it is not text (UTF-8), so it is not {what}"),
         _ => format!("it can't be read: {error}"),
     }
 }

@@ -4,6 +4,7 @@ pub mod check;
 pub mod compare;
 pub mod explain;
 pub mod holds;
+pub mod lay;
 pub mod loads;
 pub mod milled;
 pub mod order;
