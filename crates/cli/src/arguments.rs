@@ -131,6 +131,17 @@ pub enum Command {
         #[arg(long)]
         json: bool,
     },
+    /// Lay the parts out on the boards and sheets on hand, with the cuts in their order
+    ///
+    /// Examples: boards case.ron --pile pile.csv · boards case.ron --rounds 20 --json
+    Boards {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// What is asked.
+        #[command(flatten)]
+        words: BoardsWords,
+    },
     /// Tell what the case takes: boards by species and thickness, sheets, hardware, finish and glue, and what the machines can't take
     Takeoff {
         /// The design.
@@ -340,4 +351,27 @@ impl PartsFormat {
             PartsFormat { json: false, csv: false, obj: false } => Wanted::Table,
         }
     }
+}
+
+/// How long to look for a layout, and on what.
+#[derive(Debug, Args)]
+pub struct BoardsWords {
+    /// The pile as a table in place of that in the design: board, species, length, width, thickness, how many, price, end checks, colour, flaws
+    #[arg(long, value_name = "CSV")]
+    pub pile: Option<PathBuf>,
+    /// Seconds to look for the best, all species and thicknesses together
+    #[arg(long, default_value_t = 2.0)]
+    pub seconds: f64,
+    /// Rounds to look instead: the same answer for a seed at any number of threads
+    #[arg(long)]
+    pub rounds: Option<u64>,
+    /// Threads to work on
+    #[arg(long, default_value_t = 2)]
+    pub threads: usize,
+    /// Where chance begins
+    #[arg(long, default_value_t = 1)]
+    pub seed: u64,
+    /// Print JSON; its schema is assets/schema/boards.json
+    #[arg(long)]
+    pub json: bool,
 }

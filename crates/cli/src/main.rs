@@ -16,6 +16,7 @@ use arguments::{Arguments, Command};
 
 fn main() -> ExitCode {
     let outcome = match Arguments::parse().command {
+        Command::Boards { input, words } => commands::boards::run(&input, &words),
         Command::Check { input, json } => commands::check::run(&input, json),
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
         Command::Compare { input, of, json } => commands::compare::run(&input, of, json),

@@ -31,6 +31,7 @@
 //! Lengths are millimetres. This crate does no I/O and knows no clock, no window and no file.
 
 pub mod amounts;
+pub mod boards;
 pub mod cautions;
 pub mod compare;
 pub mod contents;

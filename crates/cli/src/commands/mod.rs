@@ -1,5 +1,6 @@
 //! A file a command.
 
+pub mod boards;
 pub mod check;
 pub mod compare;
 pub mod explain;

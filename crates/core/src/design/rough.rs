@@ -17,12 +17,28 @@ pub struct Rough {
     pub width: Length,
     /// In what thicknesses boards are sold.
     pub sold: Sold,
+    /// Taken off each edge of a board or sheet before it is cut, mm.
+    pub edge: Length,
+    /// Which cut is made first on a board.
+    pub first: FirstCut,
+}
+
+/// Which cut is made first on a board.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum FirstCut {
+    /// Whichever wastes least.
+    #[default]
+    Either,
+    /// Crosscut to length, then rip.
+    Crosscut,
+    /// Rip, then crosscut.
+    Rip,
 }
 
 impl Default for Rough {
-    /// 25 and 6 mm: common practice, no source.
+    /// 25 and 6 mm, and 5 off each edge: common practice, no source.
     fn default() -> Rough {
-        Rough { length: Length::mm(25.0), width: Length::mm(6.0), sold: Sold::Metric }
+        Rough { length: Length::mm(25.0), width: Length::mm(6.0), sold: Sold::Metric, edge: Length::mm(5.0), first: FirstCut::Either }
     }
 }
 

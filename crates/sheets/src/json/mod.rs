@@ -3,6 +3,7 @@
 //! Each document carries the number of its schema. A field that is added keeps the number; one that goes or changes its
 //! meaning raises it.
 
+mod boards;
 mod compare;
 mod findings;
 mod holds;
@@ -14,6 +15,7 @@ mod sizes;
 mod takeoff;
 mod worked;
 
+pub use boards::{BoardsDocument, boards};
 pub use compare::{CompareDocument, compare_panels, compare_timbers};
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
 pub use holds::{FitsDocument, HoldsDocument, fits, holds};

@@ -2,9 +2,9 @@
 
 use super::Choice;
 use crate::design::{
-    Anchors, Arrises, Bears, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FixedLine, GlueStages,
-    GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, OpenTime, PanelCorners, Place, Reach, Sold, Taken, TenonMeeting, ThickBy,
-    ToolWork, TopFixing, Wall, find_glue, glues,
+    Anchors, Arrises, Bears, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, FixedLine,
+    GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, OpenTime, PanelCorners, Place, Reach, Sold, Taken, TenonMeeting,
+    ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -164,6 +164,11 @@ macro_rules! words {
     };
 }
 
+words!(FirstCut {
+    FirstCut::Either => "either", "what wastes least";
+    FirstCut::Crosscut => "crosscut", "crosscut to length";
+    FirstCut::Rip => "rip", "rip to width";
+});
 words!(Sold { Sold::Metric => "metric", "in millimetres"; Sold::Quarters => "quarters", "in quarters of an inch"; });
 words!(MachineWork {
     MachineWork::Flatten => "flatten", "makes a face flat";

@@ -30,6 +30,7 @@ pub use self::cuts::{saw_off, set_state, write_down};
 pub use self::record::{End, PartRecord, State, measure, note, put_shim};
 pub(super) use self::written::{comes_late, set};
 use super::decisions::DecisionError;
+use super::pile::Stuff;
 use super::{Gluing, Machines, Tools};
 use crate::length::{Length, trimmed};
 
@@ -49,6 +50,9 @@ pub struct Shop {
     /// The tools at hand.
     #[serde(default, skip_serializing_if = "is_default")]
     pub tools: Tools,
+    /// The timber and sheets on hand.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub pile: Vec<Stuff>,
     /// The machines that bring rough boards to their sizes.
     #[serde(default, skip_serializing_if = "is_default")]
     pub machines: Machines,

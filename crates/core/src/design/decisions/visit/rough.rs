@@ -1,14 +1,17 @@
 //! Rough sizes, and what the machines take.
 
 use super::{Stage, Unit, Walk};
+use crate::design::pile::{ALIKE, ENDS, Flaw, ON_HAND, PRICE, Stuff, THICK};
 use crate::design::{Coating, Machine, Machines, Rough};
 
 pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
-    let Rough { length, width, sold } = rough;
+    let Rough { length, width, sold, edge, first } = rough;
     walk.under(Stage::Boards, "Rough sizes");
     walk.length("length", "Longer by", "Added to the finished length of solid parts, mm.", 0.0..=300.0, length);
     walk.length("width", "Wider by", "Added to the finished width of solid parts, mm.", 0.0..=60.0, width);
     walk.choice("sold", "Boards are sold", "In what thicknesses boards are sold; the next that comes out thick enough is taken.", sold);
+    walk.length("edge", "Off each edge", "Taken off each edge of a board or sheet before it is cut, mm.", 0.0..=60.0, edge);
+    walk.choice("first", "First", "Which cut is made first on a board.", first);
 }
 
 pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
@@ -16,6 +19,35 @@ pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
     walk.under(Stage::Boards, "Finish");
     walk.count("coats", "Coats", "How many coats of finish.", 1.0..=20.0, coats);
     walk.number("covers", "A litre covers", "What a litre covers in one coat, m².", Unit::Number, 0.5..=50.0, covers);
+}
+
+pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
+    for (index, stuff) in pile.iter_mut().enumerate() {
+        let Stuff { name, of, length, width, thickness, count, price, ends, colour, flaws } = stuff;
+        walk.entry(index, |walk| {
+            walk.under(Stage::Boards, format!("On hand: {name}"));
+            walk.text("name", "Name", "What you call it, such as the number chalked on it.", name);
+            walk.text("of", "Timber", "Its species, or its product in sheets, by its id.", of);
+            walk.length("length", "Length", "Along the grain, mm.", ON_HAND, length);
+            walk.length("width", "Width", "Across the grain, mm.", ON_HAND, width);
+            walk.length("thickness", "Thickness", "As it lies in the rack, mm.", THICK, thickness);
+            walk.count("count", "How many", "How many are alike.", ALIKE, count);
+            walk.number("price", "Price", "What one costs; 0 where it is paid for.", Unit::Price, PRICE, price);
+            walk.length("ends", "End checks", "How far checks go in from each end, mm.", ENDS, ends);
+            walk.text("colour", "Colour", "Parts that are to match come from boards of one colour.", colour);
+            walk.inside("flaws", |walk| {
+                for (index, Flaw { x, y, length, width, what }) in flaws.iter_mut().enumerate() {
+                    walk.entry(index, |walk| {
+                        walk.length("x", "Flaw, along", "Where it begins along the board, mm.", 0.0..=9000.0, x);
+                        walk.length("y", "Flaw, across", "Where it begins across the board, mm.", 0.0..=9000.0, y);
+                        walk.length("length", "Flaw, long", "How long it is, mm.", 1.0..=9000.0, length);
+                        walk.length("width", "Flaw, wide", "How wide it is, mm.", 1.0..=9000.0, width);
+                        walk.text("what", "Flaw", "What it is.", what);
+                    });
+                }
+            });
+        });
+    }
 }
 
 pub(super) fn machines(walk: &mut Walk<'_>, machines: &mut Machines) {

@@ -1,0 +1,211 @@
+//! The timber and sheets on hand.
+
+use serde::{Deserialize, Serialize};
+
+use super::shop::is_default;
+use crate::length::Length;
+use crate::table::{self, Bare, Cell, Column, Listed};
+
+/// A board or a sheet on hand, or several that are alike. In a file, among `shop.pile`:
+///
+/// ```text
+/// (name: "Plank 3", of: "white_ash", length: 2450, width: 190, thickness: 32, ends: 40, flaws: [(x: 800, y: 60, length: 90, width: 70, what: "knot")])
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Stuff {
+    /// What the maker calls it, such as the number chalked on it.
+    pub name: String,
+    /// Its species, or its product in sheets, by its id.
+    pub of: String,
+    /// Along the grain, mm.
+    pub length: Length,
+    /// Across the grain, mm.
+    pub width: Length,
+    /// As it lies in the rack: a rough board as sawn, mm.
+    pub thickness: Length,
+    /// How many are alike.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub count: u32,
+    /// What one costs; 0 where it is paid for or not known.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub price: f64,
+    /// How far checks go in from each end, mm.
+    #[serde(default = "no_length", skip_serializing_if = "is_no_length")]
+    pub ends: Length,
+    /// Parts that are to match come from boards of one colour.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub colour: String,
+    /// Where no part may lie.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub flaws: Vec<Flaw>,
+}
+
+/// A rectangle on a board in which no part may lie, measured from its first corner as it lies face up.
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
+pub struct Flaw {
+    /// Where it begins along the board, mm.
+    pub x: Length,
+    /// Where it begins across the board, mm.
+    pub y: Length,
+    /// How long it is, mm.
+    pub length: Length,
+    /// How wide it is, mm.
+    pub width: Length,
+    /// What it is: knot, sapwood, shake.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub what: String,
+}
+
+fn one() -> u32 {
+    1
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands over a reference to the field")]
+fn is_one(count: &u32) -> bool {
+    *count == 1
+}
+
+fn no_length() -> Length {
+    Length::mm(0.0)
+}
+
+#[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands over a reference to the field")]
+fn is_no_length(length: &Length) -> bool {
+    length.to_mm().abs() < f64::EPSILON
+}
+
+/// The longest and widest that a board or sheet may be, mm.
+pub const ON_HAND: std::ops::RangeInclusive<f64> = 10.0..=9000.0;
+/// How thick it may be, mm.
+pub const THICK: std::ops::RangeInclusive<f64> = 0.5..=300.0;
+/// How many may be alike.
+pub const ALIKE: std::ops::RangeInclusive<f64> = 1.0..=1000.0;
+/// What one may cost.
+pub const PRICE: std::ops::RangeInclusive<f64> = 0.0..=100_000.0;
+/// How far in from an end checks may go, mm.
+pub const ENDS: std::ops::RangeInclusive<f64> = 0.0..=2000.0;
+
+/// A column of a pile as a table.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Of {
+    /// What it is called.
+    Name,
+    /// Species or product.
+    Timber,
+    /// Along the grain.
+    Length,
+    /// Across it.
+    Width,
+    /// Through it.
+    Thickness,
+    /// How many.
+    Count,
+    /// Price of one.
+    Price,
+    /// Checks at each end.
+    Ends,
+    /// Colour group.
+    Colour,
+    /// Flaws, `x y length width`, set apart by `/`.
+    Flaws,
+}
+
+impl Column for Of {
+    type Row = Stuff;
+
+    const ALL: &'static [Of] =
+        &[Of::Name, Of::Timber, Of::Length, Of::Width, Of::Thickness, Of::Count, Of::Price, Of::Ends, Of::Colour, Of::Flaws];
+
+    fn words(self) -> &'static [&'static str] {
+        match self {
+            Of::Name => &["name", "board", "plank", "sheet"],
+            Of::Timber => &["timber", "species", "product", "of", "material"],
+            Of::Length => &["length", "long", "l"],
+            Of::Width => &["width", "wide", "w"],
+            Of::Thickness => &["thickness", "thick", "t"],
+            Of::Count => &["how many", "count", "number", "quantity", "qty", "pieces"],
+            Of::Price => &["price", "cost"],
+            Of::Ends => &["end checks", "ends", "checks"],
+            Of::Colour => &["colour", "color", "colour group"],
+            Of::Flaws => &["flaws", "defects"],
+        }
+    }
+
+    fn needed(self) -> bool {
+        matches!(self, Of::Timber | Of::Length | Of::Width | Of::Thickness)
+    }
+
+    fn start() -> Stuff {
+        let none = no_length;
+        Stuff {
+            name: String::new(),
+            of: String::new(),
+            length: none(),
+            width: none(),
+            thickness: none(),
+            count: 1,
+            price: 0.0,
+            ends: none(),
+            colour: String::new(),
+            flaws: Vec::new(),
+        }
+    }
+
+    fn take(self, stuff: &mut Stuff, cell: &Cell<'_>) -> Result<(), String> {
+        match self {
+            Of::Name => cell.text.clone_into(&mut stuff.name),
+            Of::Timber => stuff.of = cell.text.trim().to_lowercase().replace(' ', "_"),
+            Of::Length => stuff.length = cell.length(ON_HAND)?,
+            Of::Width => stuff.width = cell.length(ON_HAND)?,
+            Of::Thickness => stuff.thickness = cell.length(THICK)?,
+            Of::Count => stuff.count = cell.count(ALIKE)?,
+            Of::Price => stuff.price = cell.number(PRICE, ("a price", ""))?,
+            Of::Ends => stuff.ends = cell.length(ENDS)?,
+            Of::Colour => cell.text.clone_into(&mut stuff.colour),
+            Of::Flaws => stuff.flaws = cell.text.split('/').map(flaw).collect::<Result<_, _>>()?,
+        }
+        Ok(())
+    }
+}
+
+/// "800 60 90 70 knot".
+fn flaw(text: &str) -> Result<Flaw, String> {
+    let words: Vec<&str> = text.split_whitespace().collect();
+    let figure = |at: usize| words.get(at).and_then(|word| table::number(word)).map(Length::mm);
+    match (figure(0), figure(1), figure(2), figure(3)) {
+        (Some(x), Some(y), Some(length), Some(width)) => Ok(Flaw { x, y, length, width, what: words[4..].join(" ") }),
+        _ => Err(format!(
+            "\"{text}\" is no flaw: write where it begins along and across the board, its length and its width in mm, 800 60 90 70 knot"
+        )),
+    }
+}
+
+/// Reads a pile from a table, a row a board or sheet.
+pub fn read(text: &str, bare: Bare) -> Listed<Stuff> {
+    table::read::<Of>(text, bare)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::table::BadRow;
+
+    #[test]
+    fn a_pile_is_read_from_a_table_and_bad_rows_are_told() {
+        let text = "Board,Species,Length,Width (cm),Thickness,Price,Flaws\n\
+                    3,White ash,2450,19,32,41.50,800 60 90 70 knot / 0 0 40 190\n\
+                    4,white_ash,long,18,32,,\n\
+                    5,white_ash,2000,18,32,,round the middle\n";
+        let listed = read(text, Bare::Mm);
+        let [board] = listed.rows.as_slice() else { panic!("{listed:?}") };
+        assert_eq!((board.name.as_str(), board.of.as_str(), board.count), ("3", "white_ash", 1));
+        assert_eq!([board.length, board.width, board.thickness].map(|length| length.to_string()), ["2450", "190", "32"]);
+        assert_eq!(board.flaws.len(), 2);
+        assert_eq!(board.flaws[0].what, "knot");
+        let told: Vec<String> = listed.bad.iter().flat_map(BadRow::words).collect();
+        assert!(told[0].starts_with("row 3, column 3 (length): \"long\" is not a length"), "{told:?}");
+        assert!(told[1].contains("column 7 (flaws)") && told[1].contains("800 60 90 70 knot"), "{told:?}");
+    }
+}

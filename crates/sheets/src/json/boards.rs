@@ -1,0 +1,148 @@
+//! Which part is cut from which board.
+
+use casewright_core::boards::{Cutting, Direction, Marked};
+use casewright_core::{Design, Model};
+use serde::Serialize;
+
+use super::{SCHEMA, tidy};
+
+/// The layouts; schema `assets/schema/boards.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BoardsDocument<'a> {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: &'a str,
+    /// Boards and sheets to cut.
+    pub boards: Vec<MarkedEntry<'a>>,
+    /// What finds no place.
+    pub left: Vec<LeftEntry<'a>>,
+    /// How good the layouts are.
+    pub groups: Vec<GroupEntry<'a>>,
+    /// What is wrong with the pile.
+    pub told: &'a [String],
+}
+
+/// A board with what is cut from it.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MarkedEntry<'a> {
+    /// What the maker calls it.
+    pub board: &'a str,
+    /// Which of those alike.
+    pub number: usize,
+    /// Length, width and thickness, mm.
+    pub size: [f64; 3],
+    /// What is cut from it.
+    pub pieces: Vec<PieceEntry<'a>>,
+    /// The cuts in their order.
+    pub cuts: Vec<CutEntry>,
+}
+
+/// A piece on a board.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct PieceEntry<'a> {
+    /// The part that it becomes.
+    pub part: &'a str,
+    /// Its mark, with strip and layer.
+    pub words: &'a str,
+    /// Along the board, mm.
+    pub x: f64,
+    /// Across the board, mm.
+    pub y: f64,
+    /// Along the board, mm.
+    pub length: f64,
+    /// Across the board, mm.
+    pub width: f64,
+}
+
+/// A cut from edge to edge of what was left.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CutEntry {
+    /// "rip" or "crosscut".
+    pub cut: &'static str,
+    /// Where the kerf begins, mm.
+    pub at: f64,
+    /// Where the saw goes in, mm.
+    pub from: f64,
+    /// Where it comes out, mm.
+    pub to: f64,
+}
+
+/// Parts without a place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LeftEntry<'a> {
+    /// Their mark.
+    pub mark: &'a str,
+    /// How many.
+    pub count: u32,
+    /// Why.
+    pub words: &'a str,
+}
+
+/// How good a layout is.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct GroupEntry<'a> {
+    /// Of what.
+    pub name: &'a str,
+    /// How many boards.
+    pub boards: usize,
+    /// What they cost, or come to.
+    pub cost: f64,
+    /// No layout costs less.
+    pub bound: f64,
+    /// Whether it is the least.
+    pub proven: bool,
+    /// As a share of the cost.
+    pub gap: f64,
+}
+
+/// The layouts of a piece as a document.
+pub fn boards<'a>(design: &'a Design, model: &'a Model, cutting: &'a Cutting) -> BoardsDocument<'a> {
+    BoardsDocument {
+        schema: SCHEMA,
+        name: &model.name,
+        boards: cutting.boards.iter().filter_map(|board| marked(design, model, board)).collect(),
+        left: cutting.left.iter().map(|left| LeftEntry { mark: &left.mark, count: left.count, words: &left.words }).collect(),
+        groups: cutting
+            .groups
+            .iter()
+            .map(|group| GroupEntry {
+                name: &group.name,
+                boards: group.boards,
+                cost: tidy(group.cost),
+                bound: tidy(group.bound),
+                proven: group.proven,
+                gap: tidy(group.gap),
+            })
+            .collect(),
+        told: &cutting.told,
+    }
+}
+
+fn marked<'a>(design: &'a Design, model: &'a Model, board: &'a Marked) -> Option<MarkedEntry<'a>> {
+    let stuff = design.shop.pile.get(board.entry)?;
+    let pieces = board.pieces.iter().map(|piece| PieceEntry {
+        part: &model.part(piece.part).name,
+        words: &piece.words,
+        x: tidy(piece.x),
+        y: tidy(piece.y),
+        length: tidy(piece.length),
+        width: tidy(piece.width),
+    });
+    let cuts = board.cuts.iter().map(|cut| CutEntry {
+        cut: match cut.cut {
+            Direction::Along => "rip",
+            Direction::Across => "crosscut",
+        },
+        at: tidy(cut.at),
+        from: tidy(cut.from),
+        to: tidy(cut.to),
+    });
+    Some(MarkedEntry {
+        board: &stuff.name,
+        number: board.number,
+        size: [stuff.length, stuff.width, stuff.thickness].map(|length| tidy(length.to_mm())),
+        pieces: pieces.collect(),
+        cuts: cuts.collect(),
+    })
+}
