@@ -1,5 +1,6 @@
 //! Where a piece goes best.
 
+use super::super::dice::Dice;
 use super::super::ground::{Ground, Kind, way};
 use super::sheet::{NONE, Place, Sheet};
 
@@ -32,8 +33,9 @@ pub(super) struct Fit {
     pub loss: f64,
 }
 
-/// The best place for a piece in a free node.
-pub(super) fn best(ground: &Ground, rules: &Rules, sheet: &Sheet, node: u32, kind: &Kind) -> Option<Fit> {
+/// The best place for a piece in a free node. Each loss counts for up to a share `chance` more than it is, so that not always the
+/// same cuts are made.
+pub(super) fn best(ground: &Ground, rules: &Rules, sheet: &Sheet, node: u32, kind: &Kind, chance: f64, dice: &mut Dice) -> Option<Fit> {
     let mut best: Option<Fit> = None;
     let [length, width] = kind.size;
     for (turned, size) in [(false, [length, width]), (true, [width, length])] {
@@ -48,7 +50,7 @@ pub(super) fn best(ground: &Ground, rules: &Rules, sheet: &Sheet, node: u32, kin
         let mut offer = |skip: [i64; 2]| {
             for way in [0, 1] {
                 let place = Place { node, turned, size, skip, way };
-                let loss = loss(room, &place);
+                let loss = loss(room, &place) * if chance > 0.0 { 1.0 + chance * dice.share() } else { 1.0 };
                 if best.is_none_or(|best| loss < best.loss) && allowed(rules, sheet, room, &place) {
                     best = Some(Fit { place, loss });
                 }

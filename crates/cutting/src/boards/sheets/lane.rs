@@ -6,7 +6,7 @@
 //! Which answers are kept is decided by late acceptance (E. K. Burke and Y. Bykov, "The late acceptance hill-climbing heuristic", ibid. 258, 2017).
 
 use super::super::dice::Dice;
-use super::super::ground::Ground;
+use super::super::ground::{Ground, Kind};
 use super::fit::{self, Fit, Rules};
 use super::sheet::{Sheet, What};
 use super::standing::{Standing, Weights};
@@ -17,8 +17,26 @@ const HISTORY: usize = 300;
 /// The share of places that are overlooked, so that not the same is built again and again.
 const BLINK: f64 = 0.02;
 
+/// By what share losses are made uncertain at most.
+const CHANCE: f64 = 2.0;
+
+/// Of a hundred steps, those that make room for one piece first.
+const FOR_ONE: usize = 80;
+
 /// How much large rests count against what is missing.
 const RESTS: f64 = 0.2;
+
+/// Steps that bring nothing before a lane begins anew from other boards, or from half of its own.
+const STALE: u32 = 20_000;
+
+/// The same where there are several boards to choose from: each choice of them is tried for a while.
+const STALE_CHOICE: u32 = 4_000;
+
+/// Choices of boards that are remembered.
+const CHOICES: usize = 5;
+
+/// Draws of boards for one choice.
+const DRAWS: u32 = 30;
 
 /// In which order what is left is put back.
 #[derive(Clone, Copy, Debug)]
@@ -44,6 +62,13 @@ pub(super) struct Lane<'a> {
     turn: usize,
     /// What the area of a board counts for, so that rests can be weighed against what is missing.
     unit: f64,
+    /// Choices of boards that left least over, with how much that was.
+    choices: Vec<(f64, Vec<u32>)>,
+    /// How many of each board may be taken.
+    allowed: Vec<u32>,
+    /// The least that was missing since the lane began anew, and the steps since then.
+    least: f64,
+    stale: u32,
     saved: Vec<(usize, Sheet)>,
     spare: Vec<Sheet>,
 }
@@ -53,9 +78,26 @@ impl<'a> Lane<'a> {
         let standing = Standing::new(ground, &weights);
         let area = |size: [i64; 2]| size[0] as f64 * size[1] as f64;
         let unit = ground.boards.iter().map(|board| area(board.room)).fold(1.0, f64::max);
-        let (saved, spare) = (Vec::new(), Vec::new());
+        let allowed = ground.boards.iter().map(|board| board.count).collect();
         let rules = Rules::new(ground);
-        Self { ground, rules, weights, dice, standing, limit: u64::MAX, worth: 0.0, history: Vec::new(), turn: 0, unit, saved, spare }
+        Self {
+            ground,
+            rules,
+            weights,
+            dice,
+            standing,
+            limit: u64::MAX,
+            worth: 0.0,
+            history: Vec::new(),
+            turn: 0,
+            unit,
+            choices: Vec::new(),
+            allowed,
+            least: f64::INFINITY,
+            stale: 0,
+            saved: Vec::new(),
+            spare: Vec::new(),
+        }
     }
 
     /// Puts everything in its place in one go, in the best of some orders.
@@ -89,8 +131,82 @@ impl<'a> Lane<'a> {
             };
             self.standing.clear(self.ground, &self.weights, number, 0);
         }
+        self.allowed = self.ground.boards.iter().map(|board| board.count).collect();
+        self.choices.clear();
+        self.settle();
+    }
+
+    /// From here on: what was before doesn't count.
+    fn settle(&mut self) {
         self.worth = self.worth_now();
         self.history = vec![self.worth; HISTORY];
+        (self.least, self.stale) = (self.standing.missing, 0);
+    }
+
+    /// Begins anew: from another choice of boards that the limit allows, or from half of what is there.
+    fn shake(&mut self) {
+        let several = self.ground.boards.len() > 1 && self.limit < u64::MAX;
+        if several {
+            self.remember();
+            // Half of the time one of the choices that left least over is tried on.
+            let known = self.dice.below(2 * self.choices.len());
+            self.allowed = match self.choices.get(known) {
+                Some((_, choice)) => choice.clone(),
+                None => self.choice(),
+            };
+        }
+        for number in 0..self.standing.sheets.len() {
+            let sheet = &self.standing.sheets[number];
+            let beyond = self.standing.taken[sheet.board] > self.allowed[sheet.board];
+            if sheet.pieces > 0 && (beyond || self.dice.below(2) == 0) {
+                self.standing.clear(self.ground, &self.weights, number, 0);
+            }
+        }
+        self.recreate(Order::Area, CHANCE);
+        self.spare.extend(self.saved.drain(..).map(|(_, sheet)| sheet));
+        self.settle();
+    }
+
+    /// Keeps the choice of boards at hand in mind, if it is among those that left least over.
+    fn remember(&mut self) {
+        match self.choices.iter_mut().find(|(_, choice)| *choice == self.allowed) {
+            Some((least, _)) => *least = least.min(self.least),
+            None => self.choices.push((self.least, self.allowed.clone())),
+        }
+        self.choices.sort_by(|a, b| a.0.total_cmp(&b.0));
+        self.choices.truncate(CHOICES);
+    }
+
+    /// Boards drawn by chance until the limit allows no more: the first of some draws that has room enough by area, or the roomiest.
+    fn choice(&mut self) -> Vec<u32> {
+        let boards = &self.ground.boards;
+        let area = |(kind, area): (&Kind, &f64)| area * f64::from(kind.count);
+        let needed: f64 = self.ground.kinds.iter().zip(&self.weights.area).map(area).sum();
+        let mut best: (f64, Vec<u32>) = (-1.0, vec![0; boards.len()]);
+        for _ in 0..DRAWS {
+            let mut taken = vec![0; boards.len()];
+            let (mut cost, mut room) = (0_u64, 0.0);
+            let mut open: Vec<usize> = (0..boards.len()).collect();
+            while !open.is_empty() {
+                let at = self.dice.below(open.len());
+                let board = &boards[open[at]];
+                if taken[open[at]] >= board.count || cost.saturating_add(board.cost) > self.limit {
+                    open.swap_remove(at);
+                    continue;
+                }
+                taken[open[at]] += 1;
+                cost += board.cost;
+                room += board.room[0] as f64 * board.room[1] as f64;
+            }
+            if room > best.0 || room >= needed {
+                best = (room, taken);
+            }
+            if room >= needed {
+                // By room alone the same few would be tried again and again.
+                break;
+            }
+        }
+        best.1
     }
 
     /// One step: takes some off, puts back what has a place, and keeps it if it is good enough.
@@ -105,7 +221,8 @@ impl<'a> Lane<'a> {
             9..=10 => Order::Width,
             _ => Order::Chance,
         };
-        self.recreate(order, BLINK);
+        let chance = CHANCE * self.dice.share();
+        self.recreate(order, chance);
         let worth = self.worth_now();
         self.turn = (self.turn + 1) % HISTORY;
         if worth <= self.worth || worth <= self.history[self.turn] {
@@ -121,6 +238,15 @@ impl<'a> Lane<'a> {
         }
         self.spare.truncate(32);
         self.history[self.turn] = self.worth;
+        if self.standing.missing < self.least - 1e-9 {
+            (self.least, self.stale) = (self.standing.missing, 0);
+        } else {
+            self.stale += 1;
+        }
+        let most = if self.ground.boards.len() > 1 { STALE_CHOICE } else { STALE };
+        if self.stale > most && !self.standing.complete() {
+            self.shake();
+        }
     }
 
     fn worth_now(&self) -> f64 {
@@ -153,7 +279,11 @@ impl<'a> Lane<'a> {
         if used.is_empty() {
             return;
         }
-        let whole = self.dice.below(20) == 0;
+        if self.dice.below(100) < FOR_ONE {
+            self.make_room(&used);
+        }
+        // Where there are several boards to choose from, whole ones are changed for others more often.
+        let whole = self.dice.below(if self.ground.boards.len() > 1 { 4 } else { 20 }) == 0;
         let goal = if whole { 1 } else { 1 + self.dice.below(8) as u32 };
         let mut taken = 0;
         for _ in 0..12 {
@@ -168,24 +298,59 @@ impl<'a> Lane<'a> {
                 What::Piece { .. } => true,
                 What::Cut { .. } => whole || sheet.pieces_below(node, goal) <= goal,
             };
-            if !cuttable {
-                continue;
+            if cuttable {
+                taken += self.clear(number, node);
             }
-            self.save(number);
-            let before = self.standing.sheets[number].pieces;
-            self.standing.clear(self.ground, &self.weights, number, node);
-            taken += before - self.standing.sheets[number].pieces;
             if taken >= goal {
                 break;
             }
         }
     }
 
+    /// Takes all pieces off a node; gives how many.
+    fn clear(&mut self, number: usize, node: u32) -> u32 {
+        self.save(number);
+        let before = self.standing.sheets[number].pieces;
+        self.standing.clear(self.ground, &self.weights, number, node);
+        before - self.standing.sheets[number].pieces
+    }
+
+    /// Takes off what lies where a piece without a place would go: the smallest of some nodes that are large enough for it.
+    fn make_room(&mut self, used: &[usize]) {
+        let missing: Vec<usize> = (0..self.standing.left.len()).filter(|&kind| self.standing.left[kind] > 0).collect();
+        let Some(&kind) = missing.get(self.dice.below(missing.len())) else {
+            return;
+        };
+        let kind = &self.ground.kinds[kind];
+        let fits = |room: [i64; 2]| {
+            kind.size[0] <= room[0] && kind.size[1] <= room[1] || kind.turn && kind.size[1] <= room[0] && kind.size[0] <= room[1]
+        };
+        let mut best: Option<(f64, usize, u32)> = None;
+        let tries = 1 + self.dice.below(12);
+        for _ in 0..tries {
+            let number = used[self.dice.below(used.len())];
+            let sheet = &self.standing.sheets[number];
+            let node = self.dice.below(sheet.nodes.len()) as u32;
+            let size = sheet.node(node).size;
+            let taken = match sheet.node(node).what {
+                What::Piece { .. } | What::Cut { .. } => fits(size),
+                What::Free | What::Gone => false,
+            };
+            let area = size[0] as f64 * size[1] as f64;
+            if taken && best.is_none_or(|best| area < best.0) {
+                best = Some((area, number, node));
+            }
+        }
+        if let Some((_, number, node)) = best {
+            self.clear(number, node);
+        }
+    }
+
     /// Puts back what has a place.
-    fn recreate(&mut self, order: Order, blink: f64) {
+    fn recreate(&mut self, order: Order, chance: f64) {
         for kind in self.order(order) {
             while self.standing.left[kind] > 0 {
-                let place = self.best_place(kind, blink).or_else(|| self.opened(kind, blink));
+                let place = self.best_place(kind, chance).or_else(|| self.opened(kind, chance));
                 let Some((number, fit)) = place else {
                     break;
                 };
@@ -219,17 +384,17 @@ impl<'a> Lane<'a> {
     }
 
     /// The best place on the boards in use.
-    fn best_place(&mut self, kind: usize, blink: f64) -> Option<(usize, Fit)> {
+    fn best_place(&mut self, kind: usize, chance: f64) -> Option<(usize, Fit)> {
         let of = &self.ground.kinds[kind];
         let mut best: Option<(usize, Fit)> = None;
         for (number, sheet) in self.standing.sheets.iter().enumerate().filter(|(_, sheet)| sheet.pieces > 0) {
             for &node in &sheet.free {
                 let room = sheet.node(node).size;
                 let fits = of.size[0] <= room[0] && of.size[1] <= room[1] || of.turn && of.size[1] <= room[0] && of.size[0] <= room[1];
-                if !fits || blink > 0.0 && self.dice.share() < blink {
+                if !fits || chance > 0.0 && self.dice.share() < BLINK {
                     continue;
                 }
-                let Some(fit) = fit::best(self.ground, &self.rules, sheet, node, of) else {
+                let Some(fit) = fit::best(self.ground, &self.rules, sheet, node, of, chance, &mut self.dice) else {
                     continue;
                 };
                 if best.is_none_or(|best| fit.loss < best.1.loss) {
@@ -241,20 +406,20 @@ impl<'a> Lane<'a> {
     }
 
     /// A place on a board that is taken for it, within the limit of cost.
-    fn opened(&mut self, kind: usize, blink: f64) -> Option<(usize, Fit)> {
+    fn opened(&mut self, kind: usize, chance: f64) -> Option<(usize, Fit)> {
         let of = &self.ground.kinds[kind];
         let affordable = |board: usize| {
             let there = &self.ground.boards[board];
-            self.standing.taken[board] < there.count && self.standing.cost.saturating_add(there.cost) <= self.limit
+            self.standing.taken[board] < self.allowed[board] && self.standing.cost.saturating_add(there.cost) <= self.limit
         };
         let mut choices: Vec<(f64, usize, Fit)> = Vec::new();
         for board in (0..self.ground.boards.len()).filter(|&board| affordable(board)) {
             let there = &self.ground.boards[board];
             let empty = Sheet::new(board, there);
-            if let Some(fit) = fit::best(self.ground, &self.rules, &empty, 0, of) {
+            if let Some(fit) = fit::best(self.ground, &self.rules, &empty, 0, of, chance, &mut self.dice) {
                 let price = there.cost as f64 / (there.room[0] as f64 * there.room[1] as f64);
-                let chance = if blink > 0.0 { 0.5 + self.dice.share() } else { 1.0 };
-                choices.push((price * chance, board, fit));
+                let luck = if chance > 0.0 { 0.5 + self.dice.share() } else { 1.0 };
+                choices.push((price * luck, board, fit));
             }
         }
         let (_, board, fit) = choices.into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
