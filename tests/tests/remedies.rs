@@ -154,3 +154,80 @@ fn every_size_that_is_wrong_can_be_mended() {
         }
     }
 }
+
+/// Each of these is one size of the demo, decided or measured, after which something will fail: to each failure a change is offered that mends it.
+#[test]
+fn to_whatever_fails_a_change_is_offered() {
+    let designs: &[&[(&str, &str)]] = &[
+        &[("carcase.rails.top", "54")],
+        &[("carcase.rails.top", "36")],
+        &[("sawtooth.thickness", "26")],
+        &[("sawtooth.backing", "13.5")],
+        &[("sawtooth.seat", "60")],
+        &[("sawtooth.slats.width", "46")],
+        &[("sawtooth.slats.count", "1")],
+        &[("timber.moisture.built", "6")],
+        &[("timber.moisture.wettest", "14")],
+        &[("timber.panel.measured", "28")],
+        &[("timber.panel.measured", "60")],
+        &[("carcase.post.width", "36")],
+        &[("carcase.post.depth", "105.6")],
+        &[("carcase.top.buttons.length", "110")],
+        &[("made.floor.1.width", "420"), ("made.floor.1.state", "cut")],
+        &[("made.floor.1.length", "525"), ("made.floor.1.state", "cut")],
+        &[("made.cleat.1.1.left.length", "345"), ("made.cleat.1.1.left.state", "cut")],
+        &[("part.floor.1.width", "420")],
+        &[("made.panel.back.1.length", "1236")],
+    ];
+    for changes in designs {
+        let fitted = Fitted::with(changes);
+        let grave =
+            || fitted.findings.iter().filter(|finding| finding.seriousness == Seriousness::WillFail || finding.rule == Rule::PanelEngaged);
+        assert!(grave().count() > 0, "{changes:?} is wrong");
+        // What mends several is tried once.
+        let mut tried: Vec<(Vec<(String, String)>, Fitted)> = Vec::new();
+        for finding in grave() {
+            let remedy = changing(finding).next().unwrap_or_else(|| panic!("{changes:?}: nothing mends: {}", finding.message));
+            if !tried.iter().any(|(known, _)| *known == remedy.changes) {
+                tried.push((remedy.changes.clone(), fitted.after(remedy)));
+            }
+            let after = tried.iter().find(|(known, _)| *known == remedy.changes).map(|(_, after)| after);
+            let left = after.and_then(|after| after.findings.iter().find(|other| other.message == finding.message));
+            assert!(left.is_none(), "{changes:?}: “{}” did not mend: {}", remedy.words, finding.message);
+        }
+    }
+}
+
+/// A remedy for what fails tells too what it puts at risk: rails 84 high leave no place for some of the boxes.
+#[test]
+fn what_a_remedy_puts_at_risk_is_told_as_well() {
+    for changes in [&[("carcase.rails.top", "20")][..], &[("made.bearer.1.front.length", "100"), ("made.bearer.1.front.state", "cut")]] {
+        let fitted = Fitted::with(changes);
+        let mut tried: Vec<&Remedy> = Vec::new();
+        for finding in fitted.findings.iter().filter(|finding| finding.seriousness == Seriousness::WillFail) {
+            for remedy in changing(finding) {
+                if tried.iter().any(|known| known.changes == remedy.changes) {
+                    continue;
+                }
+                tried.push(remedy);
+                let after = fitted.after(remedy);
+                let lost = after.findings.iter().any(|other| other.rule == Rule::AllPlaced);
+                let before = fitted.findings.iter().any(|other| other.rule == Rule::AllPlaced);
+                assert!(!lost || before || remedy.words.contains(COST), "{changes:?}: {}", remedy.words);
+            }
+        }
+        assert!(!tried.is_empty());
+    }
+}
+
+/// A sheet of 18 in place of one of 12: first of all it is to be measured again.
+#[test]
+fn a_sheet_that_is_doubted_is_to_be_measured_again() {
+    for changes in [("measured.timber.panel.measured", "18"), ("timber.panel.measured", "18")] {
+        let fitted = Fitted::with(&[changes]);
+        let finding = fitted.of_rule(Rule::RightSheet);
+        assert_eq!(finding.remedies[0].words, "Measure it again");
+        let taken = changing(finding).next().expect("what it is taken for till then");
+        assert!(fitted.after(taken).findings.iter().all(|other| other.rule != Rule::RightSheet), "{}", taken.words);
+    }
+}

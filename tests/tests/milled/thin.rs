@@ -250,3 +250,50 @@ fn a_part_that_lost_three_tenths_is_always_named() {
     }
     assert!(marks.len() > 40, "{}", marks.len());
 }
+
+/// A cleat of 31 that is cut is 3 higher than the other: as steep as its teeth it goes in, and its shelf rocks. Planed to 28 all is well.
+#[test]
+fn a_cleat_that_is_too_high_is_planed() {
+    let mut design = demo();
+    measure(&mut design, "cleat.1.1.left", W, 31.0);
+    make(&mut design, "cleat.1.1.left", State::Cut);
+    let case = case(&design);
+    let finding = one(&case, |finding| finding.seriousness < Seriousness::Note);
+    assert_eq!((finding.rule, case.names(finding)[0]), (Rule::MadePartFits, "cleat.1.1.left"), "{}", finding.message);
+    assert!(finding.message.contains("3 mm"), "{}", finding.message);
+    assert!(finding.remedies[0].words.starts_with("Plane 3 mm off"), "{:?}", finding.remedies);
+    assert_eq!(crate::apply(&case.design, &finding.remedies[0]).findings, []);
+}
+
+/// A rail that is 36 too long runs into its post and into all that is in it: one cause, one finding.
+#[test]
+fn a_rail_too_long_is_one_finding() {
+    let mut design = demo();
+    measure(&mut design, "rail.left.top", L, 374.0 + 36.0);
+    make(&mut design, "rail.left.top", State::Cut);
+    let case = case(&design);
+    let finding = one(&case, |finding| finding.seriousness == Seriousness::WillFail);
+    assert!(finding.message.contains("36 mm too long"), "{}", finding.message);
+}
+
+/// Dowels that are still to be bought go through a shim when they are as much longer; those that are there do not.
+#[test]
+fn a_dowelled_rail_is_offered_a_shim_with_longer_dowels() {
+    let mut design = demo_with(&[("joinery.rail_to_post.by", "dowels")]);
+    measure(&mut design, "rail.front.bottom", L, 1252.0);
+    make(&mut design, "rail.front.bottom", State::Cut);
+    let case = case(&design);
+    let finding = one(&case, |finding| finding.seriousness == Seriousness::WillFail);
+    let shim = finding.remedies.iter().find(|remedy| remedy.words.contains("shim of 12 mm")).expect("a shim");
+    assert!(shim.words.contains("longer dowels"), "{}", shim.words);
+    assert_each_mends(&case, finding);
+    assert_eq!(crate::apply(&case.design, shim).failures(), Vec::<&Finding>::new());
+}
+
+/// A tenon asked for as 30 on a rail of 24 is cut 24 thick, and says so.
+#[test]
+fn a_tenon_asked_for_thicker_than_its_part_says_what_is_cut() {
+    let case = Case::with(&[("joinery.rail_to_post.by", "mortise_and_tenon"), ("joinery.rail_to_post.tenon.thickness", "30")]);
+    let finding = one(&case, |finding| finding.message.contains("no thicker than its part"));
+    assert_eq!((figure(finding, "found"), figure(finding, "at most")), (30.0, 24.0));
+}

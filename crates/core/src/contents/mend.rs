@@ -31,17 +31,22 @@ pub struct Change {
 
 /// What has no place with the shelves as they lie, as a finding; nothing where all has one.
 pub(crate) fn findings(design: &Design, model: &Model) -> Vec<Finding> {
+    let Some((stay, finding)) = without_place(design, model) else { return Vec::new() };
+    vec![Finding { remedies: moved(design, &stay).into_iter().collect(), ..finding }]
+}
+
+/// What has no place, without what would mend it.
+pub(crate) fn without_place(design: &Design, model: &Model) -> Option<(Arrangement, Finding)> {
     // What no shelf takes at all is told by itself.
-    let Ok(stay) = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)) else { return Vec::new() };
+    let stay = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)).ok()?;
     let left: u32 = stay.left.iter().filter(|left| !left.nowhere).map(|left| left.count).sum();
     if left == 0 {
-        return Vec::new();
+        return None;
     }
     let name = |kind: usize| design.contents.get(kind).map_or("", |kind| &kind.name);
     let told: Vec<String> =
         stay.left.iter().filter(|left| !left.nowhere).map(|left| format!("{} × {}", left.count, name(left.kind))).collect();
-    let remedies = moved(design, &stay).into_iter().collect();
-    vec![Finding {
+    let finding = Finding {
         rule: Rule::AllPlaced,
         seriousness: Seriousness::AtRisk,
         parts: Vec::new(),
@@ -54,8 +59,9 @@ pub(crate) fn findings(design: &Design, model: &Model) -> Vec<Finding> {
         ],
         message: format!("{} of {} have no place with the shelves as they lie: {}", left, stay.wanted, told.join(", ")),
         source: "the hand room and the loads of the design",
-        remedies,
-    }]
+        remedies: Vec::new(),
+    };
+    Some((stay, finding))
 }
 
 /// The shelves laid so that more has a place, where that is possible.

@@ -14,8 +14,8 @@ use serde::Deserialize;
 
 pub use fill::{Stack, heaviest, row_words, top_heavy};
 pub use fits::{Fit, HowHigh, Lack, Pile, Stance, best_room, fit, rooms_for};
-pub(crate) use mend::findings;
 pub use mend::{Change, changes};
+pub(crate) use mend::{findings, without_place};
 
 /// A kind of box in common use, outside sizes as it stands on a shelf.
 #[derive(Clone, Debug, PartialEq, Deserialize)]

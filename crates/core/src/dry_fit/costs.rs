@@ -2,7 +2,7 @@
 
 use super::old::ways_back;
 use super::remedies::{Costly, sought};
-use super::trials::{Changes, Known, Trials};
+use super::trials::{Changes, Known, Trial, Trials};
 use crate::design::Design;
 use crate::inspect::{Finding, Remedy, Rule, Seriousness};
 use crate::model::Model;
@@ -21,7 +21,7 @@ pub(super) fn weigh(design: &Design, model: &Model, findings: &mut [Finding]) {
             let back = ways_back(design, model, finding);
             finding.remedies.extend(back);
         }
-        let (kept, costly) = sorted(&mut trials, finding);
+        let (kept, costly) = sorted(&mut trials, model, finding);
         finding.remedies = kept;
         dear.push(costly);
     }
@@ -47,7 +47,24 @@ pub(super) fn weigh(design: &Design, model: &Model, findings: &mut [Finding]) {
         }
         finding.remedies.splice(0..0, mends);
     }
+    for finding in findings.iter_mut() {
+        tell_costs(&mut trials, finding);
+    }
 }
+
+/// Has each remedy say what it brings that is at risk at least, where it does not say so yet: those that were sought, or are of others, were only tried
+/// for what is as serious as their finding.
+fn tell_costs(trials: &mut Trials<'_>, finding: &mut Finding) {
+    let at_least = Seriousness::AtRisk.max(finding.seriousness);
+    for remedy in finding.remedies.iter_mut().filter(|remedy| changes_the_case(remedy) && !remedy.words.contains(COST)) {
+        if let Some(brought) = trials.brought(&remedy.changes, at_least) {
+            *remedy = with_cost(remedy.clone(), &brought);
+        }
+    }
+}
+
+/// What a remedy brings stands in its words after this.
+const COST: &str = "; but then ";
 
 /// Adds the remedies that change parts and are not there yet.
 fn add_new(free: &mut Vec<Remedy>, remedies: &[Remedy]) {
@@ -78,14 +95,19 @@ fn may_be_sought(finding: &Finding) -> bool {
 }
 
 /// The remedies of a finding that are kept, and those that bring what is as serious, with what they bring.
-fn sorted(trials: &mut Trials<'_>, finding: &Finding) -> (Vec<Remedy>, Vec<Costly>) {
+fn sorted(trials: &mut Trials<'_>, model: &Model, finding: &Finding) -> (Vec<Remedy>, Vec<Costly>) {
     let (mut kept, mut dear) = (Vec::new(), Vec::new());
+    let known = Known::of(finding, model);
     for remedy in &finding.remedies {
         if !changes_the_case(remedy) {
             kept.push(remedy.clone());
             continue;
         }
         let Some(brought) = trials.brought(&remedy.changes, Seriousness::AtRisk.max(finding.seriousness)) else { continue };
+        let stays = |trial: &Trial| !trial.is_rid_of(&known);
+        if is_wholly_mended(finding) && trials.tried(&remedy.changes).is_some_and(stays) {
+            continue;
+        }
         if brought.iter().any(|new| new.seriousness <= finding.seriousness) {
             dear.push((remedy.clone(), brought));
         } else {
@@ -93,6 +115,14 @@ fn sorted(trials: &mut Trials<'_>, finding: &Finding) -> (Vec<Remedy>, Vec<Costl
         }
     }
     (kept, dear)
+}
+
+/// Whether what mends a finding leaves nothing of it: what is told of a part that is there may still be so of another.
+fn is_wholly_mended(finding: &Finding) -> bool {
+    matches!(
+        finding.rule,
+        Rule::PanelEngaged | Rule::PanelBottoms | Rule::SlatBears | Rule::CleatBears | Rule::FloorBears | Rule::ButtonHolds
+    )
 }
 
 /// Whether a remedy changes parts; how and with what a case is glued changes none.
@@ -128,6 +158,6 @@ fn with_cost(remedy: Remedy, brought: &[Finding]) -> Remedy {
         more => format!(", and {more} things more"),
     };
     let short = worst.message.split(';').next().unwrap_or_default();
-    let words = format!("{}; but then {}: {}{more}", remedy.words, worst.seriousness.word(), inside(short));
+    let words = format!("{}{COST}{}: {}{more}", remedy.words, worst.seriousness.word(), inside(short));
     Remedy { words, ..remedy }
 }

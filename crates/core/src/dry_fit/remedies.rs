@@ -34,6 +34,9 @@ pub(super) fn sought(trials: &mut Trials<'_>, design: &Design, model: &Model, fi
             if found.is_empty() {
                 found.extend(search.both(&knobs));
             }
+            if found.is_empty() {
+                found.extend(search.first(&less_knobs(design, model, finding)));
+            }
             if found.is_empty() && finding.rule == Rule::Overlap {
                 found.extend(search.first(&sizes::of_parts(design, model, finding)));
             }
@@ -41,7 +44,9 @@ pub(super) fn sought(trials: &mut Trials<'_>, design: &Design, model: &Model, fi
         }
         _ => {
             let back = sizes::by_rule(design, model, finding).into_iter().find(|remedy| search.mends(remedy));
-            back.or_else(|| search.first(&sizes::knobs(design, model, finding))).into_iter().collect()
+            let sizes = |search: &mut Search<'_, '_, '_>| search.first(&sizes::knobs(design, model, finding));
+            let found = back.or_else(|| sizes(&mut search));
+            found.or_else(|| search.first(&less_knobs(design, model, finding))).into_iter().collect()
         }
     };
     (found, search.costly)
@@ -93,6 +98,54 @@ fn knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
     }
     knobs
 }
+
+/// Sizes of the parts of a finding that may be less, or of what they stand at that may be more: where more room does not mend.
+fn less_knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
+    let parts = || finding.parts.iter().take(sizes::NAMED).map(|part| model.part(*part));
+    let has = |kind: PartKind| parts().any(|part| part.kind == kind);
+    let mut knobs: Vec<Knob> = Vec::new();
+    let mut knob = |path: &str, step: f64, words: &str| knobs.extend(steps(design, path, step, words));
+    match finding.rule {
+        Rule::Overlap | Rule::Season | Rule::LockedOut => {
+            if has(PartKind::Standard) {
+                knob("sawtooth.thickness", -WHOLE, "make the standards {} mm thick");
+            }
+            if has(PartKind::Button) {
+                knob("carcase.top.buttons.length", -WHOLE, "make the buttons {} mm long");
+            }
+            for path in parts().filter(|part| part.kind == PartKind::CrossRail).flat_map(|part| part.size[1].decisions()) {
+                knob(path, -WHOLE, "make the cross rails {} mm high");
+            }
+            if finding.rule == Rule::Season && has(PartKind::LooseTenon) {
+                let joint = model.joints.iter().find(|joint| joint.loose.iter().any(|loose| finding.parts.contains(loose)));
+                if let Some(path) = joint.and_then(crate::joint::sizes_path) {
+                    knob(
+                        &format!("{path}.depth_in_end"),
+                        STEP,
+                        "cut the mortises for these tenons {} mm deep in the end or edge that comes up",
+                    );
+                    knob(&format!("{path}.fit"), TENTH, "leave the tenons {} mm of room in thickness");
+                }
+            }
+            if [PartKind::Standard, PartKind::Cleat, PartKind::Slat].into_iter().any(has) {
+                knob("carcase.post.width", WHOLE, "make the posts {} mm wide");
+                knob("carcase.post.depth", WHOLE, "make the posts {} mm deep");
+            }
+        }
+        Rule::MortiseBreaksOut if has(PartKind::Standard) => {
+            knob("sawtooth.backing", STEP, "leave {} mm of the standards behind the seats")
+        }
+        Rule::SlatBears => {
+            knob("sawtooth.seat", -WHOLE, "make the seats {} mm deep");
+            knob("carcase.post.depth", -WHOLE, "make the posts {} mm deep");
+        }
+        _ => {}
+    }
+    knobs
+}
+
+/// Fits are offered in steps of so much, mm.
+const TENTH: f64 = 0.1;
 
 /// The values of a length step by step up or down from the one decided, as far as it may go.
 fn steps(design: &Design, path: &str, step: f64, words: &str) -> Option<Knob> {

@@ -3,6 +3,7 @@
 use std::cell::OnceCell;
 use std::collections::HashMap;
 
+use crate::contents;
 use crate::derive::derive;
 use crate::design::{Design, decisions};
 use crate::inspect::{Finding, Rule, Seriousness, found};
@@ -16,10 +17,12 @@ pub(super) type Changes = [(String, String)];
 
 /// So many designs are tried at most for the remedies that the checks offer, and so many again where remedies are sought: a case with more to mend than these
 /// find is to be mended elsewhere first.
-const MOST_TRIALS: usize = 32;
+const MOST_TRIALS: usize = 64;
 
 /// So many of them are put together in order too, which takes longest.
 const MOST_ORDERS: usize = 4;
+/// In so many of them everything that must be held is given its place.
+const MOST_PLACED: usize = 12;
 
 /// Designs that are tried, each once.
 pub(super) struct Trials<'d> {
@@ -68,13 +71,24 @@ impl<'d> Trials<'d> {
     /// The same with what binds or is locked out, which is looked for where the checks find nothing.
     pub fn brought(&mut self, changes: &Changes, at_least: Seriousness) -> Option<Vec<Finding>> {
         self.tried(changes)?;
-        let found = self.checked(changes, at_least)?;
+        let mut found = self.checked(changes, at_least)?;
+        found.extend(self.without_place(changes, at_least));
         let orders = self.known.values().flatten().filter(|trial| trial.order.get().is_some()).count();
         let trial = self.known.get(changes)?.as_ref()?;
         if !found.is_empty() || (orders >= MOST_ORDERS && trial.order.get().is_none()) {
             return Some(found);
         }
         Some(self.not_known(trial, trial.on_the_way(), at_least))
+    }
+
+    /// What has no place after some changes and had one before.
+    fn without_place(&self, changes: &Changes, at_least: Seriousness) -> Vec<Finding> {
+        let Some(Some(trial)) = self.known.get(changes) else { return Vec::new() };
+        let placed = self.known.values().flatten().filter(|trial| trial.placed.get().is_some()).count();
+        if at_least < Seriousness::AtRisk || (placed >= MOST_PLACED && trial.placed.get().is_none()) {
+            return Vec::new();
+        }
+        self.not_known(trial, trial.without_place().as_slice(), at_least)
     }
 
     /// Those of the findings of a case that are at least so serious and not of the design as it is.
@@ -145,6 +159,7 @@ pub(super) struct Trial {
     solids: Solids,
     inspected: Vec<Finding>,
     seasons: OnceCell<Vec<Finding>>,
+    placed: OnceCell<Option<Finding>>,
     order: OnceCell<Sequence>,
     on_the_way: OnceCell<Vec<Finding>>,
 }
@@ -164,6 +179,7 @@ impl Trial {
             solids,
             inspected,
             seasons: OnceCell::new(),
+            placed: OnceCell::new(),
             order: OnceCell::new(),
             on_the_way: OnceCell::new(),
         })
@@ -171,6 +187,10 @@ impl Trial {
 
     fn order(&self) -> &Sequence {
         self.order.get_or_init(|| Sequence::of(&self.design, &self.model, &self.solids))
+    }
+
+    fn without_place(&self) -> &Option<Finding> {
+        self.placed.get_or_init(|| contents::without_place(&self.design, &self.model).map(|(_, finding)| finding))
     }
 
     fn seasons(&self) -> &[Finding] {

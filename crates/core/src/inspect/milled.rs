@@ -11,6 +11,7 @@ mod rough;
 
 use std::collections::HashSet;
 
+use super::proof::Proof;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, recut, small};
 use crate::design::shop::PartRecord;
 use crate::design::{Design, Dimension};
@@ -22,7 +23,7 @@ pub(crate) use remedies::is_of_case;
 use remedies::remedies;
 
 /// Every part that is there and no longer fits; parts alike that are wrong alike are told together.
-pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
+pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model) -> Vec<Finding> {
     if design.shop.parts.is_empty() {
         return Vec::new();
     }
@@ -36,7 +37,7 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
     }
     let mut findings: Vec<Finding> = Vec::new();
     for (index, group) in groups.iter().enumerate() {
-        findings.push(finding(design, model, group, index < MOST_SOLVED));
+        findings.push(finding(design, model, group, proof.seeks() && index < MOST_SOLVED));
     }
     findings.extend(recut::check(design, model));
     findings.extend(rough::check(design, model));
@@ -97,6 +98,8 @@ fn hand_over(findings: &mut Vec<Finding>) {
             Rule::PanelThickness,
             Rule::CleatBears,
             Rule::ButtonHolds,
+            Rule::PanelEngaged,
+            Rule::PanelBottoms,
         ];
         // A joint tells how it is; what the part that comes up measures is what it is cut in.
         let own = finding.rule == Rule::JointRule && finding.parts.first().is_some_and(|part| note.parts.contains(part));
@@ -141,6 +144,29 @@ fn hand_over(findings: &mut Vec<Finding>) {
         }
     }
     *findings = others;
+}
+
+/// The same where only the solids show what a wrong size does: a part that is too large runs into others, one that is too small sags or breaks.
+pub(super) fn hand_over_to_solids(findings: &mut Vec<Finding>) {
+    let amount = |note: &Finding, name: &str| note.figures.iter().any(|figure| figure.name == name);
+    let notes: Vec<Finding> =
+        findings.iter().filter(|finding| finding.rule == Rule::MadePartFits && finding.seriousness == Seriousness::Note).cloned().collect();
+    for note in notes.iter().filter(|note| note.explains.is_empty()) {
+        let says = |finding: &Finding| match finding.rule {
+            Rule::Overlap => amount(note, OVER),
+            Rule::Sags | Rule::Holds => amount(note, LACKING),
+            _ => false,
+        };
+        let about = |finding: &Finding| finding.parts.iter().take(2).any(|part| note.parts.contains(part));
+        for finding in findings.iter_mut().filter(|finding| says(finding) && about(finding)) {
+            let anew: Vec<Remedy> = note.remedies.iter().filter(|remedy| !finding.remedies.contains(remedy)).cloned().collect();
+            finding.remedies.splice(0..0, anew);
+        }
+        // One cause is told once.
+        if findings.iter().any(|finding| says(finding) && about(finding)) {
+            findings.retain(|finding| finding != note);
+        }
+    }
 }
 
 /// A size of a part that is there and leaves joints open, or reaches too far.
@@ -203,7 +229,7 @@ fn finding(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> Fi
     let (too, mut figures) = if first.short > 0.0 {
         (small_word(first.of), vec![Figure::mm(LACKING, amount)])
     } else {
-        (large_word(first.of), vec![Figure::mm("over", amount)])
+        (large_word(first.of), vec![Figure::mm(OVER, amount)])
     };
     figures.extend([Figure::mm("there", size.mm), Figure::mm("wanted", wanted)]);
     figures.extend(first.open.iter().flat_map(|(_, gap)| gap.figures()));
@@ -214,13 +240,18 @@ fn finding(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> Fi
     let (mut parts, mut explains) = (Vec::new(), Vec::new());
     for misfit in group {
         parts.push(misfit.part);
-        for (joint, _) in &misfit.open {
+        for (joint, gap) in &misfit.open {
             let joint = model.joint(*joint);
             if joint.loose.contains(&misfit.part) {
                 explains.extend([(joint.a, misfit.part), (joint.b, misfit.part)]);
                 continue;
             }
             explains.push((joint.a, joint.b));
+            if let Gap::Into(_) = gap {
+                // What crosses the joint in the other part is run into as well.
+                let there = other(joint, misfit.part);
+                explains.extend(model.joints_of(there).flat_map(|crossing| &crossing.loose).map(|loose| (misfit.part, *loose)));
+            }
             explains.extend(joint.loose.iter().flat_map(|loose| [(joint.a, *loose), (joint.b, *loose)]));
         }
     }
@@ -248,6 +279,8 @@ fn finding(design: &Design, model: &Model, group: &[&Misfit], solve: bool) -> Fi
 
 /// What the figure of a part that is too small is called.
 const LACKING: &str = "lacking";
+/// What that of one that is too large is called.
+const OVER: &str = "over";
 
 fn small_word(of: Dimension) -> &'static str {
     match of {

@@ -373,6 +373,7 @@ fn inspected(design: &Design, model: &Model, solids: &Solids, proof: &Proof<'_>)
     findings.extend(overlaps);
     findings.extend(contents::check(design, model));
     findings.extend(loads::check(proof, design, model, solids));
+    milled::hand_over_to_solids(&mut findings);
     findings.sort_by_key(|finding| finding.seriousness);
     proof.prove(model, findings)
 }
@@ -380,7 +381,7 @@ fn inspected(design: &Design, model: &Model, solids: &Solids, proof: &Proof<'_>)
 /// What can be told of a model without its solids, each cause once.
 fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     let mut findings = model.findings.clone();
-    findings.extend(milled::check(design, model));
+    findings.extend(milled::check(proof, design, model));
     let voids = Voids::of_model(model);
     findings.extend(tenons::check(design, model, &voids));
     findings.extend(joints::check(proof, design, model));
@@ -391,7 +392,7 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(sheets::check(design, model));
     findings.extend(engagement::check(design, model));
     findings.extend(grooves::check(design, model, &voids));
-    findings.extend(buttons::check(model));
+    findings.extend(buttons::check(design, model));
     findings.extend(moisture::check(design));
     findings.extend(sticks::check(design, model));
     findings.extend(shoulders::check(model));

@@ -1,6 +1,6 @@
 //! Remedies that are tried on the design before they are offered.
 
-use std::cell::RefCell;
+use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
 use super::{Finding, Remedy, Rule, Seriousness, judged};
@@ -25,9 +25,16 @@ type Known = (Vec<(String, String)>, Option<Rc<Tried>>);
 
 /// The case after a change.
 pub(super) struct Tried {
+    design: Design,
     pub model: Model,
-    /// What is found in it without its solids.
-    findings: Vec<Finding>,
+    findings: OnceCell<Vec<Finding>>,
+}
+
+impl Tried {
+    /// What is found in it without its solids; looked for when it is asked.
+    fn findings(&self) -> &[Finding] {
+        self.findings.get_or_init(|| judged(&self.design, &self.model, &Proof::none()))
+    }
 }
 
 impl<'d> Proof<'d> {
@@ -38,6 +45,11 @@ impl<'d> Proof<'d> {
     /// One that tries nothing.
     pub fn none() -> Proof<'d> {
         Proof { design: None, known: RefCell::default() }
+    }
+
+    /// Whether remedies are worth seeking: not where one is being tried already.
+    pub fn seeks(&self) -> bool {
+        self.design.is_some()
     }
 
     /// The case after some changes; none where they give none.
@@ -92,8 +104,8 @@ impl<'d> Proof<'d> {
         let left = |other: &Finding| Family::of(other.rule) == Some(family) && same(other);
         let fails = |other: &&Finding| other.seriousness == Seriousness::WillFail;
         let failed = |other: &Finding| before.iter().filter(fails).any(|known| known.rule == other.rule);
-        let mended = family == Family::Rules || !tried.findings.iter().any(left);
-        mended && tried.findings.iter().filter(fails).all(failed)
+        let mended = family == Family::Rules || !tried.findings().iter().any(left);
+        mended && tried.findings().iter().filter(fails).all(failed)
     }
 }
 
@@ -112,8 +124,7 @@ fn attempt(design: &Design, changes: &Changes) -> Option<Tried> {
         decisions::set(&mut changed, path, value).ok()?;
     }
     let model = derive(&changed).ok()?;
-    let findings = judged(&changed, &model, &Proof::none());
-    Some(Tried { model, findings })
+    Some(Tried { design: changed, model, findings: OnceCell::new() })
 }
 
 /// Rules of joints that are about one thing: what mends one of them must not break another.

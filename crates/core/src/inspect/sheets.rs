@@ -1,6 +1,6 @@
 //! Sheets as they measure, against what they are sold as: a sheet taken for another is found before anything is cut to it.
 
-use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
+use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::{Design, Sheet};
 use crate::model::{Model, PartKind};
 use crate::timber::{How, SheetProduct};
@@ -47,9 +47,19 @@ fn doubted(design: &Design, model: &Model, sheet: &Sheet, path: &str, what: &str
             Figure::mm("most", most),
         ],
         message: format!("{what}: measured {} where {} is nominal: is it the right sheet? {published}", mm(measured), mm(nominal)),
+        remedies: again(path, batch.is_some(), known.as_ref().map_or(nominal, |known| nominal + known.thicker)),
         source: known.map_or("the widest tolerance in the table of sheet goods: common practice, no source", |known| known.source()),
-        remedies: Vec::new(),
     })
+}
+
+/// What to do about a sheet that is doubted: measure it again, and reckon till then with what was planned, or with what is published.
+fn again(path: &str, in_the_shop: bool, published: f64) -> Vec<Remedy> {
+    let changed = if in_the_shop {
+        Remedy { words: "Take the measure back till then".to_owned(), changes: vec![(format!("measured.{path}"), "none".to_owned())] }
+    } else {
+        Remedy::length(format!("Take it as it is published, {} mm, till then", mm(published)), path, published)
+    };
+    vec![Remedy { words: "Measure it again".to_owned(), changes: Vec::new() }, changed]
 }
 
 /// What is published of the thickness of a product.

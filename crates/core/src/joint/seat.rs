@@ -49,7 +49,9 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, sawtooth: &Sawtooth, too
     let joint = assembly.joint(id);
     let part = assembly.part(joint.a);
     let (face, _) = face_and_point(part, joint.contact.into.vector(), joint.contact.centre);
-    let feature = Feature::Bevel { second_end: face == Face::SecondEnd, inset: bevel_inset(sawtooth) };
+    // As steep as the teeth, however high the cleat came out.
+    let inset = bevel_inset(sawtooth) * part.size[1].mm / sawtooth.cleat.height.to_mm();
+    let feature = Feature::Bevel { second_end: face == Face::SecondEnd, inset };
     let part = part.id;
     assembly.cut(part, feature, Some(id));
     JointKind::Seat(Figures { tooth, play: sawtooth.cleat.play.to_mm() })

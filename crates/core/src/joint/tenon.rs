@@ -84,6 +84,8 @@ pub struct Figures {
     pub round: bool,
     /// Thickness of the part it is on, mm.
     pub stock: f64,
+    /// How thick it was asked to be, mm: more than its part is thick is not cut.
+    pub asked: f64,
     /// Shoulders beside its two cheeks, mm; none on a bare face.
     pub shoulders: [f64; 2],
     /// From the edges of the part to the outermost tenons, mm.
@@ -183,6 +185,8 @@ impl Joining for Figures {
         let thinner = (self.length / 3.0).floor();
         let mut rules = Rules::default()
             .at_least(self.stock / 4.0, self.thickness, "a tenon is at least a quarter as thick as its part", THIRD)
+            .at_most(self.stock, self.asked, "a tenon is no thicker than its part, and is cut as thick as that", "geometry")
+            .mended_by_word("thickness", BY_RULE)
             .at_most(self.stock / 2.0, self.thickness, "a tenon is at most half as thick as its part", THIRD)
             .at_least(3.0 * self.thickness, self.length, "a tenon is at least 3 thicknesses long", LONG)
             .mended_by_word("reach", "through")

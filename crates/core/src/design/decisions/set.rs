@@ -14,8 +14,9 @@ use crate::length::{Length, parse};
 /// is [`check`]'s to say, so that a design can pass through values that are not yet right.
 pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionError> {
     if let Some((part, of)) = part_size(path) {
-        let value = read_length(path, text)?;
-        edit::override_part(design, part, of, Some(value));
+        // The way back to the rules takes the override away.
+        let value = if text.trim() == BY_RULE { None } else { Some(read_length(path, text)?) };
+        edit::override_part(design, part, of, value);
         return Ok(());
     }
     if let Some(done) = shop::set(design, path, text).or_else(|| money::set(design, path, text)) {

@@ -74,4 +74,4 @@ pub(super) fn of_parts(design: &Design, model: &Model, finding: &Finding) -> Vec
 }
 
 /// A finding is about the parts that it names first; the others are like them.
-const NAMED: usize = 3;
+pub(super) const NAMED: usize = 3;

@@ -7,7 +7,7 @@ use crate::inspect::shoulders::gaps;
 use crate::inspect::slats::LEAST_BEARING;
 use crate::inspect::{Figure, Seriousness, TOUCH, engagement, mm, small};
 use crate::joint::{Fit, Fixing, JointKind, local_axis};
-use crate::model::{Joint, JointId, Model, Part, Role};
+use crate::model::{Joint, JointId, Model, Part, PartKind, Role};
 
 /// What a joint lacks for the sake of a size of one of its parts; lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -103,7 +103,21 @@ pub(super) fn gaps_of(model: &Model, part: &Part, of: Dimension) -> Vec<(JointId
     let joints = model.joints_of(part.id).filter_map(|joint| Some((joint.id, gap(model, joint, part, of)?)));
     let bare = bare(model, part, of);
     let over = if bare.is_empty() { over(model, part, of) } else { None };
-    joints.chain(bare).chain(narrow(model, part, of)).chain(over).collect()
+    joints.chain(bare).chain(narrow(model, part, of)).chain(over).chain(rocks(model, part, of)).collect()
+}
+
+/// What lies on a cleat that came out higher and so is off the other one: the shelf rocks.
+fn rocks(model: &Model, part: &Part, of: Dimension) -> Vec<(JointId, Gap)> {
+    if part.kind != PartKind::Cleat || of != Dimension::Width || lacking(part, of).is_none() {
+        return Vec::new();
+    }
+    let lying = model.joints_of(part.id).filter(|joint| joint.b == part.id && joint.role == Role::SlatToCleat);
+    let off = lying.flat_map(|joint| model.joints_of(joint.a).filter(|other| other.b != part.id && other.role == Role::SlatToCleat));
+    off.filter_map(|other| {
+        let (gap, _) = gaps(model, other);
+        (gap > TOUCH).then_some((other.id, Gap::Open(gap)))
+    })
+    .collect()
 }
 
 /// What a size of a part does to a joint along the way in which it closes, or to itself in the holes of the joint.

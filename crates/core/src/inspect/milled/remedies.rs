@@ -65,6 +65,7 @@ fn less(design: &Design, model: &Model, group: &[&Misfit], amount: &str, of_shee
         return Remedy { words: format!("{what} {amount} mm off"), changes };
     }
     let words = match group.len() {
+        1 if gap_at(design, model, first).is_empty() => format!("Cut {amount} mm off, and cut anew what is cut there"),
         1 => format!("Cut {amount} mm off at {}, and cut the joint there anew", gap_at(design, model, first)),
         _ => format!("Cut {amount} mm off one end of each, and cut the joints there anew"),
     };
@@ -112,7 +113,12 @@ fn takes_shim(model: &Model, misfit: &Misfit) -> bool {
     let [(joint, Gap::Open(open))] = misfit.open[..] else { return false };
     let joint = model.joint(joint);
     let shim = open + model.part(misfit.part).shim_towards(joint.contact.into);
-    misfit.of == Dimension::Length && joint.a == misfit.part && tenons::hold_through(&joint.kind, shim)
+    // Dowels that are still to be bought may be longer by the shim, which they go through with no more than goes into the end.
+    let longer = |joint: &Joint| match &joint.kind {
+        JointKind::Dowels(figures) => shim <= figures.in_end && joint.loose.iter().all(|loose| !model.part(*loose).state.is_cut()),
+        _ => false,
+    };
+    misfit.of == Dimension::Length && joint.a == misfit.part && (tenons::hold_through(&joint.kind, shim) || longer(joint))
 }
 
 /// A shim glued to the shoulder: the part stays as it is.
@@ -126,7 +132,7 @@ fn shim(design: &Design, model: &Model, group: &[&Misfit]) -> Remedy {
     });
     let joint = first.open.first().map(|(joint, _)| model.joint(*joint));
     let through = match joint.map(|joint| &joint.kind) {
-        Some(JointKind::Dowels(_)) => ", the dowels going through it",
+        Some(JointKind::Dowels(_)) => ", longer dowels going through it",
         _ => ", the tenon going through it",
     };
     let words = if group.len() == 1 {

@@ -74,6 +74,7 @@ impl Layout {
             mitred: way.mitre.is_some(),
             round: sizes.corners == Corners::Round,
             stock,
+            asked: sizes.thickness.own().unwrap_or(thickness),
             shoulders,
             edges: [edge.span.0 - edge.part.0, edge.part.1 - edge.span.1],
             mitred_at_most: way.mitre.map(|mitre| mitre.at_most),
