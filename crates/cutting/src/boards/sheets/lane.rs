@@ -5,10 +5,13 @@
 //! known, what then has no place is left over, and the search makes the least of that until nothing is left over.
 //! Which answers are kept is decided by late acceptance (E. K. Burke and Y. Bykov, "The late acceptance hill-climbing heuristic", ibid. 258, 2017).
 
+mod anew;
+mod ruin;
+
 use super::super::dice::Dice;
-use super::super::ground::{Ground, Kind};
+use super::super::ground::Ground;
 use super::fit::{self, Fit, Rules};
-use super::sheet::{Sheet, What};
+use super::sheet::Sheet;
 use super::standing::{Standing, Weights};
 
 /// How many steps back an answer must be better than.
@@ -20,9 +23,6 @@ const BLINK: f64 = 0.02;
 /// By what share losses are made uncertain at most.
 const CHANCE: f64 = 2.0;
 
-/// Of a hundred steps, those that make room for one piece first.
-const FOR_ONE: usize = 80;
-
 /// How much large rests count against what is missing.
 const RESTS: f64 = 0.2;
 
@@ -31,12 +31,6 @@ const STALE: u32 = 20_000;
 
 /// The same where there are several boards to choose from: each choice of them is tried for a while.
 const STALE_CHOICE: u32 = 4_000;
-
-/// Choices of boards that are remembered.
-const CHOICES: usize = 5;
-
-/// Draws of boards for one choice.
-const DRAWS: u32 = 30;
 
 /// In which order what is left is put back.
 #[derive(Clone, Copy, Debug)]
@@ -143,72 +137,6 @@ impl<'a> Lane<'a> {
         (self.least, self.stale) = (self.standing.missing, 0);
     }
 
-    /// Begins anew: from another choice of boards that the limit allows, or from half of what is there.
-    fn shake(&mut self) {
-        let several = self.ground.boards.len() > 1 && self.limit < u64::MAX;
-        if several {
-            self.remember();
-            // Half of the time one of the choices that left least over is tried on.
-            let known = self.dice.below(2 * self.choices.len());
-            self.allowed = match self.choices.get(known) {
-                Some((_, choice)) => choice.clone(),
-                None => self.choice(),
-            };
-        }
-        for number in 0..self.standing.sheets.len() {
-            let sheet = &self.standing.sheets[number];
-            let beyond = self.standing.taken[sheet.board] > self.allowed[sheet.board];
-            if sheet.pieces > 0 && (beyond || self.dice.below(2) == 0) {
-                self.standing.clear(self.ground, &self.weights, number, 0);
-            }
-        }
-        self.recreate(Order::Area, CHANCE);
-        self.spare.extend(self.saved.drain(..).map(|(_, sheet)| sheet));
-        self.settle();
-    }
-
-    /// Keeps the choice of boards at hand in mind, if it is among those that left least over.
-    fn remember(&mut self) {
-        match self.choices.iter_mut().find(|(_, choice)| *choice == self.allowed) {
-            Some((least, _)) => *least = least.min(self.least),
-            None => self.choices.push((self.least, self.allowed.clone())),
-        }
-        self.choices.sort_by(|a, b| a.0.total_cmp(&b.0));
-        self.choices.truncate(CHOICES);
-    }
-
-    /// Boards drawn by chance until the limit allows no more: the first of some draws that has room enough by area, or the roomiest.
-    fn choice(&mut self) -> Vec<u32> {
-        let boards = &self.ground.boards;
-        let area = |(kind, area): (&Kind, &f64)| area * f64::from(kind.count);
-        let needed: f64 = self.ground.kinds.iter().zip(&self.weights.area).map(area).sum();
-        let mut best: (f64, Vec<u32>) = (-1.0, vec![0; boards.len()]);
-        for _ in 0..DRAWS {
-            let mut taken = vec![0; boards.len()];
-            let (mut cost, mut room) = (0_u64, 0.0);
-            let mut open: Vec<usize> = (0..boards.len()).collect();
-            while !open.is_empty() {
-                let at = self.dice.below(open.len());
-                let board = &boards[open[at]];
-                if taken[open[at]] >= board.count || cost.saturating_add(board.cost) > self.limit {
-                    open.swap_remove(at);
-                    continue;
-                }
-                taken[open[at]] += 1;
-                cost += board.cost;
-                room += board.room[0] as f64 * board.room[1] as f64;
-            }
-            if room > best.0 || room >= needed {
-                best = (room, taken);
-            }
-            if room >= needed {
-                // By room alone the same few would be tried again and again.
-                break;
-            }
-        }
-        best.1
-    }
-
     /// One step: takes some off, puts back what has a place, and keeps it if it is good enough.
     pub fn step(&mut self) {
         let before = (self.standing.left.clone(), self.standing.taken.clone(), self.standing.cost, self.standing.missing);
@@ -271,79 +199,6 @@ impl<'a> Lane<'a> {
             None => sheet.clone(),
         };
         self.saved.push((number, copy));
-    }
-
-    /// Takes some pieces off some boards.
-    fn ruin(&mut self) {
-        let used: Vec<usize> = (0..self.standing.sheets.len()).filter(|&number| self.standing.sheets[number].pieces > 0).collect();
-        if used.is_empty() {
-            return;
-        }
-        if self.dice.below(100) < FOR_ONE {
-            self.make_room(&used);
-        }
-        // Where there are several boards to choose from, whole ones are changed for others more often.
-        let whole = self.dice.below(if self.ground.boards.len() > 1 { 4 } else { 20 }) == 0;
-        let goal = if whole { 1 } else { 1 + self.dice.below(8) as u32 };
-        let mut taken = 0;
-        for _ in 0..12 {
-            let number = used[self.dice.below(used.len())];
-            let sheet = &self.standing.sheets[number];
-            if sheet.pieces == 0 {
-                continue;
-            }
-            let node = if whole { 0 } else { self.dice.below(sheet.nodes.len()) as u32 };
-            let cuttable = match sheet.node(node).what {
-                What::Free | What::Gone => false,
-                What::Piece { .. } => true,
-                What::Cut { .. } => whole || sheet.pieces_below(node, goal) <= goal,
-            };
-            if cuttable {
-                taken += self.clear(number, node);
-            }
-            if taken >= goal {
-                break;
-            }
-        }
-    }
-
-    /// Takes all pieces off a node; gives how many.
-    fn clear(&mut self, number: usize, node: u32) -> u32 {
-        self.save(number);
-        let before = self.standing.sheets[number].pieces;
-        self.standing.clear(self.ground, &self.weights, number, node);
-        before - self.standing.sheets[number].pieces
-    }
-
-    /// Takes off what lies where a piece without a place would go: the smallest of some nodes that are large enough for it.
-    fn make_room(&mut self, used: &[usize]) {
-        let missing: Vec<usize> = (0..self.standing.left.len()).filter(|&kind| self.standing.left[kind] > 0).collect();
-        let Some(&kind) = missing.get(self.dice.below(missing.len())) else {
-            return;
-        };
-        let kind = &self.ground.kinds[kind];
-        let fits = |room: [i64; 2]| {
-            kind.size[0] <= room[0] && kind.size[1] <= room[1] || kind.turn && kind.size[1] <= room[0] && kind.size[0] <= room[1]
-        };
-        let mut best: Option<(f64, usize, u32)> = None;
-        let tries = 1 + self.dice.below(12);
-        for _ in 0..tries {
-            let number = used[self.dice.below(used.len())];
-            let sheet = &self.standing.sheets[number];
-            let node = self.dice.below(sheet.nodes.len()) as u32;
-            let size = sheet.node(node).size;
-            let taken = match sheet.node(node).what {
-                What::Piece { .. } | What::Cut { .. } => fits(size),
-                What::Free | What::Gone => false,
-            };
-            let area = size[0] as f64 * size[1] as f64;
-            if taken && best.is_none_or(|best| area < best.0) {
-                best = Some((area, number, node));
-            }
-        }
-        if let Some((_, number, node)) = best {
-            self.clear(number, node);
-        }
     }
 
     /// Puts back what has a place.
