@@ -11,7 +11,7 @@ use crate::joint::{self, Detail, MakesWay, local_axis};
 use crate::model::{
     Assembly, Bay, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, PartKind, Room, is_made,
 };
-use crate::origin::{Origin, Size};
+use crate::origin::Size;
 use crate::place::Dir;
 use crate::timber::{Sawn, Timbers};
 
@@ -92,15 +92,6 @@ impl<'d> Builder<'d> {
     pub fn as_made_along(&self, id: PartId, dir: Dir, planned: &Size) -> Size {
         let part = self.assembly.part(id);
         self.assembly.as_made(&part.name, Dimension::ALL[local_axis(part, dir.vector())], planned)
-    }
-
-    /// What is wanted of a size of a part, mm: what is planned, where it came out otherwise.
-    pub fn wanted(&self, part: &Part, of: Dimension) -> f64 {
-        let size = &part.size[of.index()];
-        match &size.origin {
-            Origin::Measured { planned, .. } => planned.mm,
-            Origin::Decision { .. } | Origin::Sum(_) | Origin::Rule { .. } => size.mm,
-        }
     }
 
     /// Where the face of a part lies that looks in `dir`, if its extent that way was measured on it or it was cut to it.

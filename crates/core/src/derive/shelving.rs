@@ -11,7 +11,7 @@ use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::joint::{Detail, seat};
 use crate::length::trimmed;
 use crate::model::{Bay, BuildStage, Contact, Feature, Material, Meeting, NewPart, PartId, PartKind, Role, Room, ShelfLevels};
-use crate::origin::Size;
+use crate::origin::{Origin, Size};
 use crate::place::{Block, Dir, Lie};
 use crate::sentence::inside;
 
@@ -334,7 +334,10 @@ fn no_tooth(
     }
     // Of the standards one came out too short.
     let short = builder.part(teeth.fewest);
-    let wanted = builder.wanted(short, Dimension::Length);
+    let wanted = match &short.size[0].origin {
+        Origin::Measured { planned, .. } => planned.mm,
+        Origin::Decision { .. } | Origin::Sum(_) | Origin::Rule { .. } => short.size[0].mm,
+    };
     figures.push(Figure::mm("lacking", wanted - short.size[0].mm));
     let message = format!(
         "Shelf {shelf} of bay {bay} has no tooth: {} is {} mm long where {} is wanted, and has {count} teeth; it asks for tooth {tooth}",
@@ -471,7 +474,7 @@ fn spread(back: f64, front: f64, widths: &[f64]) -> Vec<f64> {
     let room = front - back;
     let [first, .., _] = widths else { return widths.iter().map(|width| back + (room - width) / 2.0).collect() };
     let last = (widths.len() - 1) as f64;
-    if widths.iter().all(|width| width == first) {
+    if widths.iter().all(|width| (width - first).abs() <= TOUCH) {
         let step = (room - first) / last;
         return (0..widths.len()).map(|index| back + step * index as f64).collect();
     }

@@ -133,7 +133,7 @@ fn less_knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
             }
         }
         Rule::MortiseBreaksOut if has(PartKind::Standard) => {
-            knob("sawtooth.backing", STEP, "leave {} mm of the standards behind the seats")
+            knob("sawtooth.backing", STEP, "leave {} mm of the standards behind the seats");
         }
         Rule::SlatBears => {
             knob("sawtooth.seat", -WHOLE, "make the seats {} mm deep");

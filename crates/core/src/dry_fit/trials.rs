@@ -88,7 +88,7 @@ impl<'d> Trials<'d> {
         if at_least < Seriousness::AtRisk || (placed >= MOST_PLACED && trial.placed.get().is_none()) {
             return Vec::new();
         }
-        self.not_known(trial, trial.without_place().as_slice(), at_least)
+        self.not_known(trial, trial.without_place(), at_least)
     }
 
     /// Those of the findings of a case that are at least so serious and not of the design as it is.
@@ -189,8 +189,9 @@ impl Trial {
         self.order.get_or_init(|| Sequence::of(&self.design, &self.model, &self.solids))
     }
 
-    fn without_place(&self) -> &Option<Finding> {
-        self.placed.get_or_init(|| contents::without_place(&self.design, &self.model).map(|(_, finding)| finding))
+    fn without_place(&self) -> &[Finding] {
+        let without = || contents::without_place(&self.design, &self.model).map(|(_, finding)| finding);
+        self.placed.get_or_init(without).as_slice()
     }
 
     fn seasons(&self) -> &[Finding] {

@@ -128,9 +128,10 @@ fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, [in_a, in_
     // Nothing keeps a short one from the bottom of the deeper hole. One that goes through a shim was set in the other part before.
     let pushed = (length - in_a.depth.max(in_b.depth)).max(0.0);
     let is_pushed = part.kind == PartKind::LooseTenon && model.part(joint.a).shim_towards(joint.contact.into) <= 0.0;
-    let (held, by) = match is_pushed && pushed < in_the_middle - TOUCH && in_the_middle >= least - TOUCH {
-        true => (pushed, if in_a.depth > in_b.depth { joint.b } else { joint.a }),
-        false => (in_the_middle, by),
+    let (held, by) = if is_pushed && pushed < in_the_middle - TOUCH && in_the_middle >= least - TOUCH {
+        (pushed, if in_a.depth > in_b.depth { joint.b } else { joint.a })
+    } else {
+        (in_the_middle, by)
     };
     // Dowels tell themselves that they go too little in, or have too little room.
     let tells_itself = matches!(joint.kind, JointKind::Dowels(_));
