@@ -13,11 +13,27 @@ const MOST_PACKED: u32 = 60;
 /// Steps of that search.
 const PACK_STEPS: u64 = 20_000;
 
+/// Ways on that are tried at most from one step of a dive.
+const MOST_WAYS: usize = 3;
+
+/// Ways that may come to nothing in one dive.
+const MOST_FAILED: u32 = 15;
+
 /// A share from which on a pattern is cut along with the one that has the greatest.
 const NEARLY_WHOLE: f64 = 0.8;
 
-/// Looks for an answer to the question by fixing patterns step by step, beginning from the programme as it was solved. With
-/// dice, which pattern comes first is left to chance among those with great shares.
+/// A dive as far as it has come.
+struct Level {
+    rest: Question,
+    answer: Answer,
+    shares: Vec<(Pattern, f64)>,
+    /// How many ways on from here were tried.
+    tried: usize,
+}
+
+/// Looks for an answer to the question by fixing patterns step by step, beginning from the programme as it was solved. Where that
+/// comes to nothing it goes back a step and tries another pattern, so often at most. With dice, which pattern comes first is left
+/// to chance among those with great shares.
 pub(super) fn dive(
     rods: &Rods,
     question: &Question,
@@ -26,23 +42,18 @@ pub(super) fn dive(
     mut dice: Option<&mut Dice>,
     meter: &mut Meter,
 ) -> Option<Answer> {
-    let mut rest = question.clone();
-    let mut answer = Answer::new();
-    let mut known = pool.clone();
-    let mut current = shares(rods, &rest, &known, priced)?;
-    loop {
-        for (pattern, times) in chosen(&current, dice.as_deref_mut()) {
-            let times = times.min(pattern.times(&rest.wanted)).min(rest.most[pattern.bar]);
-            let cost = rods.bars[pattern.bar].cost * u64::from(times);
-            if times == 0 || cost > rest.dearest {
-                continue;
-            }
-            pattern.take(times, &mut rest.wanted);
-            rest.dearest -= cost;
-            rest.most[pattern.bar] -= times;
-            rest.least[pattern.bar] = rest.least[pattern.bar].saturating_sub(times);
-            answer.push((pattern, times));
+    let first = shares(rods, question, pool, priced)?;
+    let mut levels = vec![Level { rest: question.clone(), answer: Answer::new(), shares: first, tried: 0 }];
+    let mut failed = 0;
+    while let Some(level) = levels.last_mut() {
+        if level.tried >= MOST_WAYS.min(level.shares.len().max(1)) {
+            levels.pop();
+            continue;
         }
+        let chosen = chosen(&level.shares, level.tried, dice.as_deref_mut());
+        level.tried += 1;
+        let (mut rest, mut answer) = (level.rest.clone(), level.answer.clone());
+        cut(rods, chosen, &mut rest, &mut answer);
         if rest.wanted.iter().all(|&count| count == 0) {
             return Some(answer);
         }
@@ -50,24 +61,51 @@ pub(super) fn dive(
             answer.extend(end);
             return Some(answer);
         }
-        known = known.clipped(&rest.wanted);
+        let mut known = pool.clipped(&rest.wanted);
         let before = known.patterns.len();
         let priced = prices::settle(rods, &rest, &mut known, meter)?;
         for pattern in &known.patterns[before..] {
             pool.add(pattern.clone());
         }
-        if priced.least_cost > rest.dearest || !meter.goes_on() {
+        if !meter.goes_on() {
             return None;
         }
-        current = shares(rods, &rest, &known, &priced)?;
-        if current.is_empty() {
-            return None;
+        let shares = if priced.least_cost > rest.dearest { None } else { shares(rods, &rest, &known, &priced) };
+        match shares {
+            Some(shares) if !shares.is_empty() => levels.push(Level { rest, answer, shares, tried: 0 }),
+            _ => {
+                failed += 1;
+                if failed > MOST_FAILED {
+                    return None;
+                }
+            }
         }
+    }
+    None
+}
+
+/// Cuts patterns as often as there is need and money for them.
+fn cut(rods: &Rods, chosen: Vec<(Pattern, u32)>, rest: &mut Question, answer: &mut Answer) {
+    for (pattern, times) in chosen {
+        let times = times.min(pattern.times(&rest.wanted)).min(rest.most[pattern.bar]);
+        let cost = rods.bars[pattern.bar].cost * u64::from(times);
+        if times == 0 || cost > rest.dearest {
+            continue;
+        }
+        pattern.take(times, &mut rest.wanted);
+        rest.dearest -= cost;
+        rest.most[pattern.bar] -= times;
+        rest.least[pattern.bar] = rest.least[pattern.bar].saturating_sub(times);
+        answer.push((pattern, times));
     }
 }
 
-/// Which patterns are cut now, and how often: all that are cut whole; where there is none, the greatest share.
-fn chosen(shares: &[(Pattern, f64)], dice: Option<&mut Dice>) -> Vec<(Pattern, u32)> {
+/// Which patterns are cut now, and how often: all that are cut whole; where there is none, the greatest share. Where some ways were
+/// tried, one pattern alone: the next.
+fn chosen(shares: &[(Pattern, f64)], tried: usize, dice: Option<&mut Dice>) -> Vec<(Pattern, u32)> {
+    if tried > 0 {
+        return shares.get(tried).map(|(pattern, _)| (pattern.clone(), 1)).into_iter().collect();
+    }
     let whole = |share: f64| (share + 1e-6).floor() as u32;
     let mut chosen: Vec<(Pattern, u32)> =
         shares.iter().filter(|(_, share)| whole(*share) > 0).map(|(pattern, share)| (pattern.clone(), whole(*share))).collect();

@@ -23,11 +23,11 @@ pub(super) struct Best {
 /// Steps of the search before the table is tried instead.
 const STEPS: u64 = 30_000;
 
-/// Cells of the table at most.
-const MOST_CELLS: u64 = 8_000_000;
+/// Cells of the table at most where an answer that is nearly the best will do, and where it must be the best.
+const MOST_CELLS: [u64; 2] = [2_000_000, 40_000_000];
 
-/// Fills a room with the greatest sum of prices.
-pub(super) fn best(room: i64, wares: &[Ware], meter: &mut Meter) -> Best {
+/// Fills a room with a great sum of prices; with the greatest that there is, if that is asked for and the table is not too large.
+pub(super) fn best(room: i64, wares: &[Ware], greatest: bool, meter: &mut Meter) -> Best {
     let mut wares: Vec<Ware> = wares.iter().filter(|ware| ware.price > 0 && ware.most > 0 && ware.size <= room).copied().collect();
     let ratio = |ware: &Ware| ware.price as f64 / ware.size as f64;
     wares.sort_by(|a, b| ratio(b).total_cmp(&ratio(a)).then(b.size.cmp(&a.size)));
@@ -52,7 +52,7 @@ pub(super) fn best(room: i64, wares: &[Ware], meter: &mut Meter) -> Best {
     }
     let parts = parts(&wares, room);
     let cells = room.unsigned_abs().saturating_mul(parts.len() as u64);
-    if cells <= MOST_CELLS {
+    if cells <= MOST_CELLS[usize::from(greatest)] {
         meter.spend(cells / 256 + 1);
         let (value, amounts) = by_table(&wares, &parts, room);
         return Best { value, upper: value, amounts: named(&amounts) };

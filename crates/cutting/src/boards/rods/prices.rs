@@ -85,22 +85,29 @@ pub(super) fn settle(rods: &Rods, question: &Question, pool: &mut Pool, meter: &
     for _ in 0..MOST_ROUNDS {
         let whole: Vec<u64> = master.prices();
         let wares = wares(rods, &whole, &question.wanted);
-        let found: Vec<knapsack::Best> = rods.bars.iter().map(|bar| knapsack::best(bar.room, &wares, meter)).collect();
-        let uppers: Vec<u64> = found.iter().map(|best| best.upper).collect();
-        let bound = rods.next_cost(least_cost(rods, question, &whole, &uppers));
-        if bound > best.least_cost {
-            best.least_cost = bound;
-            best.whole = whole;
-        }
+        // Nearly best patterns do as long as they are missing; then the best must be found.
         let mut missing = false;
-        for (bar, found) in found.into_iter().enumerate() {
-            let brings = found.value as f64 / SCALE as f64;
-            if question.most[bar] > 0 && brings > master.allowed(bar) + TOLERANCE {
-                let pattern = Pattern { bar, amounts: found.amounts };
-                if pool.add(pattern.clone()) {
-                    missing = true;
-                    master.add(&pattern)?;
+        for greatest in [false, true] {
+            let found: Vec<knapsack::Best> = rods.bars.iter().map(|bar| knapsack::best(bar.room, &wares, greatest, meter)).collect();
+            let uppers: Vec<u64> = found.iter().map(|best| best.upper).collect();
+            let bound = rods.next_cost(least_cost(rods, question, &whole, &uppers));
+            if bound > best.least_cost {
+                best.least_cost = bound;
+                best.whole.clone_from(&whole);
+            }
+            let sure = found.iter().all(|best| best.value == best.upper);
+            for (bar, found) in found.into_iter().enumerate() {
+                let brings = found.value as f64 / SCALE as f64;
+                if question.most[bar] > 0 && brings > master.allowed(bar) + TOLERANCE {
+                    let pattern = Pattern { bar, amounts: found.amounts };
+                    if pool.add(pattern.clone()) {
+                        missing = true;
+                        master.add(&pattern)?;
+                    }
                 }
+            }
+            if missing || sure {
+                break;
             }
         }
         best.solved = !missing;
