@@ -20,8 +20,8 @@ pub(super) struct Best {
     pub amounts: Vec<(usize, u32)>,
 }
 
-/// Steps of the search before the table is tried instead.
-const STEPS: u64 = 30_000;
+/// Steps of the search before the table is tried instead: where that is small, and where it is large and the best must be found.
+const STEPS: [u64; 2] = [30_000, 2_000_000];
 
 /// Cells of the table at most where an answer that is nearly the best will do, and where it must be the best.
 const MOST_CELLS: [u64; 2] = [2_000_000, 40_000_000];
@@ -35,9 +35,11 @@ pub(super) fn best(room: i64, wares: &[Ware], greatest: bool, meter: &mut Meter)
     for (number, ware) in wares.iter().enumerate().rev() {
         least[number] = least[number + 1].min(ware.size);
     }
+    let parts = parts(&wares, room);
+    let cells = room.unsigned_abs().saturating_mul(parts.len() as u64);
+    let most = STEPS[usize::from(greatest && cells > MOST_CELLS[0])];
     let ratios = wares.iter().map(ratio).chain([0.0]).collect();
-    let mut search =
-        Search { wares: &wares, ratios, least, taken: vec![0; wares.len()], best: 0, amounts: Vec::new(), steps: 0, most: STEPS };
+    let mut search = Search { wares: &wares, ratios, least, taken: vec![0; wares.len()], best: 0, amounts: Vec::new(), steps: 0, most };
     let done = search.go(0, room, 0);
     let (value, amounts, steps) = (search.best, search.amounts, search.steps);
     meter.spend(steps / 16 + 1);
@@ -50,8 +52,6 @@ pub(super) fn best(room: i64, wares: &[Ware], greatest: bool, meter: &mut Meter)
     if done {
         return Best { value, upper: value, amounts: named(&amounts) };
     }
-    let parts = parts(&wares, room);
-    let cells = room.unsigned_abs().saturating_mul(parts.len() as u64);
     if cells <= MOST_CELLS[usize::from(greatest)] {
         meter.spend(cells / 256 + 1);
         let (value, amounts) = by_table(&wares, &parts, room);

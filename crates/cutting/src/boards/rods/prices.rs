@@ -11,7 +11,7 @@ use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
 use super::super::effort::Meter;
 use super::fill::wares;
-use super::knapsack;
+use super::knapsack::{self, Ware};
 use super::task::{Pattern, Rods};
 
 /// Parts into which the dearest bar's cost is divided for prices in whole numbers.
@@ -19,6 +19,10 @@ pub(super) const SCALE: u64 = 1 << 32;
 
 /// Above what a pattern must bring, in units of the dearest bar, to count as missing.
 const TOLERANCE: f64 = 1e-7;
+
+/// From so many sizes on, several patterns are sought at a time, so many besides the first.
+const MANY_SIZES: usize = 80;
+const MOST_OTHERS: usize = 8;
 
 /// Rounds of pricing at most.
 const MOST_ROUNDS: usize = 2_000;
@@ -96,10 +100,15 @@ pub(super) fn settle(rods: &Rods, question: &Question, pool: &mut Pool, meter: &
                 best.whole.clone_from(&whole);
             }
             let sure = found.iter().all(|best| best.value == best.upper);
-            for (bar, found) in found.into_iter().enumerate() {
-                let brings = found.value as f64 / SCALE as f64;
-                if question.most[bar] > 0 && brings > master.allowed(bar) + TOLERANCE {
-                    let pattern = Pattern { bar, amounts: found.amounts };
+            let found: Vec<Pattern> = found
+                .into_iter()
+                .enumerate()
+                .filter(|(bar, found)| question.most[*bar] > 0 && found.value as f64 / SCALE as f64 > master.allowed(*bar) + TOLERANCE)
+                .map(|(bar, found)| Pattern { bar, amounts: found.amounts })
+                .collect();
+            for pattern in found {
+                let others = others(rods, &master, &wares, &pattern, meter);
+                for pattern in std::iter::once(pattern).chain(others) {
                     if pool.add(pattern.clone()) {
                         missing = true;
                         master.add(&pattern)?;
@@ -118,6 +127,27 @@ pub(super) fn settle(rods: &Rods, question: &Question, pool: &mut Pool, meter: &
     best.price = (0..rods.sizes.len()).map(|size| master.figure(master.price[size])).collect();
     best.rent = (0..rods.bars.len()).map(|bar| master.rent(bar)).collect();
     Some(best)
+}
+
+/// More missing patterns, of what a first one leaves: so that the programme learns of most sizes at once where there are many.
+fn others(rods: &Rods, master: &Master, wares: &[Ware], first: &Pattern, meter: &mut Meter) -> Vec<Pattern> {
+    let mut others: Vec<Pattern> = Vec::new();
+    let mut wares = wares.to_vec();
+    let mut last = first.clone();
+    while wares.len() >= MANY_SIZES && others.len() < MOST_OTHERS {
+        for &(size, amount) in &last.amounts {
+            if let Some(ware) = wares.iter_mut().find(|ware| ware.number == size) {
+                ware.most = ware.most.saturating_sub(amount);
+            }
+        }
+        let found = knapsack::best(rods.bars[first.bar].room, &wares, false, meter);
+        if found.value as f64 / SCALE as f64 <= master.allowed(first.bar) + TOLERANCE {
+            break;
+        }
+        last = Pattern { bar: first.bar, amounts: found.amounts };
+        others.push(last.clone());
+    }
+    others
 }
 
 /// What any answer costs at least by prices in whole numbers and what a bar can bring by them at most.
