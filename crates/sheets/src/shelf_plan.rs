@@ -103,7 +103,7 @@ fn is_frame(kind: PartKind) -> bool {
 }
 
 fn is_shelf(kind: PartKind) -> bool {
-    matches!(kind, PartKind::Slat | PartKind::Floor)
+    matches!(kind, PartKind::Slat | PartKind::Shelf | PartKind::Floor)
 }
 
 fn label(design: &Design, row: &Row) -> LabelData {
@@ -130,7 +130,7 @@ fn rules(design: &Design) -> Vec<String> {
     vec![
         "Spread the load evenly; put what is heaviest on the lowest shelves.".to_owned(),
         format!("Nothing over {} kg on a shelf higher than {} mm.", trimmed(hand.heavy), hand.heavy_up_to),
-        "A shelf that was moved carries as much on any tooth.".to_owned(),
+        "A shelf that was moved carries as much wherever it lies.".to_owned(),
     ]
 }
 

@@ -16,6 +16,7 @@ mod loads;
 mod order;
 mod panels;
 mod shelving;
+mod systems;
 mod tops;
 
 use casewright_core::design::Design;
@@ -179,6 +180,7 @@ fn all() -> Vec<&'static [Fault]> {
         joints::FAULTS,
         panels::FAULTS,
         shelving::FAULTS,
+        systems::FAULTS,
         tops::FAULTS,
         boards::FAULTS,
         by_hand::FAULTS,
@@ -214,6 +216,11 @@ fn faults_in_panels() {
 #[test]
 fn faults_in_shelving() {
     assert_found(shelving::FAULTS);
+}
+
+#[test]
+fn faults_in_shelving_systems() {
+    assert_found(systems::FAULTS);
 }
 
 #[test]

@@ -3,7 +3,7 @@
 use casewright_core::derive::bay_plans;
 use casewright_core::design::decisions::{self, Decision, Value};
 use casewright_core::design::edit::Edit;
-use casewright_core::design::{Design, Fitting, Opening};
+use casewright_core::design::{Design, Opening};
 use egui::Ui;
 
 use super::{Out, View, field, stage, words};
@@ -34,7 +34,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
 
 /// Whether a decision is of a shelf. These come all bays at once, so that a bay without a shelf can get one.
 fn is_shelf(path: &str) -> bool {
-    path.starts_with("interior.") && path.contains("shelves.")
+    path.starts_with("interior.") && (path.contains("shelves.") || path.ends_with(".system"))
 }
 
 /// The label; for a size of one part, its title.
@@ -100,10 +100,17 @@ fn add_bay(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     }
 }
 
-/// The shelves of every bay that can have some.
+/// What holds the shelves of every bay, and the shelves of each that has some.
 fn all_shelves(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
-    for (bay, path) in bays_with_shelves(view.session.design()) {
+    for (bay, path, has_shelves) in leaves(view.session.design()) {
         words::group(ui, &format!("Bay {}, shelves", bay + 1));
+        let system = format!("{path}.system");
+        if let Some(decision) = view.decisions.iter().find(|decision| decision.spec.path == system) {
+            field::row_with(ui, decision, "Shelves on", out, |_, _| {});
+        }
+        if !has_shelves {
+            continue;
+        }
         let prefix = format!("{path}.shelves.");
         let shelves = view.decisions.iter().filter(|decision| decision.spec.path.starts_with(&prefix));
         for (shelf, decision) in shelves.enumerate() {
@@ -121,15 +128,12 @@ fn all_shelves(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     }
 }
 
-/// Number from the left and path of every opening that has shelves.
-fn bays_with_shelves(design: &Design) -> Vec<(usize, String)> {
-    fn walk(opening: &Opening, path: &str, leaf: &mut usize, found: &mut Vec<(usize, String)>) {
+/// Number from the left and path of every opening that is not divided, and whether it has shelves.
+fn leaves(design: &Design) -> Vec<(usize, String, bool)> {
+    fn walk(opening: &Opening, path: &str, leaf: &mut usize, found: &mut Vec<(usize, String, bool)>) {
         match opening {
             Opening::Leaf(fitting) => {
-                match fitting {
-                    Fitting::Sawtooth(_) => found.push((*leaf, path.to_owned())),
-                    Fitting::Empty => {}
-                }
+                found.push((*leaf, path.to_owned(), fitting.shelves().is_some()));
                 *leaf += 1;
             }
             Opening::Split(split) => {
@@ -148,7 +152,7 @@ fn bays_with_shelves(design: &Design) -> Vec<(usize, String)> {
 mod tests {
     use super::*;
     use casewright_core::Length;
-    use casewright_core::design::{Along, Bay, BaySize, Divider, Split};
+    use casewright_core::design::{Along, Bay, BaySize, Divider, Fitting, Split};
 
     #[test]
     fn a_bay_after_a_divided_one_has_its_own_width() {

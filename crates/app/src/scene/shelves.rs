@@ -2,7 +2,6 @@
 
 use bevy::prelude::Vec3;
 use casewright_core::derive::bay_plans;
-use casewright_core::design::Fitting;
 use casewright_core::length::trimmed_to;
 use casewright_core::{Design, Model};
 
@@ -46,9 +45,9 @@ pub struct Free {
 pub fn teeth_for(shelf: Shelf, design: &Design, model: &Model) -> Option<Free> {
     let levels = model.bays.get(shelf.bay)?.teeth?;
     let plan = bay_plans(design).ok()?.into_iter().nth(shelf.bay)?;
-    let Fitting::Sawtooth(shelves) = &plan.fitting else { return None };
+    let shelves = plan.fitting.shelves()?;
     let tooth = *shelves.shelves.get(shelf.shelf)?;
-    // A cleat and a slat must go between two shelves.
+    // A shelf and what holds it must go between two shelves.
     let least = levels.steps(0.0);
     let others: Vec<u32> = shelves.shelves.iter().enumerate().filter(|(index, _)| *index != shelf.shelf).map(|(_, tooth)| *tooth).collect();
     let free = (1..=levels.count).filter(|one| *one == tooth || others.iter().all(|other| other.abs_diff(*one) >= least));
@@ -70,7 +69,7 @@ pub fn told(shelf: Shelf, model: &Model, kept: Option<&Kept>) -> Option<String> 
         let of = row.carries.map_or_else(String::new, |kg| format!(" of {}", trimmed_to(kg, 0)));
         format!("; {}{of} kg", trimmed_to(row.kg(), 0))
     });
-    Some(format!("tooth {tooth}: {} over it{under}{bears}", height(room)))
+    Some(format!("{} {tooth}: {} over it{under}{bears}", levels.kind.words().0, height(room)))
 }
 
 #[cfg(test)]

@@ -10,6 +10,7 @@ use casewright_core::contents::list;
 use casewright_core::contents::{Change, Stance, changes, row_words};
 use casewright_core::design::{BoxKind, Lies};
 use casewright_core::length::{self, trimmed, trimmed_to};
+use casewright_core::model::LevelKind;
 use casewright_core::sentence::capital;
 use casewright_core::table::{BadRow, Bare};
 use casewright_core::{Design, Model};
@@ -128,11 +129,12 @@ fn in_bay(bay: &InBay) -> String {
         (false, ..) => format!("never takes it: it lacks {}", bay.fit.words()),
         (true, Some(teeth), Some(over)) => {
             format!(
-                "takes it{lying} with {} to the next shelf, on the floor with the first shelf on tooth {over} or higher",
-                count(teeth as usize, "tooth")
+                "takes it{lying} with {} to the next shelf, on the floor with the first shelf on {} {over} or higher",
+                in_levels(bay, teeth),
+                counted(bay).0
             )
         }
-        (true, Some(teeth), None) => format!("takes it{lying} with {} to the next shelf", in_teeth(teeth)),
+        (true, Some(teeth), None) => format!("takes it{lying} with {} to the next shelf", in_levels(bay, teeth)),
         (true, None, _) => format!("takes it{lying}"),
     }
 }
@@ -152,8 +154,14 @@ fn told_changes(asked: bool, arrangement: &Arrangement, changes: &[Change]) -> S
     format!("\n{}", output::table(head, &rows))
 }
 
-fn in_teeth(teeth: u32) -> String {
-    if teeth == 1 { "1 tooth".to_owned() } else { format!("{teeth} teeth") }
+/// What the levels of a bay are counted by, one and many.
+fn counted(bay: &InBay) -> (&'static str, &'static str) {
+    bay.counted.unwrap_or(LevelKind::Tooth).words()
+}
+
+fn in_levels(bay: &InBay, levels: u32) -> String {
+    let (one, many) = counted(bay);
+    if levels == 1 { format!("1 {one}") } else { format!("{levels} {many}") }
 }
 
 fn told(design: &Design, arrangement: &Arrangement, may: ShelvesMay) -> String {

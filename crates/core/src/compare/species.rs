@@ -67,7 +67,9 @@ impl Where {
         match self {
             Where::Whole => true,
             Where::Top => matches!(kind, PartKind::Top | PartKind::Button),
-            Where::Shelving => matches!(kind, PartKind::Standard | PartKind::Cleat | PartKind::Slat),
+            Where::Shelving => {
+                matches!(kind, PartKind::Standard | PartKind::Cleat | PartKind::Slat | PartKind::Shelf | PartKind::Spacer | PartKind::Pin)
+            }
             Where::Frame => !Where::Top.has(kind) && !Where::Shelving.has(kind),
         }
     }

@@ -4,7 +4,7 @@ use super::{Fit, Pile, fill};
 use crate::design::{BoxKind, Design};
 use crate::length::trimmed_to;
 use crate::loads::{Carries, carries};
-use crate::model::{Model, Room};
+use crate::model::{LevelKind, Model, Room};
 use crate::seasons::tightest;
 
 /// How a thing goes into the room over one shelf or floor, as the shelves lie now.
@@ -55,6 +55,8 @@ pub struct InBay {
     pub fit: Fit,
     /// How many teeth lie from its shelf to the next one above, at the least.
     pub teeth: Option<u32>,
+    /// What its levels are counted by; none where its shelves don't move.
+    pub counted: Option<LevelKind>,
     /// The lowest tooth of the first shelf, for a thing that stands on the floor below it.
     pub over_floor: Option<u32>,
 }
@@ -107,6 +109,7 @@ pub fn in_bays(design: &Design, model: &Model, kind: &BoxKind) -> Vec<InBay> {
             bay: index,
             fit,
             teeth: teeth.map(|teeth| teeth.steps(clear)),
+            counted: teeth.map(|teeth| teeth.kind),
             over_floor: teeth.filter(|_| bay.has_floor).map(|teeth| teeth.over(bay.space.min.y, clear)),
         }
     };

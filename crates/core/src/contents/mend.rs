@@ -5,7 +5,7 @@ use crate::amounts::Amounts;
 use crate::derive::{bay_plans, derive};
 use crate::design::decisions;
 use crate::design::edit::{Edit, apply};
-use crate::design::{BaySize, Design, Fitting, Opening};
+use crate::design::{BaySize, Design, Opening, System};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::length::trimmed;
 use crate::model::Model;
@@ -73,7 +73,7 @@ fn moved(design: &Design, stay: &Arrangement) -> Option<Remedy> {
     }
     let mut changes = Vec::new();
     for (before, after) in before.iter().zip(&after) {
-        let (Fitting::Sawtooth(was), Fitting::Sawtooth(is)) = (&before.fitting, &after.fitting) else { continue };
+        let (Some(was), Some(is)) = (before.fitting.shelves(), after.fitting.shelves()) else { continue };
         if was.shelves != is.shelves {
             let teeth: Vec<String> = is.shelves.iter().map(u32::to_string).collect();
             changes.push((format!("{}.shelves", after.path), teeth.join(" ")));
@@ -119,7 +119,13 @@ const STEP: f64 = 10.0;
 
 fn ways(design: &Design) -> Vec<Way<'_>> {
     let set = |design: &mut Design, path: &str, value: f64| decisions::set(design, path, &value.to_string()).ok();
-    let pitch = design.sawtooth.pitch.to_mm();
+    let pitch = match design.interior.system() {
+        Some(System::Pins) => design.pins.pitch,
+        Some(System::Cleats) => design.cleats.step,
+        Some(System::Housed) => design.housed.step,
+        Some(System::Sawtooth) | None => design.sawtooth.pitch,
+    }
+    .to_mm();
     let mut ways: Vec<Way<'_>> = vec![
         Way {
             words: Box::new(|_| "Lay the shelves anew, and add those that are wanted".to_owned()),

@@ -5,7 +5,7 @@ use casewright_cutting::columns::{Column, cover};
 use super::arrange::{Arrangement, Effort, ShelvesMay, laid, question::Question};
 use crate::amounts::Amounts;
 use crate::derive::derive;
-use crate::design::{Along, Bay, BaySize, Design, Divider, Fitting, Opening, Shelves, decisions};
+use crate::design::{Along, Bay, BaySize, Design, Divider, Fitting, Opening, Shelves, System, decisions};
 use crate::length::Length;
 
 /// What a proposal is least in.
@@ -143,9 +143,10 @@ fn of_bays(design: &Design, height: f64, bays: &[f64]) -> Option<Design> {
     let mut design = design.clone();
     let posts = 2.0 * design.carcase.post.width.to_mm();
     let width = bays.iter().sum::<f64>() + posts + divider.width.to_mm() * bays.len().saturating_sub(1) as f64;
-    let bay = |clear: &f64| Bay { size: BaySize::Clear(Length::mm(*clear)), opening: leaf(vec![MIDDLE]) };
+    let with_shelf = leaf(&design, vec![MIDDLE]);
+    let bay = |clear: &f64| Bay { size: BaySize::Clear(Length::mm(*clear)), opening: with_shelf.clone() };
     design.interior = match bays {
-        [_] => leaf(vec![MIDDLE]),
+        [_] => with_shelf.clone(),
         _ => Opening::Split(crate::design::Split { along: Along::Width, divider, bays: bays.iter().map(bay).collect() }),
     };
     // What is said of single parts is of the case at hand.
@@ -159,8 +160,9 @@ fn of_bays(design: &Design, height: f64, bays: &[f64]) -> Option<Design> {
 /// The tooth of a shelf that is there to be weighed.
 const MIDDLE: u32 = 8;
 
-fn leaf(shelves: Vec<u32>) -> Opening {
-    Opening::Leaf(Fitting::Sawtooth(Shelves { shelves }))
+fn leaf(design: &Design, shelves: Vec<u32>) -> Opening {
+    let system = design.interior.system().unwrap_or(System::Sawtooth);
+    Opening::Leaf(Fitting::of(Some(system), Shelves { shelves }))
 }
 
 /// The divider of the design, or a usual one.

@@ -188,8 +188,10 @@ fn sawn(sawn: &SawnAs, kind: PartKind) -> Sawn {
         | PartKind::Bearer
         | PartKind::Strip => sawn.frame,
         PartKind::Top | PartKind::Button => sawn.top,
-        PartKind::Standard | PartKind::Cleat | PartKind::Slat => sawn.shelving,
-        PartKind::LooseTenon | PartKind::Dowel | PartKind::Clip | PartKind::Plate | PartKind::Shim | PartKind::Own => Sawn::Unknown,
+        PartKind::Standard | PartKind::Cleat | PartKind::Slat | PartKind::Shelf | PartKind::Spacer => sawn.shelving,
+        PartKind::LooseTenon | PartKind::Dowel | PartKind::Pin | PartKind::Clip | PartKind::Plate | PartKind::Shim | PartKind::Own => {
+            Sawn::Unknown
+        }
     }
 }
 

@@ -22,7 +22,7 @@ pub use levels::Levels;
 use milled::AsMilled;
 
 use crate::design::decisions::{self, DecisionError};
-use crate::design::{Design, FORMAT, Fitting, Place, ThickBy};
+use crate::design::{Design, FORMAT, Place, ThickBy};
 use crate::length::trimmed;
 use crate::loads;
 use crate::model::Model;
@@ -142,11 +142,8 @@ const MOST_PARTS: usize = 6000;
 
 fn bounded(design: &Design, plans: &[BayPlan]) -> Result<(), Vec<DesignError>> {
     let slats = design.sawtooth.slats.count as usize;
-    let shelves = |plan: &BayPlan| match &plan.fitting {
-        Fitting::Sawtooth(fitting) => fitting.shelves.len(),
-        Fitting::Empty => 0,
-    };
-    let parts: usize = plans.iter().map(|plan| 30 + shelves(plan).saturating_mul(2 + slats)).fold(0, usize::saturating_add);
+    let shelves = |plan: &BayPlan| plan.fitting.shelves().map_or(0, |shelves| shelves.shelves.len());
+    let parts: usize = plans.iter().map(|plan| 30 + shelves(plan).saturating_mul(4 + slats)).fold(0, usize::saturating_add);
     if parts <= MOST_PARTS {
         return Ok(());
     }

@@ -1,6 +1,6 @@
 //! Changes to a design that add or take away, as against setting a value.
 
-use super::{Bay, BaySize, BoxKind, Design, Dimension, Fitting, Opening, Override, Shelves};
+use super::{Bay, BaySize, BoxKind, Design, Dimension, Fitting, Opening, Override, Shelves, System};
 use crate::contents::common_boxes;
 use crate::length::Length;
 
@@ -107,9 +107,10 @@ fn remove<T>(list: &mut Vec<T>, index: usize) {
 fn add_bay(design: &mut Design) {
     if let Opening::Split(split) = &mut design.interior {
         share_one(&mut split.bays);
-        split
-            .bays
-            .push(Bay { size: BaySize::Share(1.0), opening: Opening::Leaf(Fitting::Sawtooth(Shelves { shelves: vec![NEW_SHELF_STEP] })) });
+        // Its shelves are held as those of the bay beside it.
+        let system = split.bays.iter().rev().find_map(|bay| bay.opening.system()).unwrap_or(System::Sawtooth);
+        let fitting = Fitting::of(Some(system), Shelves { shelves: vec![NEW_SHELF_STEP] });
+        split.bays.push(Bay { size: BaySize::Share(1.0), opening: Opening::Leaf(fitting) });
     }
 }
 
@@ -155,9 +156,9 @@ fn share_one(bays: &mut [Bay]) {
 }
 
 /// Parts whose names count bays, dividers, or the shelves of a bay.
-const BAY_PARTS: [&str; 5] = ["floor.", "bearer.", "standard.", "cleat.", "slat."];
+const BAY_PARTS: [&str; 8] = ["floor.", "bearer.", "standard.", "spacer.", "cleat.", "slat.", "shelf.", "pin."];
 const DIVIDER_PARTS: [&str; 3] = ["stile.", "muntin.", "cross_rail."];
-const SHELF_PARTS: [&str; 2] = ["cleat.", "slat."];
+const SHELF_PARTS: [&str; 4] = ["cleat.", "slat.", "shelf.", "pin."];
 
 /// After the thing numbered `removed` (from 0) is gone: false for a part of its own, and one less in the names of
 /// those that followed. `within` limits this to names that hold another number at another place.
@@ -188,10 +189,7 @@ fn shelves_of(design: &mut Design, bay: usize) -> Option<&mut Vec<u32>> {
     }
     let mut found = Vec::new();
     leaves(&mut design.interior, &mut found);
-    match found.into_iter().nth(bay)? {
-        Fitting::Sawtooth(fitting) => Some(&mut fitting.shelves),
-        Fitting::Empty => None,
-    }
+    found.into_iter().nth(bay)?.shelves_mut().map(|shelves| &mut shelves.shelves)
 }
 
 /// Sets, or with `None` takes back, a size of one part against the rules.

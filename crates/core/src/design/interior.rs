@@ -67,6 +67,12 @@ pub enum BaySize {
 pub enum Fitting {
     /// Adjustable shelves of slats on cleats in sawtooth standards.
     Sawtooth(Shelves),
+    /// Adjustable solid shelves on pins in rows of holes.
+    Pins(Shelves),
+    /// Shelves on cleats that are fixed.
+    Cleats(Shelves),
+    /// Solid shelves housed in posts and dividers.
+    Housed(Shelves),
     /// Nothing.
     Empty,
 }

@@ -46,7 +46,10 @@ pub use moisture::{Moisture, Place, Season};
 pub use money::{MakeUp, Money, Priced, Work};
 pub use own::{OwnSheet, OwnSpecies};
 pub use rough::{FirstCut, Machine, MachineWork, Machines, Rough, SHORT, Sold, Thickness, thicknesses};
-pub use shelving::{Cleat, Sawtooth, Shelves, Slats, ThickBy};
+pub use shelving::{
+    Board, Cleat, CleatsBy, FixedCleats, Housed, MidStandards, PinOf, Pins, Sawtooth, ShelfOf, Shelves, Slats, Spacers, System, Teeth,
+    ThickBy,
+};
 pub use shop::Shop;
 pub use site::{Cabin, Passage, Site};
 pub use timber::{Coating, Finish, SawnAs, Sheet, Sticks, Timber};
@@ -80,6 +83,18 @@ pub struct Design {
     pub interior: Opening,
     /// Sawtooth standards, cleats and slats, alike in every bay that has them.
     pub sawtooth: Sawtooth,
+    /// Solid shelves.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub shelf: Board,
+    /// Rows of holes and the pins in them.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub pins: Pins,
+    /// Cleats that are fixed.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub cleats: FixedCleats,
+    /// Shelves let into posts and dividers.
+    #[serde(default, skip_serializing_if = "shop::is_default")]
+    pub housed: Housed,
     /// Joints, by where they are used.
     pub joinery: Joinery,
     /// Timber, sheet goods and the moisture they live at.

@@ -257,6 +257,11 @@ impl Places {
                     // The names of a map are written as text.
                     path.push(name.trim_matches('"').to_owned());
                     places.push(Place { path: path.join("."), line, column, value_at: scan.at + 1 });
+                    // What holds the shelves of an opening is written as its kind.
+                    if ["opening", "interior"].contains(&name) {
+                        let system = format!("{}.system", path.join("."));
+                        places.push(Place { path: system, line, column, value_at: scan.at + 1 });
+                    }
                 }
                 _ => {}
             }
@@ -499,6 +504,11 @@ mod tests {
         design.limits.sag.seen += 1.0;
         design.hand_room.lift = crate::Length::mm(30.0);
         design.site.width = crate::Length::mm(2000.0);
+        design.sawtooth.teeth = crate::design::Teeth::HalfRound;
+        design.sawtooth.mid = crate::design::MidStandards::OnePiece;
+        design.sawtooth.spacers = crate::design::Spacers::Strips;
+        design.sawtooth.of = crate::design::ShelfOf::Solid;
+        design.shelf.room = crate::design::Ruled::Own(crate::Length::mm(3.0));
         for kind in &mut design.contents {
             (kind.nests, kind.spare) = (crate::Length::mm(10.0), 5.0);
             (kind.lies, kind.bears, kind.taken) =

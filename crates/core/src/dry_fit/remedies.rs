@@ -82,13 +82,14 @@ fn knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
     if finding.rule == Rule::Overlap {
         knobs.extend(other_tooth(design, model, finding));
     }
-    let inside = [PartKind::Standard, PartKind::Cleat, PartKind::Slat].into_iter().any(has);
+    let inside = [PartKind::Standard, PartKind::Cleat, PartKind::Slat, PartKind::Shelf].into_iter().any(has);
     if inside && [PartKind::Panel, PartKind::Rail].into_iter().any(has) {
         knobs.extend(steps(design, "carcase.rails.reveal", -STEP, "set the rails back {} mm"));
     }
     let room = [
         (PartKind::Floor, "carcase.bottom.clearance", "leave {} mm all round each piece of the floor"),
         (PartKind::Slat, "sawtooth.slats.play", "leave {} mm at each end of the slats and round what they are notched for"),
+        (PartKind::Shelf, "shelf.play", "leave {} mm at each end of the solid shelves"),
         (PartKind::Cleat, "sawtooth.cleat.play", "make the cleats {} mm shorter than from riser to riser"),
     ];
     for (kind, path, words) in room {
@@ -158,12 +159,12 @@ fn steps(design: &Design, path: &str, step: f64, words: &str) -> Option<Knob> {
     Some(Knob { path: path.to_owned(), values, farther_too: true, words: words.to_owned() })
 }
 
-/// Another tooth for a shelf whose slats or cleats stand in those of another: the nearest ones first.
+/// Another level for a shelf whose boards, cleats or pins stand in those of another: the nearest ones first.
 fn other_tooth(design: &Design, model: &Model, finding: &Finding) -> Option<Knob> {
     let shelf_of = |name: &str| {
         let mut words = name.split('.');
         let (kind, bay, shelf) = (words.next()?, words.next()?, words.next()?);
-        matches!(kind, "slat" | "cleat").then(|| (bay.to_owned(), shelf.to_owned()))
+        matches!(kind, "slat" | "cleat" | "shelf" | "pin").then(|| (bay.to_owned(), shelf.to_owned()))
     };
     let mut shelves: Vec<(String, String)> = finding.parts.iter().filter_map(|part| shelf_of(&model.part(*part).name)).collect();
     shelves.sort();
@@ -176,7 +177,9 @@ fn other_tooth(design: &Design, model: &Model, finding: &Finding) -> Option<Knob
     let now = decisions::value(design, &path)?.number()? as u32;
     let nearest = (1..HIGHEST_TOOTH).flat_map(|away| [now.checked_add(away), now.checked_sub(away)]).flatten();
     let teeth = nearest.filter(|tooth| (1..=HIGHEST_TOOTH).contains(tooth)).take(TEETH);
-    let words = format!("put shelf {shelf} of bay {bay} on tooth {{}}");
+    let levels = bay.parse::<usize>().ok().and_then(|bay| model.bays.get(bay.checked_sub(1)?)?.teeth);
+    let one = levels.map_or("tooth", |levels| levels.kind.words().0);
+    let words = format!("put shelf {shelf} of bay {bay} on {one} {{}}");
     Some(Knob { path, values: teeth.map(f64::from).collect(), farther_too: false, words })
 }
 

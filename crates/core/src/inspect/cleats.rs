@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
-use crate::model::{Joint, Model, PartId};
+use crate::model::{Feature, Joint, Model, Part, PartId};
 
 /// The least of a seat that a cleat lies on, mm: of the least seat, 12, less the most play, 1.5 (common practice, no source).
 pub const LEAST_ON_SEAT: f64 = 10.5;
@@ -17,11 +17,42 @@ pub(super) fn check(model: &Model) -> Vec<Finding> {
     cleats
         .into_iter()
         .filter_map(|(cleat, ends)| match ends[..] {
-            [first, second] => on_seats(model, cleat, [first, second]),
+            [first, second] => too_tall(model, cleat, [first, second]).or_else(|| on_seats(model, cleat, [first, second])),
             _ => None,
         })
         .collect()
 }
+
+/// A cleat with round ends that is taller than the half rounds it should go into.
+fn too_tall(model: &Model, cleat: PartId, ends: [&Joint; 2]) -> Option<Finding> {
+    let part = model.part(cleat);
+    let radius = ends.iter().filter_map(|joint| radius(model.part(joint.b))).reduce(f64::min)?;
+    let over = part.size[1].mm - (2.0 * radius - ROUND_PLAY);
+    let right = 2.0 * radius - ROUND_PLAY;
+    (over > TOUCH).then(|| Finding {
+        explains: ends.iter().map(|joint| (cleat.min(joint.b), cleat.max(joint.b))).collect(),
+        rule: Rule::CleatBears,
+        seriousness: if over > ROUND_PLAY - TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts: vec![cleat, ends[0].b, ends[1].b],
+        joint: Some(ends[0].id),
+        place: Some(ends[0].contact.centre),
+        figures: vec![Figure::mm("too tall", over), Figure::mm("half rounds", 2.0 * radius)],
+        message: format!("{} is {} mm too tall for half rounds of {} mm", part.title, mm(over), mm(2.0 * radius)),
+        source: "half a millimetre of play in height: common practice, no source",
+        remedies: vec![Remedy::length(format!("Make the cleats {} mm high", mm(right)), "sawtooth.cleat.height", right)],
+    })
+}
+
+/// The radius of the half rounds of a standard; none where it has sloped teeth.
+fn radius(standard: &Part) -> Option<f64> {
+    standard.cuts.iter().find_map(|cut| match cut.feature {
+        Feature::HalfRounds { radius, .. } => Some(radius),
+        _ => None,
+    })
+}
+
+/// How much lower a cleat with round ends is than its half rounds, at the least, mm (common practice, no source).
+const ROUND_PLAY: f64 = 0.5;
 
 fn on_seats(model: &Model, cleat: PartId, [first, second]: [&Joint; 2]) -> Option<Finding> {
     let part = model.part(cleat);

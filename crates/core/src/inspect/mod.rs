@@ -26,6 +26,7 @@ mod reckoned;
 mod recut;
 mod rows;
 mod sheets;
+mod shelves;
 mod short_grain;
 mod shoulders;
 mod site;
@@ -197,7 +198,15 @@ pub enum Rule {
     CleatBears,
     /// The slats of a shelf lie side by side.
     SlatsFit,
-    /// A shelf's tooth is there.
+    /// A shelf goes in between its uprights.
+    ShelfFits,
+    /// A shelf lies on its pins.
+    ShelfBears,
+    /// What a shelf lies on is at one height.
+    ShelfLevel,
+    /// A solid shelf has room to grow.
+    ShelfGrows,
+    /// A shelf's tooth, hole or level is there.
     ShelfHasTooth,
     /// Nothing sags further than its limit under what it bears.
     Sags,
@@ -271,6 +280,10 @@ impl Rule {
         Rule::SlatBears,
         Rule::CleatBears,
         Rule::SlatsFit,
+        Rule::ShelfFits,
+        Rule::ShelfBears,
+        Rule::ShelfLevel,
+        Rule::ShelfGrows,
         Rule::ShelfHasTooth,
         Rule::Sags,
         Rule::Holds,
@@ -325,6 +338,10 @@ impl Rule {
             Rule::SlatBears => "slat_bears",
             Rule::CleatBears => "cleat_bears",
             Rule::SlatsFit => "slats_fit",
+            Rule::ShelfFits => "shelf_fits",
+            Rule::ShelfBears => "shelf_bears",
+            Rule::ShelfLevel => "shelf_level",
+            Rule::ShelfGrows => "shelf_grows",
             Rule::ShelfHasTooth => "shelf_has_tooth",
             Rule::Sags => "sags",
             Rule::Holds => "holds",
@@ -399,6 +416,7 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(slats::check(design, model));
     findings.extend(cleats::check(model));
     findings.extend(stands::check(design, model));
+    findings.extend(shelves::check(design, model));
     findings.extend(ground::check(model));
     findings.extend(floors::check(design, model));
     findings.extend(site::check(design, model));

@@ -60,11 +60,19 @@ impl Rule {
                 "bearing = how much of the end of the slat lies on its cleat, as built or as measured; borne = how much of the cleat's thickness lies under it when it is pushed away"
             }
             Rule::CleatBears => {
-                "bearing = depth of the seat − (distance from riser to riser − length of the cleat): what stays when it is pushed to the other side"
+                "too tall = height of the cleat − what its half rounds leave it; bearing = depth of the seat − (distance from riser to riser − length of the cleat): what stays when it is pushed to the other side"
             }
             Rule::SlatsFit => "too wide = slat width × slats a shelf − room between front and back",
+            Rule::ShelfFits => "too long = length of the shelf − distance between the uprights that its pins or cleats are in",
+            Rule::ShelfBears => {
+                "bearing = how far a pin stands out − the play at its end of the shelf − that at the other end, to which it is pushed; least = thickness of the pin"
+            }
+            Rule::ShelfLevel => "out of level = height of the highest pin or cleat under the shelf − height of the lowest",
+            Rule::ShelfGrows => {
+                "grows = width × movement a percent × change from built to wettest; too wide = grows − room, between the standards or behind it in its housings"
+            }
             Rule::ShelfHasTooth => {
-                "tooth wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
+                "tooth, hole or level wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
             }
             Rule::Sags => {
                 "sag at once = bending under the load it has to bear; sag after years = sag at once × (1 + creep); limit = span ÷ what is allowed"

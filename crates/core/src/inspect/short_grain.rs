@@ -4,6 +4,7 @@ use super::mortises::{named, other};
 use super::voids::{Form, Void, Voids};
 use super::walls::LEAST_END;
 use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
+use crate::joint::seat::flat_between;
 use crate::model::{Feature, Material, Model, Part, PartId};
 
 /// The least flat at the tip of a tooth, mm: less is a feather edge (common practice, no source: 2 to 3).
@@ -55,7 +56,11 @@ fn near_end(model: &Model, part: &Part, void: &Void<'_>) -> Option<Finding> {
 
 /// Tips of teeth, and the wood under the lowest one.
 fn teeth(part: &Part, feature: &Feature) -> Vec<Finding> {
-    let Feature::Teeth { first, crest, .. } = *feature else { return Vec::new() };
+    let (first, crest, round) = match *feature {
+        Feature::Teeth { first, crest, .. } => (first, crest, false),
+        Feature::HalfRounds { first, pitch, radius, .. } => (first, flat_between(pitch, radius), true),
+        _ => return Vec::new(),
+    };
     let mut findings = Vec::new();
     if crest < LEAST_CREST - TOUCH {
         findings.push(tooth(
@@ -63,7 +68,13 @@ fn teeth(part: &Part, feature: &Feature) -> Vec<Finding> {
             vec![Figure::mm("flat", crest), Figure::mm("least", LEAST_CREST)],
             format!("The teeth of {} end in a feather edge, {} mm flat, that crumbles", part.title, mm(crest)),
             "2 to 3 mm of flat at a tip: common practice, no source",
-            super::Remedy::length(format!("Leave {} mm flat", mm(LEAST_CREST)), "sawtooth.crest", LEAST_CREST),
+            if round {
+                let Feature::HalfRounds { pitch, .. } = *feature else { return findings };
+                let seat = ((pitch - LEAST_CREST) / 2.0 * 2.0).floor() / 2.0;
+                super::Remedy::length(format!("Make the half rounds {} mm deep", mm(seat)), "sawtooth.seat", seat)
+            } else {
+                super::Remedy::length(format!("Leave {} mm flat", mm(LEAST_CREST)), "sawtooth.crest", LEAST_CREST)
+            },
         ));
     }
     if first < LEAST_END - TOUCH {

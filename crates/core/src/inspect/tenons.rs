@@ -276,6 +276,7 @@ pub(super) fn hold_through(kind: &JointKind, shim: f64) -> bool {
         | JointKind::ScrewedUp(_)
         | JointKind::Notch(_)
         | JointKind::Seat(_)
+        | JointKind::Pin(_)
         | JointKind::Plain(_)
         | JointKind::Tongue(_)
         | JointKind::Housing(_)

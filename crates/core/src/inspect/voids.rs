@@ -92,10 +92,15 @@ fn form(feature: &Feature, size: DVec3, low: DVec3, high: DVec3) -> Form {
     };
     // What they are called decides, even where one has broken out of the wood that should be round it.
     match feature {
-        Feature::Mortise { face, .. } => return Form::Hole { face: *face, behind: behind(*face) },
+        Feature::Mortise { face, .. } | Feature::HoleRow { face, .. } => return Form::Hole { face: *face, behind: behind(*face) },
         Feature::Groove { face, .. } => return Form::Channel { face: *face, run: 0 },
         // These have rules of their own; sockets and gaps are filled by the other part, a recess is open on purpose to what it touches.
-        Feature::Teeth { .. } | Feature::Socket(_) | Feature::EndGap(_) | Feature::Tenon { .. } | Feature::Recess { .. } => {
+        Feature::Teeth { .. }
+        | Feature::HalfRounds { .. }
+        | Feature::Socket(_)
+        | Feature::EndGap(_)
+        | Feature::Tenon { .. }
+        | Feature::Recess { .. } => {
             return Form::Step;
         }
         _ => {}

@@ -22,6 +22,9 @@ pub struct Wanted {
     pub fit: Option<f64>,
     /// How far inside the beginning and the end of the contact it stops, mm; 0 where it runs through the side.
     pub stops: [f64; 2],
+    /// How far it runs beyond the beginning and the end of the contact and stops there, so that the shelf has room to grow, mm; counts where it
+    /// has no stop inside.
+    pub room: [f64; 2],
     /// Left half round by the cutter where it stops; else chopped square.
     pub round: bool,
     /// Whether it is glued.
@@ -45,6 +48,8 @@ pub struct Figures {
     pub back_to_back: bool,
     /// How far inside the contact it stops, at its beginning and its end; 0 where it runs through.
     pub stops: [f64; 2],
+    /// How far it runs beyond the contact there, for the shelf to grow.
+    pub room: [f64; 2],
     /// Whether the cutter leaves it half round there.
     pub round: bool,
     /// Whether it is glued.
@@ -63,14 +68,17 @@ pub const NOTCH_BEYOND: f64 = 1.5;
 impl Joining for Figures {
     fn describe(&self) -> String {
         let ends = match self.stops {
-            [0.0, 0.0] => "through".to_owned(),
+            [0.0, 0.0] if self.room.iter().all(|room| *room <= 0.0) => "through".to_owned(),
+            [0.0, 0.0] => "stopped".to_owned(),
             [begin, end] => format!("stopped {} short", trimmed(begin.max(end))),
         };
-        format!("housing {} × {}, {ends}", trimmed(self.width), trimmed(self.depth))
+        let room = self.room[0].max(self.room[1]);
+        let grows = if room > 0.0 { format!(", {} behind the shelf to grow", trimmed(room)) } else { String::new() };
+        format!("housing {} × {}, {ends}{grows}", trimmed(self.width), trimmed(self.depth))
     }
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
-        slides(contact, self.stops.map(|stop| stop <= 0.0), true)
+        slides(contact, [0, 1].map(|end| self.stops[end] <= 0.0 && self.room[end] <= 0.0), true)
     }
 
     fn has_shoulder(&self) -> bool {
@@ -110,6 +118,11 @@ pub(super) fn broken(depth: f64, side: f64, left: f64, back_to_back: bool, fitte
     rules.broken()
 }
 
+/// How deep a housing is by rule in a side so thick, mm: three tenths of it, to the half millimetre.
+pub fn depth_by_rule(side: f64) -> f64 {
+    half_mm(0.3 * side)
+}
+
 /// Cuts the housing, lets the shelf into it and notches it where the housing stops.
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> JointKind {
     let joint = assembly.joint(id);
@@ -117,7 +130,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
     let receiving = assembly.part(b);
     let (mouth, _) = face_and_point(receiving, -contact.into.vector(), contact.centre);
     let side = receiving.size[mouth.axis()].clone();
-    let depth = own_or(wanted.depth, half_mm(0.3 * side.mm));
+    let depth = own_or(wanted.depth, depth_by_rule(side.mm));
     let by = Size::ruled("housing: depth", depth, "a quarter to a third of the side (common practice, no source)", [&side]);
     let (face, reach) = reach_in(assembly, id, &by);
     if face.axis() == 2 || reach <= 0.0 {
@@ -125,7 +138,8 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
     }
     let shelf = assembly.part(a).size[2].mm;
     let width = shelf + own_or(wanted.fit, Fit::GluedSnug.usual());
-    let channel = across(assembly.part(a), assembly.part(b), &contact, [width, depth, 0.0], wanted.stops, wanted.round);
+    let mut channel = across(assembly.part(a), assembly.part(b), &contact, [width, depth, 0.0], wanted.stops, wanted.round);
+    leave_room(&mut channel, assembly.part(b), &contact, wanted);
     let (left, back_to_back) = left_behind(assembly.part(b), &channel);
     assembly.cut(b, Feature::Housing(channel), Some(id));
     let stops = Span::of(assembly.part(a), &contact).in_order(wanted.stops);
@@ -138,9 +152,24 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
         left,
         back_to_back,
         stops: wanted.stops,
+        room: wanted.room,
         round: wanted.round,
         glued: wanted.glued,
     })
+}
+
+/// Stops a channel beyond the contact where the shelf is to have room to grow.
+fn leave_room(channel: &mut Housing, part: &Part, contact: &Contact, wanted: &Wanted) {
+    let span = Span::of(part, contact);
+    let beyond = [0, 1].map(|end| if wanted.stops[end] <= 0.0 { wanted.room[end].max(0.0) } else { 0.0 });
+    let [from, to] = span.range(-beyond[0], span.length + beyond[1]);
+    let stopped = span.in_order(beyond.map(|room| room > 0.0));
+    if stopped[0] {
+        channel.from = from;
+    }
+    if stopped[1] {
+        channel.to = to;
+    }
 }
 
 /// The channel for `a` in `b`, so wide and deep and with its walls leaning so much.

@@ -18,6 +18,7 @@ pub mod lap;
 pub mod loose_tenon;
 mod members;
 pub mod notch;
+pub mod pin;
 pub mod plain;
 pub mod plate;
 pub mod rabbet;
@@ -77,6 +78,8 @@ pub enum JointKind {
     Notch(notch::Figures),
     /// A cleat in the teeth.
     Seat(seat::Figures),
+    /// A pin in a hole of its row.
+    Pin(pin::Figures),
     /// Face to face, nothing cut.
     Plain(Fixing),
     /// A tongue in a groove.
@@ -144,6 +147,7 @@ impl JointKind {
             JointKind::Button(figures) => figures,
             JointKind::Notch(figures) => figures,
             JointKind::Seat(figures) => figures,
+            JointKind::Pin(figures) => figures,
             JointKind::Plain(fixing) => fixing,
             JointKind::Tongue(figures) => figures,
             JointKind::Housing(figures) => figures,
@@ -207,6 +211,7 @@ impl JointKind {
             | JointKind::Button(_)
             | JointKind::Notch(_)
             | JointKind::Seat(_)
+            | JointKind::Pin(_)
             | JointKind::Plain(_)
             | JointKind::Tongue(_)
             | JointKind::Housing(_)
@@ -260,6 +265,8 @@ pub enum Wanted<'a> {
     Notch(Block, f64),
     /// The end of a cleat in a tooth, counted from 1.
     Seat(&'a design::Sawtooth, u32),
+    /// A pin in a hole of a row that is there, counted from 1.
+    Pin(&'a design::Pins, u32),
     /// Nothing cut.
     Plain(Fixing),
     /// A tongue on an edge or an end, in a groove.
@@ -311,6 +318,7 @@ impl Wanted<'_> {
             | Wanted::Button(..)
             | Wanted::Notch(..)
             | Wanted::Seat(..)
+            | Wanted::Pin(..)
             | Wanted::Plain(_)
             | Wanted::Tongue(_)
             | Wanted::Housing(_)
@@ -339,7 +347,8 @@ impl Wanted<'_> {
             | Wanted::Groove(..)
             | Wanted::Button(..)
             | Wanted::Notch(..)
-            | Wanted::Seat(..) => false,
+            | Wanted::Seat(..)
+            | Wanted::Pin(..) => false,
             Wanted::Tongue(wanted) => wanted.glued,
             Wanted::Housing(wanted) => wanted.glued,
             Wanted::SlidingDovetail(wanted) => wanted.glued,
@@ -371,6 +380,16 @@ pub(crate) enum Detail<'m> {
     Sheet(&'m Sheet),
     /// The tooth of a cleat, from 1.
     Tooth(u32),
+    /// The hole of a pin, from 1.
+    Hole(u32),
+    /// The screw of a fixed cleat.
+    Screws(screw::Wanted),
+    /// A housing: its stops, the room it leaves beyond the contact, whether it is glued.
+    Housed {
+        stops: [f64; 2],
+        room: [f64; 2],
+        glued: bool,
+    },
     /// What a notch goes round, and how much room it leaves.
     Round {
         block: Block,
@@ -406,9 +425,15 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
         (Role::FixingToTop, Detail::Slotted(figures)) => Wanted::SlottedScrew(figures),
         (Role::ButtonToTop | Role::FixingToTop, Detail::Screwed(through)) => Wanted::ScrewedUp(*through),
         (Role::ButtonToTop | Role::FixingToTop, _) => Wanted::Plain(Fixing::Screw),
-        (Role::BearerToRail | Role::FixingToRail, _) => Wanted::Plain(Fixing::Glue),
         (Role::FloorRoundPost | Role::SlatRoundStandard, Detail::Round { block, clearance }) => Wanted::Notch(*block, *clearance),
         (Role::CleatToStandard, Detail::Tooth(tooth)) => Wanted::Seat(&design.sawtooth, *tooth),
+        (Role::PinToUpright, Detail::Hole(hole)) => Wanted::Pin(&design.pins, *hole),
+        (Role::CleatToUpright, Detail::Screws(wanted)) => Wanted::Screws(*wanted),
+        (Role::BearerToRail | Role::FixingToRail | Role::CleatToUpright | Role::SpacerToStandard, _) => Wanted::Plain(Fixing::Glue),
+        (Role::ShelfToUpright, Detail::Housed { stops, room, glued }) => {
+            let (depth, fit) = (design.housed.depth.own(), design.housed.fit.own());
+            Wanted::Housing(housing::Wanted { depth, fit, stops: *stops, room: *room, round: false, glued: *glued })
+        }
         (
             Role::TopToPost
             | Role::FloorToBearer
@@ -418,6 +443,9 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
             | Role::FloorRoundPost
             | Role::SlatRoundStandard
             | Role::CleatToStandard
+            | Role::PinToUpright
+            | Role::ShelfToPin
+            | Role::ShelfToUpright
             | Role::Own,
             _,
         ) => Wanted::Plain(Fixing::Rest),
@@ -441,6 +469,7 @@ pub(crate) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
         Wanted::Button(figures, shift) => button::cut(assembly, id, figures, shift),
         Wanted::Notch(block, clearance) => notch::cut(assembly, id, &block, clearance),
         Wanted::Seat(sawtooth, tooth) => seat::cut(assembly, id, sawtooth, tooth),
+        Wanted::Pin(pins, hole) => pin::cut(assembly, id, pins, hole),
         Wanted::Plain(fixing) => JointKind::Plain(fixing),
         Wanted::Tongue(wanted) => tongue::cut(assembly, id, &wanted),
         Wanted::Housing(wanted) => housing::cut(assembly, id, &wanted),
@@ -466,6 +495,10 @@ impl Feature {
             Feature::Rabbet { second_end, back_side, length, depth } => button::rabbet_prisms(size, second_end, back_side, length, depth),
             Feature::Bevel { second_end, inset } => seat::bevel_prisms(size, second_end, inset),
             Feature::Teeth { first, pitch, seat, crest, count } => seat::teeth_prisms(size, first, pitch, seat, crest, count),
+            Feature::HalfRounds { first, pitch, radius, count } => seat::half_round_prisms(size, first, pitch, radius, count),
+            Feature::HoleRow { face, first, pitch, count, diameter, depth } => {
+                pin::row_prisms(size, face, first, pitch, count, [diameter, depth])
+            }
             Feature::RoundEdges => loose_tenon::round_edge_prisms(size),
             Feature::RoundEnds => plate::round_end_prisms(size),
             Feature::EdgeRabbet(cut) => cut.prisms(size),

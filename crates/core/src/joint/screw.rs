@@ -201,6 +201,7 @@ impl Joining for Figures {
         let rules = Rules::default()
             .at_least(thread, self.engaged, rule, MEMORY)
             .at_least(4.0 * diameter, self.to_edges[0], "a screw stands 4 diameters from an edge", MEMORY)
+            .mended_by_word("by", "glue")
             .at_least(7.0 * diameter, self.to_edges[1], "a screw stands 7 diameters from an end", MEMORY)
             .at_least(diameter, self.hole, "the shank is free in the part that comes up, else the joint stands open", CHARTS)
             .at_least(self.least_pilot, self.pilot, "a pilot hole is no smaller than the charts give", CHARTS)

@@ -23,6 +23,11 @@ pub(crate) fn role_path(role: Role) -> Option<&'static str> {
         | Role::CleatToStandard
         | Role::SlatToCleat
         | Role::SlatRoundStandard
+        | Role::SpacerToStandard
+        | Role::PinToUpright
+        | Role::ShelfToPin
+        | Role::CleatToUpright
+        | Role::ShelfToUpright
         | Role::Own => None,
     }
 }
@@ -47,6 +52,11 @@ pub(crate) fn loose_tenons(design: &Design, role: Role) -> Option<&LooseTenons> 
         | Role::CleatToStandard
         | Role::SlatToCleat
         | Role::SlatRoundStandard
+        | Role::SpacerToStandard
+        | Role::PinToUpright
+        | Role::ShelfToPin
+        | Role::CleatToUpright
+        | Role::ShelfToUpright
         | Role::Own => None,
     }
 }
@@ -64,15 +74,16 @@ pub(crate) fn sizes_path(joint: &Joint) -> Option<String> {
         JointKind::Clip(_) => fixed(Role::FixingToRail, "carcase.top.clips"),
         JointKind::Plate(_) => fixed(Role::FixingToRail, "carcase.top.plates"),
         JointKind::SlottedScrew(_) => fixed(Role::FixingToTop, "carcase.top.strips"),
+        JointKind::Pin(_) => fixed(Role::PinToUpright, "pins"),
+        JointKind::Screws(_) => fixed(Role::CleatToUpright, "cleats"),
+        JointKind::Housing(_) => fixed(Role::ShelfToUpright, "housed"),
         JointKind::Lap(_)
         | JointKind::Bridle(_)
-        | JointKind::Screws(_)
         | JointKind::ScrewedUp(_)
         | JointKind::Notch(_)
         | JointKind::Seat(_)
         | JointKind::Plain(_)
         | JointKind::Tongue(_)
-        | JointKind::Housing(_)
         | JointKind::SlidingDovetail(_)
         | JointKind::Rabbet(_)
         | JointKind::BoxJoint(_)

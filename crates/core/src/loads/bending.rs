@@ -295,7 +295,7 @@ fn solve(limits: &Limits, lying: &Lying, creeps: Creep, pressed: &[Pressed]) -> 
 /// Whether a part is what boxes may stand on.
 pub(super) fn is_board(part: &Part) -> bool {
     match part.kind {
-        PartKind::Slat | PartKind::Floor | PartKind::Own => true,
+        PartKind::Slat | PartKind::Shelf | PartKind::Floor | PartKind::Own => true,
         PartKind::Post
         | PartKind::Rail
         | PartKind::Stile
@@ -306,6 +306,8 @@ pub(super) fn is_board(part: &Part) -> bool {
         | PartKind::Bearer
         | PartKind::Standard
         | PartKind::Cleat
+        | PartKind::Pin
+        | PartKind::Spacer
         | PartKind::Button
         | PartKind::LooseTenon
         | PartKind::Dowel

@@ -105,12 +105,22 @@ fn floors(under: &UnderLoad, judging: &mut Judging<'_>) -> Vec<OnRail> {
     found
 }
 
-/// The standards that stand against a stile or a muntin, by its foot on the rail.
+/// The stile or muntin that bears what rests on a part: on itself, on a standard before it, on a pin in it; none of what is no such part.
+fn upright_of(model: &Model, on: PartId) -> Option<PartId> {
+    let held = |role: Role| model.joints.iter().find(|joint| joint.role == role && joint.a == on).map(|joint| joint.b);
+    match model.part(on).kind {
+        PartKind::Stile | PartKind::Muntin => Some(on),
+        PartKind::Standard => held(Role::StandardToPost),
+        PartKind::Pin => held(Role::PinToUpright),
+        _ => None,
+    }
+}
+
+/// The shelves that hang on a stile or a muntin, by its foot on the rail.
 fn dividers(under: &UnderLoad, model: &Model) -> Vec<OnRail> {
     let mut found: Vec<OnRail> = Vec::new();
-    for rest in under.rests.iter().filter(|rest| model.part(rest.on).kind == PartKind::Standard) {
-        let upright = model.joints.iter().find(|joint| joint.role == Role::StandardToPost && joint.a == rest.on).map(|joint| joint.b);
-        let Some(upright) = upright else { continue };
+    for rest in &under.rests {
+        let Some(upright) = upright_of(model, rest.on) else { continue };
         let foot = model.joints.iter().find(|joint| {
             let into_rail = matches!(joint.role, Role::StileToRail | Role::MuntinToRail);
             into_rail && joint.a == upright && model.part(joint.b).block().max.y < model.part(upright).block().centre().y

@@ -59,7 +59,7 @@ pub struct Unjudged {
 const ACROSS_SHARE: f64 = 1.0 / 20.0;
 
 /// Supports closer than this are one, mm.
-const ONE_SUPPORT: f64 = 1.0;
+pub(super) const ONE_SUPPORT: f64 = 1.0;
 
 impl Lying {
     /// The part as a beam, across its whole section, on what its joints say holds it. A board that is held along both pairs of its edges spans
@@ -209,7 +209,11 @@ fn support(part: &Part, joint: &Joint) -> Option<Held> {
             let at = contact.centre[axis] + contact.into.sign() * (contact.extent.y - play / 2.0) / 2.0;
             Some(Held { axis, at, by })
         }
-        Role::RailToPost | Role::RailToMuntin | Role::CrossRailToRail => ends_in(contact.into, contact.centre, by),
+        // From side to side; two pins of a side are one support.
+        Role::ShelfToPin => Some(Held { axis: 0, at: contact.centre.x, by }),
+        // From front to back, by its screws or its glue.
+        Role::CleatToUpright => Some(Held { axis: 2, at: contact.centre.z, by }),
+        Role::RailToPost | Role::RailToMuntin | Role::CrossRailToRail | Role::ShelfToUpright => ends_in(contact.into, contact.centre, by),
         Role::Own if contact.into == Dir::MinusY => Some(lies_on(contact.along, contact.centre, by)),
         Role::Own => ends_in(contact.into, contact.centre, by).filter(|held| {
             // An end of it, not a long edge.
@@ -226,6 +230,8 @@ fn support(part: &Part, joint: &Joint) -> Option<Held> {
         | Role::TopToPost
         | Role::BearerToRail
         | Role::FloorRoundPost
+        | Role::SpacerToStandard
+        | Role::PinToUpright
         | Role::SlatRoundStandard => None,
     }
 }

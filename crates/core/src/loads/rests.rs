@@ -1,10 +1,12 @@
-//! Where a shelf is held: slats on cleats, cleats in the teeth of standards.
+//! Where a shelf is held: boards on cleats or pins or in housings, cleats in the teeth of standards or on screws.
 
 use super::bending::{Bending, Stress};
-use super::lying::{Lying, Stuffs};
+use super::lying::{Lying, ONE_SUPPORT, Stuffs};
 use crate::joint::JointKind;
+use crate::joint::room::is_soft;
+use crate::joint::seat::flat_between;
 use crate::model::{Feature, Joint, Model, Part, PartId, Role};
-use crate::strength::{Properties, allowed_bearing, allowed_shear, bearing_stress, shear_along};
+use crate::strength::{Properties, allowed_bearing, allowed_shear, bearing_stress, screw_lateral, shear_along};
 use crate::worked::Worked;
 
 /// One end of a part on what holds it.
@@ -46,6 +48,20 @@ pub enum Sheared {
         root: f64,
         /// Depth of the seat.
         seat: f64,
+        /// Whether it is half round.
+        round: bool,
+    },
+    /// A pin or a screw, so thick, mm.
+    Pin {
+        /// Its diameter.
+        diameter: f64,
+    },
+    /// A face that is glued, so wide and so long, mm.
+    Glue {
+        /// Its width.
+        width: f64,
+        /// Its length.
+        length: f64,
     },
 }
 
@@ -61,7 +77,26 @@ impl Sheared {
                 let formula = ("1.5 × force / (width × thickness)", "statics");
                 Worked::by("shear stress at the end", 1.5 * force / (width * thickness), "N/mm²", formula, inputs)
             }
-            Sheared::Tooth { width, root, seat } => shear_along(force, width, root, seat).named("shear stress in the tooth"),
+            Sheared::Pin { diameter } => {
+                let inputs = vec![Worked::given("force", force, "N"), Worked::given("diameter", diameter, "mm")];
+                let value = 4.0 / 3.0 * force / (std::f64::consts::PI * diameter * diameter / 4.0);
+                Worked::by("shear stress in the pin", value, "N/mm²", ("4/3 × force / (π/4 × diameter²)", "statics"), inputs)
+            }
+            Sheared::Glue { width, length } => {
+                let inputs = vec![
+                    Worked::given("force", force, "N"),
+                    Worked::given("width glued", width, "mm"),
+                    Worked::given("length glued", length, "mm"),
+                ];
+                Worked::by(
+                    "shear stress in the glue line",
+                    force / (width * length),
+                    "N/mm²",
+                    ("force / (width × length)", "statics"),
+                    inputs,
+                )
+            }
+            Sheared::Tooth { width, root, seat, .. } => shear_along(force, width, root, seat).named("shear stress in the tooth"),
         }
     }
 }
@@ -78,7 +113,7 @@ impl Rest {
     }
 }
 
-/// Both ends of a slat or a cleat, by what its supports bear.
+/// Both ends of a board or a cleat, by what its supports bear; what is held at one place by several shares it alike.
 pub(super) fn of(model: &Model, stuffs: &mut Stuffs, lying: &Lying, bending: &Bending) -> Vec<Rest> {
     let mut found = Vec::with_capacity(2);
     for (index, (_, by)) in lying.held.iter().enumerate() {
@@ -86,39 +121,95 @@ pub(super) fn of(model: &Model, stuffs: &mut Stuffs, lying: &Lying, bending: &Be
         let force = bending.reaction(index).max(0.0);
         let joint = model.joints.iter().find(|joint| joint.a == lying.part && joint.b == *by);
         let Some(joint) = joint else { continue };
-        let Ok(below) = stuffs.along(model, model.part(*by)) else { continue };
-        found.extend(rest(model, (bending.of(), &below), joint, force).map(|rest| Rest { room: bending.room, ..rest }));
+        let together = |other: &&Joint| {
+            let apart = (other.contact.centre - joint.contact.centre)[lying.axis].abs();
+            other.a == lying.part && other.role == joint.role && apart < ONE_SUPPORT
+        };
+        let sharing: Vec<&Joint> = model.joints.iter().filter(together).collect();
+        let share = force / sharing.len().max(1) as f64;
+        for joint in sharing {
+            let below = stuffs.along(model, model.part(joint.b)).ok();
+            found.extend(rest(model, (bending.of(), below.as_deref()), joint, share).map(|rest| Rest { room: bending.room, ..rest }));
+        }
     }
     found
 }
 
-fn rest(model: &Model, (of, below): (&Properties, &Properties), joint: &Joint, force: f64) -> Option<Rest> {
+/// What may be asked of an end, and how it lies.
+struct Ends<'p> {
+    lies: [f64; 2],
+    sheared: Sheared,
+    /// What is pressed across its grain, or how much may be asked there, N/mm².
+    crushed: Crushed<'p>,
+    /// What is sheared along its grain; nothing where it is of steel.
+    torn: Option<&'p Properties>,
+}
+
+enum Crushed<'p> {
+    Wood(&'p Properties),
+    UpTo(Option<f64>),
+}
+
+fn rest(model: &Model, (of, below): (&Properties, Option<&Properties>), joint: &Joint, force: f64) -> Option<Rest> {
     let (part, on) = (model.part(joint.a), model.part(joint.b));
-    let extent = joint.contact.extent;
-    let (lies, sheared, crushed, torn) = match joint.role {
-        Role::SlatToCleat => {
-            let width = (part.size[1].mm - notched(part, joint)).max(1.0);
-            let lies = [width.min(extent.x).max(1.0), extent.y.max(1.0)];
-            (lies, Sheared::End { width, thickness: part.size[2].mm }, weaker(of, below), of)
-        }
-        Role::CleatToStandard => {
-            let JointKind::Seat(seat) = &joint.kind else { return None };
-            let lies = [part.size[2].mm.min(on.size[2].mm), (extent.y - seat.play / 2.0).max(1.0)];
-            // The tooth has end grain there, which bears far more than the side of the cleat.
-            (lies, tooth(on, seat.tooth)?, of, below)
-        }
-        _ => return None,
-    };
+    let Ends { lies, sheared, crushed, torn } = ends(model, (of, below), joint)?;
     let value = |worked: Option<Worked>| worked.map(|worked| worked.value);
+    let allowed = match crushed {
+        Crushed::Wood(wood) => value(allowed_bearing(wood)),
+        Crushed::UpTo(stress) => stress,
+    };
     Some(Rest {
         part: part.id,
         on: on.id,
         room: None,
         force,
         lies,
-        bearing: Stress { found: force / (lies[0] * lies[1]), allowed: value(allowed_bearing(crushed)) },
-        shear: Stress { found: sheared.stress(force).value, allowed: value(allowed_shear(torn)) },
+        bearing: Stress { found: force / (lies[0] * lies[1]), allowed },
+        shear: Stress { found: sheared.stress(force).value, allowed: torn.and_then(|torn| value(allowed_shear(torn))) },
         sheared,
+    })
+}
+
+fn ends<'p>(model: &Model, (of, below): (&'p Properties, Option<&'p Properties>), joint: &Joint) -> Option<Ends<'p>> {
+    let (part, on) = (model.part(joint.a), model.part(joint.b));
+    let extent = joint.contact.extent;
+    let weaker = below.map_or(of, |below| weaker(of, below));
+    Some(match (joint.role, &joint.kind) {
+        (Role::SlatToCleat, _) => {
+            let width = (part.size[1].mm - notched(part, joint)).max(1.0);
+            let lies = [width.min(extent.x).max(1.0), extent.y.max(1.0)];
+            Ends { lies, sheared: Sheared::End { width, thickness: part.size[2].mm }, crushed: Crushed::Wood(weaker), torn: Some(of) }
+        }
+        (Role::CleatToStandard, JointKind::Seat(seat)) => {
+            let sheared = tooth(on, seat.tooth)?;
+            let deep = (extent.y - seat.play / 2.0).max(1.0);
+            // A round end lies on about half of its round (ours).
+            let deep = if let Sheared::Tooth { round: true, .. } = sheared { deep / 2.0 } else { deep };
+            // The tooth has end grain there, which bears far more than the side of the cleat.
+            Ends { lies: [part.size[2].mm.min(on.size[2].mm), deep], sheared, crushed: Crushed::Wood(of), torn: below }
+        }
+        (Role::ShelfToPin, _) => {
+            let diameter = on.size[2].mm;
+            let lies = [diameter, extent.y.max(1.0)];
+            Ends { lies, sheared: Sheared::Pin { diameter }, crushed: Crushed::Wood(weaker), torn: below }
+        }
+        (Role::ShelfToUpright, JointKind::Housing(housing)) => {
+            let width = (extent.x - housing.stops[0] - housing.stops[1]).max(1.0);
+            let sheared = Sheared::End { width, thickness: part.size[2].mm };
+            // The upright has end grain there.
+            Ends { lies: [width, housing.depth.max(1.0)], sheared, crushed: Crushed::Wood(of), torn: Some(of) }
+        }
+        (Role::CleatToUpright, JointKind::Screws(screws)) => {
+            let (shank, engaged) = (screws.gauge.diameter(), screws.engaged.max(1.0));
+            let soft = is_soft(on, &model.timbers);
+            let bears = below.and_then(|below| screw_lateral(below, soft, shank)).map(|bears| bears.value / (shank * engaged));
+            Ends { lies: [shank, engaged], sheared: Sheared::Pin { diameter: shank }, crushed: Crushed::UpTo(bears), torn: None }
+        }
+        (Role::CleatToUpright, _) => {
+            let lies = [extent.x.max(1.0), extent.y.max(1.0)];
+            Ends { lies, sheared: Sheared::Glue { width: lies[0], length: lies[1] }, crushed: Crushed::UpTo(None), torn: Some(of) }
+        }
+        _ => return None,
     })
 }
 
@@ -141,12 +232,16 @@ fn notched(slat: &Part, joint: &Joint) -> f64 {
     notches.sum()
 }
 
-/// A tooth of a standard, counted from 1: sheared from its seat down to the next, which is a pitch, or to the foot of the standard.
+/// A tooth of a standard, counted from 1: sheared from its seat down to the next, which is a pitch, or to the foot of the standard; a half
+/// round one by the flat between it and the next.
 fn tooth(standard: &Part, tooth: u32) -> Option<Sheared> {
-    let teeth = standard.cuts.iter().find_map(|cut| match cut.feature {
-        Feature::Teeth { first, pitch, seat, .. } => Some((first, pitch, seat)),
+    let width = standard.size[2].mm;
+    let root = |first: f64, least: f64| if tooth <= 1 { first.min(least) } else { least };
+    standard.cuts.iter().find_map(|cut| match cut.feature {
+        Feature::Teeth { first, pitch, seat, .. } => Some(Sheared::Tooth { width, root: root(first, pitch), seat, round: false }),
+        Feature::HalfRounds { first, pitch, radius, .. } => {
+            Some(Sheared::Tooth { width, root: root(first, flat_between(pitch, radius)).max(1.0), seat: radius, round: true })
+        }
         _ => None,
-    });
-    let (first, pitch, seat) = teeth?;
-    Some(Sheared::Tooth { width: standard.size[2].mm, root: if tooth <= 1 { first.min(pitch) } else { pitch }, seat })
+    })
 }

@@ -225,6 +225,32 @@ pub enum Feature {
         /// How many seats.
         count: u32,
     },
+    /// A row of half circles in the back edge, through the thickness.
+    HalfRounds {
+        /// From the first end to the lowest point of the lowest half circle.
+        first: f64,
+        /// From one to the next.
+        pitch: f64,
+        /// Their radius, which is as deep as they are.
+        radius: f64,
+        /// How many.
+        count: u32,
+    },
+    /// A row of round holes along the grain, alike and evenly spaced.
+    HoleRow {
+        /// The face they are bored into.
+        face: Face,
+        /// The middle of the first on that face; the component through the face is ignored.
+        first: DVec3,
+        /// From one to the next, along L.
+        pitch: f64,
+        /// How many.
+        count: u32,
+        /// Diameter of each.
+        diameter: f64,
+        /// How deep each is.
+        depth: f64,
+    },
     /// Both edges rounded to half circles, as on a loose tenon.
     RoundEdges,
     /// Both ends rounded to half circles seen from the face side, as on a plate.
@@ -278,7 +304,8 @@ impl Feature {
         match self {
             Feature::Mortise { centre, .. } | Feature::Recess { centre, .. } | Feature::Hole { centre, .. } => centre.x += by,
             Feature::Lap { from, to, .. } | Feature::Groove { from, to, .. } => (*from, *to) = (*from + by, *to + by),
-            Feature::Teeth { first, .. } => *first += by,
+            Feature::Teeth { first, .. } | Feature::HalfRounds { first, .. } => *first += by,
+            Feature::HoleRow { first, .. } => first.x += by,
             // Corners and ends: what stands out beyond the first end is not theirs to cut, so they reach that much further in.
             Feature::Notch { second_end, length, .. }
             | Feature::Rabbet { second_end, length, .. }
@@ -328,6 +355,12 @@ impl Feature {
             Feature::Rabbet { second_end, back_side, length, depth } => vec![flag(second_end), flag(back_side), length, depth],
             Feature::Bevel { second_end, inset } => vec![flag(second_end), inset],
             Feature::Teeth { first, pitch, seat, crest, count } => vec![first, pitch, seat, crest, f64::from(count)],
+            Feature::HalfRounds { first, pitch, radius, count } => vec![first, pitch, radius, f64::from(count)],
+            Feature::HoleRow { face, first, pitch, count, diameter, depth } => {
+                let mut at = first;
+                at[face.axis()] = flag(face.is_first());
+                vec![face.axis() as f64, at.x, at.y, at.z, pitch, f64::from(count), diameter, depth]
+            }
             Feature::RoundEdges | Feature::RoundEnds => Vec::new(),
             Feature::EdgeRabbet(cut) => cut.figures(),
             Feature::Housing(cut) => cut.figures(),

@@ -23,10 +23,16 @@ pub enum PartKind {
     Bearer,
     /// A strip with teeth.
     Standard,
-    /// A loose strip in the teeth that carries slats.
+    /// A strip that carries a shelf: loose in the teeth, or fixed.
     Cleat,
     /// A board of a shelf.
     Slat,
+    /// A solid shelf.
+    Shelf,
+    /// A pin that a shelf lies on.
+    Pin,
+    /// An upright strip that keeps cleats in their teeth.
+    Spacer,
     /// A wooden button that holds the top.
     Button,
     /// A loose tenon.
@@ -47,7 +53,7 @@ pub enum PartKind {
 
 impl PartKind {
     /// All kinds, in the order of a cut list.
-    pub const ALL: [PartKind; 20] = [
+    pub const ALL: [PartKind; 23] = [
         PartKind::Post,
         PartKind::Rail,
         PartKind::Stile,
@@ -60,6 +66,9 @@ impl PartKind {
         PartKind::Standard,
         PartKind::Cleat,
         PartKind::Slat,
+        PartKind::Shelf,
+        PartKind::Pin,
+        PartKind::Spacer,
         PartKind::Button,
         PartKind::LooseTenon,
         PartKind::Dowel,
@@ -85,6 +94,9 @@ impl PartKind {
             PartKind::Standard => ("Standard", "Standards"),
             PartKind::Cleat => ("Cleat", "Cleats"),
             PartKind::Slat => ("Slat", "Slats"),
+            PartKind::Shelf => ("Shelf", "Shelves"),
+            PartKind::Pin => ("Shelf pin", "Shelf pins"),
+            PartKind::Spacer => ("Spacer", "Spacers"),
             PartKind::Button => ("Button", "Buttons"),
             PartKind::LooseTenon => ("Loose tenon", "Loose tenons"),
             PartKind::Dowel => ("Dowel", "Dowels"),
@@ -111,6 +123,9 @@ impl PartKind {
             PartKind::Standard => "ST",
             PartKind::Cleat => "C",
             PartKind::Slat => "SL",
+            PartKind::Shelf => "SF",
+            PartKind::Pin => "PN",
+            PartKind::Spacer => "SR",
             PartKind::Button => "BT",
             PartKind::LooseTenon => "LT",
             PartKind::Dowel => "D",
@@ -209,10 +224,20 @@ pub enum Role {
     FloorRoundPost,
     /// Cleat into the teeth of a standard.
     CleatToStandard,
-    /// Slat onto a cleat.
+    /// Slat or solid shelf onto a cleat.
     SlatToCleat,
-    /// Slat round a standard and the post before it.
+    /// Slat or solid shelf round a standard and the post before it.
     SlatRoundStandard,
+    /// Spacer against a standard.
+    SpacerToStandard,
+    /// Pin into its hole in a post, stile or muntin.
+    PinToUpright,
+    /// Shelf onto a pin.
+    ShelfToPin,
+    /// Fixed cleat against a post, stile or muntin.
+    CleatToUpright,
+    /// Shelf end let into a post, stile or muntin.
+    ShelfToUpright,
     /// Of no assembly: joined by hand.
     Own,
 }
@@ -237,8 +262,13 @@ impl Role {
             Role::FloorToBearer => "floor on bearer",
             Role::FloorRoundPost => "floor round post",
             Role::CleatToStandard => "cleat in standard",
-            Role::SlatToCleat => "slat on cleat",
-            Role::SlatRoundStandard => "slat round standard",
+            Role::SlatToCleat => "board on cleat",
+            Role::SlatRoundStandard => "board round standard",
+            Role::SpacerToStandard => "spacer against standard",
+            Role::PinToUpright => "pin in its hole",
+            Role::ShelfToPin => "shelf on pin",
+            Role::CleatToUpright => "cleat against upright",
+            Role::ShelfToUpright => "shelf end in upright",
             Role::Own => "part to part",
         }
     }

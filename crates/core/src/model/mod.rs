@@ -280,9 +280,41 @@ pub struct Bay {
     pub teeth: Option<ShelfLevels>,
 }
 
-/// The levels at which adjustable shelves may lie.
+/// What the levels of shelves are counted by.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum LevelKind {
+    /// The teeth of standards.
+    Tooth,
+    /// The holes of rows.
+    Hole,
+    /// Steps at which what holds a shelf is fixed.
+    Step,
+}
+
+impl LevelKind {
+    /// One and many of them: "tooth", "teeth".
+    pub fn words(self) -> (&'static str, &'static str) {
+        match self {
+            LevelKind::Tooth => ("tooth", "teeth"),
+            LevelKind::Hole => ("hole", "holes"),
+            LevelKind::Step => ("level", "levels"),
+        }
+    }
+
+    /// Whether a shelf is moved from one to another by hand, when the case is made.
+    pub fn moves_by_hand(self) -> bool {
+        match self {
+            LevelKind::Tooth | LevelKind::Hole => true,
+            LevelKind::Step => false,
+        }
+    }
+}
+
+/// The levels at which shelves may lie.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct ShelfLevels {
+    /// What they are counted by.
+    pub kind: LevelKind,
     /// Upper face of a shelf at the lowest level, as y in the case, mm.
     pub lowest: f64,
     /// From level to level, mm.

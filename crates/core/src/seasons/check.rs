@@ -130,7 +130,7 @@ impl<'m> Now<'m> {
 }
 
 fn screwed(joint: &Joint) -> bool {
-    matches!(joint.kind, JointKind::Plain(Fixing::Screw) | JointKind::Screws(_) | JointKind::ScrewedUp(_))
+    matches!(joint.kind, JointKind::Plain(Fixing::Screw) | JointKind::Screws(_) | JointKind::ScrewedUp(_) | JointKind::Pin(_))
 }
 
 /// Whether a joint is made to slide, and springs a little besides.

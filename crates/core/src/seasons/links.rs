@@ -73,7 +73,10 @@ fn holds(joint: &Joint) -> Vec<(Hold, DVec3)> {
     }
     let closing = joint.contact.into.vector().abs();
     match joint.kind {
-        JointKind::Plain(Fixing::Screw) | JointKind::Screws(_) | JointKind::ScrewedUp(_) => vec![(Hold::Screw, DVec3::ONE)],
+        // A pin sits in its hole all round.
+        JointKind::Plain(Fixing::Screw) | JointKind::Screws(_) | JointKind::ScrewedUp(_) | JointKind::Pin(_) => {
+            vec![(Hold::Screw, DVec3::ONE)]
+        }
         JointKind::Button(_) | JointKind::Clip(_) | JointKind::Plate(_) | JointKind::SlottedScrew(_) => vec![(Hold::Slide, DVec3::ONE)],
         // A panel is held between the walls of its grooves and kept in the middle of their bottoms.
         JointKind::Groove(_) | JointKind::Tongue(_) | JointKind::Notch(_) => vec![(Hold::Lie, DVec3::ONE)],

@@ -20,7 +20,7 @@ use crate::contents::Stack;
 use crate::derive;
 use crate::design::Design;
 use crate::design::edit::{Edit, apply};
-use crate::model::Model;
+use crate::model::{LevelKind, Model};
 use crate::place::Block;
 
 /// Steps that are spent where an answer is wanted soon: well under a second, and mostly far less.
@@ -75,8 +75,10 @@ impl Arrangement {
 pub struct Row {
     /// Which bay, from 0.
     pub bay: usize,
-    /// The tooth on which the shelf lies, from 1; none for the floor.
+    /// The level, such as a tooth, on which the shelf lies, from 1; none for the floor.
     pub tooth: Option<u32>,
+    /// What its levels are counted by.
+    pub counted: LevelKind,
     /// Which of the bay's shelves it is, from 0 in the order of the design; none for the floor, and for shelves that moved or came.
     pub shelf: Option<usize>,
     /// The free space over it, mm.
@@ -96,7 +98,10 @@ impl Row {
     /// "the floor of bay 1", "the shelf on tooth 12 of bay 1".
     pub fn name(&self) -> String {
         let bay = self.bay + 1;
-        self.tooth.map_or_else(|| format!("the floor of bay {bay}"), |tooth| format!("the shelf on tooth {tooth} of bay {bay}"))
+        self.tooth.map_or_else(
+            || format!("the floor of bay {bay}"),
+            |level| format!("the shelf on {} {level} of bay {bay}", self.counted.words().0),
+        )
     }
 
     /// What is left of its width, mm, hand room counted.

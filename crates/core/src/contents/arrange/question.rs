@@ -11,7 +11,7 @@ use crate::contents::fill::{self, Piled};
 use crate::contents::{HowHigh, Pile, Stance};
 use crate::design::{BoxKind, Design};
 use crate::loads::{Carries, carries};
-use crate::model::{Bay, Model, ShelfLevels};
+use crate::model::{Bay, LevelKind, Model, ShelfLevels};
 use crate::place::Block;
 
 /// Widths are asked in tenths of a millimetre.
@@ -178,7 +178,8 @@ impl<'a> Question<'a> {
 
     fn row(&self, bay: usize, tooth: Option<u32>, space: Block, carries: Option<f64>, stood: Vec<Piled>) -> Row {
         let stacks = fill::set_out(space, self.design, stood);
-        Row { bay, tooth, shelf: None, space, carries, stacks }
+        let counted = self.model.bays.get(bay).and_then(|bay| bay.teeth).map_or(LevelKind::Tooth, |levels| levels.kind);
+        Row { bay, tooth, counted, shelf: None, space, carries, stacks }
     }
 
     /// The teeth of each bay's shelves: those of the design in their order, the lowest row's tooth for its lowest shelf.

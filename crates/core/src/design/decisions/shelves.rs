@@ -1,13 +1,18 @@
-//! All shelves of a bay as one decision: `interior.bays.1.opening.shelves` set to "12 22 32".
+//! What is told otherwise than it is kept: all shelves of a bay as one decision, `interior.bays.1.opening.shelves` set to "12 22 32", and the
+//! slope of teeth, `sawtooth.slope` in degrees from the upright, which gives the depth of a seat.
 
 use super::DecisionError;
 use crate::design::edit::{HIGHEST_TOOTH, lay_shelves};
-use crate::design::{Design, Fitting, Opening};
+use crate::design::{Design, Opening};
+use crate::joint::seat::seat_depth;
 
 /// Lays all shelves of a bay, where `path` names those; nothing where it names something else.
 pub(super) fn set(design: &mut Design, path: &str, text: &str) -> Option<Result<(), DecisionError>> {
+    if path == SLOPE {
+        return Some(set_slope(design, text));
+    }
     let opening = path.strip_suffix(".shelves")?;
-    let bay = leaves(&design.interior, "interior").into_iter().position(|(leaf, has_teeth)| leaf == opening && has_teeth)?;
+    let bay = leaves(&design.interior, "interior").into_iter().position(|(leaf, has_shelves)| leaf == opening && has_shelves)?;
     let words = text.split([' ', ',', ';']).filter(|word| !word.is_empty());
     let teeth: Result<Vec<u32>, DecisionError> = words
         .map(|word| {
@@ -19,10 +24,26 @@ pub(super) fn set(design: &mut Design, path: &str, text: &str) -> Option<Result<
     Some(teeth.map(|teeth| lay_shelves(design, bay, &teeth)))
 }
 
-/// The paths of all bays from the left, and whether shelves lie on teeth in them.
+/// The slope of the teeth from the upright, degrees.
+const SLOPE: &str = "sawtooth.slope";
+/// The slopes that teeth may have, degrees.
+const SLOPES: std::ops::RangeInclusive<f64> = 5.0..=60.0;
+
+/// Sets the depth of a seat by the slope above it, to a hundredth of a millimetre.
+fn set_slope(design: &mut Design, text: &str) -> Result<(), DecisionError> {
+    let degrees = text.trim().parse::<f64>().ok().filter(|degrees| SLOPES.contains(degrees)).ok_or_else(|| DecisionError::Unreadable {
+        path: SLOPE.to_owned(),
+        found: text.to_owned(),
+        expected: format!("write an angle from the upright, {} to {} degrees", SLOPES.start(), SLOPES.end()),
+    })?;
+    let seat = seat_depth(design.sawtooth.pitch.to_mm(), design.sawtooth.crest.to_mm(), degrees);
+    super::set(design, "sawtooth.seat", &((seat * 100.0).round() / 100.0).to_string())
+}
+
+/// The paths of all bays from the left, and whether there may be shelves in them.
 fn leaves(opening: &Opening, path: &str) -> Vec<(String, bool)> {
     match opening {
-        Opening::Leaf(fitting) => vec![(path.to_owned(), matches!(fitting, Fitting::Sawtooth(_)))],
+        Opening::Leaf(fitting) => vec![(path.to_owned(), fitting.shelves().is_some())],
         Opening::Split(split) => {
             let each = |(index, bay): (usize, &crate::design::Bay)| leaves(&bay.opening, &format!("{path}.bays.{}.opening", index + 1));
             split.bays.iter().enumerate().flat_map(each).collect()

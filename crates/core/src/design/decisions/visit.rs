@@ -7,6 +7,7 @@ mod limits;
 mod money;
 mod own;
 mod rough;
+mod shelving;
 mod site;
 mod top;
 
@@ -14,11 +15,10 @@ use std::ops::RangeInclusive;
 
 use super::words::{Product, Species};
 use super::{Choice, Slot, Spec, Stage, Unit};
-use crate::design::edit::HIGHEST_TOOTH;
 use crate::design::shop::{Batch, MEASURABLE, Shop};
 use crate::design::{
-    Along, Bay, BaySize, Bottom, Carcase, Cleat, Design, Dimension, Divider, Fitting, Frame, LooseFloor, Moisture, Opening, Place, Rails,
-    Ruled, SawnAs, Sawtooth, Section, Sheet, Side, Slats, Split, Sticks, Timber, Top,
+    Along, Bay, BaySize, Bottom, Carcase, Design, Dimension, Divider, Frame, LooseFloor, Moisture, Opening, Place, Rails, Ruled, SawnAs,
+    Section, Sheet, Side, Split, Sticks, Timber, Top,
 };
 use crate::length::Length;
 use crate::timber::moisture::{HUMIDITIES, TEMPERATURES};
@@ -31,7 +31,8 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
     walk.text("name", "Name", "What the piece is called.", &mut design.name);
     walk.inside("carcase", |walk| carcase(walk, &mut design.carcase));
     walk.inside("interior", |walk| interior(walk, &mut design.interior, "Bay"));
-    walk.inside("sawtooth", |walk| sawtooth(walk, &mut design.sawtooth));
+    walk.inside("sawtooth", |walk| shelving::sawtooth(walk, &mut design.sawtooth));
+    shelving::others(&mut walk, design);
     walk.inside("contents", |walk| {
         for (index, kind) in design.contents.iter_mut().enumerate() {
             walk.entry(index, |walk| contents::kind(walk, kind));
@@ -225,20 +226,7 @@ fn side(walk: &mut Walk<'_>, name: &str, side: &mut Side) {
 
 fn interior(walk: &mut Walk<'_>, opening: &mut Opening, name: &str) {
     match opening {
-        Opening::Leaf(Fitting::Empty) => {}
-        Opening::Leaf(Fitting::Sawtooth(fitting)) => walk.inside("shelves", |walk| {
-            walk.under(Stage::Case, format!("{name}, shelves"));
-            for (index, tooth) in fitting.shelves.iter_mut().enumerate() {
-                let label = format!("Shelf {} on tooth", index + 1);
-                walk.count(
-                    &(index + 1).to_string(),
-                    &label,
-                    "The tooth on which the shelf lies, counted from the lowest.",
-                    1.0..=f64::from(HIGHEST_TOOTH),
-                    tooth,
-                );
-            }
-        }),
+        Opening::Leaf(fitting) => shelving::bay(walk, fitting, name),
         Opening::Split(Split { along, divider, bays }) => {
             // There is one way to divide so far; a second one becomes a decision here.
             match along {
@@ -271,38 +259,6 @@ fn all_bays(walk: &mut Walk<'_>, bays: &mut [Bay], name: &str) {
     }
 }
 
-fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
-    let Sawtooth { pitch, seat, crest, backing, thickness, first, cleat, slats } = sawtooth;
-    walk.under(Stage::Case, "Sawtooth standards");
-    walk.length("pitch", "Pitch", "From tooth to tooth, mm.", 12.0..=120.0, pitch);
-    walk.length("seat", "Seat", "Depth of a seat, mm.", 5.0..=60.0, seat);
-    walk.length("crest", "Crest", "Flat left at the tip of a tooth, mm.", 0.5..=30.0, crest);
-    walk.length("backing", "Behind the seat", "Width of a standard behind its seats, mm.", 5.0..=100.0, backing);
-    walk.length("thickness", "Thickness", "Thickness of the standards, mm.", 8.0..=60.0, thickness);
-    walk.length("first", "Lowest seat", "From the foot of the standard to its lowest seat, mm.", 5.0..=1000.0, first);
-    walk.under(Stage::Case, "Cleats and slats");
-    walk.inside("cleat", |walk| {
-        let Cleat { height, thickness, play } = cleat;
-        walk.length("height", "Cleat height", "Height of a cleat, mm.", 8.0..=120.0, height);
-        walk.length("thickness", "Cleat thickness", "Thickness of a cleat along the width of the case, mm.", 8.0..=60.0, thickness);
-        walk.length("play", "Cleat play", "How much shorter a cleat is than from riser to riser, mm.", 0.1..=6.0, play);
-    });
-    walk.inside("slats", |walk| {
-        let Slats { count, width, thickness, play, set_back, thick_by: _ } = slats;
-        walk.count("count", "Slats a shelf", "How many slats make a shelf.", 1.0..=24.0, count);
-        walk.length("width", "Slat width", "Width of a slat, mm.", 15.0..=400.0, width);
-        walk.length("thickness", "Slat thickness", "Thickness of a slat, mm.", 6.0..=60.0, thickness);
-        walk.length("play", "Slat play", "Free room at each end of a slat and round what it is notched for, mm.", 0.1..=6.0, play);
-        walk.length(
-            "set_back",
-            "Set back",
-            "How far the foremost slat stands back from the front of the posts, mm.",
-            0.0..=300.0,
-            set_back,
-        );
-    });
-}
-
 fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
     let timbers = &timber.timbers();
     let Timber {
@@ -324,7 +280,7 @@ fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
     walk.under(Stage::Timber, "Species");
     walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame, timbers));
     walk.choice("top", "Top", "Species of the top and its buttons.", &mut Species(top, timbers));
-    walk.choice("shelving", "Shelving", "Species of standards, cleats and slats.", &mut Species(shelving, timbers));
+    walk.choice("shelving", "Shelving", "Species of standards, cleats, slats and solid shelves.", &mut Species(shelving, timbers));
     walk.inside("sawn", |walk| sawn_as(walk, sawn));
     walk.choice("finish", "Finish", "What it is finished with: rags with a drying oil can set themselves on fire.", finish);
     walk.under(Stage::Timber, "Sheet for the panels");

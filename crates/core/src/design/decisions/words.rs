@@ -2,9 +2,9 @@
 
 use super::Choice;
 use crate::design::{
-    Anchors, Arrises, Bears, Cheeks, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, FixedLine,
-    GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, OpenTime, PanelCorners, Place, Reach, Sold, Taken, TenonMeeting,
-    ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
+    Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
+    FixedLine, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf, Place, Reach,
+    ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -143,6 +143,43 @@ impl Choice for Wall {
     }
 }
 
+/// A bay keeps its shelves when other things hold them.
+impl Choice for Fitting {
+    fn word(&self) -> String {
+        match self.system() {
+            Some(System::Sawtooth) => "sawtooth",
+            Some(System::Pins) => "pins",
+            Some(System::Cleats) => "cleats",
+            Some(System::Housed) => "housed",
+            None => "nothing",
+        }
+        .to_owned()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        let labels = [
+            ("sawtooth", "loose cleats in sawtooth standards"),
+            ("pins", "pins in rows of holes"),
+            ("cleats", "cleats that are fixed"),
+            ("housed", "housings"),
+            ("nothing", "nothing: no shelves"),
+        ];
+        labels.map(|(word, label)| (word.to_owned(), label.to_owned())).to_vec()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let system = match word {
+            "sawtooth" => Some(System::Sawtooth),
+            "pins" => Some(System::Pins),
+            "cleats" => Some(System::Cleats),
+            "housed" => Some(System::Housed),
+            "nothing" => None,
+            _ => return false,
+        };
+        let shelves = self.shelves_mut().map(std::mem::take).unwrap_or_default();
+        *self = Fitting::of(system, shelves);
+        true
+    }
+}
+
 /// Writes [`Choice`] for a closed set of unit variants.
 macro_rules! words {
     ($kind:ty { $($variant:path => $word:literal, $label:literal;)+ }) => {
@@ -229,3 +266,9 @@ words!(TopFixing {
     TopFixing::Plates => "plates", "figure-eight plates";
     TopFixing::SlottedScrews => "slotted_screws", "screws in slotted strips";
 });
+words!(Teeth { Teeth::Sloped => "sloped", "a seat and a slope"; Teeth::HalfRound => "half_round", "half circles"; });
+words!(MidStandards { MidStandards::TwoStrips => "two_strips", "a standard to each bay"; MidStandards::OnePiece => "one_piece", "one piece for both"; });
+words!(Spacers { Spacers::None => "none", "what stands there"; Spacers::Strips => "strips", "spacer strips at the dividers"; });
+words!(ShelfOf { ShelfOf::Slats => "slats", "slats"; ShelfOf::Solid => "solid", "a solid board"; });
+words!(PinOf { PinOf::Steel => "steel", "steel"; PinOf::Wood => "wood", "the shelving's timber"; });
+words!(CleatsBy { CleatsBy::Screws => "screws", "screws"; CleatsBy::Glue => "glue", "glue"; });

@@ -44,7 +44,7 @@ pub fn stock(design: &Design) -> Vec<Stock> {
 }
 
 /// Sections and thicknesses of wood and sheet; not distances, which are decided and not milled.
-const STOCK: [(&str, &[&str]); 10] = [
+const STOCK: [(&str, &[&str]); 12] = [
     ("carcase.post.", &["width", "depth"]),
     ("carcase.rails.", &["thickness", "top", "bottom", "middle"]),
     ("carcase.top.", &["thickness"]),
@@ -53,6 +53,8 @@ const STOCK: [(&str, &[&str]); 10] = [
     ("sawtooth.", &["thickness"]),
     ("sawtooth.cleat.", &["height", "thickness"]),
     ("sawtooth.slats.", &["width", "thickness"]),
+    ("shelf.", &["thickness"]),
+    ("cleats.", &["height", "thickness"]),
     ("timber.panel.", &["measured"]),
     ("timber.floor.", &["measured"]),
 ];

@@ -50,6 +50,7 @@ fn of_joint(design: &Design, path: &str, kind: &JointKind) -> Option<Knob> {
         | JointKind::ScrewedUp(_)
         | JointKind::Notch(_)
         | JointKind::Seat(_)
+        | JointKind::Pin(_)
         | JointKind::Plain(_)
         | JointKind::Tongue(_)
         | JointKind::Housing(_)

@@ -6,7 +6,7 @@ use super::{Pressed, pressed, room_kg, sagging};
 use crate::design::{Design, decisions};
 use crate::length::{trimmed, trimmed_to};
 use crate::loads::{Bending, UnderLoad};
-use crate::model::{Material, Model, Part, PartKind};
+use crate::model::{BuildStage, Material, Model, Part, PartKind};
 
 /// Whether changes of the design mend what is to be mended.
 type Mended<'m> = dyn Fn(&[(String, String)]) -> bool + 'm;
@@ -31,6 +31,8 @@ pub(super) fn of_sag(proof: &Proof<'_>, design: &Design, model: &Model, under: &
     }
     if kind == PartKind::Slat {
         remedies.extend(another_slat(proof, design, &mended));
+    }
+    if matches!(kind, PartKind::Slat | PartKind::Shelf) {
         remedies.extend(stiffer(model, part, worst.share() * design.limits.sag.seen, &mended));
     }
     if worst.is_board(model) {
@@ -49,6 +51,10 @@ pub(super) fn of_stress(proof: &Proof<'_>, design: &Design, model: &Model, worst
     let share = worst.stress.share().unwrap_or(1.0);
     let candidates: Vec<(&str, &str, f64)> = match (way, kind) {
         (super::Way::Bending, _) => depth_of(model, part).into_iter().map(|(path, what)| (path, what, share.sqrt())).collect(),
+        // How a solid shelf is held is told by what it lies on.
+        (super::Way::ShearAtRest | super::Way::Bearing, PartKind::Shelf) => {
+            vec![("pins.diameter", "the pins", share), ("pins.reach", "the pins", share), ("housed.depth", "the housings", share)]
+        }
         (super::Way::Shear, _) | (super::Way::ShearAtRest, PartKind::Slat) => {
             depth_of(model, part).into_iter().map(|(path, what)| (path, what, share)).collect()
         }
@@ -64,6 +70,8 @@ pub(super) fn of_stress(proof: &Proof<'_>, design: &Design, model: &Model, worst
 pub(crate) fn depth_of(model: &Model, part: &Part) -> Option<(&'static str, &'static str)> {
     match part.kind {
         PartKind::Slat => Some(("sawtooth.slats.thickness", "the slats")),
+        PartKind::Shelf => Some(("shelf.thickness", "the shelves")),
+        PartKind::Cleat if part.stage == BuildStage::AfterGlueUp => Some(("cleats.height", "the cleats")),
         PartKind::Cleat => Some(("sawtooth.cleat.height", "the cleats")),
         PartKind::Top => Some(("carcase.top.thickness", "the top")),
         PartKind::Rail if part.name.contains(".middle.") => Some(("carcase.rails.middle", "the middle rails")),
@@ -84,7 +92,8 @@ fn larger(design: &Design, path: &str, what: &str, factor: f64, mended: &Mended<
     (0..TRIES).map(|more| first + f64::from(more)).find_map(|size| {
         let changes = vec![(path.to_owned(), size.to_string())];
         let words = match path {
-            "sawtooth.pitch" | "sawtooth.seat" => format!("Make {what} {} mm", trimmed(size)),
+            "pins.reach" => format!("Let {what} stand out {} mm", trimmed(size)),
+            "sawtooth.pitch" | "sawtooth.seat" | "housed.depth" => format!("Make {what} {} mm", trimmed(size)),
             path if path.contains("rail") || path.ends_with("height") => format!("Make {what} {} mm high", trimmed(size)),
             _ => format!("Make {what} {} mm thick", trimmed(size)),
         };
@@ -124,7 +133,7 @@ fn stiffer(model: &Model, part: &Part, factor: f64, mended: &Mended<'_>) -> Opti
 fn told(design: &Design, model: &Model, under: &UnderLoad, worst: &Bending) -> Vec<Remedy> {
     let mut told = Vec::new();
     let Some(room) = worst.room.and_then(|room| model.rooms.get(room)) else { return told };
-    if model.part(worst.part).kind == PartKind::Slat {
+    if matches!(model.part(worst.part).kind, PartKind::Slat | PartKind::Shelf) {
         told.push(Remedy {
             words: format!("Divide bay {}: at half the span it sags a sixteenth for each kilogram a metre", room.bay + 1),
             changes: Vec::new(),

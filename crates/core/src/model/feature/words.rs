@@ -23,6 +23,8 @@ impl Feature {
             Feature::Rabbet { .. } => "rabbet",
             Feature::Bevel { .. } => "bevel",
             Feature::Teeth { .. } => "teeth",
+            Feature::HalfRounds { .. } => "half rounds",
+            Feature::HoleRow { .. } => "row of holes",
             Feature::RoundEdges => "rounded edges",
             Feature::RoundEnds => "rounded ends",
             Feature::EdgeRabbet(cut) => cut.name(),
@@ -88,6 +90,18 @@ impl Feature {
             Feature::Teeth { first, pitch, seat, crest, count } => {
                 format!("{count} seats {} deep every {}, the lowest at {}, tips {} flat", mm(*seat), mm(*pitch), mm(*first), mm(*crest))
             }
+            Feature::HalfRounds { first, pitch, radius, count } => {
+                format!("{count} half circles of radius {} every {}, the lowest from {} up", mm(*radius), mm(*pitch), mm(*first))
+            }
+            Feature::HoleRow { face, first, pitch, count, diameter, depth } => format!(
+                "{count} holes ⌀{}, {} deep, every {}, in the {}, the first at {}, the last {} from the first end",
+                mm(*diameter),
+                mm(*depth),
+                mm(*pitch),
+                face.words(),
+                place_on(*face, *first),
+                mm(first.x + pitch * f64::from(count.saturating_sub(1)))
+            ),
             Feature::RoundEdges => "both edges half round".to_owned(),
             Feature::RoundEnds => "both ends half round".to_owned(),
             Feature::EdgeRabbet(cut) => cut.describe(),

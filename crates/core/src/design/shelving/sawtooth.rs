@@ -2,16 +2,9 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::shop::is_default;
+use super::ShelfOf;
+use crate::design::shop::is_default;
 use crate::length::Length;
-
-/// The shelves of a bay.
-#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields)]
-pub struct Shelves {
-    /// The tooth on which each shelf lies, counted from the lowest, which is 1.
-    pub shelves: Vec<u32>,
-}
 
 /// Sawtooth standards with loose cleats and slats.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
@@ -29,10 +22,52 @@ pub struct Sawtooth {
     pub thickness: Length,
     /// From the foot of the standard to its lowest seat, mm.
     pub first: Length,
+    /// What the teeth look like.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub teeth: Teeth,
+    /// What stands at a divider between two bays that both have standards.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub mid: MidStandards,
+    /// What keeps cleats from sliding out of the teeth toward the outside.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub spacers: Spacers,
+    /// What the shelves are made of.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub of: ShelfOf,
     /// The cleats.
     pub cleat: Cleat,
     /// The slats.
     pub slats: Slats,
+}
+
+/// What the teeth of standards look like.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Teeth {
+    /// A level seat, and a slope up to the tip of the next.
+    #[default]
+    Sloped,
+    /// Half circles: holes bored along the middle of a strip of double width, which is then ripped. The seat is the radius.
+    HalfRound,
+}
+
+/// What stands at a divider between two bays that both have standards.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum MidStandards {
+    /// A standard to each bay.
+    #[default]
+    TwoStrips,
+    /// One as thick as the divider, for both.
+    OnePiece,
+}
+
+/// What keeps cleats from sliding out of the teeth toward the outside.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Spacers {
+    /// Whatever stands there: a panel, a rail.
+    #[default]
+    None,
+    /// Upright strips at the dividers, between the standards of both bays: nothing else stands behind the cleats there.
+    Strips,
 }
 
 /// The loose cleats in the teeth.

@@ -1,0 +1,139 @@
+//! Shelves on pins, on fixed cleats, in housings, in half rounds, and solid ones.
+
+use casewright_core::Model;
+use casewright_core::inspect::Rule;
+use casewright_core::joint::{Fixing, Wanted};
+use casewright_core::model::{Assembly, Contact, Material, Meeting, NewPart, PartKind, Role};
+use casewright_core::place::{Block, Dir, Lie};
+use glam::DVec3;
+
+use super::{AtRisk, Changes, Fault, WillFail, demo_fault, hand_fault};
+
+/// The middle bay on pins, its shelves about where they lie on teeth.
+const PINS: Changes = &[("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17 27")];
+const CLEATS: Changes = &[("interior.bays.2.opening.system", "cleats"), ("interior.bays.2.opening.shelves", "10 30 50")];
+const HOUSED: Changes = &[("interior.bays.2.opening.system", "housed"), ("interior.bays.2.opening.shelves", "10 30 50")];
+const HALF_ROUND: Changes = &[("sawtooth.teeth", "half_round"), ("sawtooth.seat", "12"), ("sawtooth.cleat.height", "23.5")];
+
+pub(super) const FAULTS: &[Fault] = &[
+    demo_fault(
+        "a shelf too long between its uprights",
+        PINS,
+        &[("part.shelf.2.1.length", "348")],
+        (Rule::ShelfFits, WillFail),
+        &["shelf.2.1", "stile.1"],
+        // 346 between the dividers.
+        ("too long", 2.0),
+    ),
+    demo_fault(
+        "pins too short for their shelves",
+        PINS,
+        &[("pins.reach", "7")],
+        (Rule::ShelfBears, AtRisk),
+        &["shelf.2.1"],
+        // 7 less a play of 1.25, and as much again when it is pushed over.
+        ("bearing", 4.5),
+    ),
+    demo_fault(
+        "holes too shallow for their pins",
+        PINS,
+        &[("pins.depth", "8")],
+        (Rule::JointRule, AtRisk),
+        &["pin.2.1.front.left", "stile.1"],
+        ("at least", 10.0),
+    ),
+    demo_fault(
+        "a shelf above the last hole",
+        PINS,
+        &[("interior.bays.2.opening.shelves.3", "40")],
+        (Rule::ShelfHasTooth, WillFail),
+        &["stile.1"],
+        // 1,224 less twice 96 in steps of 32: 33 holes.
+        ("holes", 33.0),
+    ),
+    demo_fault(
+        "a fixed level that is not there",
+        CLEATS,
+        &[("interior.bays.2.opening.shelves.3", "90")],
+        (Rule::ShelfHasTooth, WillFail),
+        &["stile.1"],
+        // 1,224 less 64, a cleat of 30 and a shelf of 22, in steps of 16.
+        ("levels", 70.0),
+    ),
+    demo_fault(
+        "a housing too shallow for its divider",
+        HOUSED,
+        &[("housed.depth", "10")],
+        (Rule::JointRule, AtRisk),
+        &["shelf.2.1", "stile.1"],
+        // A quarter of 60.
+        ("at least", 15.0),
+    ),
+    demo_fault(
+        "a housed shelf without room to grow",
+        HOUSED,
+        &[("shelf.room", "1")],
+        (Rule::ShelfGrows, WillFail),
+        &["shelf.2.1"],
+        // 470 less 28 and 1, 441: ash 0.00274 a percent (Wood Handbook, table 13-5), from 8 to 11 %.
+        ("grows", 3.625),
+    ),
+    demo_fault(
+        "a solid shelf that bursts its standards",
+        &[("sawtooth.of", "solid"), ("shelf.play", "0.5")],
+        &[("shelf.room", "0.5")],
+        (Rule::ShelfGrows, WillFail),
+        &["shelf.1.1", "standard.1.front.left"],
+        // 470 less twice 82 and twice 0.5, 305: ash 0.00274 a percent, from 8 to 11 %.
+        ("grows", 2.507),
+    ),
+    demo_fault(
+        "a cleat too tall for its half rounds",
+        HALF_ROUND,
+        &[("sawtooth.cleat.height", "25")],
+        (Rule::CleatBears, WillFail),
+        &["cleat.1.1.left", "standard.1.front.left"],
+        // Half rounds of 24, and half a millimetre of play.
+        ("too tall", 1.5),
+    ),
+    demo_fault(
+        "half rounds that leave a feather edge",
+        HALF_ROUND,
+        &[("sawtooth.seat", "15.1")],
+        (Rule::ShortGrain, AtRisk),
+        &["standard.1.front.left"],
+        // A pitch of 32 less twice 15.1.
+        ("flat", 1.8),
+    ),
+    hand_fault(
+        "a row of holes that is not level with the other",
+        on_four_pins,
+        (0.0, 1.0),
+        (Rule::ShelfLevel, WillFail),
+        &["shelf"],
+        ("out of level", 1.0),
+    ),
+];
+
+/// A shelf on four pins, of which those on the right are so much higher.
+fn on_four_pins(higher: f64) -> Model {
+    let mut assembly = Assembly::default();
+    let lie = Lie { face: Dir::PlusY, edge: Dir::PlusZ };
+    let ash = || Material::Solid("white_ash".to_owned());
+    let board = NewPart::filling(Block::new((0.0, 500.0), (100.0, 122.0), (0.0, 300.0)), lie);
+    let shelf = assembly.place(board.called("shelf", "Shelf", PartKind::Shelf, ash()));
+    for (name, x, z, up) in
+        [("pin 1", 0.0, 30.0, 0.0), ("pin 2", 0.0, 265.0, 0.0), ("pin 3", 490.0, 30.0, higher), ("pin 4", 490.0, 265.0, higher)]
+    {
+        let round = NewPart::filling(Block::new((x, x + 10.0), (95.0 + up, 100.0 + up), (z, z + 5.0)), lie);
+        let pin = assembly.place(round.called(name, name, PartKind::Pin, ash()));
+        let contact = Contact {
+            centre: DVec3::new(x + 5.0, 100.0, z + 2.5),
+            into: Dir::MinusY,
+            along: Dir::PlusZ,
+            extent: glam::DVec2::new(5.0, 10.0),
+        };
+        assembly.join(&Meeting { role: Role::ShelfToPin, a: shelf, b: pin, contact }, &Wanted::Plain(Fixing::Rest));
+    }
+    assembly.finish()
+}

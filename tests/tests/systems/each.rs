@@ -1,0 +1,140 @@
+//! Every system, alone in all bays and mixed: its parts, what it bears, and that the case goes together.
+
+use casewright_core::Finding;
+use casewright_core::contents::arrange::{Effort, ShelvesMay, arrange};
+use casewright_core::contents::holds::{Shelves, in_bays};
+use casewright_core::design::BoxKind;
+use casewright_core::loads::UnderLoad;
+use casewright_core::model::{LevelKind, PartKind};
+use casewright_tests::Case;
+
+use super::{all_findings, told};
+
+const MIDDLE: &str = "interior.bays.2.opening.system";
+const SHELVES: &str = "interior.bays.2.opening.shelves";
+
+/// The demo with another system in its middle bay, the shelves about where they were.
+fn systems() -> [(&'static str, Case, LevelKind); 4] {
+    [
+        ("pins", Case::with(&[(MIDDLE, "pins"), (SHELVES, "7 17 27")]), LevelKind::Hole),
+        ("cleats", Case::with(&[(MIDDLE, "cleats"), (SHELVES, "10 30 50")]), LevelKind::Step),
+        ("slats on cleats", Case::with(&[(MIDDLE, "cleats"), (SHELVES, "10 30 50"), ("cleats.of", "slats")]), LevelKind::Step),
+        ("housed", Case::with(&[(MIDDLE, "housed"), (SHELVES, "10 30 50")]), LevelKind::Step),
+    ]
+}
+
+#[test]
+fn each_system_goes_together_and_nothing_is_told_of_it() {
+    let demo: Vec<Finding> = all_findings(&Case::with(&[]));
+    for (name, case, _) in systems() {
+        let found: Vec<Finding> =
+            all_findings(&case).into_iter().filter(|finding| !demo.iter().any(|known| known.message == finding.message)).collect();
+        let of_middle = |finding: &Finding| {
+            case.names(finding).iter().any(|part| part.contains(".2.") || part.contains("muntin") || part.contains("stile"))
+        };
+        let told_of: Vec<Finding> = found.into_iter().filter(of_middle).collect();
+        assert!(told_of.is_empty(), "{name}:\n{}", told(&case, &told_of));
+    }
+}
+
+#[test]
+fn each_system_gives_rooms_levels_and_loads_like_the_others() {
+    for (name, case, kind) in systems() {
+        let levels = case.model.bays[1].teeth.expect("levels");
+        assert_eq!(levels.kind, kind, "{name}");
+        let rooms: Vec<_> = case.model.rooms.iter().filter(|room| room.bay == 1).collect();
+        assert_eq!(rooms.len(), 4, "{name}: three shelves and the floor");
+        for room in rooms.iter().filter(|room| room.shelf.is_some()) {
+            let level = (room.space.min.y - levels.lowest) / levels.pitch;
+            assert!((level - level.round()).abs() < 1e-9, "{name}: {} lies on a level", room.name);
+            let boards: Vec<_> = case
+                .model
+                .parts
+                .iter()
+                .filter(|part| {
+                    matches!(part.kind, PartKind::Shelf | PartKind::Slat) && (part.block().max.y - room.space.min.y).abs() < 1e-9
+                })
+                .filter(|part| part.block().centre().x > room.space.min.x && part.block().centre().x < room.space.max.x)
+                .collect();
+            assert!(!boards.is_empty(), "{name}: {} has a board", room.name);
+        }
+        let under = UnderLoad::of(&case.design, &case.model);
+        assert!(under.unjudged.is_empty(), "{name}: {:?}", under.unjudged);
+        // What boxes and shelves weigh comes to rest: no support is left out.
+        let on_rests: f64 =
+            under.rests.iter().filter(|rest| rest.room.is_some_and(|room| case.model.rooms[room].bay == 1)).map(|rest| rest.force).sum();
+        assert!(on_rests > 100.0, "{name}: {on_rests} N");
+        assert!(
+            casewright_core::loads::carries(&case.design, &case.model).iter().filter(|one| case.model.rooms[one.room].bay == 1).count()
+                == 4,
+            "{name}"
+        );
+    }
+}
+
+/// 30 kg on a shelf are 74 N on each of four pins, and 1.5 N/mm² on 5 × 10 of pin (trade check value, derived).
+#[test]
+fn thirty_kilograms_press_on_four_pins() {
+    let case = Case::with(&[(MIDDLE, "pins"), (SHELVES, "7 17 27"), ("pins.fit", "0"), ("pins.reach", "11.25")]);
+    let room = case.model.rooms.iter().position(|room| room.bay == 1 && room.shelf == Some(0)).expect("a shelf");
+    let load = |kg: f64| {
+        let mut stacks = vec![Vec::new(); case.model.rooms.len()];
+        let space = case.model.rooms[room].space;
+        let one = &UnderLoad::of(&case.design, &case.model).stacks.into_iter().flatten().next().expect("a stack");
+        stacks[room] = vec![casewright_core::contents::Stack { kg, block: space, ..one.clone() }];
+        let under = UnderLoad::with(&case.design, &case.model, stacks);
+        let rests: Vec<f64> = under.rests.iter().filter(|rest| rest.room == Some(room)).map(|rest| rest.force).collect();
+        let stress: Vec<f64> = under.rests.iter().filter(|rest| rest.room == Some(room)).map(|rest| rest.bearing.found).collect();
+        (rests, stress)
+    };
+    // What the shelf itself weighs comes on top.
+    let ((empty, none), (loaded, full)) = (load(1e-9), load(30.0));
+    assert_eq!(loaded.len(), 4);
+    for index in 0..4 {
+        assert!((loaded[index] - empty[index] - 73.6).abs() < 0.1, "{loaded:?}");
+        assert!((full[index] - none[index] - 1.47).abs() < 0.01, "{full:?}");
+    }
+}
+
+/// What is asked of shelves that move is asked of all systems alike: what fits, and where everything goes.
+#[test]
+fn what_fits_and_where_things_go_is_asked_of_all_alike() {
+    let kind = BoxKind::new("tall box", [300.0, 300.0, 500.0], 5.0, 1);
+    for (name, case, _) in systems() {
+        let bay = in_bays(&case.design, &case.model, &kind)[1];
+        let (steps, over) = (bay.teeth.expect(name), bay.over_floor.expect(name));
+        // One shelf as low as it says: the floor takes it, and with the next as far above it so does the shelf.
+        let lay = format!("{over} {}", over + steps);
+        let mut design = case.design.clone();
+        casewright_tests::set(&mut design, SHELVES, &lay).expect("levels");
+        let after = Case::of(design).expect("a case");
+        let taken: Vec<bool> = Shelves::of(&after.design, &after.model)
+            .take(&kind)
+            .into_iter()
+            .filter(|room| after.model.rooms[room.room].bay == 1)
+            .map(|room| room.fit.fits())
+            .collect();
+        assert_eq!(taken[..2], [true, true], "{name} on {lay}");
+        let moved = arrange(&case.design, &case.model, ShelvesMay::Move, Effort::steps(20_000));
+        let stay = arrange(&case.design, &case.model, ShelvesMay::Stay, Effort::steps(20_000));
+        let (Ok(moved), Ok(stay)) = (moved, stay) else { panic!("{name}: arranged") };
+        assert!(moved.placed >= stay.placed, "{name}: {} of {}", moved.placed, stay.placed);
+    }
+}
+
+/// Every bay its own system in one case.
+#[test]
+fn a_mix_in_one_case() {
+    let case = Case::with(&[
+        ("interior.bays.1.opening.system", "pins"),
+        ("interior.bays.1.opening.shelves", "11 22 31"),
+        (MIDDLE, "cleats"),
+        (SHELVES, "10 30 50"),
+    ]);
+    let count = |kind: PartKind| case.model.parts.iter().filter(|part| part.kind == kind).count();
+    assert_eq!((count(PartKind::Standard), count(PartKind::Pin), count(PartKind::Shelf)), (4, 12, 6));
+    assert_eq!(count(PartKind::Cleat), 6 + 8);
+    let kinds: Vec<LevelKind> = case.model.bays.iter().filter_map(|bay| bay.teeth).map(|levels| levels.kind).collect();
+    assert_eq!(kinds, [LevelKind::Hole, LevelKind::Step, LevelKind::Tooth]);
+    assert!(case.failures().is_empty(), "{}", told(&case, &case.findings));
+}
