@@ -98,7 +98,7 @@ fn pins_are_in_the_cut_list_as_what_they_are() {
         let pins: Vec<_> = case.model.parts.iter().filter(|part| part.kind == PartKind::Pin).collect();
         assert_eq!(pins.len(), 12, "four to each of three shelves");
         assert!(pins.iter().all(|pin| pin.mark == pins[0].mark && pin.size_text() == "22 × 4.9 × 4.9"), "{}", pins[0].size_text());
-        let list = casewright_core::CutList::of(&case.model);
+        let list = casewright_core::CutList::of(&case.design, &case.model);
         let row = list.rows.iter().find(|row| row.kind == PartKind::Pin).expect("a row");
         assert_eq!(row.parts.len(), 12);
         assert_eq!(row.made_of.contains("steel"), of == PinOf::Steel, "{}", row.made_of);
