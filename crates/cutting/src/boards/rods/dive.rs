@@ -27,6 +27,7 @@ struct Level {
     rest: Question,
     answer: Answer,
     shares: Vec<(Pattern, f64)>,
+    price: Vec<f64>,
     /// How many ways on from here were tried.
     tried: usize,
 }
@@ -43,7 +44,7 @@ pub(super) fn dive(
     meter: &mut Meter,
 ) -> Option<Answer> {
     let first = shares(rods, question, pool, priced)?;
-    let mut levels = vec![Level { rest: question.clone(), answer: Answer::new(), shares: first, tried: 0 }];
+    let mut levels = vec![Level { rest: question.clone(), answer: Answer::new(), shares: first, price: priced.price.clone(), tried: 0 }];
     let mut failed = 0;
     while let Some(level) = levels.last_mut() {
         if level.tried >= MOST_WAYS.min(level.shares.len().max(1)) {
@@ -61,7 +62,7 @@ pub(super) fn dive(
             answer.extend(end);
             return Some(answer);
         }
-        let mut known = pool.clipped(&rest.wanted);
+        let mut known = pool.clipped(rods, &level.price, &rest.wanted);
         let before = known.patterns.len();
         let priced = prices::settle(rods, &rest, &mut known, meter)?;
         for pattern in &known.patterns[before..] {
@@ -72,7 +73,7 @@ pub(super) fn dive(
         }
         let shares = if priced.least_cost > rest.dearest { None } else { shares(rods, &rest, &known, &priced) };
         match shares {
-            Some(shares) if !shares.is_empty() => levels.push(Level { rest, answer, shares, tried: 0 }),
+            Some(shares) if !shares.is_empty() => levels.push(Level { rest, answer, shares, price: priced.price, tried: 0 }),
             _ => {
                 failed += 1;
                 if failed > MOST_FAILED {

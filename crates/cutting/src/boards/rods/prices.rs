@@ -24,6 +24,9 @@ const TOLERANCE: f64 = 1e-7;
 const MANY_SIZES: usize = 80;
 const MOST_OTHERS: usize = 8;
 
+/// How far below its cost, in units of the dearest bar, a pattern may be that is worth keeping in a dive.
+const NEARLY: f64 = 0.05;
+
 /// Rounds of pricing at most.
 const MOST_ROUNDS: usize = 2_000;
 
@@ -57,11 +60,15 @@ impl Pool {
         new
     }
 
-    /// Patterns clipped to what is wanted, each once.
-    pub fn clipped(&self, wanted: &[u32]) -> Pool {
+    /// Patterns that bring nearly their cost by these prices, or hold a single size, clipped to what is wanted, each once.
+    pub fn clipped(&self, rods: &Rods, price: &[f64], wanted: &[u32]) -> Pool {
+        let unit = unit(rods) as f64;
         let mut pool = Pool::default();
         for pattern in &self.patterns {
-            pool.add(pattern.clipped(wanted));
+            let brings: f64 = pattern.amounts.iter().map(|&(size, amount)| price[size] * f64::from(amount)).sum();
+            if pattern.amounts.len() == 1 || brings >= rods.bars[pattern.bar].cost as f64 / unit - NEARLY {
+                pool.add(pattern.clipped(wanted));
+            }
         }
         pool
     }
