@@ -16,7 +16,7 @@ fn measured(parts: &[&str], of: Dimension, mm: f64) -> Case {
     case(&design)
 }
 
-fn one<'c>(case: &'c Case, has: impl Fn(&Finding) -> bool) -> &'c Finding {
+fn one(case: &Case, has: impl Fn(&Finding) -> bool) -> &Finding {
     let found: Vec<&Finding> = case.findings.iter().filter(|finding| has(finding)).collect();
     let [finding] = found[..] else { panic!("{} where one is wanted: {:#?}", found.len(), case.findings) };
     finding
