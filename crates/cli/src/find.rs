@@ -40,7 +40,10 @@ fn nearest<'n>(names: impl Iterator<Item = &'n str>, wanted: &str) -> String {
     let mut near: Vec<(f64, &str)> = Vec::new();
     for name in names {
         if !near.iter().any(|(_, known)| *known == name) {
-            near.push((strsim::jaro_winkler(&name.to_lowercase(), &wanted), name));
+            let lower = name.to_lowercase();
+            // A name that has it in it is nearer than one that is spelt like it.
+            let within = if !wanted.is_empty() && lower.contains(&wanted) { 1.0 } else { 0.0 };
+            near.push((within + strsim::jaro_winkler(&lower, &wanted), name));
         }
     }
     near.sort_by(|a, b| b.0.total_cmp(&a.0));

@@ -149,7 +149,7 @@ impl Worked {
 
 /// A source with how it was obtained; what was never published can't have been read.
 fn cited(source: &str, how: How) -> String {
-    let unpublished = source.contains("no source") || ["arithmetic", "geometry", "statics", "Pythagoras"].contains(&source);
+    let unpublished = source.contains("no source") || ["arithmetic", "geometry", "statics", "Pythagoras", "ours"].contains(&source);
     if unpublished && how == How::Read { source.to_owned() } else { format!("{source}; {how}") }
 }
 

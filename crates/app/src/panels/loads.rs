@@ -122,10 +122,12 @@ fn stands(ui: &mut Ui, standing: &Standing, limits: &Limits) {
             words::small(ui, "It stands by itself.");
         }
     }
-    if let Some(leans) = standing.leans_on(limits).filter(|_| standing.fixing.is_none()) {
-        words::small(ui, leans);
+    if standing.fixing.is_none() {
+        for leans in standing.leans_on(limits) {
+            words::small(ui, leans);
+        }
     }
-    for caution in CAUTIONS {
+    for caution in CAUTIONS.iter().filter(|_| standing.can_hurt(limits)) {
         ui.label(RichText::new(*caution).font(theme::quoted()).color(theme::PENCIL_SOFT));
     }
 }

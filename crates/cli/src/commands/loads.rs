@@ -59,8 +59,10 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Sta
     }
     text.push('\n');
     // Writing to a string can't fail.
-    for caution in CAUTIONS {
-        let _ = writeln!(text, "{caution}");
+    if standing.is_some_and(|standing| standing.can_hurt(&design.limits)) {
+        for caution in CAUTIONS {
+            let _ = writeln!(text, "{caution}");
+        }
     }
     text += "Figures of timber are means of small clear pieces, no design values; --why PART tells where a figure comes from.\n";
     text
@@ -144,6 +146,12 @@ fn stands(design: &Design, standing: &Standing) -> String {
     }
     let reasons: Vec<String> = standing.reasons.iter().map(Anchor::words).collect();
     let held = match (&standing.fixing, reasons.is_empty()) {
+        (Some(fixing), _) if fixing.each.value <= 0.0 => format!(
+            "Anchored: its own weight stands a push of {} N on carpet; {} at {} mm hold what is more than that, chosen by local code and licensed practice\n",
+            whole(design.limits.push),
+            count(fixing.count as usize, "fixing"),
+            whole(fixing.height)
+        ),
         (Some(fixing), _) => format!(
             "Anchored: {} at {} mm must each hold a pull of {} N, so that it stands a push of {} N on carpet\n",
             count(fixing.count as usize, "fixing"),
@@ -153,14 +161,16 @@ fn stands(design: &Design, standing: &Standing) -> String {
         ),
         (None, false) => format!("Anchor it: {}\n", reasons.join("; ")),
         (None, true) => format!(
-            "It stands by itself: forward more than {} N, and {} times as high as deep\n",
+            "It stands by itself: level and forward {} N or more, and {} times as high as deep\n",
             whole(design.limits.push),
             trimmed_to(standing.slender.value, 1)
         ),
     };
     text.push_str(&held);
-    if let Some(leans) = standing.leans_on(&design.limits).filter(|_| standing.fixing.is_none()) {
-        let _ = writeln!(text, "{leans}");
+    if standing.fixing.is_none() {
+        for leans in standing.leans_on(&design.limits) {
+            let _ = writeln!(text, "{leans}");
+        }
     }
     if !standing.not_weighed.is_empty() {
         let _ = writeln!(text, "{} of no known density left out", count(standing.not_weighed.len(), "part"));

@@ -23,7 +23,7 @@ pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
     let sequence = Sequence::of(&design, &model, &solids);
     let lifts = loads::lifts(&design, &model, &solids, &sequence);
     if as_json {
-        output::print_json(&json::order(&model, &sequence, &lifts))?;
+        output::print_json(&json::order(&design, &model, &sequence, &lifts))?;
     } else {
         output::print(&told(&design, &model, &sequence, &lifts))?;
     }

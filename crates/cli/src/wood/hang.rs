@@ -18,10 +18,10 @@ pub struct Question {
     #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true)]
     empty: Option<f64>,
     /// How far its centre of mass is out from the wall, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     out: f64,
     /// From the rail down to where its foot bears against the wall, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     between: f64,
     /// Screws in the rail
     #[arg(long, value_name = "COUNT", value_parser = count, default_value = "2")]

@@ -1,5 +1,6 @@
 //! `wood moisture`: what wood comes to in air.
 
+use casewright_core::length::trimmed_to;
 use casewright_core::timber::Air;
 use casewright_core::timber::moisture::margin;
 use casewright_core::worked::{Worked, figure};
@@ -44,7 +45,7 @@ impl Question {
         };
         let worked = worked.map_err(|error| Failure::told(error.to_string()))?;
         let margin = margin(species.map(|species| species.id.as_str()));
-        let told = |by: f64| format!("{by:.1}");
+        let told = |by: f64| trimmed_to(by.max(0.0), 1);
         let whose = if margin.own { "this species was" } else { "of the species measured some were" };
         let note = format!(
             "One curve serves all species: {whose} up to {} % below and {} % above it ({}; {}).",

@@ -27,7 +27,7 @@ pub struct Question {
     #[arg(long, value_name = "DEGREES", value_parser = number, default_value = "45")]
     rings: f64,
     /// Width across the grain at the first moisture, mm or as "7 1/2 in"
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     width: f64,
     /// The moisture before, % of dry mass
     #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]

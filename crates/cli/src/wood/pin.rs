@@ -24,10 +24,10 @@ pub struct Question {
     #[arg(long, value_name = "COUNT", value_parser = count, default_value = "4")]
     pins: u32,
     /// Diameter of a pin, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     diameter: f64,
     /// How far a pin reaches under the shelf or into the side, whichever is less, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     reach: f64,
     #[command(flatten)]
     own: OwnTimber,

@@ -23,7 +23,7 @@ pub struct Question {
     #[arg(long, value_name = "MM", value_parser = millimetres, conflicts_with = "gauge")]
     shank: Option<f64>,
     /// How much of its thread is in the wood, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     thread: f64,
     /// What pulls at it, N, to be told whether that may be asked
     #[arg(long, value_name = "N", value_parser = number, allow_hyphen_values = true)]

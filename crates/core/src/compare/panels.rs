@@ -99,7 +99,7 @@ impl Asked<'_> {
         };
         let thickness = match (make, sheet) {
             (Make::Boards, _) => Some(Worked::given("thickness that panels are to have", self.nominal(), "mm")),
-            (_, sheet) => sheet.and_then(worked_thickness).map(|core| thickened(core, veneer)),
+            (_, sheet) => sheet.and_then(|sheet| self.worked_thickness(sheet)).map(|core| thickened(core, veneer)),
         };
         let of_that = material.as_ref().map(|material| self.of(material));
         let moves =
@@ -119,6 +119,16 @@ impl Asked<'_> {
             changes: sheet.filter(|_| veneer == 0.0).map(taken).unwrap_or_default(),
             thickness,
         }
+    }
+
+    /// The thickness of a sheet: as measured where the design has it, as its table has it, or as it is sold.
+    fn worked_thickness(&self, sheet: &SheetProduct) -> Option<Worked> {
+        let panel = &self.design.timber.panel;
+        if sheet.id == panel.product {
+            return Some(Worked::given("thickness of the sheet, as measured", panel.measured.to_mm(), "mm"));
+        }
+        let sold = || sheet.nominal.map(|nominal| Worked::given("thickness as it is sold", nominal, "mm"));
+        sheet.thickness.as_ref().map(|known| Worked::known("thickness of the sheet", known, "mm")).or_else(sold)
     }
 
     /// The species of solid boards and of veneers: that of the carcase.
@@ -251,12 +261,6 @@ impl Asked<'_> {
 
 fn thickness(sheet: &SheetProduct) -> Option<f64> {
     sheet.thickness.as_ref().map(|known| known.value).or(sheet.nominal)
-}
-
-/// The thickness of a sheet as its table has it, or as it is sold.
-fn worked_thickness(sheet: &SheetProduct) -> Option<Worked> {
-    let sold = || sheet.nominal.map(|nominal| Worked::given("thickness as it is sold", nominal, "mm"));
-    sheet.thickness.as_ref().map(|known| Worked::known("thickness of the sheet", known, "mm")).or_else(sold)
 }
 
 /// With veneer of `veneer` mm glued onto both faces.

@@ -116,7 +116,7 @@ fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candida
     let movement = moves_most(&model, moving, &other.timber.moisture);
     let sag = sags_most(&other, &model, of);
     let density = model.timbers.density(&Material::Solid(id.to_owned()));
-    let mass = Amounts::of(&model).mass.map(|mass| mass.named("mass, empty"));
+    let mass = Amounts::of(&model).mass.map(|mass| mass.named("mass, empty, before joints are cut"));
     // Of this species; the sheets are the same in every row.
     let of_species = density.iter().map(|density| density.how);
     let how = movement.iter().chain(&sag).map(Worked::how).chain(of_species).fold(How::Read, How::min);

@@ -76,7 +76,7 @@ fn told(model: &Model, broken: &Broken, joints: &[&Joint]) -> Finding {
     }
     Finding {
         rule: Rule::JointRule,
-        seriousness: Seriousness::AtRisk,
+        seriousness: if broken.fails { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
         explains: Vec::new(),
         joint: Some(first.id),

@@ -81,7 +81,9 @@ impl Rule {
                 "stress = bending moment ÷ section modulus, or force ÷ area that bears; for years = six tenths of the mean strength ÷ factor of safety"
             }
             Rule::Stands => "push = mass × free fall × distance from the centre of mass to the edge it tips over ÷ height of its top edge",
-            Rule::Lift => "heaviest = mass of all that is glued together, volume × density of each part",
+            Rule::Lift => {
+                "heaviest = what is carried at once, volume × density of each part: all that is glued together, or the case without its loose shelves"
+            }
             Rule::BoxFits => "width lacking, depth lacking, height lacking = size of the box + hand room − clear opening at its driest",
             Rule::AllPlaced => {
                 "boxes placed one by one, the largest first, and then moved about until no more go in, within load, hand room and height"

@@ -86,6 +86,7 @@ impl Joining for Figures {
         let loose = Fit::Loose.clearance();
         Rules::default()
             .at_least(LEAST_HELD, self.held(), "a tongue stays 3 mm in its kerf when the top is driest", PRACTICE)
+            .fails_at(0.0)
             .mended_by("depth", (self.tongue + LEAST_HELD - self.held()).ceil())
             .at_least(LEAST_FLANGE, self.flange, "a clip is long enough under the top for its screw", PRACTICE)
             .mended_by("length", self.tongue + self.metal + 2.5 * LEAST_FLANGE)

@@ -15,6 +15,8 @@ pub struct Broken {
     pub limit: f64,
     /// Where the rule comes from.
     pub source: &'static str,
+    /// Whether the joint does not do its work at all so: it lets go, or there is no wood.
+    pub fails: bool,
     /// Decisions among the sizes of the joint, each with a value that may keep the rule.
     pub mends: Vec<(&'static str, String)>,
 }
@@ -34,14 +36,14 @@ impl Rules {
     /// The figure may be so much at most.
     #[must_use]
     pub fn at_most(mut self, limit: f64, value: f64, rule: &'static str, source: &'static str) -> Rules {
-        self.ask(value <= limit + SAME, Broken { rule, value, limit, source, mends: Vec::new() });
+        self.ask(value <= limit + SAME, Broken { rule, value, limit, source, fails: false, mends: Vec::new() });
         self
     }
 
     /// The figure must be so much at least.
     #[must_use]
     pub fn at_least(mut self, limit: f64, value: f64, rule: &'static str, source: &'static str) -> Rules {
-        self.ask(value >= limit - SAME, Broken { rule, value, limit, source, mends: Vec::new() });
+        self.ask(value >= limit - SAME, Broken { rule, value, limit, source, fails: false, mends: Vec::new() });
         self
     }
 
@@ -57,6 +59,15 @@ impl Rules {
         if !kept {
             self.broken.push(broken);
         }
+    }
+
+    /// The figure that was asked last does not only break its rule where it is so far beyond the limit: the joint fails.
+    #[must_use]
+    pub fn fails_at(mut self, far: f64) -> Rules {
+        if let Some(broken) = self.broken.last_mut().filter(|_| self.last) {
+            broken.fails = if far < broken.limit { broken.value <= far + SAME } else { broken.value >= far - SAME };
+        }
+        self
     }
 
     /// What may mend the rule that was asked last: one of the joint's own sizes, and what it should be, mm.
@@ -91,5 +102,9 @@ mod tests {
         assert_eq!(held(6.1).iter().map(|broken| broken.rule).collect::<Vec<_>>(), ["deep"]);
         assert_eq!(held(3.9).iter().map(|broken| broken.rule).collect::<Vec<_>>(), ["shallow"]);
         assert_eq!(held(f64::NAN).len(), 2);
+        let fails = |value| Rules::default().at_least(3.0, value, "held", "").fails_at(0.0).broken().first().map(|broken| broken.fails);
+        assert_eq!([fails(3.0), fails(1.0), fails(0.0), fails(-2.0)], [None, Some(false), Some(true), Some(true)]);
+        let over = |value| Rules::default().at_most(2.0, value, "given way", "").fails_at(2.0).broken().first().map(|broken| broken.fails);
+        assert_eq!([over(2.0), over(2.1)], [None, Some(true)]);
     }
 }

@@ -96,6 +96,7 @@ impl Joining for Figures {
         let beside = (self.across - self.slot()) / 2.0 - self.shift().abs();
         Rules::default()
             .at_least(LEAST_BESIDE, beside, "a slot leaves 4 mm of its strip on either side", PRACTICE)
+            .fails_at(0.0)
             .mended_by("section", (self.across + 2.0 * (LEAST_BESIDE - beside)).ceil())
             .at_least(self.width() + 6.0, self.washer, "a washer is 6 mm larger than its slot is wide", PRACTICE)
             .mended_by("washer", (self.width() + 6.0).ceil())

@@ -8,7 +8,7 @@ use crate::model::{Material, Model, Part, PartId, PartKind};
 use crate::shapes::{Mass, Solids};
 use crate::stability::{Anchor, CARPET_BLOCK, Case, Edge, Feet, State};
 use crate::strength::GRAVITY;
-use crate::timber::Known;
+use crate::timber::{How, Known};
 use crate::worked::Worked;
 
 /// How a case stands.
@@ -130,17 +130,31 @@ impl Standing {
         (governing, others)
     }
 
-    /// What must be behind a case that stands by itself where a push over another edge than the front tips it sooner than the push it is to
-    /// stand: "133 N tip it backward, less than the 150 N it is to stand: put its back to a wall".
-    pub fn leans_on(&self, limits: &Limits) -> Option<String> {
-        let weak = |push: &&Push| push.over != Edge::Front && push.newtons.value < limits.push;
-        let least = self.pushes.iter().filter(weak).min_by(|a, b| a.newtons.value.total_cmp(&b.newtons.value))?;
-        let side = match least.over {
-            Edge::Front | Edge::Back => "put its back to a wall",
-            Edge::Left | Edge::Right => "put its sides between walls or other cases",
+    /// What a case that stands by itself needs all the same, where a push over another edge than the front, or forward on carpet, tips it sooner
+    /// than the push it is to stand: "133 N tip it backward, less than the 150 N it is to stand: put its back to a wall, or anchor it".
+    pub fn leans_on(&self, limits: &Limits) -> Vec<String> {
+        let weak = |over: Edge| {
+            let pushes = self.pushes.iter().filter(move |push| push.over == over && push.newtons.value < limits.push);
+            pushes.min_by(|a, b| a.newtons.value.total_cmp(&b.newtons.value))
         };
-        let [found, wanted] = [least.newtons.value, limits.push].map(|newtons| trimmed_to(newtons, 0));
-        Some(format!("{found} N tip it {}, less than the {wanted} N it is to stand: {side}, or anchor it", least.over.way()))
+        let told = |push: &Push| {
+            let remedy = match push.over {
+                Edge::Front => "anchor it where it stands on carpet",
+                Edge::Back => "put its back to a wall, or anchor it",
+                Edge::Left | Edge::Right => "put its sides between walls or other cases, or anchor it",
+            };
+            let ground = if push.on_carpet { " on carpet" } else { "" };
+            let [found, wanted] = [push.newtons.value, limits.push].map(|newtons| trimmed_to(newtons, 0));
+            format!("{found} N tip it {}{ground}, less than the {wanted} N it is to stand: {remedy}", push.over.way())
+        };
+        Edge::ALL.into_iter().filter_map(weak).map(told).collect()
+    }
+
+    /// Whether what is printed of tipping and anchoring concerns it: it is to be anchored, is anchored, needs a wall behind it, or is as high as
+    /// what standards of tipping begin with.
+    pub fn can_hurt(&self, limits: &Limits) -> bool {
+        let high = self.case.height >= limits.with_drawers.to_mm();
+        high || !self.reasons.is_empty() || self.fixing.is_some() || !self.leans_on(limits).is_empty()
     }
 
     /// What fixings must hold so that the case, empty and on carpet, bears the push that it is to stand.
@@ -163,12 +177,16 @@ impl Standing {
 
 fn push(case: &Case, over: Edge, state: State, on_carpet: bool) -> Push {
     let tipping = case.tipping_over(over, state);
-    let inputs = vec![
+    let mut inputs = vec![
         Worked::given("mass", tipping.kg, "kg"),
         Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
         Worked::given("from its centre of mass to the edge", tipping.behind, "mm"),
         Worked::given("height", case.height, "mm"),
     ];
+    if on_carpet {
+        let block = Known::new(CARPET_BLOCK, How::Memory, "0.43 in, ASTM F2057-23; it turns the case forward about its front feet");
+        inputs.push(Worked::known("block under its back that stands for carpet", &block, "mm"));
+    }
     let formula = ("mass × free fall × distance to the edge ÷ height", "statics");
     Push { over, state, on_carpet, newtons: Worked::by("push at the top edge that tips it", tipping.push, "N", formula, inputs) }
 }

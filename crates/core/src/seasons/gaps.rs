@@ -103,13 +103,16 @@ pub(crate) fn findings(design: &Design, model: &Model) -> Vec<Finding> {
     overhangs(model, &design.timber.moisture).iter().filter_map(|overhang| vanishing(model, overhang)).collect()
 }
 
+/// A flush edge that moves less than this over the year is not told, mm (common practice, no source).
+const TELLING: f64 = 2.0;
 /// A remedy leaves so much standing out, mm (common practice, no source).
 const LEFT: f64 = 1.0;
 
 fn vanishing(model: &Model, overhang: &Overhang) -> Option<Finding> {
     let Seasons { built, driest, wettest } = overhang.mm;
     let (left, season) = if driest <= wettest { (driest, Season::Driest) } else { (wettest, Season::Wettest) };
-    if built <= TOLD || left > 0.0 {
+    let flush = built.abs() <= TOLD;
+    if built < -TOLD || left > 0.0 || flush && wettest.max(driest) - left < TELLING {
         return None;
     }
     let top = model.parts.iter().find(|part| part.kind == PartKind::Top)?;
@@ -124,13 +127,22 @@ fn vanishing(model: &Model, overhang: &Overhang) -> Option<Finding> {
     let told = |mm: f64| trimmed_to(mm, 1);
     Some(Finding {
         rule: Rule::OverhangStays,
-        seriousness: Seriousness::AtRisk,
+        seriousness: if flush { Seriousness::Note } else { Seriousness::AtRisk },
         parts: vec![top.id],
         explains: Vec::new(),
         joint: None,
         place: Some(top.block().centre() + overhang.side.vector() * top.block().size() / 2.0),
         figures: vec![Figure::mm("left", left), Figure::mm("as built", built)],
-        message: format!("Top stands out {} mm {side} as built, and back by {} mm when {}", told(built), told(-left), season.words()),
+        message: if flush {
+            let most = told(driest.max(wettest));
+            format!(
+                "Top is flush {side} as built, stands back by {} mm when {}, and out by {most} mm at the other end of the year",
+                told(-left),
+                season.words()
+            )
+        } else {
+            format!("Top stands out {} mm {side} as built, and back by {} mm when {}", told(built), told(-left), season.words())
+        },
         source: "movement: Wood Handbook FPL-GTR-190, equation 13-2",
         remedies: vec![Remedy {
             words: format!("Let it stand out {} mm {side}", trimmed_to(wanted, 1)),

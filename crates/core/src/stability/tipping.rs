@@ -1,6 +1,7 @@
 //! What tips a case over its front feet, and when it is to be anchored.
 
 use super::case::{Case, Drawer, DrawersOut, State};
+use crate::length::trimmed_to;
 use crate::strength::GRAVITY;
 use crate::worked::figure;
 
@@ -111,7 +112,7 @@ impl Anchor {
     pub fn words(&self) -> String {
         match self {
             Anchor::TipsByItself { state } => format!("it tips by itself, {}", state.words()),
-            Anchor::LightPush { push, .. } => format!("{push:.0} N is a light push"),
+            Anchor::LightPush { push, .. } => format!("{} N is a light push", trimmed_to(*push, 1)),
             Anchor::Slender { ratio } => format!("it is {} times as high as deep", figure(*ratio)),
             Anchor::Drawers { height } => format!("it has drawers and is {} mm high", figure(*height)),
             Anchor::LoadOnDrawer { drawer, kg } => format!("{kg:.0} kg on drawer {} tips it", drawer + 1),

@@ -1,9 +1,10 @@
 //! The order of assembly.
 
-use casewright_core::Model;
+use casewright_core::cautions::cautions;
 use casewright_core::loads::Lift;
 use casewright_core::model::PartId;
 use casewright_core::sequence::{GlueUp, Leg, Move, Sequence};
+use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use super::{SCHEMA, tidy, tidy3};
@@ -27,6 +28,21 @@ pub struct OrderDocument {
     pub locked: Vec<LockedEntry>,
     /// What is done to parts before they are put together.
     pub prepare: Vec<PreparationEntry>,
+    /// What can hurt, for this very case.
+    pub cautions: Vec<CautionEntry>,
+}
+
+/// What can hurt.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CautionEntry {
+    /// What it is about.
+    pub about: &'static str,
+    /// What to do.
+    pub words: String,
+    /// Where it comes from.
+    pub source: &'static str,
+    /// How that was obtained.
+    pub how: &'static str,
 }
 
 /// Something to be done before a step.
@@ -155,7 +171,7 @@ pub struct LockedEntry {
 }
 
 /// The order of assembly as a document.
-pub fn order(model: &Model, sequence: &Sequence, lifts: &[Lift]) -> OrderDocument {
+pub fn order(design: &Design, model: &Model, sequence: &Sequence, lifts: &[Lift]) -> OrderDocument {
     let names = |parts: &[PartId]| parts.iter().map(|part| model.part(*part).name.clone()).collect::<Vec<_>>();
     let moved = |it: &Move| MoveEntry { parts: names(&it.parts), legs: it.legs.iter().map(leg).collect() };
     OrderDocument {
@@ -175,6 +191,15 @@ pub fn order(model: &Model, sequence: &Sequence, lifts: &[Lift]) -> OrderDocumen
             })
             .collect(),
         glue_ups: sequence.glue_ups.iter().map(glue_up).collect(),
+        cautions: cautions(design, model)
+            .into_iter()
+            .map(|caution| CautionEntry {
+                about: caution.about.word(),
+                words: caution.words,
+                source: caution.source,
+                how: caution.how.words(),
+            })
+            .collect(),
         done: sequence
             .done
             .iter()

@@ -32,7 +32,12 @@ pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<F
             Figure { name: "mass", value: standing.empty.kg, unit: "kg" },
             Figure { name: "height over depth", value: standing.slender.value, unit: "" },
         ],
-        message: format!("It stands unanchored, and {}: empty, {} N at its top edge tip it", reasons.join(", and "), trimmed_to(push, 0)),
+        message: format!(
+            "It stands unanchored, and {}: empty, {} N at its top edge tip it{}",
+            reasons.join(", and "),
+            trimmed_to(push, 1),
+            not_weighed(model, &standing)
+        ),
         source: "limits ours, set with reference to EN 14749, EN 16122 and ASTM F2057 (read in summaries); anchor to the structure by local \
                  code and licensed practice",
         remedies: vec![Remedy {
@@ -40,4 +45,14 @@ pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<F
             changes: vec![("carcase.wall".to_owned(), "anchored".to_owned())],
         }],
     })
+}
+
+/// What is left out of its weight: it may stand firmer than told.
+fn not_weighed(model: &Model, standing: &Standing) -> String {
+    let titles: Vec<&str> = standing.not_weighed.iter().map(|part| model.part(*part).title.as_str()).collect();
+    match titles.as_slice() {
+        [] => String::new(),
+        [one] => format!("; {one} is of no known density and left out"),
+        [first, more @ ..] => format!("; {first} and {} more are of no known density and left out", more.len()),
+    }
 }
