@@ -17,7 +17,7 @@ const PACK_STEPS: u64 = 20_000;
 const MOST_WAYS: usize = 3;
 
 /// Ways that may come to nothing in one dive.
-const MOST_FAILED: u32 = 15;
+const MOST_FAILED: u32 = 4;
 
 /// A share from which on a pattern is cut along with the one that has the greatest.
 const NEARLY_WHOLE: f64 = 0.8;

@@ -60,13 +60,14 @@ impl Pool {
         new
     }
 
-    /// Patterns that bring nearly their cost by these prices, or hold a single size, clipped to what is wanted, each once.
+    /// Patterns clipped to what is wanted, each once; where there are many sizes only those that bring nearly their cost by these
+    /// prices, or hold a single size.
     pub fn clipped(&self, rods: &Rods, price: &[f64], wanted: &[u32]) -> Pool {
         let unit = unit(rods) as f64;
         let mut pool = Pool::default();
         for pattern in &self.patterns {
             let brings: f64 = pattern.amounts.iter().map(|&(size, amount)| price[size] * f64::from(amount)).sum();
-            if pattern.amounts.len() == 1 || brings >= rods.bars[pattern.bar].cost as f64 / unit - NEARLY {
+            if rods.sizes.len() < MANY_SIZES || pattern.amounts.len() == 1 || brings >= rods.bars[pattern.bar].cost as f64 / unit - NEARLY {
                 pool.add(pattern.clipped(wanted));
             }
         }
