@@ -64,9 +64,7 @@ impl Rule {
             }
             Rule::SlatsFit => "too wide = slat width × slats a shelf − room between front and back",
             Rule::ShelfFits => "too long = length of the shelf − distance between the uprights that its pins or cleats are in",
-            Rule::ShelfBears => {
-                "bearing = how far a pin stands out − the play at its end of the shelf − that at the other end, to which it is pushed; least = thickness of the pin"
-            }
+            Rule::ShelfBears => "bearing = how far a pin stands out − the play at both ends of the shelf; least = thickness of the pin",
             Rule::ShelfLevel => "out of level = height of the highest pin or cleat under the shelf − height of the lowest",
             Rule::ShelfGrows => {
                 "grows = width × movement a percent × change from built to wettest; too wide = grows − room, between the standards or behind it in its housings"
