@@ -4,7 +4,12 @@ use approx::assert_abs_diff_eq;
 use casewright_core::DryFit;
 use casewright_core::design::shop::State;
 use casewright_core::inspect::{Finding, Rule, Seriousness};
+use casewright_core::model::{CutState, Feature};
+use casewright_core::origin::Origin;
+use casewright_solid::{Pose, Solid, overlap};
 use casewright_tests::{Case, demo, demo_with, set};
+use glam::DVec3;
+use proptest::prelude::*;
 
 use crate::{apply, bones, case, make, of_shop};
 
@@ -128,6 +133,22 @@ fn what_a_part_was_cut_for_is_found_again() {
     assert_each_mends(&now, finding);
 }
 
+/// Rails, posts and a panel that are all cut for grooves 9 deep fit each other, whatever is decided for the rest.
+#[test]
+fn what_is_cut_for_each_other_still_fits() {
+    let mut design = demo();
+    for part in ["post.front.left", "post.back.left", "rail.left.bottom", "rail.left.middle.1", "panel.left.1"] {
+        make(&mut design, part, State::Cut);
+    }
+    set(&mut design, "joinery.groove.depth", "12").expect("a length");
+    let now = case(&design);
+    // The other panel is wider now than the grooves of the posts that are cut; this one is as it was.
+    let of_panel = |finding: &&Finding| finding.seriousness != Seriousness::Note && now.names(finding).contains(&"panel.left.1");
+    let told: Vec<_> = now.findings.iter().filter(of_panel).map(|finding| &finding.message).collect();
+    assert!(told.is_empty(), "{told:?}");
+    assert!(now.findings.iter().any(|finding| finding.rule == Rule::CutsStillRight), "{:#?}", now.findings);
+}
+
 /// What is wrong with a cut that is there is told once, and not again as what it does.
 #[test]
 fn a_cut_that_is_wrong_is_told_once() {
@@ -166,4 +187,58 @@ fn a_mortise_that_was_cut_deeper_is_as_deep_as_it_is() {
     let [note] = told[..] else { panic!("{told:#?}") };
     assert_eq!((note.rule, note.seriousness), (Rule::CutsStillRight, Seriousness::Note));
     assert!(note.message.contains("a mortise is deeper, by 4.5 mm"), "{}", note.message);
+}
+
+/// Whether a point of a part, in its own measures, lies in the wood of its solid.
+fn is_wood(case: &Case, part: &str, point: [f64; 3]) -> bool {
+    let part = case.model.find(part).expect("a part");
+    let crumb = Solid::blank(DVec3::splat(0.02)).cells(8).expect("a crumb");
+    let at = Pose { origin: DVec3::from(point) - DVec3::splat(0.01), ..Pose::IDENTITY };
+    let found = overlap(&crumb, &at, case.solids.cells(part.id).expect("a solid"), &Pose::IDENTITY);
+    found.is_some_and(|found| found.depth > 1e-3)
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 24, rng_seed: proptest::test_runner::RngSeed::Fixed(45), failure_persistence: None, max_shrink_iters: 10, ..ProptestConfig::default() })]
+
+    /// Parts are cut, and then some decision changes: where a mortise, a hole or a groove was cut there is no wood, nor where one is planned that is not there.
+    #[test]
+    fn where_it_was_cut_there_is_no_wood(changed in 0usize..7, cut in proptest::collection::vec(0usize..6, 1..4)) {
+        const PARTS: [&str; 6] = ["post.front.left", "post.back.right", "rail.left.bottom", "rail.front.top", "stile.1", "muntin.2"];
+        const CHANGES: [(&str, &str); 7] = [
+            ("joinery.rail_to_post.by", "dowels"),
+            ("joinery.rail_to_post.by", "mortise_and_tenon"),
+            ("joinery.stile_to_rail.by", "dowels"),
+            ("joinery.groove.depth", "6"),
+            ("carcase.rails.foot", "80"),
+            ("carcase.rails.reveal", "2"),
+            ("joinery.rail_to_post.margin", "12"),
+        ];
+        let mut design = demo();
+        for part in cut {
+            make(&mut design, PARTS[part], State::Cut);
+        }
+        let (path, value) = CHANGES[changed];
+        set(&mut design, path, value).unwrap_or_else(|error| panic!("{error}"));
+        let now = case(&design);
+        let kept = |name: &str| ["mortise", "hole", "groove"].iter().any(|kind| name.starts_with(kind));
+        for record in &design.shop.parts {
+            let part = now.model.find(&record.part).expect("a part");
+            prop_assert!(now.solids.of(part.id).is_ok(), "{path}: {}", record.part);
+            // One that is shorter now than it should be may stand with its gap at its first end: its cuts are then told from where that should be.
+            if matches!(&part.size[0].origin, Origin::Measured { planned, .. } if planned.mm > part.size[0].mm + 0.01) {
+                continue;
+            }
+            for cut in record.cuts.iter().filter(|cut| kept(&cut.0)) {
+                let middle = [0, 1, 2].map(|axis| f64::midpoint(cut.1[axis], cut.2[axis]));
+                prop_assert!(!is_wood(&now, &record.part, middle), "{path}: {} of {}", cut.0, record.part);
+            }
+            for missing in part.cuts.iter().filter(|cut| cut.there == CutState::Missing) {
+                let Feature::Hole { centre, face, depth, .. } = missing.feature else { continue };
+                let mut middle = centre;
+                middle[face.axis()] = if face.is_first() { depth / 2.0 } else { part.lwt()[face.axis()] - depth / 2.0 };
+                prop_assert!(!is_wood(&now, &record.part, middle.to_array()), "{path}: a hole in {}", record.part);
+            }
+        }
+    }
 }

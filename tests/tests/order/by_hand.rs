@@ -258,3 +258,23 @@ fn what_gets_a_panel_into_a_closed_frame_does() {
         assert!(sweep(whole, &panel.pose, toward.vector() * 1000.0, &cells, &part.pose, 0.01).is_none(), "{}", part.name);
     }
 }
+
+/// Where the frame that keeps a floor out is glued already, nobody is told to put the floor in before.
+#[test]
+fn what_is_glued_already_leaves_no_before() {
+    for stage in [BuildStage::AfterGlueUp, BuildStage::GlueUp] {
+        let (mut model, solids) = floored(stage);
+        for part in &mut model.parts {
+            if part.name != "floor" {
+                part.state = State::Glued;
+            }
+        }
+        let order = plan(&model, &solids, &Gluing::default(), &Tools::default().0);
+        assert_eq!(verify(&model, &solids, &order), []);
+        assert_eq!(order.glue_ups, []);
+        let [locked] = &order.locked[..] else { panic!("{:?}", order.locked) };
+        assert_eq!(names(&model, &locked.parts), ["floor"]);
+        assert!(!locked.ways.iter().any(|way| matches!(way, WayOut::Before(_))), "{:?}", locked.ways);
+        assert!(locked.ways.iter().any(|way| matches!(way, WayOut::TwoPieces(_) | WayOut::Notch(_))), "{:?}", locked.ways);
+    }
+}

@@ -5,10 +5,11 @@ use std::collections::BTreeSet;
 use casewright_core::DryFit;
 use casewright_core::design::shop::{self, State};
 use casewright_core::inspect::{Finding, Rule, Seriousness};
-use casewright_core::model::{BuildStage, JointId};
+use casewright_core::model::{BuildStage, JointId, PartId, PartKind};
 use casewright_core::sequence::verify;
 use casewright_core::{Design, Sequence};
 use casewright_tests::{Case, demo};
+use proptest::prelude::*;
 
 use super::{assert_whole, names, order_of};
 
@@ -199,6 +200,50 @@ fn two_frames_that_are_glued_are_joined_by_the_rest() {
         for part in &done.parts {
             let off = (frames[part.0].origin - first).length();
             assert!(off < 1e-9, "{} stands {off} apart from what it is glued to", case.model.part(*part).name);
+        }
+    }
+}
+
+fn names_of(case: &Case, parts: &[PartId]) -> Vec<String> {
+    names(&case.model, parts).into_iter().map(str::to_owned).collect()
+}
+
+/// The names of all that the demo glues up, but its loose tenons.
+fn glued_up() -> Vec<String> {
+    let case = Case::with(&[]);
+    let parts = case.model.parts.iter().filter(|part| part.stage == BuildStage::GlueUp && part.kind != PartKind::LooseTenon);
+    parts.map(|part| part.name.clone()).collect()
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 16, rng_seed: proptest::test_runner::RngSeed::Fixed(43), failure_persistence: None, max_shrink_iters: 8, ..ProptestConfig::default() })]
+
+    /// Whatever of the demo is glued: every wet joint is made, is still to be glued once, or is one of what is locked out; and every step that is given is proved.
+    #[test]
+    fn whatever_is_glued_the_rest_is_glued_once_or_told(chosen in proptest::collection::vec(any::<bool>(), 80), most in 1usize..80) {
+        let all = glued_up();
+        let glued: Vec<&str> = all.iter().zip(chosen.iter().cycle()).filter(|(_, chosen)| **chosen).map(|(name, _)| name.as_str()).take(most).collect();
+        let case = with_glued(&glued);
+        let order = order_of(&case);
+        prop_assert_eq!(verify(&case.model, &case.solids, &order), []);
+        let done: BTreeSet<JointId> = order.done.iter().flat_map(|done| done.joints.iter().copied()).collect();
+        prop_assert_eq!(&done, &wet_between(&case, &glued));
+        let wet = still_wet(&order);
+        prop_assert!(done.is_disjoint(&wet));
+        prop_assert_eq!(wet.len(), order.glue_ups.iter().map(|glue_up| glue_up.joints.len()).sum::<usize>(), "each is glued once");
+        let locked: BTreeSet<PartId> = order.locked.iter().flat_map(|locked| locked.parts.iter().copied()).collect();
+        for joint in case.model.joints.iter().filter(|joint| joint.glued) {
+            let out = locked.contains(&joint.a) || locked.contains(&joint.b) || joint.loose.iter().any(|loose| locked.contains(loose));
+            prop_assert!(done.contains(&joint.id) || wet.contains(&joint.id) || out, "{} to {}", case.model.part(joint.a).name, case.model.part(joint.b).name);
+        }
+        // What is glued together goes in as one, or is locked out as one.
+        let told = || order.locked.iter().map(|locked| (names_of(&case, &locked.parts), names_of(&case, &locked.blocked_by))).collect::<Vec<_>>();
+        for done in &order.done {
+            let out = done.parts.iter().filter(|part| locked.contains(part)).count();
+            prop_assert!(out == 0 || out == done.parts.len(), "{}: {:#?}", done.title, told());
+        }
+        for locked in &order.locked {
+            prop_assert!(!locked.blocked_by.is_empty(), "{:#?}", told());
         }
     }
 }

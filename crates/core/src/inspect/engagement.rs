@@ -94,13 +94,18 @@ struct Edge<'m> {
     depth: f64,
 }
 
-/// How deep a groove is: as planned, or deeper where it was cut deeper. One that was cut too shallow is told where cuts are, and is to be cut deeper.
-fn depth_as_cut(model: &Model, joint: &Joint, figures: &Figures) -> f64 {
-    let there = model.part(joint.b).cuts.iter().filter(|cut| cut.joint == Some(joint.id)).filter_map(|cut| match cut.feature {
+/// How deep a groove is, as it is planned or as it was cut. One that was cut too shallow for its panel is told where cuts are, and is to be cut deeper.
+pub(super) fn depth_as_cut(model: &Model, joint: &Joint, figures: &Figures) -> f64 {
+    let by = model.part(joint.b);
+    if by.planned.is_none() {
+        return figures.depth;
+    }
+    let there = by.cuts.iter().filter(|cut| cut.joint == Some(joint.id)).filter_map(|cut| match cut.feature {
         Feature::Groove { depth, .. } => Some(depth),
         _ => None,
     });
-    there.fold(figures.depth, f64::max)
+    let Some(depth) = there.reduce(f64::max) else { return figures.depth };
+    if is_deep_enough(depth, reach_between(model, joint)) { depth } else { figures.depth.max(depth) }
 }
 
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
@@ -199,6 +204,23 @@ fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>
         source: SOURCE,
         remedies: remedy(panel, opening, [held_by.depth, deep.depth]).into_iter().collect(),
     })
+}
+
+/// How far a panel reaches into the groove of a joint where it stands in the middle between this and the one that faces it, mm.
+pub(super) fn reach_between(model: &Model, joint: &Joint) -> f64 {
+    let (panel, into) = (model.part(joint.a), joint.contact.into);
+    let facing = model
+        .joints
+        .iter()
+        .find(|other| other.a == joint.a && other.contact.into == into.opposite() && matches!(other.kind, JointKind::Groove(_)));
+    let Some(facing) = facing else { return reach(panel, joint) };
+    let opening = (joint.contact.centre - facing.contact.centre).dot(into.vector());
+    (panel.block().size()[into.axis()] - opening) / 2.0
+}
+
+/// Whether a groove leaves a panel that reaches so far into it half of the least room that it keeps at both bottoms, mm.
+pub(super) fn is_deep_enough(depth: f64, reach: f64) -> bool {
+    depth >= reach + LEAST_ROOM / 2.0 - TOUCH
 }
 
 /// How far a panel reaches into the groove of a joint as it stands, mm.

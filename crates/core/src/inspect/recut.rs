@@ -6,6 +6,7 @@
 
 use std::collections::BTreeSet;
 
+use super::engagement;
 use super::milled::lacking;
 use super::panels::RATTLES;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, small};
@@ -167,7 +168,8 @@ fn judge_in(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared:
     if let (Feature::Groove { face, .. }, Some(joint)) = (&cut.feature, joint)
         && let JointKind::Groove(_) = joint.kind
     {
-        groove(face.axis(), model.part(joint.a), now, then, compared);
+        let panel = model.part(joint.a);
+        groove(face.axis(), (panel.size[2].mm, engagement::reach_between(model, joint)), now, then, compared);
         return;
     }
     // A mortise or a hole that is deeper than it need be does no harm.
@@ -201,10 +203,9 @@ fn judge_in(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared:
     }
 }
 
-/// A groove takes its panel when it is at least as wide, whatever fit is wanted; `deep` is the axis of its depth.
-fn groove(deep: usize, panel: &Part, now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
+/// A groove takes its panel when it is at least as wide, whatever fit is wanted, and deeper than the panel reaches into it; `deep` is the axis of its depth.
+fn groove(deep: usize, (thickness, reach): (f64, f64), now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
     let across = 3 - deep;
-    let thickness = panel.size[2].mm;
     let room = then.extent(across) - thickness;
     let aside = (now.1[across] + now.2[across] - then.1[across] - then.2[across]).abs() / 2.0;
     let name = "groove for a panel";
@@ -217,8 +218,9 @@ fn groove(deep: usize, panel: &Part, now: &PrismBox, then: &PrismBox, compared: 
     } else if room > RATTLES {
         compared.loose.push((name.to_owned(), room));
     }
-    let short =
-        (0..3).filter(|axis| *axis != across).flat_map(|axis| [then.1[axis] - now.1[axis], now.2[axis] - then.2[axis]]).fold(0.0, f64::max);
+    let deep_enough = engagement::is_deep_enough(then.extent(deep), reach);
+    let axes = (0..3).filter(|axis| *axis != across && !(*axis == deep && deep_enough));
+    let short = axes.flat_map(|axis| [then.1[axis] - now.1[axis], now.2[axis] - then.2[axis]]).fold(0.0, f64::max);
     // One that is too narrow is cut anew, as long and as deep as it should be.
     if short > SAME && compared.wrong.iter().all(|(wrong, ..)| *wrong != too_narrow) {
         compared.wrong.push((format!("{what} is too short or too shallow"), short, true));

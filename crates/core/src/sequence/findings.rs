@@ -60,7 +60,7 @@ fn of_locked(locked: &Locked, model: &Model) -> Finding {
     let what = list(model, &locked.parts);
     let message = match (locked.blocked_by.is_empty(), locked.parts.len()) {
         (true, _) => format!("No way was found to put in {what}"),
-        (false, _) if was_left_out(locked) => {
+        (false, _) if locked.closed => {
             let by = list(model, &locked.blocked_by);
             format!("No way was found to put in {what}: {by} would be in the way, and what it goes into is glued together already")
         }
@@ -83,20 +83,13 @@ fn of_locked(locked: &Locked, model: &Model) -> Finding {
     }
 }
 
-/// Whether what is in the way is glued together already, and the parts are not.
-fn was_left_out(locked: &Locked) -> bool {
-    locked.ways.contains(&WayOut::InAlready)
-}
-
 /// Only what was recorded wrongly is mended by a change of the design.
 fn changes(way: &WayOut, locked: &Locked, model: &Model) -> Vec<(String, String)> {
     match way {
         WayOut::InAlready => {
-            let parts = locked
-                .parts
-                .iter()
-                .map(|part| model.part(*part))
-                .filter(|part| !matches!(part.kind, PartKind::LooseTenon | PartKind::Dowel));
+            let in_holes = [PartKind::LooseTenon, PartKind::Dowel];
+            let parts = locked.parts.iter().map(|part| model.part(*part));
+            let parts = parts.filter(|part| part.state != State::Glued && !in_holes.contains(&part.kind));
             parts.map(|part| (format!("made.{}.state", part.name), State::Glued.word().to_owned())).collect()
         }
         WayOut::Before(_) | WayOut::TwoPieces(_) | WayOut::Notch(_) | WayOut::Opened { .. } | WayOut::Beaded(_) => Vec::new(),

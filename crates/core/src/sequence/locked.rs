@@ -7,8 +7,9 @@ use super::route::Route;
 use super::split::Splitter;
 use super::world::{Hit, World, ids};
 use super::{Leg, Locked, WayOut, left_out};
+use crate::design::shop::State;
 use crate::joint::JointKind;
-use crate::model::PartId;
+use crate::model::{PartId, PartKind};
 use crate::place::Dir;
 
 /// Facets a full turn, for a part that is tried in another shape.
@@ -20,7 +21,7 @@ const MOST_NOTCHED: f64 = 0.4;
 
 /// Tells of parts without trying anything.
 pub(super) fn left(parts: &[PartId], by: &[PartId], place: Option<glam::DVec3>) -> Locked {
-    Locked { parts: parts.to_vec(), blocked_by: by.to_vec(), place, ways: Vec::new() }
+    Locked { parts: parts.to_vec(), blocked_by: by.to_vec(), closed: false, place, ways: Vec::new() }
 }
 
 /// A loose part that goes into neither of its members.
@@ -37,6 +38,7 @@ pub(super) fn ring(world: &World<'_>, parts: &[usize]) -> Locked {
     Locked {
         parts: ids(parts),
         blocked_by: first.iter().map(|hit| PartId(hit.standing)).collect(),
+        closed: false,
         place: first.map(|hit| hit.place),
         ways: Vec::new(),
     }
@@ -49,8 +51,14 @@ pub(super) fn left_out(world: &World<'_>, body: &[usize], others: &[usize]) -> L
     if let [part] = *body {
         locked.ways.extend(left_out::beaded(world, part, others));
     }
-    locked.ways.insert(0, WayOut::InAlready);
-    locked
+    let not_recorded = |part: &usize| {
+        let part = &world.model.parts[*part];
+        part.state != State::Glued && !matches!(part.kind, PartKind::LooseTenon | PartKind::Dowel)
+    };
+    if body.iter().any(not_recorded) {
+        locked.ways.insert(0, WayOut::InAlready);
+    }
+    Locked { closed: true, ..locked }
 }
 
 /// Why a body can't get in among others, and what does. With the glue-up at hand, going in with it is tried too.
@@ -70,7 +78,7 @@ pub(super) fn explain(world: &World<'_>, body: &[usize], others: &[usize], glue_
             ways.extend(notched(world, part, others));
         }
     }
-    Locked { parts: ids(body), blocked_by: ids(&blocked_by), place: hits.first().map(|hit| hit.place), ways }
+    Locked { parts: ids(body), blocked_by: ids(&blocked_by), closed: false, place: hits.first().map(|hit| hit.place), ways }
 }
 
 /// The direction in which the fewest parts are in the way, and these: of those in which its joints open, or of all where none does.

@@ -214,6 +214,8 @@ pub struct Locked {
     pub parts: Vec<PartId>,
     /// What is in the way.
     pub blocked_by: Vec<PartId>,
+    /// Whether what is in the way is glued together already, so that it can't be put together otherwise.
+    pub closed: bool,
     /// Where they meet first, in the case, mm.
     pub place: Option<DVec3>,
     /// What was tried and does.

@@ -103,11 +103,14 @@ fn settle(world: &World<'_>, splitter: &Splitter<'_, '_>, fixed: &[Vec<usize>], 
     None
 }
 
-/// A body that was left out of what is glued together already and no longer goes in, and that.
+/// A body that was left out of what is glued together already and no longer goes in, and that; of two that are glued up each, the smaller.
 fn left_out(splitter: &Splitter<'_, '_>, stuck: &[usize]) -> Option<(usize, usize)> {
-    let (closed, open): (Vec<usize>, Vec<usize>) = stuck.iter().partition(|body| splitter.is_glued_up(**body));
+    let (mut closed, open): (Vec<usize>, Vec<usize>) = stuck.iter().partition(|body| splitter.is_glued_up(**body));
+    closed.sort_by_key(|body| std::cmp::Reverse(splitter.parts(&[*body]).len()));
     let goes_in = |body: usize, closed: usize| splitter.split(&[body.min(closed), body.max(closed)]).stuck().is_empty();
-    open.into_iter().find_map(|body| closed.iter().find(|closed| !goes_in(body, **closed)).map(|closed| (body, *closed)))
+    let held_out =
+        |body: usize| closed.iter().take_while(|other| **other != body).find(|other| !goes_in(body, **other)).map(|other| (body, *other));
+    open.into_iter().chain(closed.iter().rev().copied()).find_map(held_out)
 }
 
 /// Leaves out every step that the proof refuses, and tells what it moves as locked, until all that is left is proved.

@@ -136,9 +136,10 @@ fn gap(model: &Model, joint: &Joint, part: &Part, of: Dimension) -> Option<Gap> 
     }
     if let JointKind::Groove(figures) = &joint.kind {
         let reach = engagement::reach(a, joint);
-        return match (reach < engagement::LEAST_ENGAGED - TOUCH, reach > figures.depth + TOUCH) {
+        let depth = engagement::depth_as_cut(model, joint, figures);
+        return match (reach < engagement::LEAST_ENGAGED - TOUCH, reach > depth + TOUCH) {
             (true, _) => Some(Gap::LessInGroove(figures.depth - figures.play - reach)),
-            (_, true) => Some(Gap::PastBottom(reach - figures.depth)),
+            (_, true) => Some(Gap::PastBottom(reach - depth)),
             (false, false) => None,
         };
     }
