@@ -204,6 +204,19 @@ fn two_frames_that_are_glued_are_joined_by_the_rest() {
     }
 }
 
+/// A frame is glued, the strips that carry its floor are not: each is brought in past the rails, and pressed onto its own.
+#[test]
+fn bearers_are_glued_into_a_frame_that_stands() {
+    let all = glued_up();
+    let glued: Vec<&str> = all.iter().map(String::as_str).filter(|name| !name.starts_with("bearer")).collect();
+    let case = with_glued(&glued);
+    let order = order_of(&case);
+    assert_whole(&case.model, &case.solids, &order);
+    let bearers = case.model.joints.iter().filter(|joint| joint.glued && case.model.part(joint.a).kind == PartKind::Bearer);
+    assert_eq!(still_wet(&order), bearers.map(|joint| joint.id).collect());
+    assert!(order.glue_ups.iter().all(|glue_up| glue_up.clamps.iter().all(|clamp| clamp.along.axis() == 2)), "{:#?}", order.glue_ups);
+}
+
 fn names_of(case: &Case, parts: &[PartId]) -> Vec<String> {
     names(&case.model, parts).into_iter().map(str::to_owned).collect()
 }

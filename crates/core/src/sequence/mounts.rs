@@ -38,7 +38,7 @@ impl Mounted {
         let model = world.model;
         let mut mounted = Mounted { of: vec![None; model.parts.len()], root: Vec::new(), jammed: Vec::new() };
         for joint in &model.joints {
-            if face_glued(joint) && alone(world, joint) && !world.glued.is_in(joint.a) {
+            if face_glued(joint) && alone(world, joint) && !world.glued.is_in(joint.a) && goes_on(world, joint) {
                 let mount = Mount { part: joint.a.0, onto: joint.b.0, dir: joint.contact.into, joint: joint.id, loose: false };
                 mounted.take(world, mount);
             }
@@ -92,6 +92,11 @@ impl Mounted {
 /// Two faces glued to each other, nothing cut.
 fn face_glued(joint: &Joint) -> bool {
     joint.glued && joint.a != joint.b && matches!(joint.kind, JointKind::Plain(Fixing::Glue))
+}
+
+/// Whether the part that comes up goes straight onto the other past all that this one is glued to already.
+fn goes_on(world: &World<'_>, joint: &Joint) -> bool {
+    !world.glued.is_in(joint.b) || !world.leaving_body(joint.a.0, joint.contact.into.opposite(), joint.b.0)
 }
 
 /// Whether the part that comes up is held by this joint alone, and goes in when the other does.

@@ -101,6 +101,29 @@ impl<'w, 'm> Route<'w, 'm> {
         }
     }
 
+    /// A way out in straight legs that leaves in one direction first: what is glued closes face to face.
+    pub fn leaving(&self, dir: Dir) -> Option<Vec<Leg>> {
+        let leg = |far: f64| Leg::Straight { way: dir.vector() * far };
+        self.left.set(PATIENCE);
+        if self.free(&Pose::IDENTITY, &leg(self.world.far)) {
+            return Some(vec![leg(self.world.far)]);
+        }
+        let mut stops = self.stops(&Pose::IDENTITY, dir);
+        stops.push(CLEAR_OF_GLUE);
+        stops.retain(|stop| *stop >= CLEAR_OF_GLUE);
+        stops.sort_by(f64::total_cmp);
+        for first in stops.into_iter().map(leg) {
+            if !self.free(&Pose::IDENTITY, &first) {
+                return None;
+            }
+            if let Some(mut legs) = self.straight(&first.after(&Pose::IDENTITY), MOST_LEGS - 1, PATIENCE) {
+                legs.insert(0, first);
+                return Some(legs);
+            }
+        }
+        None
+    }
+
     /// A way out in straight legs, no more than so many.
     pub fn straight(&self, frame: &Pose, most: usize, patience: u32) -> Option<Vec<Leg>> {
         self.left.set(patience);
@@ -268,6 +291,9 @@ impl<'w, 'm> Route<'w, 'm> {
         part.cuts.iter().filter_map(|cut| wall(&cut.feature)).collect()
     }
 }
+
+/// So far from its place nothing wipes the glue off that is spread there, mm (common practice, no source).
+const CLEAR_OF_GLUE: f64 = 10.0;
 
 /// Legs shorter than this lead nowhere, mm.
 const LEAST_LEG: f64 = 0.05;

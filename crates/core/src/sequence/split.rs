@@ -139,19 +139,39 @@ impl<'w, 'm> Splitter<'w, 'm> {
         bodies.iter().flat_map(|&body| self.bodies[body].iter().copied()).collect()
     }
 
-    /// A body that is held by no glue and finds a way of its own out.
+    /// A body that finds a way of its own out: any way where no glue holds it, else first along that in which its glue closes. What is glued together
+    /// already stays, where it can.
     fn pull(&self, set: &[usize]) -> Node {
-        for &one in set {
+        let mut bodies = set.to_vec();
+        bodies.sort_by_key(|body| self.glued[*body]);
+        for one in bodies {
             let rest: Vec<usize> = set.iter().copied().filter(|&other| other != one).collect();
-            if self.glued_between(&[one], &rest).next().is_some() {
-                continue;
-            }
             let standing = self.parts(&rest);
-            if let Some(out) = Route::new(self.world, &self.bodies[one], &standing).find() {
+            let route = Route::new(self.world, &self.bodies[one], &standing);
+            let out = match self.opens(one, &rest)[..] {
+                [] => route.find(),
+                [dir] => route.leaving(dir),
+                _ => None,
+            };
+            if let Some(out) = out {
                 return Node::Pulled { rest: Box::new(self.split(&rest)), one, out };
             }
         }
         Node::Stuck(set.to_vec())
+    }
+
+    /// The directions in which the glued joints of a body with others open, each once.
+    fn opens(&self, one: usize, rest: &[usize]) -> Vec<Dir> {
+        let glued = rest.iter().flat_map(|&other| self.between(one, other)).filter(|joint| joint.glued);
+        let mut dirs: Vec<Dir> = Vec::new();
+        for joint in glued {
+            let moves = self.bodies[one].contains(&joint.a.0);
+            let dir = if moves { joint.contact.into.opposite() } else { joint.contact.into };
+            if !dirs.contains(&dir) {
+                dirs.push(dir);
+            }
+        }
+        dirs
     }
 
     /// The set in the pieces into which it comes apart along a direction, in order along it.

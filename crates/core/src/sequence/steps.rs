@@ -118,7 +118,11 @@ impl Writer<'_, '_> {
         let title = words::group_title(self.model(), &ids(&parts), parts.len() == self.count);
         let steps = from..self.sequence.steps.len();
         self.sequence.groups.push(Group { title, parts: ids(&parts), steps, closes });
-        self.glue(group, closes.unwrap_or(Dir::PlusX), &closing, &firsts, &stood);
+        let pressed = additions.iter().rev().find_map(|addition| match addition.legs.last() {
+            Some(Leg::Straight { way }) => Some(Dir::nearest(*way)),
+            Some(Leg::Turn { .. }) | None => None,
+        });
+        self.glue(group, closes.or(pressed).unwrap_or(Dir::PlusX), &closing, &firsts, &stood);
     }
 
     /// The glue-ups of a group: which joints close at each of these steps, and what stands before the first of them and after each.
