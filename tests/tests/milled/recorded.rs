@@ -133,22 +133,6 @@ fn what_a_part_was_cut_for_is_found_again() {
     assert_each_mends(&now, finding);
 }
 
-/// Rails, posts and a panel that are all cut for grooves 9 deep fit each other, whatever is decided for the rest.
-#[test]
-fn what_is_cut_for_each_other_still_fits() {
-    let mut design = demo();
-    for part in ["post.front.left", "post.back.left", "rail.left.bottom", "rail.left.middle.1", "panel.left.1"] {
-        make(&mut design, part, State::Cut);
-    }
-    set(&mut design, "joinery.groove.depth", "12").expect("a length");
-    let now = case(&design);
-    // The other panel is wider now than the grooves of the posts that are cut; this one is as it was.
-    let of_panel = |finding: &&Finding| finding.seriousness != Seriousness::Note && now.names(finding).contains(&"panel.left.1");
-    let told: Vec<_> = now.findings.iter().filter(of_panel).map(|finding| &finding.message).collect();
-    assert!(told.is_empty(), "{told:?}");
-    assert!(now.findings.iter().any(|finding| finding.rule == Rule::CutsStillRight), "{:#?}", now.findings);
-}
-
 /// What is wrong with a cut that is there is told once, and not again as what it does.
 #[test]
 fn a_cut_that_is_wrong_is_told_once() {

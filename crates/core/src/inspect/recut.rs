@@ -169,7 +169,8 @@ fn judge_in(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared:
         && let JointKind::Groove(_) = joint.kind
     {
         let panel = model.part(joint.a);
-        groove(face.axis(), (panel.size[2].mm, engagement::reach_between(model, joint)), now, then, compared);
+        let reach = engagement::reach_between(model, joint).max(engagement::reach(panel, joint));
+        groove(face.axis(), (panel.size[2].mm, reach), now, then, compared);
         return;
     }
     // A mortise or a hole that is deeper than it need be does no harm.
