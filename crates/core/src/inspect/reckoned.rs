@@ -4,6 +4,7 @@ use super::Rule;
 
 impl Rule {
     /// How the figures of its findings are worked out from the sizes, and what they are held against.
+    #[allow(clippy::too_many_lines, reason = "an arm a rule, and a sentence each")]
     pub fn reckoned(self) -> &'static str {
         match self {
             Rule::Overlap => {
