@@ -71,7 +71,7 @@ impl Rule {
                 "grows = width × movement a percent × change from built to wettest; too wide = grows − room, between the standards or behind it in its housings"
             }
             Rule::ShelfHasTooth => {
-                "tooth, hole or level wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
+                "tooth wanted, hole wanted or level wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
             }
             Rule::Sags => {
                 "sag at once = bending under the load it has to bear; sag after years = sag at once × (1 + creep); limit = span ÷ what is allowed"
