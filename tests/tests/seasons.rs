@@ -1,12 +1,14 @@
 //! The case at its driest and wettest: where every part is, and what then runs into what.
 
+use casewright_core::design::Dimension;
 use casewright_core::inspect::Rule;
 use casewright_core::joint::{Fixing, Wanted};
 use casewright_core::model::{Assembly, Contact, Material, Meeting, Model, NewPart, PartKind, Role};
 use casewright_core::place::{Block, Dir, Lie};
 use casewright_core::seasons::{self, growth, swollen};
-use casewright_core::{ShapeCache, derive, inspect};
-use casewright_tests::{demo, demo_with};
+use casewright_core::timber::{How, Known, Rates, sheet_goods};
+use casewright_core::{Finding, ShapeCache, derive, inspect};
+use casewright_tests::{Case, demo, demo_with};
 use glam::{DVec2, DVec3};
 
 #[test]
@@ -181,4 +183,139 @@ fn with_boards(boards: &[(f64, f64)]) -> Model {
         assembly.join(&Meeting { role: Role::Own, a: part, b: bottom, contact }, &Wanted::Plain(Fixing::Rest));
     }
     assembly.finish()
+}
+
+/// What runs into what at the driest and the wettest of a case.
+fn in_seasons(case: &Case) -> Vec<Finding> {
+    seasons::findings(&case.design, &case.model, &case.solids, &case.findings)
+}
+
+/// The example through its seasons in every species we know, built at 8 % and kept from 6 to 11: the standards of a divider follow it as it swells,
+/// since nothing but their dry tenons holds them to it. By hand: red oak, a stile of 60 that gains 3 % (Wood Handbook FPL-GTR-190, table 13-5: 0.00369)
+/// grows by 0.66, and a tenon 15 off its middle moves by 0.17; its mortise in the standard moves as far.
+#[test]
+fn standards_follow_the_divider_that_they_are_plugged_into() {
+    for species in casewright_core::timber::species() {
+        let id = species.id.as_str();
+        let case = Case::with(&[("timber.frame", id), ("timber.top", id), ("timber.shelving", id)]);
+        let told: Vec<_> = in_seasons(&case).into_iter().map(|finding| finding.message).collect();
+        assert!(told.is_empty(), "{id}: {told:#?}");
+    }
+    for built in ["10.5", "11", "12"] {
+        let case = Case::with(&[("timber.moisture.built", built)]);
+        let told: Vec<_> = in_seasons(&case).into_iter().map(|finding| finding.message).collect();
+        assert!(told.is_empty(), "built at {built} %: {told:#?}");
+    }
+}
+
+/// A loose part that stands in a dry mortise off the middle of a board moves with the wood round it, and takes along what it locates.
+#[test]
+fn what_a_dry_tenon_locates_moves_with_the_part_it_is_in() {
+    let model = derive(&demo_with(&[("interior.divider.width", "100")])).expect("it derives");
+    let now = swollen(&model, &growth(&model, 8.0, 14.0));
+    let moved = |part: usize, point: DVec3| {
+        let own = model.parts[part].pose.inverse().point(point);
+        now[part].pose.point(own * now[part].scale) - point
+    };
+    let mut farthest = 0.0_f64;
+    for joint in model.joints.iter().filter(|joint| joint.role == Role::StandardToPost) {
+        for loose in &joint.loose {
+            let at = model.part(*loose).block().centre();
+            let [a, b, own] = [joint.a.0, joint.b.0, loose.0].map(|part| moved(part, at));
+            assert!((a.x - own.x).abs() < 1e-6 && (b.x - own.x).abs() < 1e-6, "{}: {a} {b} {own}", model.part(*loose).title);
+            farthest = farthest.max(own.x.abs());
+        }
+    }
+    assert!(farthest > 0.2, "those off the middle of a divider move: {farthest}");
+}
+
+/// A cleat between two standards: these stand with their backs to posts, stiles and muntins and swell towards each other by twice what is behind their
+/// seats, and it does not grow along its grain. By hand in white ash from 8 to 20 %: 2 × 18 × 0.00274 × 12 = 1.18 (Wood Handbook FPL-GTR-190,
+/// table 13-5); a stile of 44 behind which rails of 24 stand swells out by 20 of its 44 at most besides, on either side: 1.32.
+#[test]
+fn a_cleat_jams_exactly_where_its_standards_close_by_more_than_its_play() {
+    for (species, coefficient, backing, wettest) in
+        [("white_ash", 0.00274, 18.0, 20.0), ("american_beech", 0.00431, 60.0, 14.0), ("red_oak", 0.00369, 18.0, 11.0)]
+    {
+        let of_standards = 2.0 * backing * coefficient * (wettest - 8.0);
+        let of_stiles = 2.0 * 20.0 * 0.00274 * (wettest - 8.0);
+        let jams_by = |play: f64| {
+            let case = Case::with(&[
+                ("timber.shelving", species),
+                ("sawtooth.backing", &backing.to_string()),
+                ("timber.moisture.wettest", &wettest.to_string()),
+                ("sawtooth.cleat.play", &play.to_string()),
+            ]);
+            let mut jams = in_seasons(&case);
+            jams.retain(|finding| case.names(finding).iter().any(|name| name.starts_with("cleat.")));
+            assert!(jams.len() < 2, "told once: {jams:#?}");
+            jams.first().map_or(0.0, |finding| finding.figures[0].value)
+        };
+        // What play takes away is all that changes with it.
+        let closes = jams_by(0.1) + 0.1;
+        assert!(
+            closes > of_standards - 0.05 && closes < of_standards + of_stiles + 0.05,
+            "{species} {backing} {wettest}: {closes}, of which {of_standards} standards and up to {of_stiles} stiles"
+        );
+        for play in [0.15, closes / 2.0, closes - 0.01, closes + 0.01, 6.0] {
+            let by = jams_by(play);
+            assert!((by - (closes - play).max(0.0)).abs() < 1e-6, "{species} {backing} {wettest} {play}: {by} for {}", closes - play);
+        }
+    }
+}
+
+/// A panel of solid boards glued edge to edge is solid wood, whatever it is sold as: nothing along the grain, and across it what the most moving of the common
+/// cabinet woods moves (American beech, 0.00431: Wood Handbook FPL-GTR-190, table 13-5), for nobody tells which it is.
+#[test]
+fn a_panel_glued_up_of_boards_moves_as_boards_do() {
+    let panel = sheet_goods().iter().find(|sheet| sheet.id == "edge_glued_panel").expect("it is in the table");
+    let rates = Rates::of_sheet(Some(panel));
+    assert_eq!([Dimension::Length, Dimension::Width].map(|of| rates.along(of)), [0.0, 0.00431]);
+    let mut told_by_its_maker = panel.clone();
+    told_by_its_maker.expansion = Some(Known::new(0.2, How::Maker, "its maker"));
+    assert!(Rates::of_sheet(Some(&told_by_its_maker)).along(Dimension::Length) > 0.0);
+    let case = Case::with(&[("timber.panel.product", "edge_glued_panel")]);
+    let bursts = case.failures().into_iter().find(|finding| finding.rule == Rule::PanelBottoms).expect("it bursts the frame").clone();
+    let width = case.model.part(bursts.parts[0]).size[1].mm;
+    // Grooves with 1.5 of play at each edge, from 8 to 11 %.
+    let room = 3.0 - width * 0.00431 * 3.0;
+    assert!((bursts.figures[0].value - room).abs() < 1e-9 && room < -1.0, "{} for {room}", bursts.message);
+}
+
+/// What is glued in a row holds from the first to the last of it, and so the wood between them. A bottom rail of 400 with dowels of 10, two diameters from
+/// each edge to the middle of the outermost, is held over 400 − 40 + 10.
+#[test]
+fn a_row_of_glued_pieces_holds_a_wide_rail_from_end_to_end() {
+    let glued = |by: &str, bottom: &str| {
+        let case = Case::with(&[
+            ("joinery.rail_to_post.by", by),
+            ("carcase.rails.bottom", bottom),
+            ("carcase.rails.foot", "0"),
+            ("carcase.height", "2000"),
+        ]);
+        let told = case.findings.iter().filter(|finding| finding.rule == Rule::GlueAcross);
+        let of_front = told.filter(|finding| case.names(finding).contains(&"rail.front.bottom"));
+        of_front.map(|finding| finding.figures[0].value).collect::<Vec<_>>()
+    };
+    let dowels = glued("dowels", "400");
+    assert!(dowels.len() == 1 && (dowels[0] - 370.0).abs() < 1e-6, "{dowels:?}");
+    // Two tenons from 6 off the lower edge to a haunch of a third of the width.
+    let tenons = glued("mortise_and_tenon", "400");
+    assert!(tenons.len() == 1 && (tenons[0] - (400.0 * 2.0 / 3.0 - 6.0)).abs() < 0.01, "{tenons:?}");
+    assert_eq!(glued("dowels", "100"), [0.0; 0], "70 is within what holds");
+}
+
+/// What rests on a figure from memory says so: the panels of the example are veneered MDF, whose expansion is that of CEN/TR 12872 as recalled.
+#[test]
+fn findings_of_sheets_name_what_their_expansion_rests_on() {
+    let source = |changes: &[(&str, &str)], rule: Rule| {
+        let case = Case::with(changes);
+        let bare = casewright_core::finishing::findings(&case.design, &case.model);
+        case.findings.iter().chain(&bare).find(|finding| finding.rule == rule).expect("it is found").source
+    };
+    let recalled = "the sheet's expansion by CEN/TR 12872, from memory";
+    assert!(source(&[("timber.moisture.wettest", "20")], Rule::PanelBottoms).contains(recalled));
+    assert!(source(&[], Rule::BareLine).contains(recalled));
+    let boards = source(&[("timber.panel.product", "edge_glued_panel")], Rule::PanelBottoms);
+    assert!(boards.contains("Wood Handbook") && !boards.contains("12872"), "{boards}");
 }

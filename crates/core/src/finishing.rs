@@ -10,7 +10,7 @@ use crate::length::trimmed_to;
 use crate::model::{Joint, JointId, Model, PartId};
 use crate::sequence::list;
 use crate::timber::Rates;
-use crate::timber::movement::worked_movement;
+use crate::timber::movement::{Basis, worked_movement};
 use crate::worked::Worked;
 
 /// A bare line narrower than this is not seen, mm (common practice, no source).
@@ -86,7 +86,15 @@ pub fn findings(design: &Design, model: &Model) -> Option<Finding> {
         place: Some(model.joint(worst.joint).contact.centre),
         figures: vec![Figure::mm("bare line", line.value)],
         message: format!("Finish the edges before the glue-up: {}, and what was hidden shows bare", told(model, &parts, line)),
-        source: "movement: Wood Handbook FPL-GTR-190, equation 13-2; all of it at one edge: common practice, no source",
+        source: match Basis::of(&model.part(worst.part).material, &model.timbers) {
+            Basis::Wood => "movement: Wood Handbook FPL-GTR-190, equation 13-2; all of it at one edge: common practice, no source",
+            Basis::RecalledSheet => {
+                "movement: the sheet's expansion by CEN/TR 12872, from memory; all of it at one edge: common practice, no source"
+            }
+            Basis::Sheet => {
+                "movement: the sheet's expansion as the table of sheets or its maker tells; all of it at one edge: common practice, no source"
+            }
+        },
         remedies: Vec::new(),
         parts,
     })

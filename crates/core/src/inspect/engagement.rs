@@ -15,6 +15,7 @@ use crate::joint::groove::Figures;
 use crate::joint::{JointKind, local_axis};
 use crate::model::{Feature, Joint, Material, Model, Part, PartId};
 use crate::timber::clearance::panel_size;
+use crate::timber::movement::Basis;
 use crate::timber::{Grooved, Movement, Rates, Seasons};
 use crate::worked::Worked;
 
@@ -23,8 +24,20 @@ pub const LEAST_ENGAGED: f64 = 3.0;
 /// The least room that the wettest panel keeps, both bottoms together, mm: a quarter each (common practice, no source).
 pub const LEAST_ROOM: f64 = 0.5;
 
-const SOURCE: &str =
-    "movement: Wood Handbook FPL-GTR-190, equation 13-2; 3 mm held and 0.25 mm free at each bottom: common practice, no source";
+/// What is told of a panel of that material, and on what it rests.
+fn source(model: &Model, panel: &Part) -> &'static str {
+    match Basis::of(&panel.material, &model.timbers) {
+        Basis::Wood => {
+            "movement: Wood Handbook FPL-GTR-190, equation 13-2; 3 mm held and 0.25 mm free at each bottom: common practice, no source"
+        }
+        Basis::RecalledSheet => {
+            "movement: the sheet's expansion by CEN/TR 12872, from memory; 3 mm held and 0.25 mm free at each bottom: common practice, no source"
+        }
+        Basis::Sheet => {
+            "movement: the sheet's expansion as the table of sheets or its maker tells; 3 mm held and 0.25 mm free at each bottom: common practice, no source"
+        }
+    }
+}
 
 /// What the least engaged panel of a model has left in its groove when driest and pushed over, and what the tightest has left to grow when
 /// wettest, mm; nothing where no panel stands between two grooves.
@@ -201,7 +214,7 @@ fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>
         place: Some(held_by.joint.contact.centre),
         figures,
         message,
-        source: SOURCE,
+        source: source(model, panel.part),
         remedies: remedy(panel, opening, [held_by.depth, deep.depth]).into_iter().collect(),
     })
 }
@@ -244,7 +257,7 @@ fn alone(model: &Model, panel: &Panel<'_>, edge: &Edge<'_>) -> Option<Finding> {
         place: Some(contact.centre),
         figures: vec![Figure::mm("engaged", held), Figure::mm("least", LEAST_ENGAGED)],
         message: format!("{} reaches only {} mm into {}", panel.part.title, mm(held), by.title),
-        source: SOURCE,
+        source: source(model, panel.part),
         remedies: Vec::new(),
     })
 }

@@ -14,7 +14,7 @@ impl Rule {
                 "each part is swept along every straight way its joints allow, and tipped in where it may be; a way counts when nothing stands in it"
             }
             Rule::Season => {
-                "each solid grown by size × movement a percent × change of moisture, at the driest and at the wettest; then as for two parts in one place"
+                "each solid grown by size × movement a percent × change of moisture, at the driest and at the wettest; then as for two parts in one place; a cleat jams by its length − the distance from riser to riser"
             }
             Rule::Captive => "each loose part is swept along every way out while all that is fastened stays",
             Rule::GlueTime => "takes = joints × seconds for each; may take = open time × 60 × the share that is used",
@@ -42,7 +42,7 @@ impl Rule {
                 "to the end = from the cut to the end of the part, along the grain; flat = width left at the tip of a tooth"
             }
             Rule::GlueAcross => {
-                "glued = how much of the joint lies across the grain of the one part and is glued, less what is free to slide"
+                "glued = from the outermost glued edge of the joint to the other, across the grain of the one part, less what is free to slide"
             }
             Rule::PanelThickness => "room = width of the groove − thickness of the panel, as measured",
             Rule::PanelEngaged => {

@@ -1,5 +1,7 @@
 //! What parts are, what they are made of, when they go in; and what two are to each other where they meet.
 
+use crate::timber::sheets;
+
 /// What a part is.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
 pub enum PartKind {
@@ -154,6 +156,15 @@ impl Material {
     pub fn id(&self) -> &str {
         match self {
             Material::Solid(id) | Material::Sheet(id) | Material::Bought(id) => id,
+        }
+    }
+
+    /// Whether it is solid wood, in one board or several glued edge to edge: it moves across its grain and not along it.
+    pub fn is_boards(&self) -> bool {
+        match self {
+            Material::Solid(_) => true,
+            Material::Sheet(id) => sheets::is_boards(id),
+            Material::Bought(_) => false,
         }
     }
 

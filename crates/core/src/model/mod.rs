@@ -244,6 +244,13 @@ pub struct Joint {
     pub glued: bool,
 }
 
+impl Joint {
+    /// Whether what stands in mortises or holes without glue holds its parts beside each other: they come apart the way they went together, and no other.
+    pub fn is_plugged(&self) -> bool {
+        !self.glued && matches!(self.kind, JointKind::LooseTenons(_) | JointKind::Tenon(_) | JointKind::Dowels(_))
+    }
+}
+
 /// Where two parts meet.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Contact {

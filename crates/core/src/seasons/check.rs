@@ -5,13 +5,14 @@ use std::collections::{BTreeMap, HashSet};
 use casewright_solid::{Cells, Overlap, Pose, broad_phase, clearance, overlap};
 use glam::DVec3;
 
-use super::{Swollen, growth, swollen};
+use super::{Swollen, cleats, growth, swollen};
 use crate::design::Design;
 use crate::inspect::{Figure, Finding, Rule, Seriousness, TOUCH};
 use crate::joint::{Fixing, JointKind};
 use crate::length::trimmed as mm;
 use crate::model::{Joint, Model, Part, PartId, PartKind};
 use crate::place::Dir;
+use crate::sentence::inside;
 use crate::shapes::Solids;
 
 /// What runs less deep into another than this is pressed together, mm: wood gives that much (common practice, no source).
@@ -20,14 +21,16 @@ const GIVES: f64 = 0.2;
 /// What runs into each other at the driest and at the wettest that the piece will be in its place; `told` is what was found before.
 pub fn findings(design: &Design, model: &Model, solids: &Solids, told: &[Finding]) -> Vec<Finding> {
     let moisture = &design.timber.moisture;
-    [(moisture.driest(), "driest"), (moisture.wettest(), "wettest")]
+    let jams = cleats::jams(design, model);
+    let told: Vec<Finding> = told.iter().chain(&jams).cloned().collect();
+    let struck = [(moisture.driest(), "driest"), (moisture.wettest(), "wettest")]
         .into_iter()
         .filter(|(then, _)| (then - moisture.built).abs() > f64::EPSILON)
         .flat_map(|(then, word)| {
             let at = format!("At its {word}, {} % moisture", mm(then));
-            check(model, solids, &growth(model, moisture.built, then), &at, told)
-        })
-        .collect()
+            check(model, solids, &growth(model, moisture.built, then), &at, &told)
+        });
+    jams.iter().cloned().chain(struck).collect()
 }
 
 /// Every two parts that run into each other at a moisture, one finding for parts of the same kinds; `at` says when, such as "at 11 %, the wettest".
@@ -37,17 +40,21 @@ pub fn findings(design: &Design, model: &Model, solids: &Solids, told: &[Finding
 pub fn check(model: &Model, solids: &Solids, growth: &[DVec3], at: &str, told: &[Finding]) -> Vec<Finding> {
     let now = Now::of(model, solids, growth);
     let together = held_together(model);
-    let mut alike: BTreeMap<(PartKind, PartKind), Vec<Struck>> = BTreeMap::new();
+    let mut alike: BTreeMap<(bool, PartKind, PartKind), Vec<Struck>> = BTreeMap::new();
     for (a, b) in broad_phase(&now.boxes) {
         let pair = (PartId(a), PartId(b));
         if together.contains(&pair) || told.iter().any(|finding| finding.parts.contains(&pair.0) && finding.parts.contains(&pair.1)) {
             continue;
         }
         if let Some(struck) = struck(&now, solids, pair) {
-            alike.entry((model.part(pair.0).kind, model.part(pair.1).kind)).or_default().push(struck);
+            let plugs = model.joints.iter().any(|joint| joint.is_plugged() && plugs(joint, pair));
+            alike.entry((plugs, model.part(pair.0).kind, model.part(pair.1).kind)).or_default().push(struck);
         }
     }
-    alike.into_values().filter_map(|pairs| tell(model, &pairs, at)).collect()
+    alike
+        .into_iter()
+        .filter_map(|((plugs, ..), pairs)| if plugs { tell_tight(model, &pairs, at) } else { tell(model, &pairs, at) })
+        .collect()
 }
 
 /// The case at another moisture.
@@ -56,7 +63,7 @@ struct Now<'m> {
     cells: Vec<Option<Cells>>,
     poses: Vec<Pose>,
     boxes: Vec<(DVec3, DVec3)>,
-    /// The number of the body that a part belongs to: parts that are glued or screwed together are one.
+    /// The number of the body that a part belongs to: parts that are glued, screwed or plugged together are one.
     body: Vec<usize>,
     /// The body of most parts, on which all the rest stands: it stays, and any other moves as far as what is round it lets it.
     case: usize,
@@ -70,7 +77,7 @@ impl<'m> Now<'m> {
         let bounds = |(part, cells): (&Part, &Option<Cells>)| cells.as_ref().map_or((DVec3::ZERO, part.lwt()), Cells::bounds);
         let boxes =
             model.parts.iter().zip(&cells).map(bounds).zip(&now).map(|((min, max), now)| now.pose.bounds_of_box(min, max)).collect();
-        let body = model.bodies(|joint| joint.glued || screwed(joint));
+        let body = model.bodies(|joint| joint.glued || screwed(joint) || joint.is_plugged());
         let parts_of = |one: usize| body.iter().filter(|body| **body == one).count();
         let case = (0..body.len()).max_by_key(|one| parts_of(*one)).unwrap_or(0);
         Now { model, cells, poses: now.iter().map(|now| now.pose).collect(), boxes, body, case }
@@ -129,6 +136,12 @@ impl<'m> Now<'m> {
     }
 }
 
+/// Whether the two are a loose part of a joint and one that it stands in.
+fn plugs(joint: &Joint, (a, b): (PartId, PartId)) -> bool {
+    let stands_in = |loose: PartId, member: PartId| joint.loose.contains(&loose) && (joint.a == member || joint.b == member);
+    stands_in(a, b) || stands_in(b, a)
+}
+
 fn screwed(joint: &Joint) -> bool {
     matches!(joint.kind, JointKind::Plain(Fixing::Screw) | JointKind::Screws(_) | JointKind::ScrewedUp(_) | JointKind::Pin(_))
 }
@@ -174,6 +187,25 @@ fn held_together(model: &Model) -> HashSet<(PartId, PartId)> {
         together.extend(all.iter().flat_map(|a| all.iter().map(move |b| (*a, *b))).filter(|(a, b)| a < b));
     }
     together
+}
+
+/// What stands dry in its mortise and swells tight is crushed a little and sits loose once it is dry again: it holds all the same.
+fn tell_tight(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
+    let told = tell(model, pairs, at)?;
+    let worst = pairs.iter().max_by(|a, b| a.depth.total_cmp(&b.depth))?;
+    let (a, b) = (model.part(worst.pair.0), model.part(worst.pair.1));
+    let (plug, member) = if a.kind == PartKind::LooseTenon || a.kind == PartKind::Dowel { (a, b) } else { (b, a) };
+    let more = if pairs.len() > 1 { format!("; {} more like it", pairs.len() - 1) } else { String::new() };
+    Some(Finding {
+        seriousness: Seriousness::AtRisk,
+        message: format!(
+            "{at}: {} swells tight in its mortise in {}, by {} mm: it is crushed by as much, can't be drawn, and sits loose once it is dry again{more}",
+            plug.title,
+            inside(&member.title),
+            mm(worst.depth)
+        ),
+        ..told
+    })
 }
 
 fn tell(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {

@@ -13,7 +13,7 @@ pub(super) enum Hold {
     Glue,
     /// Screwed, every way.
     Screw,
-    /// Held off by what it lies on or runs up to: that way alone.
+    /// Held off by what it lies on or runs up to, that way alone; and by what stands in its mortise without glue.
     Rest,
     /// Kept in the middle of what it runs in, and where it lies by nothing but its weight.
     Lie,
@@ -42,7 +42,13 @@ pub(super) fn links(model: &Model) -> Vec<Link> {
         let link = |a: PartId, b: PartId, at: DVec3, hold: Hold, along: DVec3| Link { parts: [a.0, b.0], at, hold, along };
         for (hold, along) in holds(joint) {
             links.push(link(joint.a, joint.b, joint.contact.centre, hold, along));
-            links.extend(joint.loose.iter().map(|&loose| link(loose, joint.b, model.part(loose).block().centre(), hold, along)));
+            // What is plugged in is kept from shifting sideways in either part, and has room at both bottoms.
+            let members = if joint.is_plugged() { &[joint.b, joint.a][..] } else { &[joint.b][..] };
+            let (hold, along) =
+                if joint.is_plugged() { (Hold::Rest, DVec3::ONE - joint.contact.into.vector().abs()) } else { (hold, along) };
+            let of_loose = |&loose: &PartId| members.iter().map(move |&member| (loose, member));
+            let pairs = joint.loose.iter().flat_map(of_loose);
+            links.extend(pairs.map(|(loose, member)| link(loose, member, model.part(loose).block().centre(), hold, along)));
         }
     }
     links.retain(|link| link.parts[0] != link.parts[1]);
@@ -71,6 +77,9 @@ fn holds(joint: &Joint) -> Vec<(Hold, DVec3)> {
     if joint.glued {
         return vec![(Hold::Glue, DVec3::ONE)];
     }
+    if joint.is_plugged() {
+        return vec![(Hold::Rest, DVec3::ONE)];
+    }
     let closing = joint.contact.into.vector().abs();
     match joint.kind {
         // A pin sits in its hole all round.
@@ -80,12 +89,13 @@ fn holds(joint: &Joint) -> Vec<(Hold, DVec3)> {
         JointKind::Button(_) | JointKind::Clip(_) | JointKind::Plate(_) | JointKind::SlottedScrew(_) => vec![(Hold::Slide, DVec3::ONE)],
         // A panel is held between the walls of its grooves and kept in the middle of their bottoms.
         JointKind::Groove(_) | JointKind::Tongue(_) | JointKind::Notch(_) => vec![(Hold::Lie, DVec3::ONE)],
+        // A cleat lies on its level seats and is kept in the middle between the risers.
+        JointKind::Seat(_) => vec![(Hold::Rest, DVec3::Y), (Hold::Lie, DVec3::ONE - DVec3::Y)],
         JointKind::LooseTenons(_)
         | JointKind::Tenon(_)
         | JointKind::Dowels(_)
         | JointKind::Lap(_)
         | JointKind::Bridle(_)
-        | JointKind::Seat(_)
         | JointKind::Plain(Fixing::Rest | Fixing::Glue)
         | JointKind::Housing(_)
         | JointKind::SlidingDovetail(_)

@@ -6,6 +6,7 @@
 //! together, a panel stays in the middle of its grooves, and a top moves from the line at which it is fixed and takes its buttons along.
 
 mod check;
+mod cleats;
 mod gaps;
 mod links;
 mod rooms;

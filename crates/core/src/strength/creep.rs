@@ -1,6 +1,7 @@
 //! How a sag grows over years under a load that stays.
 
 use crate::model::Material;
+use crate::timber::sheets::EDGE_GLUED;
 
 /// How a stuff creeps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
@@ -94,7 +95,7 @@ pub enum Board {
 
 /// What the names of sheets tell of their kind; the first that fits counts.
 const KINDS: [(&str, Board); 10] = [
-    ("edge_glued", Board::Timber),
+    (EDGE_GLUED, Board::Timber),
     ("osb2", Board::Osb2),
     ("osb", Board::Osb3),
     ("particleboard_p5", Board::ParticleP5),

@@ -7,7 +7,7 @@ pub mod clearance;
 mod known;
 pub mod moisture;
 pub mod movement;
-mod sheets;
+pub(crate) mod sheets;
 mod species;
 mod tables;
 mod timbers;

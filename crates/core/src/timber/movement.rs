@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::known::{How, Known};
 use super::moisture::Air;
+use super::sheets::is_boards;
 use super::{SheetProduct, Species, Timbers};
 use crate::design::Dimension;
 use crate::model::{Material, Model, Part};
@@ -93,8 +94,12 @@ impl Rates {
         ])
     }
 
-    /// Of sheet goods: length and width alike. Nothing is published of how thickness follows humidity.
+    /// Of sheet goods: length and width alike. Nothing is published of how thickness follows humidity. A panel of solid boards of which no
+    /// expansion is told moves as solid timber of a species that is not known.
     pub fn of_sheet(product: Option<&SheetProduct>) -> Rates {
+        if product.is_some_and(|product| is_boards(&product.id) && product.expansion.is_none()) {
+            return Rates::of_solid(None, Sawn::Unknown);
+        }
         let cautious =
             || Known::new(CAUTIOUS_EXPANSION, How::Read, "nothing is known of this sheet: the most a trade article tells of MDF");
         let known = product.and_then(|product| product.expansion.clone()).unwrap_or_else(cautious);
@@ -120,6 +125,30 @@ impl Rates {
     /// The same with where it comes from.
     pub fn worked(&self, of: Dimension) -> &Worked {
         &self.0[of.index()]
+    }
+}
+
+/// What it rests on how much a stuff moves.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Basis {
+    /// Solid wood across its grain: the coefficients and equation 13-2 of the Wood Handbook.
+    Wood,
+    /// A sheet whose expansion is that of CEN/TR 12872, recalled and not read.
+    RecalledSheet,
+    /// Any other sheet: what its row of the table or its maker tells, or what is taken where nothing does.
+    Sheet,
+}
+
+impl Basis {
+    /// That of a material.
+    pub fn of(material: &Material, timbers: &Timbers) -> Basis {
+        let Material::Sheet(id) = material else { return Basis::Wood };
+        let sheet = timbers.sheet(id);
+        match sheet.and_then(|sheet| sheet.expansion.as_ref().map(|known| (sheet, known))) {
+            Some((sheet, known)) if known.how == How::Memory && sheet.codes.contains("CEN-12872") => Basis::RecalledSheet,
+            None if sheet.is_some_and(|sheet| is_boards(&sheet.id)) => Basis::Wood,
+            Some(_) | None => Basis::Sheet,
+        }
     }
 }
 

@@ -77,6 +77,14 @@ pub fn sheet_goods() -> &'static [SheetProduct] {
     &SHEETS
 }
 
+/// What the names of panels of solid boards, glued edge to edge, have in common.
+pub(crate) const EDGE_GLUED: &str = "edge_glued";
+
+/// Whether a product of that id is solid boards glued edge to edge.
+pub(crate) fn is_boards(id: &str) -> bool {
+    id.contains(EDGE_GLUED)
+}
+
 impl SheetProduct {
     /// One of which nothing is known yet but its names.
     pub(crate) fn blank(id: &str, name: &str, how: How, source: &str) -> SheetProduct {
