@@ -80,7 +80,7 @@ pub enum Command {
         /// Print JSON; its schema is assets/schema/loads.json
         #[arg(long)]
         json: bool,
-        /// Tell where the figures of a part come from: its name, mark or title
+        /// Tell where figures come from: of a part by its name, mark or title; of the whole case by tipping, mass or lift
         #[arg(long, value_name = "PART", conflicts_with = "json")]
         why: Option<String>,
     },

@@ -87,6 +87,46 @@ fn a_part_tells_why_it_sags() {
     assert!(demo("loads", &["--why", "post.front.left"]).contains("nothing bends it here"));
 }
 
+#[test]
+fn tipping_masses_and_lifts_tell_why() {
+    let tips = demo("loads", &["--why", "tipping"]);
+    for words in
+        ["N at its top edge tip it forward, empty, on carpet", "mass × free fall × distance to the edge ÷ height", "height over depth"]
+    {
+        assert!(tips.contains(words), "{words}: {tips}");
+    }
+    assert_eq!(tips.matches("push at the top edge that tips it").count(), 10);
+    let weighs = demo("loads", &["--why", "mass"]);
+    let lifts = demo("loads", &["--why", "lift"]);
+    for words in ["volume × density", "density 672 kg/m³ (Wood Handbook", "volume of the parts as they are cut"] {
+        assert!(weighs.contains(words) && lifts.contains(words), "{words}: {weighs} {lifts}");
+    }
+    let document = json("loads", &[]);
+    for (kg, why) in [
+        (&document["standing"]["empty"]["kg"], &document["standing"]["empty"]["why"]),
+        (&document["standing"]["loaded"]["kg"], &document["standing"]["loaded"]["why"]),
+        (&document["lifts"][0]["kg"], &document["lifts"][0]["why"]),
+    ] {
+        let (kg, told) = (kg.as_f64().expect("kg"), why["value"].as_f64().expect("kg"));
+        assert!((kg - told).abs() < 1e-3 && why["inputs"].as_array().is_some_and(|inputs| !inputs.is_empty()), "{why}");
+    }
+}
+
+/// European cherry has no modulus of elasticity in the table, and the floors are of ready-veneered MDF of no known strength: both are told.
+#[test]
+fn what_is_not_judged_is_told_by_check_by_loads_and_in_json() {
+    let cherry = ["--with", "timber.frame=european_cherry", "--with", "timber.shelving=european_cherry"];
+    let told = demo("loads", &cherry);
+    for words in ["40 slats: sag and stress not judged", "20 cleats: sag and stress not judged", "3 floors: stress in bending not judged"] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+    assert!(demo("check", &cherry).contains("20 cleats: sag and stress not judged"));
+    let document = json("loads", &[]);
+    let floors = document["unjudged"].as_array().expect("a list").iter().filter(|one| one["asked"] == "stress in bending").count();
+    assert_eq!(floors, 3);
+    assert!(demo("loads", &["--why", "floor.1"]).contains("stress in bending not judged: no strength in bending is known for"));
+}
+
 /// With a limit of 10 kg some steps of the demo take two, and their lines say so.
 #[test]
 fn steps_that_take_two_are_marked() {

@@ -101,6 +101,27 @@ fn a_shelf_sags_as_the_formula_says_and_more_after_years() {
     refused("sag --species red_oka --length 900 --width 280 --thickness 19", &["red_oak"]);
 }
 
+/// A short thick board under 275 kg in its middle sags next to nothing, and is stressed past what it should bear for years: by hand, 1.5·F·L/(b·h²)
+/// = 20.2 of 19.8 N/mm², and 0.75·F/(b·h) = 2.02 of 1.845, its own weight aside. EN 1995-1-1, table 3.2: k_def 0.6 in service class 1.
+#[test]
+fn a_stress_that_is_over_is_told_beside_the_sag_and_the_eurocode_beside_our_creep() {
+    let heavy = "sag --species red_oak --length 250 --width 20 --thickness 50 --point 275";
+    let told = answered(heavy);
+    let answer = told.lines().next().expect("an answer");
+    assert!(answer.contains("bent with 20.2") && answer.contains("more than the 19.8"), "{answer}");
+    assert!(answer.contains("sheared along its grain with 2.0") && !answer.contains("good"), "{answer}");
+    let light = answered("sag --species red_oak --length 250 --width 20 --thickness 50 --point 100");
+    assert!(light.lines().next().is_some_and(|answer| answer.contains("good, within")), "{light}");
+    assert!((figure(heavy, "after_by_eurocode") / figure(heavy, "at_once") - 1.6).abs() < 1e-6);
+    for words in [
+        "k_def of solid timber, service class 1, heated rooms 0.6 (EN 1995-1-1, table 3.2, in copies; read)",
+        "moment M at 125 mm",
+        "shear force V",
+    ] {
+        assert!(told.contains(words), "{words}: {told}");
+    }
+}
+
 /// An empty case of 40 kg, 300 deep and 1800 high tips at 33 N: 40 × 9.81 × 150 ÷ 1800 (statics).
 #[test]
 fn a_case_tips_as_statics_say() {

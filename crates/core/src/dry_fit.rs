@@ -38,6 +38,7 @@ impl DryFit {
         findings.extend(finishing::findings(design, model));
         findings.extend(seasons::overhang_findings(design, model));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
+        findings.extend(loads::unjudged_findings(model, &loads::UnderLoad::of(design, model)));
         findings.extend(contents::findings(design, model));
         costs::weigh(design, model, &mut findings);
         // Those of one seriousness stay in the order in which they were found.

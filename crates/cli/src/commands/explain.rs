@@ -63,19 +63,29 @@ fn told(design: &Design, model: &Model, part: &Part, alike: &[&Part]) -> String 
     format!("{}\n", lines.join("\n"))
 }
 
-/// How its sizes change from the moisture at which it is built to its driest and wettest, and why the greatest of them does; of a top what it then stands out
-/// by, too.
+/// How its sizes change from the moisture at which it is built to its driest and wettest, and why each of them does, with the moistures; of
+/// a top what it then stands out by, too.
 fn moves(design: &Design, model: &Model, part: &Part) -> Vec<String> {
     let moisture = &design.timber.moisture;
     let [driest, wettest] =
         [Season::Driest, Season::Wettest].map(|season| Movement::of(part, &model.timbers, moisture.built, moisture.at(season)).change);
     let moves = |(a, b): &(&Worked, &Worked)| a.value.abs().max(b.value.abs());
     let told: Vec<(&Worked, &Worked)> = driest.iter().zip(&wettest).filter(|both| moves(both) >= 0.005).collect();
-    let Some((_, greatest)) = told.iter().max_by(|a, b| moves(a).total_cmp(&moves(b))) else { return Vec::new() };
+    if told.is_empty() {
+        return Vec::new();
+    }
     let mut lines = vec![String::new(), "Moves with the seasons, mm".to_owned()];
     let line = |(a, b): &(&Worked, &Worked)| format!("  {} {} driest, {} wettest", a.name, trimmed_to(a.value, 2), trimmed_to(b.value, 2));
-    lines.extend(told.iter().map(line));
-    lines.extend(greatest.explain().iter().skip(1).map(|line| format!("  {line}")));
+    for both in &told {
+        lines.push(line(both));
+        for (season, worked) in [(Season::Driest, both.0), (Season::Wettest, both.1)] {
+            lines.push(format!("    {}", season.words()));
+            lines.extend(worked.explain().iter().skip(1).map(|line| format!("    {line}")));
+        }
+    }
+    for season in Season::ALL {
+        lines.extend(moisture.worked(season).explain().iter().map(|line| format!("  {line}")));
+    }
     if part.kind == PartKind::Top {
         lines.extend(overhangs(model, moisture).iter().map(|overhang| format!("  {}", overhang.words())));
     }

@@ -9,6 +9,7 @@ use casewright_core::model::PartId;
 use casewright_core::sentence::capital;
 use casewright_core::stability::{Anchor, CAUTIONS};
 use casewright_core::strength::GRAVITY;
+use casewright_core::worked::Worked;
 use casewright_core::{Design, Model, Sequence};
 use casewright_sheets::json;
 
@@ -23,18 +24,69 @@ use crate::output::{self, Align};
 pub fn run(input: &Input, as_json: bool, why: Option<&str>) -> Result<ExitCode, Failure> {
     let Case { design, model, solids } = load::case(input)?;
     let (under, standing) = loads::of_case(&design, &model, &solids);
+    let lifts = || loads::lifts(&design, &model, &solids, &Sequence::of(&design, &model, &solids));
     if let Some(wanted) = why {
-        let parts = find::parts(input, &model, wanted)?;
-        output::print(&parts.iter().map(|part| reasons(&design, &model, &under, part.id)).collect::<Vec<_>>().join("\n"))?;
+        let told = match (Word::of(wanted), &standing) {
+            (Some(Word::Lift), _) => why_lifted(&design, &lifts()),
+            (Some(Word::Tipping), Some(standing)) => why_it_tips(standing),
+            (Some(Word::Mass), Some(standing)) => explained(&standing.weighs.iter().map(|it| (None, it)).collect::<Vec<_>>()),
+            (Some(Word::Tipping | Word::Mass), None) => "This is no case that stands on posts\n".to_owned(),
+            (None, _) => {
+                let parts = find::parts(input, &model, wanted)?;
+                parts.iter().map(|part| reasons(&design, &model, &under, part.id)).collect::<Vec<_>>().join("\n")
+            }
+        };
+        output::print(&told)?;
         return Ok(ExitCode::SUCCESS);
     }
-    let lifts = loads::lifts(&design, &model, &solids, &Sequence::of(&design, &model, &solids));
+    let lifts = lifts();
     if as_json {
         output::print_json(&json::loads(&design, &model, &under, standing.as_ref(), &lifts))?;
     } else {
         output::print(&told(&design, &model, &under, standing.as_ref(), &lifts))?;
     }
     Ok(ExitCode::SUCCESS)
+}
+
+/// What may be asked of the whole case.
+#[derive(Clone, Copy)]
+enum Word {
+    Tipping,
+    Mass,
+    Lift,
+}
+
+impl Word {
+    fn of(wanted: &str) -> Option<Word> {
+        let words = [("tipping", Word::Tipping), ("mass", Word::Mass), ("lift", Word::Lift)];
+        words.into_iter().find(|(word, _)| wanted.eq_ignore_ascii_case(word)).map(|(_, word)| word)
+    }
+}
+
+/// Each figure with what it rests on, under a line of its own where it needs one.
+fn explained(figures: &[(Option<String>, &Worked)]) -> String {
+    let one = |(head, worked): &(Option<String>, &Worked)| {
+        let lines = worked.explain();
+        let lines: Vec<String> = head.iter().cloned().chain(lines.iter().map(|line| format!("  {line}"))).collect();
+        lines.join("\n") + "\n"
+    };
+    figures.iter().map(one).collect::<Vec<_>>().join("\n")
+}
+
+/// Why each push tips it, how slender it is, and what its fixings hold.
+fn why_it_tips(standing: &Standing) -> String {
+    let pushes = standing.pushes.iter().map(|push| (Some(push.words()), &push.newtons));
+    let slender = [(Some("How slender it is".to_owned()), &standing.slender)];
+    let fixing = standing.fixing.iter().map(|fixing| (Some("Its fixings in the wall".to_owned()), &fixing.each));
+    explained(&pushes.chain(slender).chain(fixing).collect::<Vec<_>>())
+}
+
+/// Why each of what two must lift weighs what it does.
+fn why_lifted(design: &Design, lifts: &[Lift]) -> String {
+    if lifts.is_empty() {
+        return format!("Nothing is over {} kg, which one lifts\n", trimmed_to(design.limits.lift, 1));
+    }
+    explained(&lifts.iter().map(|lift| (Some(lifted(std::slice::from_ref(lift))), &lift.kg)).collect::<Vec<_>>())
 }
 
 fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> String {
@@ -47,8 +99,8 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Sta
     text += &shelves(design, model, under);
     text.push('\n');
     text += &others(design, model, under);
-    for unjudged in &under.unjudged {
-        let _ = writeln!(text, "{}: not judged: {}", model.part(unjudged.part).title, unjudged.why);
+    for line in under.not_judged(model) {
+        let _ = writeln!(text, "{line}");
     }
     text += &stressed(model, under);
     if let Some(standing) = standing {
@@ -64,7 +116,7 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Sta
             let _ = writeln!(text, "{caution}");
         }
     }
-    text += "Figures of timber are means of small clear pieces, no design values; --why PART tells where a figure comes from.\n";
+    text += "Figures of timber are means of small clear pieces, no design values; --why PART, --why tipping, mass or lift tell where a figure comes from.\n";
     text
 }
 
@@ -190,12 +242,18 @@ fn lifted(lifts: &[Lift]) -> String {
 /// Why a part sags so far, what it bears and how it is stressed.
 fn reasons(design: &Design, model: &Model, under: &UnderLoad, part: PartId) -> String {
     let title = &model.part(part).title;
-    let Some(bending) = under.of_part(part) else { return format!("{title}: nothing bends it here\n") };
+    let lacking = under.unjudged.iter().filter(|one| one.part == part);
+    let lacking: Vec<String> = lacking.map(|one| format!("  {} not judged: {}", one.asked.words(), one.why)).collect();
+    let Some(bending) = under.of_part(part) else {
+        let why = if lacking.is_empty() { ": nothing bends it here".to_owned() } else { format!("\n{}", lacking.join("\n")) };
+        return format!("{title}{why}\n");
+    };
     let mut lines = vec![title.clone()];
+    lines.extend(lacking);
     let (stress, allowed) = bending.why_bending();
     let (shear, allowed_shear) = bending.why_shear();
-    let all =
-        [under.why_bears(design, bending), bending.why_after(), stress].into_iter().chain(allowed).chain([shear]).chain(allowed_shear);
+    let all = [under.why_bears(design, bending), bending.why_after()].into_iter().chain(bending.why_by_eurocode()).chain([stress]);
+    let all = all.chain(allowed).chain([shear]).chain(allowed_shear);
     let rests = under.rests.iter().filter(|rest| rest.part == part).flat_map(|rest| [rest.why_bearing(), rest.why_shear()]);
     for worked in all.chain(rests) {
         lines.push(String::new());

@@ -1,9 +1,9 @@
 //! `wood sag`: how far a board sags between two supports.
 
 use casewright_core::model::Material;
-use casewright_core::strength::{Beam, Borne, Creep, Limits, Load, Properties, Section, Verdict, after};
+use casewright_core::strength::{Beam, Board, Borne, Creep, Limits, Load, Properties, Section, Verdict, after, after_by_eurocode};
 use casewright_core::timber::Timbers;
-use casewright_core::worked::figure;
+use casewright_core::worked::{Worked, figure};
 use clap::Args;
 
 use super::{Told, millimetres, number};
@@ -69,28 +69,32 @@ impl Question {
             .with(Load::kg_at(self.point, self.length / 2.0));
         let beam = if self.weightless { beam } else { beam.heavy() };
         let bent = beam.solve().map_err(|error| told(&error))?;
-        let load = casewright_core::strength::GRAVITY * (self.load_per_metre * self.length / 1000.0 + self.point);
-        let borne = Borne { of: &of, section: &section, load };
+        let borne = Borne { of: &of, section: &section, loads: &beam.loads, bent: &bent };
         let span = bent.worst();
-        let at_once = borne.at_once(&span);
+        let at_once = borne.at_once();
         let creep = Creep::of(&material).unwrap_or(Creep::Panel);
         let later = after(at_once.clone(), creep, self.years);
         let limits = Limits::default();
         let verdict = limits.judge(span.limit_length(), at_once.value, later.value);
+        let stresses = [
+            (borne.bending_stress(), ["bending_stress", "bending_allowed"], "bent"),
+            (borne.shear_stress(), ["shear_stress", "shear_allowed"], "sheared along its grain"),
+        ];
+        let by_eurocode = Board::of(&material).and_then(|board| after_by_eurocode(&at_once, board));
+        let over: String = stresses.iter().map(|((stress, allowed), _, way)| stressed(stress, allowed.as_ref(), way)).collect();
         let answer = format!(
-            "{} sags by {:.1} mm at once and by {:.1} mm after {} years, {}: {}",
+            "{} sags by {:.1} mm at once and by {:.1} mm after {} years, {}: {}{}",
             of.name,
             at_once.value,
             later.value,
             figure(self.years),
             share(self.length, later.value),
-            judged(verdict, &limits)
+            judged(verdict, &limits, over.is_empty()),
+            over
         );
         let mut figures = vec![("at_once", at_once), ("after", later)];
-        for ((stress, allowed), keys) in [
-            (borne.bending_stress(&bent), ["bending_stress", "bending_allowed"]),
-            (borne.shear_stress(&bent), ["shear_stress", "shear_allowed"]),
-        ] {
+        figures.extend(by_eurocode.map(|sag| ("after_by_eurocode", sag)));
+        for ((stress, allowed), keys, _) in stresses {
             figures.push((keys[0], stress));
             figures.extend(allowed.map(|allowed| (keys[1], allowed)));
         }
@@ -112,9 +116,26 @@ fn share(length: f64, sag: f64) -> String {
     if sag > 0.0 { format!("L/{:.0}", length / sag) } else { "next to nothing".to_owned() }
 }
 
-fn judged(verdict: Verdict, limits: &Limits) -> String {
+/// What is to be told of a stress beside the sag: that it is more than the stuff should bear for years, or that this is not known.
+fn stressed(stress: &Worked, allowed: Option<&Worked>, way: &str) -> String {
+    match allowed {
+        Some(allowed) if stress.value > allowed.value => {
+            format!(
+                "; but it is {way} with {} N/mm², more than the {} it should bear for years",
+                figure(stress.value),
+                figure(allowed.value)
+            )
+        }
+        Some(_) => String::new(),
+        None => format!("; whether it is {way} too hard is not judged: no strength is known"),
+    }
+}
+
+/// How the sag stands to the limits; good is what is not stressed too hard either, as far as that is known.
+fn judged(verdict: Verdict, limits: &Limits, holds: bool) -> String {
     match verdict {
-        Verdict::Good => format!("good, within {}", limits.made_for()),
+        Verdict::Good if holds => format!("good, within {}", limits.made_for()),
+        Verdict::Good => format!("within {}", limits.made_for()),
         Verdict::OverWorking | Verdict::Seen | Verdict::Fails => limits.words(verdict),
     }
 }

@@ -81,6 +81,7 @@ fn may_be_sought(finding: &Finding) -> bool {
         finding.rule,
         Rule::GlueTime
             | Rule::Lift
+            | Rule::NotJudged
             | Rule::Captive
             | Rule::ToolReach
             | Rule::NoSuchPart

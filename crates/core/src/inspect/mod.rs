@@ -212,6 +212,8 @@ pub enum Rule {
     Sags,
     /// Nothing is stressed beyond what may be asked of it for years.
     Holds,
+    /// All that bears is judged: no figure is lacking.
+    NotJudged,
     /// The case does not tip under a light push, or is anchored.
     Stands,
     /// What is lifted is not too heavy for one.
@@ -287,6 +289,7 @@ impl Rule {
         Rule::ShelfHasTooth,
         Rule::Sags,
         Rule::Holds,
+        Rule::NotJudged,
         Rule::Stands,
         Rule::Lift,
         Rule::BoxFits,
@@ -345,6 +348,7 @@ impl Rule {
             Rule::ShelfHasTooth => "shelf_has_tooth",
             Rule::Sags => "sags",
             Rule::Holds => "holds",
+            Rule::NotJudged => "not_judged",
             Rule::Stands => "stands",
             Rule::Lift => "lift",
             Rule::BoxFits => "box_fits",

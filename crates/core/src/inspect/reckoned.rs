@@ -74,10 +74,13 @@ impl Rule {
                 "tooth wanted, hole wanted or level wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
             }
             Rule::Sags => {
-                "sag at once = bending under the load it has to bear; sag after years = sag at once × (1 + creep); limit = span ÷ what is allowed"
+                "sag at once = bending under the load it has to bear + bending under its own weight + shear; sag after years = sag at once × creep, which is 1 at once and grows to 1.5 in solid timber and 2.0 in panels; limit = span ÷ what is allowed"
             }
             Rule::Holds => {
                 "stress = bending moment ÷ section modulus, or force ÷ area that bears; for years = six tenths of the mean strength ÷ factor of safety"
+            }
+            Rule::NotJudged => {
+                "every sag and stress wants a modulus of elasticity or a strength of its timber or sheet; where the tables have none it is not judged"
             }
             Rule::Stands => "push = mass × free fall × distance from the centre of mass to the edge it tips over ÷ height of its top edge",
             Rule::Lift => {

@@ -7,7 +7,10 @@ use super::lying::{Lying, Pressed, Unjudged};
 use crate::contents::Stack;
 use crate::design::{BoxKind, Limits};
 use crate::model::{Model, Part, PartId, PartKind};
-use crate::strength::{Bent, Borne, Creep, Extreme, Properties, Section, Span, Verdict, after, allowed_bending, allowed_shear, creep};
+use crate::strength::{
+    Bent, Board, Borne, Creep, Extreme, Load, Properties, Section, Span, Verdict, after, after_by_eurocode, allowed_bending, allowed_shear,
+    creep,
+};
 use crate::timber::How;
 use crate::worked::{Worked, figure};
 
@@ -37,13 +40,79 @@ pub enum Bears {
         /// How much of that spans from end to end; the rest goes to another edge.
         spans: f64,
     },
-    /// Something else, each by what it is.
-    Others {
-        /// What it is, and how much.
-        each: Vec<(&'static str, f64)>,
-        /// How much of all that is there at one time.
-        share: f64,
-    },
+    /// Other things, each by what it is.
+    Others(Vec<Bearing>),
+}
+
+/// One thing that a part bears besides boxes that stand on it.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Bearing {
+    /// What it is.
+    pub what: String,
+    /// Where it begins, mm from the part's first end.
+    pub from: f64,
+    /// Where it ends, mm from the part's first end; the same for what presses at one place.
+    pub to: f64,
+    /// What of it is always there, N.
+    pub always: f64,
+    /// What of it comes and goes, at its heaviest, N.
+    pub heaviest: f64,
+    /// How much of that counts, where there are not boxes enough to fill all that the part bears.
+    pub counts: Option<Counts>,
+}
+
+/// How much of what a shelf takes counts for a part that bears several, when all boxes that there are stand where they bend it most. All kg.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Counts {
+    /// All boxes that there are.
+    pub there: f64,
+    /// Those of them that stand where they bend the part more.
+    pub before: f64,
+    /// The heaviest that this shelf takes.
+    pub heaviest: f64,
+}
+
+impl Counts {
+    /// The share of the heaviest that counts, 0 to 1.
+    pub fn share(&self) -> f64 {
+        if self.heaviest > 0.0 { ((self.there - self.before) / self.heaviest).clamp(0.0, 1.0) } else { 1.0 }
+    }
+
+    fn why(&self) -> Worked {
+        let inputs = vec![
+            Worked::given("all boxes to be kept", self.there, "kg"),
+            Worked::given("of them where they bend it more", self.before, "kg"),
+            Worked::given("the heaviest that this shelf takes", self.heaviest, "kg"),
+        ];
+        let formula = ("(all boxes − those where they bend it more) ÷ the heaviest that this shelf takes, 0 to 1", "ours");
+        Worked::by("share that counts", self.share(), "", formula, inputs)
+    }
+}
+
+impl Bearing {
+    /// One thing of which all counts.
+    pub(super) fn one(what: &str, lying: &Lying, pressed: &Pressed) -> Bearing {
+        let [from, to] = [pressed.from, pressed.to].map(|at| at - lying.from);
+        Bearing { what: what.to_owned(), from, to, always: 0.0, heaviest: pressed.force, counts: None }
+    }
+
+    /// N, as much of it as counts.
+    pub fn newtons(&self) -> f64 {
+        self.always + self.heaviest * self.counts.map_or(1.0, |counts| counts.share())
+    }
+
+    fn why(&self) -> Worked {
+        let place = if self.to - self.from < 0.01 {
+            format!("at {} mm", figure(self.from))
+        } else {
+            format!("from {} to {} mm", figure(self.from), figure(self.to))
+        };
+        let name = format!("{}, {place}", self.what);
+        let Some(counts) = self.counts else { return Worked::given(name, self.newtons(), "N") };
+        let inputs =
+            vec![Worked::given("of wood", self.always, "N"), Worked::given("of boxes at their heaviest", self.heaviest, "N"), counts.why()];
+        Worked::by(name, self.newtons(), "N", ("of wood + of boxes at their heaviest × share that counts", "arithmetic"), inputs)
+    }
 }
 
 impl Bears {
@@ -64,10 +133,13 @@ impl Bears {
                 let formula = ("the heaviest boxes that the shelf takes, shared by what they stand on", "ours");
                 Worked::by("load", self.total(), "N", formula, inputs)
             }
-            Bears::Others { each, share } => {
-                let given = |(name, force): &(&'static str, f64)| Worked::given(*name, *force, "N");
-                let inputs = each.iter().map(given).chain([Worked::given("share", *share, "")]).collect();
-                Worked::by("load", self.total(), "N", ("sum × share", "arithmetic"), inputs)
+            Bears::Others(each) => {
+                let formula = if each.iter().any(|bearing| bearing.counts.is_some()) {
+                    "sum; of all your boxes as many as there are, each shelf at its heaviest, those first that bend it most"
+                } else {
+                    "sum, each shelf at its heaviest"
+                };
+                Worked::by("load", self.total(), "N", (formula, "arithmetic"), each.iter().map(Bearing::why).collect())
             }
         }
     }
@@ -76,7 +148,7 @@ impl Bears {
     pub fn total(&self) -> f64 {
         match self {
             Bears::Boxes { stacks, spans } => spans * stacks.iter().map(|(_, force)| force).sum::<f64>(),
-            Bears::Others { each, share } => share * each.iter().map(|(_, force)| force).sum::<f64>(),
+            Bears::Others(each) => each.iter().map(Bearing::newtons).sum(),
         }
     }
 }
@@ -113,7 +185,10 @@ pub struct Curve {
 #[derive(Debug, PartialEq)]
 struct Solved {
     of: Arc<Properties>,
+    /// The kind of it that EN 1995-1-1 has a factor of creep for.
+    board: Option<Board>,
     section: Section,
+    loads: Vec<Load>,
     bent: Bent,
     span: Span,
     at_once: f64,
@@ -196,21 +271,27 @@ impl Bending {
 
     /// Why it sags so far at once.
     pub fn why_at_once(&self) -> Worked {
-        self.borne().at_once(&self.curve.solved.span)
+        self.borne().at_once()
+    }
+
+    /// What EN 1995-1-1 makes of the same sag in the end, for comparison; nothing where it has no factor of creep for the stuff.
+    pub fn why_by_eurocode(&self) -> Option<Worked> {
+        after_by_eurocode(&self.why_at_once(), self.curve.solved.board?)
     }
 
     /// Its greatest stress in bending, and what may be asked for years where that is known.
     pub fn why_bending(&self) -> (Worked, Option<Worked>) {
-        self.borne().bending_stress(self.curve.bent())
+        self.borne().bending_stress()
     }
 
     /// Its greatest stress in shear, and what may be asked for years where that is known.
     pub fn why_shear(&self) -> (Worked, Option<Worked>) {
-        self.borne().shear_stress(self.curve.bent())
+        self.borne().shear_stress()
     }
 
     fn borne(&self) -> Borne<'_> {
-        Borne { of: &self.curve.solved.of, section: &self.curve.solved.section, load: self.bears.total() }
+        let Solved { of, section, loads, bent, .. } = &*self.curve.solved;
+        Borne { of, section, loads, bent }
     }
 
     /// What a support bears, N, by its place in the order in which it is held.
@@ -246,12 +327,13 @@ impl Known {
         (pressed, bears): (&[Pressed], Bears),
         room: Option<usize>,
     ) -> Result<Bending, Unjudged> {
-        let creeps = Creep::of(&model.part(lying.part).material).unwrap_or(Creep::Panel);
+        let material = &model.part(lying.part).material;
+        let (creeps, board) = (Creep::of(material).unwrap_or(Creep::Panel), Board::of(material));
         let key = key(lying, creeps, pressed);
         let solved = match self.0.get(&key) {
             Some(solved) if solved.of == lying.of => solved.clone(),
             _ => {
-                let solved = solve(limits, lying, creeps, pressed).map_err(|why| Unjudged { part: lying.part, why })?;
+                let solved = solve(limits, lying, (creeps, board), pressed).map_err(|why| Unjudged::all(lying.part, why))?;
                 let solved = Arc::new(solved);
                 self.0.insert(key, solved.clone());
                 solved
@@ -272,9 +354,10 @@ fn key(lying: &Lying, creeps: Creep, pressed: &[Pressed]) -> Vec<i64> {
     figures.chain([i64::MIN + i64::from(creeps == Creep::Panel)]).chain(loads.map(grain)).collect()
 }
 
-fn solve(limits: &Limits, lying: &Lying, creeps: Creep, pressed: &[Pressed]) -> Result<Solved, String> {
+fn solve(limits: &Limits, lying: &Lying, (creeps, board): (Creep, Option<Board>), pressed: &[Pressed]) -> Result<Solved, String> {
     let section = lying.section().map_err(|error| error.to_string())?;
-    let bent = lying.beam(section.clone(), pressed).solve().map_err(|error| error.to_string())?;
+    let beam = lying.beam(section.clone(), pressed);
+    let bent = beam.solve().map_err(|error| error.to_string())?;
     let span = bent.worst();
     let times = creep(creeps, limits.years);
     let at_once = span.sag.total();
@@ -284,7 +367,9 @@ fn solve(limits: &Limits, lying: &Lying, creeps: Creep, pressed: &[Pressed]) -> 
         bending: stress(bent.bending_stress(), allowed_bending(&lying.of)),
         shear: stress(bent.shear_stress(), allowed_shear(&lying.of)),
         of: lying.of.clone(),
+        board,
         section,
+        loads: beam.loads,
         bent,
         span,
         at_once,

@@ -1,10 +1,16 @@
-//! The top, and the rails that bear the top, the floor and the dividers.
+//! The top, and the rails that bear the top, the floor, the dividers and each other.
 
-use super::bending::{Bears, Bending};
+use std::collections::BTreeSet;
+
+use glam::DVec3;
+
+use super::bending::{Bearing, Bears, Bending, Counts};
+use super::down::{self, Down, Onto};
 use super::lying::{Lying, Pressed, Unjudged};
 use super::{Judging, SAME_LEVEL, UnderLoad};
+use crate::contents::Stack;
 use crate::design::Design;
-use crate::model::{Model, Part, PartId, PartKind, Role};
+use crate::model::{Model, Part, PartId, PartKind};
 use crate::strength::GRAVITY;
 
 pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>) {
@@ -12,9 +18,18 @@ pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>) {
     let mut found: Vec<Result<Bending, Unjudged>> = Vec::new();
     for top in model.parts.iter().filter(|part| part.kind == PartKind::Top) {
         found.push(top_under_load(judging, top));
-        found.extend(rails_under(judging, top));
+        press_of_top(judging, top);
     }
-    found.extend(rails_below(under, judging));
+    let pressing = std::mem::take(&mut judging.pressing);
+    let weighed: BTreeSet<PartId> = std::mem::take(&mut judging.weighed);
+    let Down { onto, feet } = down::down(model, pressing, &weighed);
+    under.feet = feet;
+    for (part, bears) in &onto {
+        let bends = matches!(model.part(*part).kind, PartKind::Rail | PartKind::CrossRail);
+        if bends && bears.iter().any(|onto| onto.heaviest > 0.0) {
+            found.push(rail(under, judging, *part, bears));
+        }
+    }
     for bending in found {
         match bending {
             Ok(bending) => under.bending.push(bending),
@@ -36,102 +51,84 @@ fn top_under_load(judging: &mut Judging<'_>, top: &Part) -> Result<Bending, Unju
     let lying = Lying::of(judging.model, &mut judging.stuffs, top.id)?;
     let force = put_on(judging.design, top);
     let pressed = [Pressed { from: lying.from, to: lying.to, force }];
-    judging.bending(&lying, &pressed, Bears::Others { each: vec![(PUT_ON, force)], share: 1.0 }, None)
+    judging.bending(&lying, &pressed, Bears::Others(vec![Bearing::one(PUT_ON, &lying, &pressed[0])]), None)
 }
 
-/// The rails along the front and the back under a top: each bears half of it, as if the sides bore none.
-fn rails_under(judging: &mut Judging<'_>, top: &Part) -> Vec<Result<Bending, Unjudged>> {
-    let model = judging.model;
-    let own = model.timbers.density(&top.material).map_or(0.0, |density| density.value * top.lwt().element_product() * 1e-9 * GRAVITY);
-    let on = put_on(judging.design, top);
-    let rails = model.parts.iter().filter(|rail| {
+/// The rails along the front and the back under a top.
+pub(super) fn rails_under<'m>(model: &'m Model, top: &Part) -> impl Iterator<Item = &'m Part> {
+    let under = top.block().min.y;
+    model.parts.iter().filter(move |rail| {
         let body = rail.body();
-        rail.kind == PartKind::Rail && body.size().x > body.size().z && (body.max.y - top.block().min.y).abs() < SAME_LEVEL
-    });
-    rails
-        .map(|rail| {
-            let lying = Lying::of(model, &mut judging.stuffs, rail.id)?;
-            let bears = Bears::Others { each: vec![(PUT_ON, on), ("the top itself", own)], share: 0.5 };
-            let pressed = [Pressed { from: lying.from, to: lying.to, force: bears.total() }];
-            judging.bending(&lying, &pressed, bears, None)
-        })
-        .collect()
+        rail.kind == PartKind::Rail && body.size().x > body.size().z && (body.max.y - under).abs() < SAME_LEVEL
+    })
 }
 
-/// What presses on a rail, and what it comes from.
-type OnRail = (PartId, Pressed, &'static str);
+/// What a top presses on the rails under its front and its back: each bears its share of it, as if the sides bore none.
+fn press_of_top(judging: &mut Judging<'_>, top: &Part) {
+    let rails: Vec<&Part> = rails_under(judging.model, top).collect();
+    if rails.is_empty() {
+        return;
+    }
+    let share = 1.0 / rails.len() as f64;
+    let (on, own) = (put_on(judging.design, top) * share, down::weight(judging.model, top) * share);
+    for rail in rails {
+        let block = rail.block();
+        let [from, to] = [block.min, block.max].map(|end| DVec3 { y: block.max.y, ..end });
+        let onto = |what, always, heaviest| Onto { on: rail.id, from, to, what, always, heaviest, room: None };
+        judging.pressing.extend([onto(PUT_ON, 0.0, on), onto("the top itself", own, 0.0)]);
+    }
+    judging.weighed.insert(top.id);
+}
 
-/// The rails that bear floors and the feet of dividers.
-fn rails_below(under: &UnderLoad, judging: &mut Judging<'_>) -> Vec<Result<Bending, Unjudged>> {
+/// A rail under all that comes down to it.
+fn rail(under: &UnderLoad, judging: &mut Judging<'_>, part: PartId, bears: &[Onto]) -> Result<Bending, Unjudged> {
     let model = judging.model;
-    let mut all: Vec<OnRail> = floors(under, judging);
-    all.extend(dividers(under, model));
-    all.sort_by_key(|(rail, _, _)| *rail);
-    let share = share_of_all(under, judging.design);
-    all.chunk_by(|a, b| a.0 == b.0)
-        .map(|of_rail| {
-            let lying = Lying::of(model, &mut judging.stuffs, of_rail[0].0)?;
-            let pressed: Vec<Pressed> =
-                of_rail.iter().map(|(_, pressed, _)| Pressed { force: pressed.force * share, ..*pressed }).collect();
-            let bears = Bears::Others { each: of_rail.iter().map(|(_, pressed, from)| (*from, pressed.force)).collect(), share };
-            judging.bending(&lying, &pressed, bears, None)
-        })
-        .collect()
+    let lying = Lying::of(model, &mut judging.stuffs, part)?;
+    let counts = counts(under, judging.design, &lying, bears);
+    let count = |onto: &Onto| counts.iter().find(|(room, _)| Some(*room) == onto.room).map(|(_, counts)| *counts);
+    let mut each: Vec<Bearing> = Vec::new();
+    for onto in bears {
+        let counts = count(onto).filter(|counts| counts.share() < 1.0);
+        let [from, to] = [onto.from, onto.to].map(|place| (place[lying.axis] - lying.from).clamp(0.0, lying.to - lying.from));
+        let room = onto.room.filter(|_| counts.is_some()).and_then(|room| model.rooms.get(room));
+        let what = room.map_or_else(|| onto.what.to_owned(), |room| format!("{}: {}", onto.what, room.name));
+        let same = |known: &&mut Bearing| {
+            known.what == what && known.counts == counts && (known.from - from).abs() < 0.01 && (known.to - to).abs() < 0.01
+        };
+        match each.iter_mut().find(same) {
+            Some(known) => {
+                known.always += onto.always;
+                known.heaviest += onto.heaviest;
+            }
+            None => each.push(Bearing { what, from, to, always: onto.always, heaviest: onto.heaviest, counts }),
+        }
+    }
+    let press = |bearing: &Bearing| Pressed { from: lying.from + bearing.from, to: lying.from + bearing.to, force: bearing.newtons() };
+    let pressed: Vec<Pressed> = each.iter().map(press).collect();
+    judging.bending(&lying, &pressed, Bears::Others(each), None)
 }
 
-/// Shelves are each judged at their heaviest; all together hold no more than there is to keep.
-fn share_of_all(under: &UnderLoad, design: &Design) -> f64 {
-    let heaviest: f64 = under.stacks.iter().flatten().map(|stack| stack.kg).sum();
+/// Shelves are each judged at their heaviest; what bears several bears no more than all boxes that there are, and they are taken to stand
+/// where they bend it most. How much of each shelf counts for a part; nothing where there are enough for all of it.
+fn counts(under: &UnderLoad, design: &Design, lying: &Lying, bears: &[Onto]) -> Vec<(usize, Counts)> {
     let there: f64 = design.contents.iter().map(|kind| kind.mass * f64::from(kind.wanted())).sum();
-    if heaviest > there { there / heaviest } else { 1.0 }
-}
-
-/// The floors, by the bearers that are glued to the rails, or by the cross rails on which they lie.
-fn floors(under: &UnderLoad, judging: &mut Judging<'_>) -> Vec<OnRail> {
-    let model = judging.model;
-    let mut found = Vec::new();
-    for bending in under.bending.iter().filter(|bending| model.part(bending.part).kind == PartKind::Floor) {
-        let Ok(lying) = Lying::of(model, &mut judging.stuffs, bending.part) else { continue };
-        let floor = model.part(bending.part).block();
-        for (index, (_, by)) in lying.held.iter().enumerate() {
-            let glued = model.joints.iter().find(|joint| joint.role == Role::BearerToRail && joint.a == *by).map(|joint| joint.b);
-            let rail = glued.or((model.part(*by).kind == PartKind::CrossRail).then_some(*by));
-            let Some(rail) = rail else { continue };
-            let along = 2 - lying.axis;
-            let pressed = Pressed { from: floor.min[along], to: floor.max[along], force: bending.reaction(index) };
-            found.push((rail, pressed, "the floor"));
-        }
+    let heaviest = |room: usize| under.stacks.get(room).map_or(0.0, |stacks| stacks.iter().map(|stack: &Stack| stack.kg).sum::<f64>());
+    let rooms: BTreeSet<usize> = bears.iter().filter_map(|onto| onto.room).collect();
+    if rooms.iter().map(|room| heaviest(*room)).sum::<f64>() <= there {
+        return Vec::new();
     }
-    found
-}
-
-/// The stile or muntin that bears what rests on a part: on itself, on a standard before it, on a pin in it; none of what is no such part.
-fn upright_of(model: &Model, on: PartId) -> Option<PartId> {
-    let held = |role: Role| model.joints.iter().find(|joint| joint.role == role && joint.a == on).map(|joint| joint.b);
-    match model.part(on).kind {
-        PartKind::Stile | PartKind::Muntin => Some(on),
-        PartKind::Standard => held(Role::StandardToPost),
-        PartKind::Pin => held(Role::PinToUpright),
-        _ => None,
-    }
-}
-
-/// The shelves that hang on a stile or a muntin, by its foot on the rail.
-fn dividers(under: &UnderLoad, model: &Model) -> Vec<OnRail> {
-    let mut found: Vec<OnRail> = Vec::new();
-    for rest in &under.rests {
-        let Some(upright) = upright_of(model, rest.on) else { continue };
-        let foot = model.joints.iter().find(|joint| {
-            let into_rail = matches!(joint.role, Role::StileToRail | Role::MuntinToRail);
-            into_rail && joint.a == upright && model.part(joint.b).block().max.y < model.part(upright).block().centre().y
-        });
-        let Some(foot) = foot else { continue };
-        let at = model.part(upright).block().centre().x;
-        let known = found.iter_mut().find(|(rail, pressed, _)| *rail == foot.b && (pressed.from - at).abs() < 1e-6);
-        match known {
-            Some((_, pressed, _)) => pressed.force += rest.force,
-            None => found.push((foot.b, Pressed { from: at, to: at, force: rest.force }, "the shelves that hang on a divider")),
-        }
-    }
-    found
+    let bends = |room: usize| -> f64 {
+        let of_room = bears.iter().filter(|onto| onto.room == Some(room));
+        let kg = heaviest(room).max(f64::MIN_POSITIVE);
+        of_room.map(|onto| onto.heaviest * lying.bends(onto.from[lying.axis], onto.to[lying.axis])).sum::<f64>() / kg
+    };
+    let mut order: Vec<(usize, f64)> = rooms.into_iter().map(|room| (room, bends(room))).collect();
+    order.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+    let mut before = 0.0;
+    let count = |(room, _): (usize, f64)| {
+        let counts = Counts { there, before, heaviest: heaviest(room) };
+        before += counts.heaviest;
+        (room, counts)
+    };
+    order.into_iter().map(count).collect()
 }

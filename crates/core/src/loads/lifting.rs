@@ -1,5 +1,6 @@
 //! What is too heavy for one person to lift.
 
+use super::standing::{Weight, weigh};
 use crate::design::Design;
 use crate::inspect::{Figure, Finding, Rule, Seriousness};
 use crate::length::trimmed_to;
@@ -19,7 +20,7 @@ pub struct Lift {
     pub parts: Vec<PartId>,
     /// What they weigh, and where that acts.
     pub mass: Mass,
-    /// The same, kg, with the limit.
+    /// The same, kg, with what it is of.
     pub kg: Worked,
 }
 
@@ -52,13 +53,9 @@ fn group_of<'s>(sequence: &'s Sequence, parts: &[PartId]) -> Option<&'s str> {
 }
 
 fn heavy(design: &Design, model: &Model, solids: &Solids, step: Option<usize>, what: String, parts: &[PartId]) -> Option<Lift> {
-    let masses = parts.iter().filter_map(|part| {
-        let part = model.part(*part);
-        solids.mass(part, model.timbers.density(&part.material)?.value)
-    });
+    let Weight { masses, timber, .. } = weigh(model, solids, parts.iter().map(|part| model.part(*part)));
     let mass = Mass::together(masses)?;
-    let formula = ("volume of each part as it is cut × its density", "arithmetic");
-    let kg = Worked::by("mass", mass.kg, "kg", formula, vec![Worked::given("one person lifts", design.limits.lift, "kg")]);
+    let kg = Worked::by("mass", mass.kg, "kg", ("all that is lifted together", "arithmetic"), timber);
     (mass.kg > design.limits.lift).then(|| Lift { step, what, parts: parts.to_vec(), mass, kg })
 }
 

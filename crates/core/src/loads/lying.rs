@@ -30,8 +30,8 @@ pub(super) struct Lying {
     pub thickness: f64,
     /// What it is made of, along the span.
     pub of: Arc<Properties>,
-    /// Its width, mm, where it is held along one of its other edges as well.
-    pub beside: Option<f64>,
+    /// What holds it along its other edges as well.
+    pub beside: Vec<PartId>,
 }
 
 /// What presses on a part: spread evenly from one place to another on the axis along which it spans, mm of the case; N.
@@ -45,13 +45,50 @@ pub struct Pressed {
     pub force: f64,
 }
 
-/// A part that could not be judged.
+/// A part that could not be judged, or not in every way.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Unjudged {
     /// The part.
     pub part: PartId,
+    /// What of it.
+    pub asked: Asked,
     /// Why, in a sentence without its name.
     pub why: String,
+}
+
+impl Unjudged {
+    /// A part of which nothing could be judged.
+    pub(super) fn all(part: PartId, why: String) -> Unjudged {
+        Unjudged { part, asked: Asked::All, why }
+    }
+}
+
+/// What is asked of a part under load.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Asked {
+    /// How far it sags, and every stress.
+    All,
+    /// How hard it is stressed in bending.
+    Bending,
+    /// How hard it is sheared along its grain.
+    Shear,
+    /// How hard it presses across the grain where it lies.
+    Bearing,
+    /// How hard it shears the wood where it lies.
+    ShearAtRest,
+}
+
+impl Asked {
+    /// In words, to follow the name of a part: "how far it sags and how hard it is stressed".
+    pub fn words(self) -> &'static str {
+        match self {
+            Asked::All => "sag and stress",
+            Asked::Bending => "stress in bending",
+            Asked::Shear => "shear along the grain",
+            Asked::Bearing => "pressure across the grain where it lies",
+            Asked::ShearAtRest => "shear where it lies",
+        }
+    }
 }
 
 /// The share of its modulus along the grain that solid timber has across it: a twentieth (Wood Handbook, table 5-1 has from about 0.04 to
@@ -73,6 +110,18 @@ impl Lying {
         let ways: Vec<_> = [0, 2].into_iter().filter_map(|axis| spanning(model, stuffs, it, axis, &supports)).collect();
         let stiffest = ways.into_iter().min_by(|a, b| softness(a).total_cmp(&softness(b)));
         stiffest.unwrap_or_else(|| Err(unjudged(part, &"nothing holds it at two places")))
+    }
+
+    /// How much a force between two places of its axis bends it in the middle, by place alone, beside others: as in a beam on its outermost
+    /// supports, 3·L²·a − 4·a³ for a force a from the nearer one.
+    pub fn bends(&self, from: f64, to: f64) -> f64 {
+        let (Some((first, _)), Some((last, _))) = (self.held.first(), self.held.last()) else { return 0.0 };
+        let length = last - first;
+        let at = |place: f64| {
+            let a = (place - first).min(last - place).max(0.0);
+            3.0 * length * length * a - 4.0 * a.powi(3)
+        };
+        (at(from) + 4.0 * at(from.midpoint(to)) + at(to)) / 6.0
     }
 
     /// Its widest span, mm.
@@ -116,7 +165,27 @@ impl Lying {
 }
 
 fn unjudged(part: PartId, why: &impl ToString) -> Unjudged {
-    Unjudged { part, why: why.to_string() }
+    Unjudged::all(part, why.to_string())
+}
+
+/// What holds a part along the axis on which it is held at two places or more, from the first end on, mm, whatever is known of its stuff:
+/// the axis of the case, and each place with what is there. Nothing where it is held at fewer.
+pub(super) fn held_at(model: &Model, part: PartId) -> Option<(usize, Vec<(f64, PartId)>)> {
+    let supports = supports(model, model.part(part));
+    [0, 2].into_iter().find_map(|axis| held_along(axis, &supports).map(|held| (axis, held)))
+}
+
+/// What holds a part at a place of an axis: several where they are one support, as two pins of a side.
+pub(super) fn sharing(model: &Model, part: PartId, axis: usize, at: f64) -> Vec<PartId> {
+    let supports = supports(model, model.part(part));
+    supports.iter().filter(|held| held.axis == axis && (held.at - at).abs() < ONE_SUPPORT).map(|held| held.by).collect()
+}
+
+fn held_along(axis: usize, supports: &[Held]) -> Option<Vec<(f64, PartId)>> {
+    let mut held: Vec<(f64, PartId)> = supports.iter().filter(|held| held.axis == axis).map(|held| (held.at, held.by)).collect();
+    held.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    held.dedup_by(|later, earlier| later.0 - earlier.0 < ONE_SUPPORT);
+    (held.len() >= 2).then_some(held)
 }
 
 /// How much the widest span of a way sags for the same load a mm, but for a factor.
@@ -128,13 +197,8 @@ fn softness(way: &Result<Lying, Unjudged>) -> f64 {
 /// A part as it spans along an axis; nothing where it is not held at two places of that axis.
 fn spanning(model: &Model, stuffs: &mut Stuffs, part: &Part, axis: usize, supports: &[Held]) -> Option<Result<Lying, Unjudged>> {
     let body = part.body();
-    let mut held: Vec<(f64, PartId)> = supports.iter().filter(|held| held.axis == axis).map(|held| (held.at, held.by)).collect();
-    held.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
-    held.dedup_by(|later, earlier| later.0 - earlier.0 < ONE_SUPPORT);
-    if held.len() < 2 {
-        return None;
-    }
-    let beside = supports.iter().any(|held| held.axis != axis).then(|| across(part, axis));
+    let held = held_along(axis, supports)?;
+    let beside = supports.iter().filter(|held| held.axis != axis).map(|held| held.by).collect();
     let of = if grain_along(&part.pose, axis) { stuffs.along(model, part) } else { stuffs.across(model, part) };
     let (width, thickness) = (across(part, axis), body.size().y);
     let lying = |of| Lying { part: part.id, axis, from: body.min[axis], to: body.max[axis], held, width, thickness, of, beside };

@@ -1,7 +1,7 @@
 //! The case under its load: how far each part sags, how hard it is pressed, whether the case stands, and what is too heavy for one.
 //!
 //! ```text
-//! Model, contents ─heaviest─▶ stacks on every shelf ─press─▶ slats ─▶ cleats ─▶ teeth of the standards ─▶ dividers ─▶ rails
+//! Model, contents ─heaviest─▶ stacks on every shelf ─press─▶ slats ─▶ cleats ─▶ teeth of the standards ─▶ dividers ─▶ rails ─▶ posts
 //!                                                              │ each a Beam of `strength`, by its joints
 //! Model, Solids ──────mass──▶ the case empty and loaded ───────┴─▶ UnderLoad ──inspect──▶ findings
 //! ```
@@ -17,21 +17,27 @@
 
 mod bending;
 mod carries;
+mod down;
 mod frame;
 mod lifting;
 mod lying;
 mod rests;
 mod shelves;
 mod standing;
+mod unjudged;
+
+use std::collections::BTreeSet;
 
 use bending::Known;
-pub use bending::{Bears, Bending, Curve, Stress};
+pub use bending::{Bearing, Bears, Bending, Counts, Curve, Stress};
 pub use carries::{Carries, carries};
+use down::Onto;
 pub use lifting::{Lift, lift_findings, lifts};
+pub use lying::{Asked, Pressed, Unjudged};
 use lying::{Lying, Stuffs};
-pub use lying::{Pressed, Unjudged};
 pub use rests::{Rest, Sheared};
 pub use standing::{Fixing, Push, Standing};
+pub use unjudged::unjudged_findings;
 
 use crate::contents::{HowHigh, Stack};
 use crate::design::{Design, Limits};
@@ -49,8 +55,10 @@ pub struct UnderLoad {
     pub bending: Vec<Bending>,
     /// Every place where a shelf is held.
     pub rests: Vec<Rest>,
-    /// Parts that could not be judged, and why.
+    /// What could not be judged, and why.
     pub unjudged: Vec<Unjudged>,
+    /// What each part that stands on the floor of the room bears there, N, with every shelf at its heaviest and all own weights.
+    pub feet: Vec<(PartId, f64)>,
 }
 
 /// What is told of one shelf, or of the floor of a bay.
@@ -78,6 +86,7 @@ impl UnderLoad {
         let mut judging = Judging::new(design, model);
         shelves::load(&mut under, &mut judging, high);
         frame::load(&mut under, &mut judging);
+        unjudged::stresses(&mut under, model, &mut judging.stuffs);
         under
     }
 
@@ -127,8 +136,8 @@ impl UnderLoad {
 /// When fewer than two things hold it, its stiffness is not known, or it is no beam.
 pub fn bear(limits: &Limits, model: &Model, part: PartId, pressed: &[Pressed]) -> Result<Bending, Unjudged> {
     let lying = Lying::of(model, &mut Stuffs::default(), part)?;
-    let each = pressed.iter().map(|pressed| ("load", pressed.force)).collect();
-    Known::default().bending(model, limits, &lying, (pressed, Bears::Others { each, share: 1.0 }), None)
+    let each = pressed.iter().map(|pressed| Bearing::one("load", &lying, pressed)).collect();
+    Known::default().bending(model, limits, &lying, (pressed, Bears::Others(each)), None)
 }
 
 /// How thick the slats of a model are wanted that are `thickness` mm now, so that every shelf with its boxes one high sags no further than it
@@ -158,11 +167,15 @@ struct Judging<'m> {
     model: &'m Model,
     stuffs: Stuffs,
     known: Known,
+    /// What shelves and tops press on what holds them.
+    pressing: Vec<Onto>,
+    /// The parts whose own weights are in that.
+    weighed: BTreeSet<PartId>,
 }
 
 impl<'m> Judging<'m> {
     fn new(design: &'m Design, model: &'m Model) -> Judging<'m> {
-        Judging { design, model, stuffs: Stuffs::default(), known: Known::default() }
+        Judging { design, model, stuffs: Stuffs::default(), known: Known::default(), pressing: Vec::new(), weighed: BTreeSet::new() }
     }
 
     fn bending(&mut self, lying: &Lying, pressed: &[Pressed], bears: Bears, room: Option<usize>) -> Result<Bending, Unjudged> {

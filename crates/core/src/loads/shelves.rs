@@ -1,11 +1,14 @@
 //! Shelves and floors under their boxes, and the cleats that carry slats.
 
-use super::bending::{Bears, Bending};
-use super::lying::{Lying, Pressed, Unjudged};
+use glam::DVec3;
+
+use super::bending::{Bearing, Bears, Bending};
+use super::down::{self, Onto};
+use super::lying::{Lying, Pressed, Stuffs, Unjudged, held_at, sharing};
 use super::{Judging, UnderLoad, boards, rests};
 use crate::contents::{HowHigh, Stack, heaviest};
 use crate::design::BoxKind;
-use crate::model::{Part, PartId, PartKind};
+use crate::model::{Model, Part, PartId, PartKind};
 use crate::strength::GRAVITY;
 
 pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>, high: HowHigh) {
@@ -31,20 +34,26 @@ fn room(under: &mut UnderLoad, judging: &mut Judging<'_>, index: usize) {
     // What slats press on each cleat: where, and how hard.
     let mut on_cleats: Vec<(PartId, Pressed)> = Vec::new();
     for board in &boards {
-        let (lying, bending) = match on_board(judging, board, &boards, &stacks, index) {
-            Ok(judged) => judged,
-            Err(why) => {
-                under.unjudged.push(why);
-                continue;
+        let borne = Borne::of(model, &mut judging.stuffs, board, &boards, &stacks);
+        match on_board(judging, board, &boards, &stacks, index) {
+            Ok((lying, bending)) => {
+                for (support, (_, by)) in lying.held.iter().enumerate() {
+                    on_cleats.extend(on_cleat(model, board, *by, bending.reaction(support)));
+                }
+                under.rests.extend(rests::of(model, &mut judging.stuffs, &lying, &bending));
+                under.bending.push(bending);
             }
-        };
-        for (support, (_, by)) in lying.held.iter().enumerate().filter(|(_, (_, by))| model.part(*by).kind == PartKind::Cleat) {
-            let (own, on) = (board.block(), model.part(*by).block());
-            let from = own.min.z.max(on.min.z);
-            on_cleats.push((*by, Pressed { from, to: own.max.z.min(on.max.z).max(from), force: bending.reaction(support) }));
+            Err(why) => {
+                // What holds it bears it, whatever is known of its stuff.
+                let each = borne.iter().flat_map(|borne| borne.each.iter().map(|(by, _, always, heaviest)| (*by, always + heaviest)));
+                on_cleats.extend(each.filter_map(|(by, force)| on_cleat(model, board, by, force)));
+                under.unjudged.push(why);
+            }
         }
-        under.rests.extend(rests::of(model, &mut judging.stuffs, &lying, &bending));
-        under.bending.push(bending);
+        if let Some(borne) = borne {
+            judging.weighed.insert(board.id);
+            judging.pressing.extend(borne.presses(board, index));
+        }
     }
     on_cleats.sort_by_key(|(cleat, _)| *cleat);
     for of_cleat in on_cleats.chunk_by(|a, b| a.0 == b.0) {
@@ -59,6 +68,80 @@ fn room(under: &mut UnderLoad, judging: &mut Judging<'_>, index: usize) {
     }
 }
 
+/// What a board presses on a cleat with, where that is what holds it.
+fn on_cleat(model: &Model, board: &Part, by: PartId, force: f64) -> Option<(PartId, Pressed)> {
+    let (own, on) = (board.block(), model.part(by).block());
+    let from = own.min.z.max(on.min.z);
+    (model.part(by).kind == PartKind::Cleat).then(|| (by, Pressed { from, to: own.max.z.min(on.max.z).max(from), force }))
+}
+
+/// What a support of a board bears, shared alike by all that are there.
+fn shared(model: &Model, board: PartId, axis: usize, (by, at, always, heaviest): (PartId, f64, f64, f64)) -> Vec<(PartId, f64, f64, f64)> {
+    let mut sharing = sharing(model, board, axis, at);
+    if sharing.is_empty() {
+        sharing.push(by);
+    }
+    let share = 1.0 / sharing.len() as f64;
+    sharing.into_iter().map(|by| (by, at, always * share, heaviest * share)).collect()
+}
+
+/// What each support of a board bears of it and of the boxes on it.
+struct Borne {
+    axis: usize,
+    /// What bears, where along the axis, of its own weight and of boxes, N.
+    each: Vec<(PartId, f64, f64, f64)>,
+    /// What bears it along another edge, and of boxes what goes there, N on each.
+    beside: Vec<(PartId, f64)>,
+}
+
+impl Borne {
+    /// By the law of the lever; nothing where no two things hold it.
+    fn of(model: &Model, stuffs: &mut Stuffs, board: &Part, boards: &[&Part], stacks: &[Stack]) -> Option<Borne> {
+        let (axis, held, beside) = match Lying::of(model, stuffs, board.id) {
+            Ok(lying) => (lying.axis, lying.held, lying.beside),
+            Err(_) => {
+                let (axis, held) = held_at(model, board.id)?;
+                (axis, held, Vec::new())
+            }
+        };
+        let widest = held.windows(2).map(|pair| pair[1].0 - pair[0].0).fold(0.0, f64::max);
+        let floor = board.kind == PartKind::Floor && !beside.is_empty();
+        let spans = if floor { share_that_spans(board.block().size()[2 - axis] / widest) } else { 1.0 };
+        let mut each: Vec<(PartId, f64, f64, f64)> = held.iter().map(|(at, by)| (*by, *at, 0.0, 0.0)).collect();
+        for (index, share) in down::lever(&held, board.block().centre()[axis]) {
+            each[index].2 += share * down::weight(model, board);
+        }
+        let mut besides = 0.0;
+        for (_, pressed) in presses(board, boards, stacks, axis) {
+            besides += pressed.force * (1.0 - spans);
+            for (index, share) in down::lever(&held, pressed.from.midpoint(pressed.to)) {
+                each[index].3 += share * spans * pressed.force;
+            }
+        }
+        let besides = besides / beside.len().max(1) as f64;
+        if board.kind == PartKind::Shelf {
+            each = each.into_iter().flat_map(|support| shared(model, board.id, axis, support)).collect();
+        }
+        Some(Borne { axis, each, beside: beside.into_iter().map(|by| (by, besides)).collect() })
+    }
+
+    fn presses(self, board: &Part, room: usize) -> Vec<Onto> {
+        let block = board.block();
+        let what = if board.kind == PartKind::Floor { "the floor" } else { "the shelves that hang on it" };
+        let onto = |on, [from, to]: [DVec3; 2], always, heaviest| Onto { on, from, to, what, always, heaviest, room: Some(room) };
+        let across = |at: f64| {
+            [block.min, block.max].map(|mut end| {
+                (end.y, end[self.axis]) = (block.min.y, at);
+                end
+            })
+        };
+        let along = [block.min, block.max].map(|end| DVec3 { y: block.min.y, ..end });
+        let ends = self.each.iter().map(|(by, at, always, heaviest)| onto(*by, across(*at), *always, *heaviest));
+        let edges = self.beside.iter().map(|(by, heaviest)| onto(*by, along, 0.0, *heaviest));
+        ends.chain(edges).collect()
+    }
+}
+
 type Judged = Result<(Lying, Bending), Unjudged>;
 
 fn on_board(judging: &mut Judging<'_>, board: &Part, boards: &[&Part], stacks: &[Stack], room: usize) -> Judged {
@@ -66,7 +149,9 @@ fn on_board(judging: &mut Judging<'_>, board: &Part, boards: &[&Part], stacks: &
     let loads = presses(board, boards, stacks, lying.axis);
     let mut spans = 1.0;
     if board.kind == PartKind::Floor {
-        spans = lying.beside.map_or(1.0, |across| share_that_spans(across / lying.widest()));
+        if !lying.beside.is_empty() {
+            spans = share_that_spans(lying.width / lying.widest());
+        }
         lying = strip(lying, stacks);
     }
     let pressed: Vec<Pressed> = loads.iter().map(|(_, pressed)| Pressed { force: pressed.force * spans, ..*pressed }).collect();
@@ -78,9 +163,8 @@ fn on_board(judging: &mut Judging<'_>, board: &Part, boards: &[&Part], stacks: &
 /// A cleat under its slats.
 fn carried(judging: &mut Judging<'_>, cleat: PartId, pressed: &[Pressed], room: usize) -> Judged {
     let lying = Lying::of(judging.model, &mut judging.stuffs, cleat)?;
-    let force = pressed.iter().map(|pressed| pressed.force).sum();
-    let bears = Bears::Others { each: vec![("the slats that lie on it, with what they bear", force)], share: 1.0 };
-    let bending = judging.bending(&lying, pressed, bears, Some(room))?;
+    let each = pressed.iter().map(|pressed| Bearing::one("a slat with what it bears", &lying, pressed)).collect();
+    let bending = judging.bending(&lying, pressed, Bears::Others(each), Some(room))?;
     Ok((lying, bending))
 }
 

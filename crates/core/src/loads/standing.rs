@@ -219,29 +219,45 @@ fn of_material(model: &Model, material: &Material, density: &Known, kg: f64) -> 
 
 fn case(design: &Design, model: &Model, solids: &Solids) -> Option<Weighed> {
     let feet = feet(model)?;
-    let mut left_out = Vec::new();
-    let mut masses = Vec::new();
-    let mut materials: Vec<(&Material, &Known, f64)> = Vec::new();
-    for part in &model.parts {
-        let density = model.timbers.density(&part.material);
-        match density.and_then(|density| Some((density, solids.mass(part, density.value)?))) {
-            Some((density, mass)) => {
-                masses.push(mass);
-                match materials.iter_mut().find(|(material, ..)| **material == part.material) {
-                    Some((.., kg)) => *kg += mass.kg,
-                    None => materials.push((&part.material, density, mass.kg)),
-                }
-            }
-            None => left_out.push(part.id),
-        }
-    }
-    let timber = materials.into_iter().map(|(material, density, kg)| of_material(model, material, density, kg)).collect();
+    let Weight { masses, timber, left_out } = weigh(model, solids, &model.parts);
     let carcase = Mass::together(masses)?;
     let filled = top_heavy(model, design);
     let contents = filled.iter().flatten().map(|stack| Mass { kg: stack.kg, centre: stack.block.centre() }).collect();
     let height = model.bounds?.max.y;
     let case = Case { feet, height, carcase, contents, doors: Vec::new(), drawers: Vec::new() };
     (case.depth() > 0.0 && height > 0.0).then_some(Weighed { case, left_out, timber })
+}
+
+/// What some parts weigh.
+#[derive(Debug, Default)]
+pub(super) struct Weight {
+    /// Each of them.
+    pub masses: Vec<Mass>,
+    /// All of a material, material by material.
+    pub timber: Vec<Worked>,
+    /// Those of no known density.
+    pub left_out: Vec<PartId>,
+}
+
+/// Weighs parts as they are cut.
+pub(super) fn weigh<'m>(model: &'m Model, solids: &Solids, parts: impl IntoIterator<Item = &'m Part>) -> Weight {
+    let mut weight = Weight::default();
+    let mut materials: Vec<(&Material, &Known, f64)> = Vec::new();
+    for part in parts {
+        let density = model.timbers.density(&part.material);
+        match density.and_then(|density| Some((density, solids.mass(part, density.value)?))) {
+            Some((density, mass)) => {
+                weight.masses.push(mass);
+                match materials.iter_mut().find(|(material, ..)| **material == part.material) {
+                    Some((.., kg)) => *kg += mass.kg,
+                    None => materials.push((&part.material, density, mass.kg)),
+                }
+            }
+            None => weight.left_out.push(part.id),
+        }
+    }
+    let of = materials.into_iter().map(|(material, density, kg)| of_material(model, material, density, kg)).collect();
+    Weight { timber: of, ..weight }
 }
 
 /// The outermost of what reaches the floor. Nothing where no post does.

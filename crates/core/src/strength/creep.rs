@@ -1,6 +1,7 @@
 //! How a sag grows over years under a load that stays.
 
 use crate::model::Material;
+use crate::timber::{How, Known};
 use crate::timber::sheets::EDGE_GLUED;
 
 /// How a stuff creeps.
@@ -108,6 +109,23 @@ const KINDS: [(&str, Board); 10] = [
 ];
 
 impl Board {
+    /// In words; of furniture boards, which have no factor of their own, that it is the nearest.
+    pub fn words(self) -> &'static str {
+        match self {
+            Board::Timber => "solid timber",
+            Board::Plywood => "plywood",
+            Board::Osb2 => "OSB/2",
+            Board::Osb3 => "OSB/3",
+            Board::ParticleP4 => "particleboard P4, the nearest to furniture board",
+            Board::ParticleP5 => "particleboard P5",
+            Board::ParticleP6 => "particleboard P6",
+            Board::ParticleP7 => "particleboard P7",
+            Board::Hardboard => "hardboard HB.LA",
+            Board::Mdf => "MDF.LA, the nearest to plain MDF",
+            Board::MdfHumid => "MDF.HLS",
+        }
+    }
+
     /// The kind that a part's stuff is, or the nearest that has a factor; nothing where the name of a sheet does not tell.
     pub fn of(material: &Material) -> Option<Board> {
         let sheet = match material {
@@ -135,6 +153,40 @@ pub fn eurocode_k_def(board: Board, class: ServiceClass) -> Option<f64> {
         ServiceClass::One => one,
         ServiceClass::Two => two,
         ServiceClass::Three => three,
+    }
+}
+
+/// The same factor with its source and how it was obtained.
+pub fn eurocode_known(board: Board, class: ServiceClass) -> Option<Known> {
+    let how = match (board, class) {
+        (Board::ParticleP7, _) | (Board::ParticleP5, ServiceClass::One) | (Board::Osb3, ServiceClass::Two | ServiceClass::Three) => {
+            How::Memory
+        }
+        (
+            Board::Timber
+            | Board::Plywood
+            | Board::Osb2
+            | Board::Osb3
+            | Board::ParticleP4
+            | Board::ParticleP5
+            | Board::ParticleP6
+            | Board::Hardboard
+            | Board::Mdf
+            | Board::MdfHumid,
+            _,
+        ) => How::Read,
+    };
+    Some(Known::new(eurocode_k_def(board, class)?, how, "EN 1995-1-1, table 3.2, in copies"))
+}
+
+impl ServiceClass {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            ServiceClass::One => "service class 1, heated rooms",
+            ServiceClass::Two => "service class 2, under a roof",
+            ServiceClass::Three => "service class 3, out of doors",
+        }
     }
 }
 

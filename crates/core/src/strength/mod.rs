@@ -31,7 +31,7 @@ mod why;
 
 pub use beam::{Beam, BeamError, Hold, Load, Stretch, Support};
 pub use bent::{Bent, Extreme, Reaction, Sag, Span};
-pub use creep::{Board, CREEP_SOURCE, Creep, ServiceClass, YEARS as CREEP_YEARS, creep, eurocode_final, eurocode_k_def};
+pub use creep::{Board, CREEP_SOURCE, Creep, ServiceClass, YEARS as CREEP_YEARS, creep, eurocode_final, eurocode_k_def, eurocode_known};
 pub use fastening::{screw_lateral, screw_shank, screw_withdrawal, screw_withdrawal_allowed};
 pub use holding::{
     SAFETY_ACROSS, SAFETY_IN_BENDING, SAFETY_IN_SHEAR, allowed_bearing, allowed_bending, allowed_shear, bearing_at_angle, bearing_stress,
@@ -40,7 +40,7 @@ pub use holding::{
 pub use limits::{Limits, Verdict};
 pub use properties::{Properties, PropertiesError, SHEAR_SHARE};
 pub use section::{Layer, Section, SectionError};
-pub use why::{Borne, after};
+pub use why::{Borne, after, after_by_eurocode};
 
 /// Newtons to the kilogram: the standard acceleration of free fall, m/s² (ISO 80000-3; exact by definition).
 pub const GRAVITY: f64 = 9.806_65;

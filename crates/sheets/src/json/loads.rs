@@ -5,6 +5,7 @@ use casewright_core::model::PartId;
 use casewright_core::shapes::Mass;
 use casewright_core::stability::{Anchor, CAUTIONS};
 use casewright_core::strength::Verdict;
+use casewright_core::worked::Worked;
 use casewright_core::{Design, Model};
 use serde::Serialize;
 
@@ -27,7 +28,7 @@ pub struct LoadsDocument {
     pub parts: Vec<BendingEntry>,
     /// Every place where a shelf is held.
     pub rests: Vec<RestEntry>,
-    /// Parts that could not be judged.
+    /// What could not be judged.
     pub unjudged: Vec<UnjudgedEntry>,
     /// How the case stands; none where it is no case.
     pub standing: Option<StandingEntry>,
@@ -94,6 +95,8 @@ pub struct BendingEntry {
     pub load: WorkedEntry,
     /// Its sag after years, mm, and why; the sag at once is among its inputs.
     pub sag: WorkedEntry,
+    /// What EN 1995-1-1 makes of the same sag in the end, mm, and why, for comparison; none where it has no factor for the stuff.
+    pub by_eurocode: Option<WorkedEntry>,
     /// In bending.
     pub bending: StressEntry,
     /// In shear along the grain.
@@ -129,6 +132,8 @@ pub struct StressEntry {
 pub struct UnjudgedEntry {
     /// Its name.
     pub part: String,
+    /// "sag and stress", or which stress of it.
+    pub asked: &'static str,
     /// Why.
     pub why: String,
 }
@@ -153,12 +158,14 @@ pub struct StandingEntry {
 }
 
 /// A mass and where it acts.
-#[derive(Clone, Copy, Debug, PartialEq, Serialize)]
+#[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct MassEntry {
     /// kg.
     pub kg: f64,
     /// x, y and z in the case, mm.
     pub centre: [f64; 3],
+    /// Why it weighs that.
+    pub why: WorkedEntry,
 }
 
 /// A push at the top edge.
@@ -196,6 +203,8 @@ pub struct LiftEntry {
     pub what: String,
     /// kg.
     pub kg: f64,
+    /// Why it weighs that.
+    pub why: WorkedEntry,
 }
 
 /// A case under its load as a document.
@@ -231,9 +240,13 @@ pub fn loads(design: &Design, model: &Model, under: &UnderLoad, standing: Option
             .collect(),
         parts: under.bending.iter().map(|it| bending(design, model, under, it)).collect(),
         rests: under.rests.iter().map(|it| rest(model, it)).collect(),
-        unjudged: under.unjudged.iter().map(|it| UnjudgedEntry { part: name(model, it.part), why: it.why.clone() }).collect(),
+        unjudged: under
+            .unjudged
+            .iter()
+            .map(|it| UnjudgedEntry { part: name(model, it.part), asked: it.asked.words(), why: it.why.clone() })
+            .collect(),
         standing: standing.map(|standing| stands(model, standing)),
-        lifts: lifts.iter().map(|lift| LiftEntry { step: lift.step, what: lift.what.clone(), kg: tidy(lift.mass.kg) }).collect(),
+        lifts: lifts.iter().map(lift_entry).collect(),
         cautions: CAUTIONS,
     }
 }
@@ -263,9 +276,14 @@ fn bending(design: &Design, model: &Model, under: &UnderLoad, bending: &Bending)
         verdict: verdict(bending.verdict()),
         load: worked(&under.why_bears(design, bending)),
         sag: worked(&bending.why_after()),
+        by_eurocode: bending.why_by_eurocode().as_ref().map(worked),
         bending: stress(bending.bending()),
         shear: stress(bending.shear()),
     }
+}
+
+fn lift_entry(lift: &Lift) -> LiftEntry {
+    LiftEntry { step: lift.step, what: lift.what.clone(), kg: tidy(lift.mass.kg), why: worked(&lift.kg) }
 }
 
 fn rest(model: &Model, rest: &Rest) -> RestEntry {
@@ -279,7 +297,8 @@ fn rest(model: &Model, rest: &Rest) -> RestEntry {
 }
 
 fn stands(model: &Model, standing: &Standing) -> StandingEntry {
-    let mass = |mass: &Mass| MassEntry { kg: tidy(mass.kg), centre: tidy3(mass.centre) };
+    let mass = |mass: &Mass, why: &Worked| MassEntry { kg: tidy(mass.kg), centre: tidy3(mass.centre), why: worked(why) };
+    let [empty, loaded] = &standing.weighs;
     let (governing, _) = standing.governing();
     let push = |push: &Push| PushEntry {
         way: push.over.way(),
@@ -289,8 +308,8 @@ fn stands(model: &Model, standing: &Standing) -> StandingEntry {
         governs: governing.contains(&push),
     };
     StandingEntry {
-        empty: mass(&standing.empty),
-        loaded: mass(&standing.loaded),
+        empty: mass(&standing.empty, empty),
+        loaded: mass(&standing.loaded, loaded),
         not_weighed: standing.not_weighed.iter().map(|part| name(model, *part)).collect(),
         pushes: standing.pushes.iter().map(push).collect(),
         slender: worked(&standing.slender),

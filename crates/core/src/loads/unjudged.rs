@@ -1,0 +1,122 @@
+//! What could not be judged under load for want of a figure.
+
+use super::lying::{Asked, Stuffs, Unjudged};
+use super::rests::Sheared;
+use super::{Bending, Rest, UnderLoad};
+use crate::inspect::{Finding, Rule, Seriousness};
+use crate::model::{Material, Model, PartId, PartKind, Role};
+use crate::strength::Properties;
+
+/// Adds every stress of parts and rests for which no strength is known.
+pub(super) fn stresses(under: &mut UnderLoad, model: &Model, stuffs: &mut Stuffs) {
+    let mut found: Vec<Unjudged> = under.bending.iter().flat_map(of_bending).collect();
+    for rest in &under.rests {
+        let Some(bending) = under.of_part(rest.part) else { continue };
+        let on = model.part(rest.on);
+        let below = match (&on.material, stuffs.along(model, on)) {
+            (Material::Bought(_), _) => None,
+            (Material::Solid(_) | Material::Sheet(_), below) => Some(below.map_err(|why| why.to_string())),
+        };
+        found.extend(of_rest(model, rest, bending.of(), below.as_ref().map(|below| below.as_deref())));
+    }
+    for one in found {
+        if !under.unjudged.contains(&one) {
+            under.unjudged.push(one);
+        }
+    }
+}
+
+fn of_bending(bending: &Bending) -> Vec<Unjudged> {
+    let of = bending.of();
+    let lacks = [(bending.bending(), Asked::Bending, "no strength in bending"), (bending.shear(), Asked::Shear, "no strength in shear")];
+    let lacks = lacks.into_iter().filter(|(stress, ..)| stress.allowed.is_none());
+    lacks.map(|(_, asked, what)| Unjudged { part: bending.part, asked, why: known_for(what, of) }).collect()
+}
+
+/// What of a rest can't be judged: of what lies there, and of what it lies on, which is none where that is bought and of no wood.
+fn of_rest(model: &Model, rest: &Rest, of: &Properties, below: Option<Result<&Properties, &String>>) -> Vec<Unjudged> {
+    let role = model.joints.iter().find(|joint| joint.a == rest.part && joint.b == rest.on).map(|joint| joint.role);
+    let both = || [Some(Ok(of)), below];
+    let (pressed, sheared) = match (role, rest.sheared) {
+        (Some(Role::SlatToCleat), _) => (both(), Some(Ok(of))),
+        (Some(Role::ShelfToPin), _) => (both(), below),
+        (Some(Role::CleatToStandard), _) => ([Some(Ok(of)), None], below),
+        (Some(Role::ShelfToUpright), _) => ([Some(Ok(of)), None], Some(Ok(of))),
+        (Some(Role::CleatToUpright), Sheared::Glue { .. }) => ([None, None], Some(Ok(of))),
+        _ => ([None, None], None),
+    };
+    let across = |stuff: Result<&Properties, &String>| match stuff {
+        Ok(stuff) => stuff.across.is_none().then(|| known_for("no strength across the grain", stuff)),
+        Err(why) => Some(why.clone()),
+    };
+    let along = |stuff: Result<&Properties, &String>| match stuff {
+        Ok(stuff) => stuff.shear.is_none().then(|| known_for("no strength in shear", stuff)),
+        Err(why) => Some(why.clone()),
+    };
+    // Screws hold by the specific gravity of what they are driven into.
+    let screws = (role == Some(Role::CleatToUpright) && matches!(rest.sheared, Sheared::Pin { .. }) && rest.bearing.allowed.is_none())
+        .then(|| format!("how much screws bear in {} is not known", model.timbers.name(&model.part(rest.on).material)));
+    let bearing = pressed.into_iter().flatten().filter_map(across).chain(screws).map(|why| (Asked::Bearing, why));
+    let shear = sheared.into_iter().filter_map(along).map(|why| (Asked::ShearAtRest, why));
+    bearing.chain(shear).map(|(asked, why)| Unjudged { part: rest.part, asked, why }).collect()
+}
+
+fn known_for(what: &str, of: &Properties) -> String {
+    format!("{what} is known for {}", of.name)
+}
+
+impl UnderLoad {
+    /// What could not be judged, a line for all parts of a kind that lack the same: "40 slats: sag and stress not judged: no modulus of
+    /// elasticity is known for European cherry; …".
+    pub fn not_judged(&self, model: &Model) -> Vec<String> {
+        let mut groups: Vec<(PartKind, Asked, &str, Vec<PartId>)> = Vec::new();
+        for one in &self.unjudged {
+            let kind = model.part(one.part).kind;
+            match groups.iter_mut().find(|(of, asked, why, _)| (*of, *asked, *why) == (kind, one.asked, &*one.why)) {
+                Some((.., parts)) => parts.push(one.part),
+                None => groups.push((kind, one.asked, &one.why, vec![one.part])),
+            }
+        }
+        let line = |(kind, asked, why, parts): (PartKind, Asked, &str, Vec<PartId>)| {
+            let what = match &parts[..] {
+                [only] => model.part(*only).title.clone(),
+                many => format!("{} {}", many.len(), plural(kind)),
+            };
+            format!("{what}: {} not judged: {why}", asked.words())
+        };
+        groups.into_iter().map(line).collect()
+    }
+}
+
+fn plural(kind: PartKind) -> String {
+    match kind {
+        // Titles of lists, in which there is one of them.
+        PartKind::Top => "tops".to_owned(),
+        PartKind::Floor => "floors".to_owned(),
+        kind => kind.words().1.to_lowercase(),
+    }
+}
+
+/// A note of all that could not be judged under load for want of a figure; nothing where all was.
+pub fn unjudged_findings(model: &Model, under: &UnderLoad) -> Vec<Finding> {
+    let lines = under.not_judged(model);
+    if lines.is_empty() {
+        return Vec::new();
+    }
+    let mut parts: Vec<PartId> = under.unjudged.iter().map(|one| one.part).collect();
+    parts.sort_unstable();
+    parts.dedup();
+    let place = parts.first().map(|part| model.part(*part).block().centre());
+    vec![Finding {
+        rule: Rule::NotJudged,
+        seriousness: Seriousness::Note,
+        parts,
+        explains: Vec::new(),
+        joint: None,
+        place,
+        figures: Vec::new(),
+        message: format!("Under load, {}", lines.join("; ")),
+        source: "the tables have no such figure; give your own, or choose a timber or a sheet of which it is known",
+        remedies: Vec::new(),
+    }]
+}
