@@ -536,3 +536,23 @@ fn what_can_not_be_judged_is_told() {
         assert!(notes[0].contains(words), "{words}: {notes:?}");
     }
 }
+
+/// Statics again, with each system of shelving in the middle bay.
+#[test]
+fn shelves_of_every_system_reach_the_floor() {
+    const MIDDLE: &str = "interior.bays.2.opening.system";
+    const SHELVES: &str = "interior.bays.2.opening.shelves";
+    for changes in [
+        vec![(MIDDLE, "pins"), (SHELVES, "7 17 27")],
+        vec![(MIDDLE, "cleats"), (SHELVES, "10 30 50")],
+        vec![(MIDDLE, "cleats"), (SHELVES, "10 30 50"), ("cleats.of", "slats")],
+        vec![(MIDDLE, "housed"), (SHELVES, "10 30 50")],
+    ] {
+        let design = demo_with(&changes);
+        let model = derive(&design).expect("it derives");
+        let under = UnderLoad::of(&design, &model);
+        assert!(under.feet.iter().all(|(foot, _)| model.part(*foot).kind == PartKind::Post), "{changes:?}: {:?}", under.feet);
+        let reaches = under.feet.iter().map(|(_, newtons)| newtons).sum::<f64>();
+        assert_relative_eq!(reaches, all_weights(&design, &model, &under), max_relative = 1e-9);
+    }
+}
