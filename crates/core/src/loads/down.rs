@@ -245,14 +245,9 @@ fn passes(model: &Model, part: &Part) -> Vec<Passes> {
         PartKind::Spacer => lowest(&[Role::SpacerToStandard]),
         PartKind::Top => rails_of_top(model, part).unwrap_or_else(|| all(&[Role::TopToPost])),
         PartKind::Floor | PartKind::Slat | PartKind::Shelf | PartKind::Cleat | PartKind::Own => lying(model, part),
-        PartKind::Button
-        | PartKind::LooseTenon
-        | PartKind::Dowel
-        | PartKind::Clip
-        | PartKind::Plate
-        | PartKind::Strip
-        | PartKind::Pin
-        | PartKind::Shim => small(model, part),
+        PartKind::Button | PartKind::LooseTenon | PartKind::Dowel | PartKind::Clip | PartKind::Plate | PartKind::Strip | PartKind::Shim => {
+            small(model, part)
+        }
     }
 }
 
