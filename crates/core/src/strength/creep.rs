@@ -1,8 +1,8 @@
 //! How a sag grows over years under a load that stays.
 
 use crate::model::Material;
-use crate::timber::{How, Known};
 use crate::timber::sheets::EDGE_GLUED;
+use crate::timber::{How, Known};
 
 /// How a stuff creeps.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
