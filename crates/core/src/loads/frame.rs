@@ -126,7 +126,7 @@ fn counts(under: &UnderLoad, design: &Design, lying: &Lying, bears: &[Onto]) -> 
     order.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
     let mut before = 0.0;
     let count = |(room, _): (usize, f64)| {
-        let counts = Counts { there, before, heaviest: heaviest(room) };
+        let counts = Counts { there, before: f64::min(before, there), heaviest: heaviest(room) };
         before += counts.heaviest;
         (room, counts)
     };

@@ -97,12 +97,11 @@ struct Borne {
 impl Borne {
     /// By the law of the lever; nothing where no two things hold it.
     fn of(model: &Model, stuffs: &mut Stuffs, board: &Part, boards: &[&Part], stacks: &[Stack]) -> Option<Borne> {
-        let (axis, held, beside) = match Lying::of(model, stuffs, board.id) {
-            Ok(lying) => (lying.axis, lying.held, lying.beside),
-            Err(_) => {
-                let (axis, held) = held_at(model, board.id)?;
-                (axis, held, Vec::new())
-            }
+        let (axis, held, beside) = if let Ok(lying) = Lying::of(model, stuffs, board.id) {
+            (lying.axis, lying.held, lying.beside)
+        } else {
+            let (axis, held) = held_at(model, board.id)?;
+            (axis, held, Vec::new())
         };
         let widest = held.windows(2).map(|pair| pair[1].0 - pair[0].0).fold(0.0, f64::max);
         let floor = board.kind == PartKind::Floor && !beside.is_empty();

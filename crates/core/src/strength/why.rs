@@ -128,18 +128,15 @@ impl Borne<'_> {
             None => area,
         };
         let mut inputs = vec![Worked::known("shear modulus G", &self.of.shear_modulus, "N/mm²"), area];
-        match self.one_span(span) {
-            Some([first, second]) => {
-                let along = (span.at - first) / (second - first);
-                let ends = self.bent.moment_at(first) * (1.0 - along) + self.bent.moment_at(second) * along;
-                let moment = self.bent.moment_at(span.at) - ends;
-                inputs.insert(0, Worked::given(format!("moment M at {} mm", figure(span.at)), moment, "N·mm"));
-                Worked::by("shear", shear, "mm", SHEAR, inputs)
-            }
-            None => {
-                inputs.insert(0, Worked::given("span", span.to - span.from, "mm"));
-                Worked::by("shear", shear, "mm", SHEAR_OF_MANY, inputs)
-            }
+        if let Some([first, second]) = self.one_span(span) {
+            let along = (span.at - first) / (second - first);
+            let ends = self.bent.moment_at(first) * (1.0 - along) + self.bent.moment_at(second) * along;
+            let moment = self.bent.moment_at(span.at) - ends;
+            inputs.insert(0, Worked::given(format!("moment M at {} mm", figure(span.at)), moment, "N·mm"));
+            Worked::by("shear", shear, "mm", SHEAR, inputs)
+        } else {
+            inputs.insert(0, Worked::given("span", span.to - span.from, "mm"));
+            Worked::by("shear", shear, "mm", SHEAR_OF_MANY, inputs)
         }
     }
 
