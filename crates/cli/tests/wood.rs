@@ -102,7 +102,7 @@ fn a_shelf_sags_as_the_formula_says_and_more_after_years() {
 }
 
 /// A short thick board under 275 kg in its middle sags next to nothing, and is stressed past what it should bear for years: by hand, 1.5·F·L/(b·h²)
-/// = 20.2 of 19.8 N/mm², and 0.75·F/(b·h) = 2.02 of 1.845, its own weight aside. EN 1995-1-1, table 3.2: k_def 0.6 in service class 1.
+/// = 20.2 of 19.8 N/mm², and 0.75·F/(b·h) = 2.02 of 1.845, its own weight aside. EN 1995-1-1, table 3.2: `k_def` 0.6 in service class 1.
 #[test]
 fn a_stress_that_is_over_is_told_beside_the_sag_and_the_eurocode_beside_our_creep() {
     let heavy = "sag --species red_oak --length 250 --width 20 --thickness 50 --point 275";
