@@ -2,6 +2,7 @@
 
 use crate::design::{Machine, MachineWork, Machines, Rough, Thickness, thicknesses};
 use crate::length::{trimmed, trimmed_to};
+use crate::sentence::inside;
 
 /// A part as it is roughed out of boards.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -84,7 +85,7 @@ impl Piece<'_> {
     fn against(&self, machine: &Machine) -> Option<String> {
         let Machine { name, does, least_length, least_thickness, greatest_width, greatest_thickness, greatest_length } = machine;
         let [_, width, thickness] = self.finished;
-        let mm = |mm: f64| trimmed_to(mm, 0);
+        let (mm, name) = (|mm: f64| trimmed_to(mm, 0), inside(name));
         let planes = match does {
             MachineWork::Flatten | MachineWork::Thickness => true,
             MachineWork::Rip => false,

@@ -26,9 +26,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     );
     ui.add_space(4.0);
     table(ui, view, out);
+    takes(ui, view);
     stage::groups(ui, view, out);
     made::of_stock(ui, view, out);
-    takes(ui, view);
     words::group(ui, "What to have ready");
     for sticks in view.sticks {
         sticks_of_one_section(ui, sticks);
@@ -79,7 +79,7 @@ fn table(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         .column(Column::exact(46.0))
         .column(Column::exact(42.0))
         .column(Column::exact(38.0))
-        .column(Column::exact(92.0));
+        .column(Column::exact(112.0));
     let table = table.header(20.0, |mut header| {
         for (index, title) in ["Mark", "Part", "", "L", "W", "T", "(rough)"].into_iter().enumerate() {
             header.col(|ui| {
@@ -123,7 +123,9 @@ fn one(row: &mut TableRow<'_, '_>, of: &Row) {
         ui.add(egui::Label::new(&of.title).truncate());
     });
     let rough = match (&of.material, of.rough) {
-        (Material::Solid(_), Some(rough)) => format!("({} × {}, {})", trimmed(rough.length), trimmed(rough.width), rough.words()),
+        (Material::Solid(_), Some(rough)) => {
+            format!("({} × {}, {})", trimmed(rough.length), trimmed(rough.width), rough.words().trim_end_matches(" mm"))
+        }
         (Material::Solid(_), None) => String::new(),
         (Material::Sheet(_), _) => "sheet".to_owned(),
         (Material::Bought(_), _) => "bought".to_owned(),
