@@ -87,11 +87,9 @@ impl Joining for Figures {
         const SWINGS: &str = "r·(1 − cos θ) along, r·sin θ across, 30° to either side: arithmetic";
         Rules::default()
             .at_most(self.gives_along(), self.along, "a plate square to its rail gives way along itself by little", SWINGS)
-            .fails_at(self.gives_along())
             .mended_by_word("carcase.top.fixing", "buttons")
             .mended_by_word("carcase.top.fixing", "clips")
             .at_most(self.gives_across(), self.across, "a plate gives way across itself as far as it swings", SWINGS)
-            .fails_at(self.gives_across())
             .mended_by("centres", (self.across / SWING.to_radians().sin()).ceil())
             .at_least(self.metal + LEAST_DEEPER, self.depth, "a recess is a hair deeper than its plate", HAIR)
             .mended_by("deeper", USUAL_DEEPER)
