@@ -127,7 +127,9 @@ impl Window {
                 return;
             }
             Window::move_to((left + width / 2.0, top + height / 2.0));
-            pointer(&["click", if y < top + height / 2.0 { "4" } else { "5" }]);
+            let far = y - (top + height / 2.0);
+            let turns = (far.abs() / 150.0).clamp(1.0, 8.0).floor().to_string();
+            pointer(&["click", "--repeat", &turns, "--delay", "30", if far < 0.0 { "4" } else { "5" }]);
         }
         panic!("{widget} is not in sight");
     }

@@ -68,6 +68,7 @@ impl<'d> Proof<'d> {
         let Some(design) = self.design else { return findings };
         let mends = |finding: &Finding, remedy: &Remedy| match Family::of(finding.rule) {
             Some(family) if !remedy.changes.is_empty() => self.mends(model, &findings, finding, family, remedy),
+            None if lies(finding.rule) && !remedy.changes.is_empty() => possible(design, remedy) && self.rids(finding, remedy),
             _ => possible(design, remedy),
         };
         let own = |finding: &Finding| finding.remedies.iter().filter(|remedy| mends(finding, remedy)).cloned().collect::<Vec<_>>();
@@ -91,6 +92,12 @@ impl<'d> Proof<'d> {
         all.collect()
     }
 
+    /// Whether the very same is no longer found after a remedy.
+    fn rids(&self, finding: &Finding, remedy: &Remedy) -> bool {
+        let same = |other: &Finding| other.rule == finding.rule && other.message == finding.message;
+        self.tried(&remedy.changes).is_some_and(|tried| !tried.findings().iter().any(same))
+    }
+
     /// Whether a remedy leaves nothing of the family of its finding in the joints that rest on the same decisions, and lets nothing fail
     /// that did not fail `before`.
     fn mends(&self, model: &Model, before: &[Finding], finding: &Finding, family: Family, remedy: &Remedy) -> bool {
@@ -107,6 +114,11 @@ impl<'d> Proof<'d> {
         let mended = family == Family::Rules || !tried.findings().iter().any(left);
         mended && tried.findings().iter().filter(fails).all(failed)
     }
+}
+
+/// Whether a rule is of what lies on what in a shelf: a size that mends one of them may want another besides.
+fn lies(rule: Rule) -> bool {
+    matches!(rule, Rule::SlatBears | Rule::SlatsFit | Rule::CleatBears | Rule::FloorBears | Rule::BoxStands)
 }
 
 /// So many remedies a finding takes from others at most.
