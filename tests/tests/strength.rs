@@ -522,7 +522,7 @@ fn why_a_beam_sags_and_is_stressed_can_be_followed_by_hand() {
     assert_relative_eq!(stress.value, by_hand.abs(), max_relative = 1e-9);
 }
 
-/// EN 1995-1-1, table 3.2 (read in copies): k_def 0.60 for solid timber and 2.25 for `MDF.LA` in service class 1.
+/// EN 1995-1-1, table 3.2 (read in copies): `k_def` 0.60 for solid timber and 2.25 for `MDF.LA` in service class 1.
 #[test]
 fn the_creep_of_the_eurocode_stands_beside_ours() {
     let at_once = Worked::given("sag at once", 2.0, "mm");
