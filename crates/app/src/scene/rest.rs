@@ -12,7 +12,8 @@ use bevy_egui::{EguiInput, egui};
 use super::boxes::Placed;
 use super::camera::Eye;
 use super::parts::SceneReady;
-use crate::ask::{Season, Selection};
+use crate::ask::{Sag, Season, Selection};
+use crate::keeping::Boxes;
 
 /// Frames drawn after the last change before the window rests.
 const CALM: u8 = 4;
@@ -38,7 +39,7 @@ pub fn watch(app: &mut App) {
 /// Goes on drawing while a shader is being made ready, and a few frames after what is shown has changed.
 pub fn settle(
     unready: Res<Unready>,
-    (selection, season, placed): (Res<Selection>, Res<Season>, Res<Placed>),
+    (selection, season, sag, boxes, placed): (Res<Selection>, Res<Season>, Res<Sag>, Res<Boxes>, Res<Placed>),
     eye: Res<Eye>,
     mut ready: ResMut<SceneReady>,
     mut calm: Local<u8>,
@@ -47,6 +48,8 @@ pub fn settle(
     if unready.0.load(Ordering::Relaxed)
         || selection.is_changed()
         || season.is_changed()
+        || sag.is_changed()
+        || boxes.is_changed()
         || placed.is_changed()
         || ready.is_changed()
         || eye.is_changed()
