@@ -36,24 +36,33 @@ pub fn watch(app: &mut App) {
     app.insert_resource(unready);
 }
 
+/// What can be asked to be shown.
+#[derive(bevy::ecs::system::SystemParam)]
+pub struct Asked<'w> {
+    selection: Res<'w, Selection>,
+    season: Res<'w, Season>,
+    sag: Res<'w, Sag>,
+    boxes: Res<'w, Boxes>,
+    placed: Res<'w, Placed>,
+}
+
+impl Asked<'_> {
+    fn is_changed(&self) -> bool {
+        let Asked { selection, season, sag, boxes, placed } = self;
+        selection.is_changed() || season.is_changed() || sag.is_changed() || boxes.is_changed() || placed.is_changed()
+    }
+}
+
 /// Goes on drawing while a shader is being made ready, and a few frames after what is shown has changed.
 pub fn settle(
     unready: Res<Unready>,
-    (selection, season, sag, boxes, placed): (Res<Selection>, Res<Season>, Res<Sag>, Res<Boxes>, Res<Placed>),
+    asked: Asked,
     eye: Res<Eye>,
     mut ready: ResMut<SceneReady>,
     mut calm: Local<u8>,
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    if unready.0.load(Ordering::Relaxed)
-        || selection.is_changed()
-        || season.is_changed()
-        || sag.is_changed()
-        || boxes.is_changed()
-        || placed.is_changed()
-        || ready.is_changed()
-        || eye.is_changed()
-    {
+    if unready.0.load(Ordering::Relaxed) || asked.is_changed() || ready.is_changed() || eye.is_changed() {
         *calm = 0;
     }
     let settled = *calm >= CALM;
