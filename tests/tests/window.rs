@@ -431,9 +431,10 @@ fn a_list_is_pasted_and_a_case_proposed() {
     window.click("paste_list");
     window.scroll_to("pasted_list");
     window.click("pasted_list");
-    pointer(&["type", "Map tube, 90, 90, 400, 1, 2"]);
+    window.at_rest("the box takes what is typed", |report| report["typing"] == true);
+    pointer(&["type", "--delay", "60", "Map tube, 90, 90, 400, 1, 2"]);
     Window::key("Return");
-    pointer(&["type", "Index box, 200, wide, 150, 3, 1"]);
+    pointer(&["type", "--delay", "60", "Index box, 200, wide, 150, 3, 1"]);
     window.picture("54-pasted");
     window.scroll_to("take_list");
     window.click("take_list");
