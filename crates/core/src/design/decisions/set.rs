@@ -11,7 +11,7 @@ use crate::length::{Length, parse};
 ///
 /// # Errors
 /// When there is no such decision or the text can't be read. The design is then unchanged. Whether the value is in range
-/// is [`check`]'s to say, so that a design can pass through values that are not yet right.
+/// is [`check`](super::check)'s to say, so that a design can pass through values that are not yet right.
 pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionError> {
     if let Some((part, of)) = part_size(path) {
         // The way back to the rules takes the override away.

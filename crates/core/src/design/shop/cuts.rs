@@ -64,7 +64,7 @@ fn write_down_cuts(design: &mut Design, part: &str, cuts_of: impl Fn(&Part) -> V
 /// Records that so much was sawn off an end of a part that is cut: its joint at that end is gone with the offcut, and is still to be cut anew.
 ///
 /// # Errors
-/// As [`measure`]; when it is not known how long the part was; and when the case can't be built as decided.
+/// As [`measure`](super::measure); when it is not known how long the part was; and when the case can't be built as decided.
 pub fn saw_off(design: &mut Design, part: &str, end: End, by: Length) -> Result<(), DecisionError> {
     let path = format!("made.{part}.sawn_{}_end", end.word());
     let before = design.shop.record(part).and_then(|record| record.holds(Dimension::Length));

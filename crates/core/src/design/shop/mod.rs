@@ -13,7 +13,7 @@
 //! )
 //! ```
 //!
-//! Besides the functions here, [`decisions::set`] takes `measured.DECISION` for a batch, and `made.PART.state`, `.length`, `.width`,
+//! Besides the functions here, [`decisions::set`](super::decisions::set) takes `measured.DECISION` for a batch, and `made.PART.state`, `.length`, `.width`,
 //! `.thickness`, `.first_shim`, `.second_shim`, `.sawn_first_end`, `.sawn_second_end`, `.note` and `.cuts` for a part.
 
 mod batch;

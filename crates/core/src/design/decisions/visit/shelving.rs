@@ -7,7 +7,7 @@ use crate::design::{Board, Cleat, Design, Fitting, FixedCleats, Housed, Pins, Sa
 /// What stands in a bay, and on which level each of its shelves lies.
 pub(super) fn bay(walk: &mut Walk<'_>, fitting: &mut Fitting, name: &str) {
     walk.under(Stage::Case, format!("{name}, shelves"));
-    walk.choice("system", &format!("{name}: shelves on"), "What holds the shelves of the bay.", fitting);
+    walk.choice("system", "Held by", "What holds the shelves of the bay.", fitting);
     let (label, meaning) = match fitting.system() {
         Some(System::Sawtooth) => ("on tooth", "The tooth on which the shelf lies, counted from the lowest."),
         Some(System::Pins) => ("on hole", "The hole whose pins the shelf lies on, counted from the lowest."),
@@ -36,7 +36,7 @@ pub(super) fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
     walk.length("thickness", "Thickness", "Thickness of the standards, mm.", 8.0..=60.0, thickness);
     walk.length("first", "Lowest seat", "From the foot of the standard to its lowest seat, mm.", 5.0..=1000.0, first);
     walk.choice("mid", "At dividers", "What stands at a divider between two bays that both have standards.", mid);
-    walk.choice("spacers", "Behind the cleats", "What keeps cleats from sliding out of the teeth toward the outside.", spacers);
+    walk.choice("spacers", "Behind cleats", "What keeps cleats from sliding out of the teeth toward the outside.", spacers);
     walk.under(Stage::Case, "Cleats and slats");
     walk.choice("of", "Shelves of", "What the shelves are made of: slats with gaps, or one solid board.", of);
     walk.inside("cleat", |walk| {
