@@ -3,9 +3,9 @@
 use std::fmt::Write as _;
 use std::ops::ControlFlow;
 use std::process::ExitCode;
-use std::time::{Duration, Instant};
+use std::time::Instant;
 
-use casewright_core::boards::{self, Cutting, Direction, Effort, Marked};
+use casewright_core::boards::{self, Cutting, Direction, Effort, Marked, Progress};
 use casewright_core::design::pile::{self, Stuff};
 use casewright_core::length::trimmed_to;
 use casewright_core::table::{BadRow, Bare};
@@ -28,11 +28,13 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
         design.shop.pile = listed.rows;
     }
     let model = derive(&design).map_err(|errors| Failure::Told(errors.iter().map(ToString::to_string).collect()))?;
-    // The time is for each species and thickness.
-    let until = Duration::from_secs_f64(words.seconds.clamp(0.01, 3600.0));
+    let seconds = words.seconds.clamp(0.01, 3600.0);
     let (rounds, threads, seed) = (words.rounds, words.threads, words.seed);
     let start = Instant::now();
-    let watch = |_: &_| if rounds.is_none() && start.elapsed() > until { ControlFlow::Break(()) } else { ControlFlow::Continue(()) };
+    let watch = |progress: &Progress<'_>| {
+        let over = rounds.is_none() && progress.has_had_its_share(start.elapsed().as_secs_f64(), seconds);
+        if over { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    };
     let cutting = boards::cut(&design, &model, Effort { rounds, threads, seed, watch: &watch });
     let cutting = Cutting { told: bad.into_iter().chain(cutting.told).collect(), ..cutting };
     if words.json {

@@ -7,10 +7,12 @@
 //! Solid parts keep their grain along the board; they come out of the thinnest boards on hand that plane to their thickness. What is wider than
 //! any of these is glued up from strips. Sheets are cut to finished size.
 
+mod effort;
 mod question;
 
-pub use casewright_cutting::boards::{Cut, Direction, Effort, Progress};
+pub use casewright_cutting::boards::{Cut, Direction};
 use casewright_cutting::boards::{Layout, Reason, lay};
+pub use effort::{Effort, Progress};
 
 use crate::cutlist::CutList;
 use crate::design::Design;
@@ -88,13 +90,13 @@ pub struct Group {
     pub gap: f64,
 }
 
-/// Lays all parts of a case out on what is on hand. `effort` is spent on each species and thickness.
+/// Lays all parts of a case out on what is on hand, one species and thickness after the other.
 pub fn cut(design: &Design, model: &Model, effort: Effort<'_>) -> Cutting {
     let list = CutList::of(design, model);
     let (questions, left, told) = question::questions(design, model, &list);
     let mut cutting = Cutting { boards: Vec::new(), left, groups: Vec::new(), told };
-    for question in &questions {
-        let layout = lay(&question.task, effort);
+    for (group, question) in questions.iter().enumerate() {
+        let layout = effort.on(group, questions.len(), &question.name, |effort| lay(&question.task, effort));
         cutting.groups.push(Group {
             name: question.name.clone(),
             boards: layout.count,

@@ -1,5 +1,6 @@
 //! Changes to a design that add or take away, as against setting a value.
 
+use super::pile::{Flaw, Stuff};
 use super::{Bay, BaySize, BoxKind, Design, Dimension, Fitting, Opening, Override, Shelves, System};
 use crate::contents::common_boxes;
 use crate::length::Length;
@@ -38,6 +39,24 @@ pub enum Edit {
     LayShelves(Vec<Vec<u32>>),
     /// Takes a kind of box off the list.
     RemoveBox(usize),
+    /// Adds boards and sheets to what is on hand.
+    AddStuff(Vec<Stuff>),
+    /// Takes an entry out of what is on hand.
+    RemoveStuff(usize),
+    /// Marks a flaw on an entry of what is on hand.
+    AddFlaw {
+        /// Which entry.
+        entry: usize,
+        /// Where no part may lie.
+        flaw: Flaw,
+    },
+    /// Takes a flaw off an entry of what is on hand.
+    RemoveFlaw {
+        /// Which entry.
+        entry: usize,
+        /// Which of its flaws.
+        flaw: usize,
+    },
     /// Goes back to the rules for one size of one part.
     RemoveOverride(usize),
 }
@@ -85,6 +104,18 @@ pub fn apply(design: &mut Design, edit: &Edit) {
             }
         }
         Edit::RemoveBox(index) => remove(&mut design.contents, *index),
+        Edit::AddStuff(stuff) => design.shop.pile.extend(stuff.iter().cloned()),
+        Edit::RemoveStuff(entry) => remove(&mut design.shop.pile, *entry),
+        Edit::AddFlaw { entry, flaw } => {
+            if let Some(stuff) = design.shop.pile.get_mut(*entry) {
+                stuff.flaws.push(flaw.clone());
+            }
+        }
+        Edit::RemoveFlaw { entry, flaw } => {
+            if let Some(stuff) = design.shop.pile.get_mut(*entry) {
+                remove(&mut stuff.flaws, *flaw);
+            }
+        }
         Edit::RemoveOverride(index) => remove(&mut design.overrides, *index),
     }
 }
@@ -220,6 +251,24 @@ mod tests {
         }
         apply(&mut design, &Edit::RemoveBay(1));
         assert_eq!(own(&design), ["rail.front.top", "stile.1", "slat.1.1.1", "slat.2.2.4", "panel.back.2"]);
+    }
+
+    #[test]
+    fn flaws_are_marked_on_a_board_and_taken_off_it() {
+        let mut design = demo();
+        let pile = super::super::pile::read(include_str!("../../../../examples/pile.csv"), crate::table::Bare::Mm).rows;
+        apply(&mut design, &Edit::AddStuff(pile.clone()));
+        assert_eq!(design.shop.pile, pile);
+        let flaw =
+            Flaw { x: Length::mm(200.0), y: Length::mm(30.0), length: Length::mm(60.0), width: Length::mm(50.0), what: "knot".to_owned() };
+        apply(&mut design, &Edit::AddFlaw { entry: 1, flaw: flaw.clone() });
+        assert_eq!(design.shop.pile[1].flaws.last(), Some(&flaw));
+        let last = design.shop.pile[1].flaws.len() - 1;
+        apply(&mut design, &Edit::RemoveFlaw { entry: 1, flaw: last });
+        apply(&mut design, &Edit::RemoveFlaw { entry: 99, flaw: 0 });
+        assert_eq!(design.shop.pile, pile);
+        apply(&mut design, &Edit::RemoveStuff(0));
+        assert_eq!(design.shop.pile, pile[1..]);
     }
 
     #[test]
