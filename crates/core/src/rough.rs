@@ -28,7 +28,7 @@ impl Roughed {
         let long = length + rules.length.to_mm();
         let enough = |layers: u32| {
             let of_kind = thicknesses().iter().filter(|step| step.sold == rules.sold);
-            let mut enough = of_kind.filter(move |step| step.clean(long) * f64::from(layers) >= thickness - AS_GOOD);
+            let mut enough = of_kind.filter(move |step| rules.clean(step.sawn, long) * f64::from(layers) >= thickness - AS_GOOD);
             enough.next().map(|board| (board, layers))
         };
         let found = (1..=MOST_LAYERS).find_map(enough);
@@ -73,6 +73,20 @@ pub fn beyond(machines: &Machines, rough: &Roughed, finished: [f64; 3], count: u
     told
 }
 
+/// From how many strips a part is glued up: each at its rough width, which is `more` than it comes to, no wider than the boards there are, nor than
+/// a machine takes that flattens it, mm.
+pub fn strips(machines: &Machines, width: f64, more: f64, widest: f64) -> usize {
+    let flatten = machines.0.iter().filter(|machine| machine.does == MachineWork::Flatten);
+    let takes = flatten.map(|machine| machine.greatest_width.to_mm()).reduce(f64::max).unwrap_or(f64::INFINITY);
+    strips_no_wider(width, more, widest.min(takes))
+}
+
+fn strips_no_wider(width: f64, more: f64, most: f64) -> usize {
+    // What is less than a strip's own allowance is no width at all.
+    let most = most - more;
+    if most > 0.0 { (width / most - 1e-9).ceil().max(1.0) as usize } else { 1 }
+}
+
 struct Piece<'a> {
     rough: &'a Roughed,
     finished: [f64; 3],
@@ -96,8 +110,8 @@ impl Piece<'_> {
         if self.rough.length > greatest_length.to_mm() {
             return Some(format!("longer than there is room for at the {name}, {} mm", mm(greatest_length.to_mm())));
         }
-        if planes && width > greatest_width.to_mm() {
-            let boards = (width / greatest_width.to_mm()).ceil();
+        if planes && self.rough.width > greatest_width.to_mm() {
+            let boards = strips_no_wider(width, self.rough.width - width, greatest_width.to_mm());
             return Some(format!(
                 "wider than the {name} takes, {} mm: glue it up from {boards} boards or more, each planed before, and flatten the whole by hand",
                 mm(greatest_width.to_mm())

@@ -42,7 +42,7 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
     } else {
         output::print(&told(&design, &cutting))?;
     }
-    Ok(if cutting.left.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+    Ok(if cutting.left.is_empty() && !design.shop.pile.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
 fn told(design: &Design, cutting: &Cutting) -> String {
@@ -76,8 +76,7 @@ fn told(design: &Design, cutting: &Cutting) -> String {
 fn one(stuff: &Stuff, board: &Marked) -> String {
     let mm = |mm: f64| trimmed_to(mm, 1);
     let size = [stuff.length, stuff.width, stuff.thickness].map(|length| mm(length.to_mm())).join(" × ");
-    let number = if stuff.count > 1 { format!(" ({} of {})", board.number, stuff.count) } else { String::new() };
-    let mut text = format!("\n{}{number}: {size}\n", stuff.name);
+    let mut text = format!("\n{}: {size}\n", board.called(stuff));
     for cut in &board.cuts {
         let (saw, from) = match cut.cut {
             Direction::Across => ("crosscut", "first end"),
@@ -87,7 +86,8 @@ fn one(stuff: &Stuff, board: &Marked) -> String {
     }
     for piece in &board.pieces {
         let [x, y, length, width] = [piece.x, piece.y, piece.length, piece.width].map(mm);
-        let _ = writeln!(text, "    {}: {length} × {width}, {x} along, {y} across", piece.words);
+        let how = if piece.by_hand { ", by hand" } else { "" };
+        let _ = writeln!(text, "    {}: {length} × {width}, {x} along, {y} across{how}", piece.words);
     }
     text
 }

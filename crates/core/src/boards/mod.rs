@@ -1,23 +1,31 @@
 //! From the cut list to marked boards: which part is cut from which board or sheet on hand, and in which order.
 //!
 //! ```text
-//! Design (pile, rough sizes), CutList ──questions──▶ one task for each species and thickness ──lay──▶ Cutting
+//! Design (pile, rough sizes, what is placed by hand), CutList
+//!     ──racks, lines──▶ for each species and thickness a bench with what stays where it is ──lay──▶ Cutting
 //! ```
 //!
-//! Solid parts keep their grain along the board; they come out of the thinnest boards on hand that plane to their thickness. What is wider than
-//! any of these is glued up from strips. Sheets are cut to finished size.
+//! Solid parts keep their grain along the board; they come out of the thinnest boards on hand that plane to their thickness, and what finds no place there
+//! out of the next thicker ones. What is wider than any of these, or than the machine takes that flattens it, is glued up from strips. Sheets are cut to
+//! finished size.
 
+mod around;
+mod bench;
 mod effort;
-mod question;
+mod lines;
+mod rack;
 
 pub use casewright_cutting::boards::{Cut, Direction};
-use casewright_cutting::boards::{Layout, Reason, lay};
 pub use effort::{Effort, Progress};
 
-use crate::cutlist::CutList;
+use crate::cutlist::{CutList, Row};
 use crate::design::Design;
-use crate::model::{Model, PartId};
-use question::{Line, Question};
+use crate::design::pile::Stuff;
+use crate::length::trimmed_to;
+use crate::model::{Material, Model, PartId, PartKind};
+use bench::Bench;
+use lines::Line;
+use rack::{Rack, racks};
 
 /// What is cut from what is on hand.
 #[derive(Clone, Debug, PartialEq)]
@@ -28,7 +36,7 @@ pub struct Cutting {
     pub left: Vec<Left>,
     /// How good the layouts are, one for each species and thickness.
     pub groups: Vec<Group>,
-    /// What is wrong with the pile, entry by entry; all else is laid out.
+    /// What is wrong with the pile, row by row, and with what was placed by hand; all else is laid out.
     pub told: Vec<String>,
 }
 
@@ -37,7 +45,7 @@ pub struct Cutting {
 pub struct Marked {
     /// Which entry of the pile it is, counted from 0.
     pub entry: usize,
-    /// Which of those alike, counted from 1.
+    /// Which of those alike, counted from 1; of what is resawn, which of all leaves.
     pub number: usize,
     /// What is cut from it, in the order in which the cuts free it.
     pub pieces: Vec<Piece>,
@@ -45,11 +53,25 @@ pub struct Marked {
     pub cuts: Vec<Cut>,
 }
 
+impl Marked {
+    /// What it is called where several are alike or it is resawn: `D4 (2 of 3)`, `B1 (leaf 1 of 2)`.
+    pub fn called(&self, stuff: &Stuff) -> String {
+        let (count, leaves) = (stuff.count as usize, (stuff.leaves as usize).max(1));
+        let (board, leaf) = ((self.number.max(1) - 1) / leaves + 1, (self.number.max(1) - 1) % leaves + 1);
+        let board = (count > 1).then(|| format!("{board} of {count}"));
+        let leaf = (leaves > 1).then(|| format!("leaf {leaf} of {leaves}"));
+        let which: Vec<String> = board.into_iter().chain(leaf).collect();
+        if which.is_empty() { stuff.name.clone() } else { format!("{} ({})", stuff.name, which.join(", ")) }
+    }
+}
+
 /// A piece on a board.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Piece {
     /// The part that it becomes, or of which it becomes a strip or layer.
     pub part: PartId,
+    /// Which of the pieces of that part, counted from 1.
+    pub piece: u32,
     /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`.
     pub words: String,
     /// Where it begins along the board, mm.
@@ -60,6 +82,10 @@ pub struct Piece {
     pub length: f64,
     /// How wide it is on the board, mm.
     pub width: f64,
+    /// Whether its length lies across the board.
+    pub turned: bool,
+    /// Whether the maker put it there.
+    pub by_hand: bool,
 }
 
 /// Parts that find no place.
@@ -82,7 +108,7 @@ pub struct Group {
     pub boards: usize,
     /// What they cost, or where nothing has a price, their volume in m³ or area in m².
     pub cost: f64,
-    /// No layout costs less.
+    /// No layout costs less that leaves where it is what was placed by hand.
     pub bound: f64,
     /// Whether that is proven to be the least.
     pub proven: bool,
@@ -93,152 +119,76 @@ pub struct Group {
 /// Lays all parts of a case out on what is on hand, one species and thickness after the other.
 pub fn cut(design: &Design, model: &Model, effort: Effort<'_>) -> Cutting {
     let list = CutList::of(design, model);
-    let (questions, left, told) = question::questions(design, model, &list);
-    let mut cutting = Cutting { boards: Vec::new(), left, groups: Vec::new(), told };
-    for (group, question) in questions.iter().enumerate() {
-        let layout = effort.on(group, questions.len(), &question.name, |effort| lay(&question.task, effort));
-        cutting.groups.push(Group {
-            name: question.name.clone(),
-            boards: layout.count,
-            cost: layout.cost,
-            bound: layout.bound,
-            proven: layout.proven,
-            gap: layout.gap(),
-        });
-        take(&mut cutting, question, layout);
+    let (racks, told) = racks(design, model);
+    let mut cutting = Cutting { boards: Vec::new(), left: Vec::new(), groups: Vec::new(), told };
+    if design.shop.pile.is_empty() {
+        cutting.told.push("Nothing is on hand: put boards and sheets into the pile, or read them from a table".to_owned());
+        return cutting;
     }
+    let mut asked: Vec<Asked<'_>> = list.rows.iter().filter_map(|row| ask(design, model, &racks, row, &mut cutting.left)).collect();
+    let mut benches: Vec<Bench<'_, '_>> = racks.iter().map(|rack| Bench::new(design, rack)).collect();
+    bench::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);
+    let of = benches.len();
+    for (at, bench) in benches.iter_mut().enumerate() {
+        let wanted: Vec<usize> =
+            (0..asked.len()).filter(|line| asked[*line].next() == Some(at) && !asked[*line].line.open.is_empty()).collect();
+        if wanted.is_empty() && bench.is_bare() {
+            continue;
+        }
+        effort.on(at, of, &bench.rack.name, |effort| bench.lay(&mut asked, &wanted, effort, &mut cutting));
+    }
+    cutting.left.extend(asked.iter().filter_map(Asked::left));
     cutting.boards.sort_by_key(|board| (board.entry, board.number));
     cutting
 }
 
-fn take(cutting: &mut Cutting, question: &Question, layout: Layout) {
-    // Pieces of a line become its parts one after the other.
-    let mut next = vec![0_usize; question.lines.len()];
-    for used in layout.used {
-        let Some(stock) = question.stock.get(used.line) else { continue };
-        let number = cutting.boards.iter().filter(|board| board.entry == stock.entry).count() + 1;
-        let pieces = used.placed.iter().filter_map(|placed| {
-            let line = question.lines.get(placed.line)?;
-            let nth = next.get_mut(placed.line)?;
-            let piece = line.piece(*nth)?;
-            *nth += 1;
-            let (length, width) = if placed.turned { (line.width, line.length) } else { (line.length, line.width) };
-            Some(Piece { part: piece.0, words: piece.1, x: placed.x + stock.shift, y: placed.y, length, width })
-        });
-        let pieces = pieces.collect();
-        let cuts = used.cuts.iter().map(|cut| stock.moved(*cut)).collect();
-        cutting.boards.push(Marked { entry: stock.entry, number, pieces, cuts });
-    }
-    for unplaced in &layout.unplaced {
-        let Some(line) = question.lines.get(unplaced.line) else { continue };
-        cutting.left.push(Left { mark: line.mark.clone(), count: unplaced.count, words: why(line, unplaced.reason, &question.name) });
-    }
-    cutting.told.extend(layout.faults.iter().map(|fault| format!("{}: {fault}", question.name)));
+/// A line of pieces with the racks that it can come out of, the thinnest boards first.
+struct Asked<'l> {
+    line: Line<'l>,
+    racks: Vec<usize>,
+    /// Why the last of these left it.
+    why: String,
 }
 
-fn why(line: &Line, reason: Reason, name: &str) -> String {
-    let size = [line.length, line.width].map(|mm| crate::length::trimmed_to(mm, 0)).join(" × ");
-    match reason {
-        Reason::Faulty => format!("{size} of {name} can't be laid out"),
-        Reason::TooLarge => format!("{size} is larger than any of {name} on hand with its ends and edges trimmed"),
-        Reason::NoRoom => format!("no room is left for {size} on the {name} on hand: buy more"),
+impl Asked<'_> {
+    /// The rack whose turn it is.
+    fn next(&self) -> Option<usize> {
+        self.racks.first().copied()
+    }
+
+    fn left(&self) -> Option<Left> {
+        let count = u32::try_from(self.line.open.len()).unwrap_or(u32::MAX);
+        (count > 0).then(|| Left { mark: self.line.row.mark.clone(), count, words: self.why.clone() })
+    }
+}
+
+/// What is asked for the parts of a row; nothing for what is bought, comes from offcuts or has no stock at all, which is told.
+fn ask<'l>(design: &Design, model: &Model, racks: &[Rack<'_>], row: &'l Row, left: &mut Vec<Left>) -> Option<Asked<'l>> {
+    if comes_from_offcuts(row.kind) || matches!(row.material, Material::Bought(_)) {
+        return None;
+    }
+    let serving: Vec<usize> = (0..racks.len()).filter(|rack| racks[*rack].serves(row)).collect();
+    let Some(first) = serving.first().and_then(|rack| racks.get(*rack)) else {
+        left.push(nothing_for(row));
+        return None;
+    };
+    Some(Asked { line: Line::new(design, model, row, first.widest()), racks: serving, why: String::new() })
+}
+
+/// Small loose parts are milled in lengths from what is left over, or bought.
+fn comes_from_offcuts(kind: PartKind) -> bool {
+    matches!(kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Shim)
+}
+
+fn nothing_for(row: &Row) -> Left {
+    let board = row.rough.map(|rough| rough.words()).filter(|words| !words.is_empty());
+    let wanted = board.unwrap_or_else(|| format!("{} mm", trimmed_to(row.finished[2], 2)));
+    Left {
+        mark: row.mark.clone(),
+        count: u32::try_from(row.parts.len()).unwrap_or(u32::MAX),
+        words: format!("none of {} is on hand that is thick enough: {wanted} would do", row.made_of),
     }
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-    use crate::design::pile::{self, Stuff};
-    use crate::model::{Material, PartKind};
-    use crate::table::Bare;
-
-    fn demo() -> Design {
-        crate::design::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo")
-    }
-
-    fn pile() -> Vec<Stuff> {
-        let listed = pile::read(include_str!("../../../../examples/pile.csv"), Bare::Mm);
-        assert_eq!(listed.bad, []);
-        listed.rows
-    }
-
-    /// Every part of timber or sheet is on some board once, or told; pieces lie within the trimmed board, clear of flaws and of each other by the
-    /// kerf, and keep their grain.
-    #[test]
-    fn the_demo_comes_out_of_its_pile() {
-        let mut design = demo();
-        design.shop.pile = pile();
-        let model = crate::derive(&design).expect("the demo");
-        let cutting = cut(&design, &model, Effort::rounds(2));
-        assert_eq!(cutting.told, Vec::<String>::new());
-        assert_eq!(cutting.left, []);
-        let loose = |kind| matches!(kind, PartKind::LooseTenon | PartKind::Dowel);
-        let wanted = model.parts.iter().filter(|part| !matches!(part.material, Material::Bought(_)) && !loose(part.kind));
-        for part in wanted {
-            let pieces = cutting.boards.iter().flat_map(|board| &board.pieces).filter(|piece| piece.part == part.id);
-            assert!(pieces.count() >= 1, "{} is on no board", part.title);
-        }
-        let kerf = design.timber.sticks.kerf.to_mm();
-        for board in &cutting.boards {
-            let stuff = &design.shop.pile[board.entry];
-            let (ends, edge) = (design.timber.sticks.trim.to_mm().max(stuff.ends.to_mm()), design.timber.rough.edge.to_mm());
-            for (at, piece) in board.pieces.iter().enumerate() {
-                assert!(piece.x >= ends - 1e-6 && piece.x + piece.length <= stuff.length.to_mm() - ends + 1e-6, "{piece:?} on {stuff:?}");
-                assert!(piece.y >= edge - 1e-6 && piece.y + piece.width <= stuff.width.to_mm() - edge + 1e-6, "{piece:?} on {stuff:?}");
-                let apart = |other: [f64; 4], by: f64| {
-                    let [x, y, length, width] = other;
-                    x + length + by <= piece.x + 1e-6
-                        || piece.x + piece.length + by <= x + 1e-6
-                        || y + width + by <= piece.y + 1e-6
-                        || piece.y + piece.width + by <= y + 1e-6
-                };
-                for other in &board.pieces[at + 1..] {
-                    assert!(apart([other.x, other.y, other.length, other.width], kerf), "{piece:?} {other:?}");
-                }
-                for flaw in &stuff.flaws {
-                    assert!(apart([flaw.x, flaw.y, flaw.length, flaw.width].map(crate::Length::to_mm), 0.0), "{piece:?} {flaw:?}");
-                }
-            }
-        }
-    }
-
-    /// The top is wider than any board: it is glued up from strips that together are as wide, each with 6 more.
-    #[test]
-    fn a_wide_top_is_glued_up_from_strips() {
-        let mut design = demo();
-        design.shop.pile = pile();
-        let model = crate::derive(&design).expect("the demo");
-        let top = model.find("top").expect("a top");
-        let cutting = cut(&design, &model, Effort::rounds(1));
-        let strips: Vec<&Piece> = cutting.boards.iter().flat_map(|board| &board.pieces).filter(|piece| piece.part == top.id).collect();
-        assert!(strips.len() >= 2, "{strips:?}");
-        let net: f64 = strips.iter().map(|strip| strip.width - 6.0).sum();
-        assert!((net - top.lwt().y).abs() < 1e-6, "{net}");
-        assert!(strips[0].words.contains("strip 1 of"), "{}", strips[0].words);
-    }
-
-    #[test]
-    fn what_is_wrong_with_the_pile_is_told_and_all_else_is_laid_out() {
-        let mut design = demo();
-        design.shop.pile = pile();
-        let mut odd = design.shop.pile[0].clone();
-        (odd.name, odd.of) = ("Odd".to_owned(), "moon_wood".to_owned());
-        design.shop.pile.push(odd);
-        let mut short = design.shop.pile[0].clone();
-        (short.name, short.length) = ("Short".to_owned(), crate::Length::mm(30.0));
-        design.shop.pile.push(short);
-        let model = crate::derive(&design).expect("the demo");
-        let cutting = cut(&design, &model, Effort::rounds(1));
-        assert!(cutting.told.iter().any(|words| words.contains("Odd") && words.contains("moon_wood")), "{:?}", cutting.told);
-        assert!(cutting.told.iter().any(|words| words.contains("Short") && words.contains("ends")), "{:?}", cutting.told);
-        assert_eq!(cutting.left, []);
-        design.shop.pile.clear();
-        let nothing = cut(&design, &model, Effort::rounds(1));
-        assert!(nothing.boards.is_empty() && nothing.left.len() > 20);
-        assert!(
-            nothing.left.iter().any(|left| left.words.contains("White ash") || left.words.contains("Ash, white")),
-            "{:?}",
-            nothing.left
-        );
-    }
-}
+mod tests;

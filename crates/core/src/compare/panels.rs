@@ -6,7 +6,7 @@ use crate::derive::DesignError;
 use crate::design::{Design, Priced};
 use crate::inspect::engagement::least_held_and_room;
 use crate::model::{Material, Model, Part, PartKind};
-use crate::timber::{Known, SheetProduct};
+use crate::timber::{Known, MadeAs, SheetProduct};
 use crate::worked::Worked;
 
 /// A way to make up a panel.
@@ -154,9 +154,9 @@ impl Asked<'_> {
     fn sheet(&self, make: Make, veneer: f64) -> Option<&SheetProduct> {
         let kind = |sheet: &&SheetProduct| match make {
             Make::Boards => false,
-            Make::SawnVeneer | Make::BoughtVeneer => sheet.id.starts_with("mdf"),
-            Make::VeneeredMdf => sheet.id.starts_with("veneered_mdf"),
-            Make::VeneeredPlywood => sheet.id.contains("hardwood_plywood"),
+            Make::SawnVeneer | Make::BoughtVeneer => sheet.made_as == Some(MadeAs::Mdf),
+            Make::VeneeredMdf => sheet.made_as == Some(MadeAs::VeneeredMdf),
+            Make::VeneeredPlywood => sheet.made_as == Some(MadeAs::VeneeredPlywood),
         };
         let off = |sheet: &&SheetProduct| thickness(sheet).map_or(f64::INFINITY, |core| (core + 2.0 * veneer - self.nominal()).abs());
         let own = |sheet: &&SheetProduct| sheet.id == self.design.timber.panel.product;

@@ -18,6 +18,7 @@ mod moisture;
 mod money;
 mod own;
 pub mod pile;
+pub mod placed;
 mod rough;
 mod shelving;
 pub mod shop;

@@ -17,7 +17,7 @@ use serde::{Deserialize, Serialize};
 use super::Timber;
 use super::decisions::DecisionError;
 use super::shop::{bare, is_default};
-use crate::timber::{How, Known, SheetProduct, Species, Timbers, sheet_goods, species};
+use crate::timber::{How, Known, MadeAs, SheetProduct, Species, Timbers, sheet_goods, species};
 
 /// What a density may be, kg/m³.
 pub(super) const DENSITY: RangeInclusive<f64> = 50.0..=1500.0;
@@ -75,6 +75,9 @@ pub struct OwnSheet {
     pub id: String,
     /// Its name for people.
     pub name: String,
+    /// What it is made as; it is taken to show which way it lies as long as that is not told.
+    #[serde(default, with = "bare", skip_serializing_if = "Option::is_none")]
+    pub made_as: Option<MadeAs>,
     /// Density, kg/m³.
     #[serde(default, with = "bare", skip_serializing_if = "Option::is_none")]
     pub density: Option<f64>,
@@ -141,6 +144,8 @@ impl From<&OwnSheet> for SheetProduct {
         let figure = |value| known(value, &source);
         let blank = SheetProduct::blank(&own.id, &own.name, How::Maker, &source);
         SheetProduct {
+            made_as: own.made_as,
+            grain: own.made_as.is_none_or(MadeAs::has_grain),
             density: figure(own.density),
             expansion: figure(own.expansion),
             moe: figure(own.moe),

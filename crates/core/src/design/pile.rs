@@ -30,6 +30,9 @@ pub struct Stuff {
     /// What one costs; 0 where it is paid for or not known.
     #[serde(default, skip_serializing_if = "is_default")]
     pub price: f64,
+    /// Into how many leaves each is resawn before anything is cut from it; 1 where it is used as it is.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
+    pub leaves: u32,
     /// How far checks go in from each end, mm.
     #[serde(default = "no_length", skip_serializing_if = "is_no_length")]
     pub ends: Length,
@@ -58,12 +61,12 @@ pub struct Flaw {
     pub what: String,
 }
 
-fn one() -> u32 {
+pub(super) fn one() -> u32 {
     1
 }
 
 #[allow(clippy::trivially_copy_pass_by_ref, reason = "serde hands over a reference to the field")]
-fn is_one(count: &u32) -> bool {
+pub(super) fn is_one(count: &u32) -> bool {
     *count == 1
 }
 
@@ -84,6 +87,8 @@ pub const THICK: std::ops::RangeInclusive<f64> = 0.5..=300.0;
 pub const ALIKE: std::ops::RangeInclusive<f64> = 1.0..=1000.0;
 /// What one may cost.
 pub const PRICE: std::ops::RangeInclusive<f64> = 0.0..=100_000.0;
+/// Into how many leaves one may be resawn.
+pub const LEAVES: std::ops::RangeInclusive<f64> = 1.0..=12.0;
 /// How far in from an end checks may go, mm.
 pub const ENDS: std::ops::RangeInclusive<f64> = 0.0..=2000.0;
 
@@ -104,6 +109,8 @@ pub enum Of {
     Count,
     /// Price of one.
     Price,
+    /// Into how many leaves it is resawn.
+    Leaves,
     /// Checks at each end.
     Ends,
     /// Colour group.
@@ -116,7 +123,7 @@ impl Column for Of {
     type Row = Stuff;
 
     const ALL: &'static [Of] =
-        &[Of::Name, Of::Timber, Of::Length, Of::Width, Of::Thickness, Of::Count, Of::Price, Of::Ends, Of::Colour, Of::Flaws];
+        &[Of::Name, Of::Timber, Of::Length, Of::Width, Of::Thickness, Of::Count, Of::Price, Of::Ends, Of::Colour, Of::Flaws, Of::Leaves];
 
     fn words(self) -> &'static [&'static str] {
         match self {
@@ -127,6 +134,7 @@ impl Column for Of {
             Of::Thickness => &["thickness", "thick", "t"],
             Of::Count => &["how many", "count", "number", "quantity", "qty", "pieces"],
             Of::Price => &["price", "cost"],
+            Of::Leaves => &["leaves", "resawn into", "resawn"],
             Of::Ends => &["end checks", "ends", "checks"],
             Of::Colour => &["colour", "color", "colour group"],
             Of::Flaws => &["flaws", "defects"],
@@ -147,6 +155,7 @@ impl Column for Of {
             thickness: none(),
             count: 1,
             price: 0.0,
+            leaves: 1,
             ends: none(),
             colour: String::new(),
             flaws: Vec::new(),
@@ -162,6 +171,7 @@ impl Column for Of {
             Of::Thickness => stuff.thickness = cell.length(THICK)?,
             Of::Count => stuff.count = cell.count(ALIKE)?,
             Of::Price => stuff.price = cell.number(PRICE, ("a price", ""))?,
+            Of::Leaves => stuff.leaves = cell.count(LEAVES)?,
             Of::Ends => stuff.ends = cell.length(ENDS)?,
             Of::Colour => cell.text.clone_into(&mut stuff.colour),
             Of::Flaws => stuff.flaws = cell.text.split('/').map(flaw).collect::<Result<_, _>>()?,

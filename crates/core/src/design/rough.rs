@@ -17,6 +17,14 @@ pub struct Rough {
     pub width: Length,
     /// In what thicknesses boards are sold.
     pub sold: Sold,
+    /// What planing takes off a rough board to [`SHORT`], both faces together, where the table of thicknesses tells nothing else, mm.
+    pub planed: Length,
+    /// The same of a longer one, mm.
+    pub planed_long: Length,
+    /// The saw cut between two leaves of a board that is resawn, mm.
+    pub resaw_kerf: Length,
+    /// What flattening takes off each leaf once it is resawn, mm.
+    pub resaw_flat: Length,
     /// Taken off each edge of a board or sheet before it is cut, mm.
     pub edge: Length,
     /// Which cut is made first on a board.
@@ -36,11 +44,36 @@ pub enum FirstCut {
 }
 
 impl Default for Rough {
-    /// 25 and 6 mm, and 5 off each edge: common practice, no source.
+    /// 25 and 6 mm, 6 and 7 planed off, 2 and 1 for resawing, and 5 off each edge: common practice, no source.
     fn default() -> Rough {
-        Rough { length: Length::mm(25.0), width: Length::mm(6.0), sold: Sold::Metric, edge: Length::mm(5.0), first: FirstCut::Either }
+        Rough {
+            length: Length::mm(25.0),
+            width: Length::mm(6.0),
+            sold: Sold::Metric,
+            planed: Length::mm(6.0),
+            planed_long: Length::mm(7.0),
+            resaw_kerf: Length::mm(2.0),
+            resaw_flat: Length::mm(1.0),
+            edge: Length::mm(5.0),
+            first: FirstCut::Either,
+        }
     }
 }
+
+impl Rough {
+    /// What comes flat and clean on both faces out of a board so thick as sawn, in a piece so long, mm; negative where nothing does.
+    pub fn clean(&self, sawn: f64, length: f64) -> f64 {
+        let is_short = length <= SHORT;
+        let table = thicknesses().iter().find(|step| step.sold == self.sold && (step.sawn - sawn).abs() < SAME_STEP);
+        match table.and_then(|step| step.clean.map(|clean| (step, clean))) {
+            Some((step, [short, long])) => sawn - step.sawn + if is_short { short } else { long },
+            None => sawn - if is_short { self.planed } else { self.planed_long }.to_mm(),
+        }
+    }
+}
+
+/// A board that differs by less from a thickness in which boards are sold is of it, mm.
+const SAME_STEP: f64 = 0.5;
 
 /// How boards are sold by thickness.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
@@ -61,10 +94,10 @@ pub struct Thickness {
     pub sold: Sold,
     /// As sawn, mm.
     pub sawn: f64,
-    /// What comes out of it flat and clean on both faces, to [`SHORT`], mm.
-    pub short: f64,
-    /// The same of longer pieces, mm.
-    pub long: f64,
+    /// What comes out of it flat and clean on both faces, to [`SHORT`] and longer, mm, where a source tells; else it is what
+    /// [`Rough::planed`] leaves.
+    #[serde(default)]
+    pub clean: Option<[f64; 2]>,
     /// Where the figures come from.
     pub source: String,
     /// How they were obtained: read, derived, memory or practice.
@@ -83,11 +116,6 @@ pub fn thicknesses() -> &'static [Thickness] {
 }
 
 impl Thickness {
-    /// What comes out of it flat and clean in a piece so long, mm.
-    pub fn clean(&self, length: f64) -> f64 {
-        if length > SHORT { self.long } else { self.short }
-    }
-
     /// With its unit: `32 mm`, `5/4`.
     pub fn words(&self) -> String {
         match self.sold {
@@ -166,8 +194,10 @@ mod tests {
         for sold in [Sold::Metric, Sold::Quarters] {
             let of_kind: Vec<_> = thicknesses().iter().filter(|step| step.sold == sold).collect();
             assert!(of_kind.len() >= 5);
-            assert!(of_kind.is_sorted_by(|a, b| a.sawn < b.sawn && a.short < b.short && a.long < b.long));
-            assert!(of_kind.iter().all(|step| step.long < step.short && step.short < step.sawn && !step.source.is_empty()));
+            let rules = Rough { sold, ..Rough::default() };
+            let [short, long] = [600.0, 2000.0].map(|length| move |step: &Thickness| rules.clean(step.sawn, length));
+            assert!(of_kind.is_sorted_by(|a, b| a.sawn < b.sawn && short(a) < short(b) && long(a) < long(b)));
+            assert!(of_kind.iter().all(|step| long(step) < short(step) && short(step) < step.sawn && !step.source.is_empty()));
         }
         let machines = Machines::default().0;
         for does in [MachineWork::Flatten, MachineWork::Thickness, MachineWork::Rip] {

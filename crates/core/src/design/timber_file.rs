@@ -18,7 +18,7 @@ use std::ops::RangeInclusive;
 
 use super::own::{DENSITY, ELASTICITY, EXPANSION, MOVES, OwnSheet, OwnSpecies, STRENGTH, wrong_id};
 use crate::length::trimmed_to;
-use crate::timber::{SheetProduct, Species, Timbers, sheet_goods, species};
+use crate::timber::{MadeAs, SheetProduct, Species, Timbers, sheet_goods, species};
 
 /// What will not do in a file of timber.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -172,8 +172,12 @@ impl Row for OwnSheet {
         })
     }
 
-    fn word(&mut self, _column: &str, _cell: &str) -> Option<Result<(), &'static str>> {
-        None
+    fn word(&mut self, column: &str, cell: &str) -> Option<Result<(), &'static str>> {
+        const WOULD_DO: &str = "write mdf, particleboard, hardboard, plywood, veneered_plywood, veneered_mdf or edge_glued";
+        (column == "made_as").then(|| {
+            self.made_as = MadeAs::ALL.into_iter().find(|made_as| made_as.word() == cell);
+            if cell.is_empty() || self.made_as.is_some() { Ok(()) } else { Err(WOULD_DO) }
+        })
     }
 }
 

@@ -16,6 +16,6 @@ pub use clearance::{Grooved, Seasons, Travel};
 pub use known::{How, Known};
 pub use moisture::{Air, OutOfRange};
 pub use movement::{CAUTIOUS_COEFFICIENT, Movement, Rates, Sawn, movement};
-pub use sheets::{SheetProduct, sheet_goods};
+pub use sheets::{MadeAs, SheetProduct, sheet_goods};
 pub use species::{Species, species};
 pub use timbers::Timbers;

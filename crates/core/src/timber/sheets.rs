@@ -2,10 +2,64 @@
 
 use std::sync::LazyLock;
 
-use serde::Deserialize;
+use serde::{Deserialize, Serialize};
 
 use super::known::{How, Known};
 use super::tables::{Group, Obtained, all_publications, known, rows};
+
+/// What a product in sheets is made as.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "snake_case")]
+pub enum MadeAs {
+    /// Fibres pressed dry, bare.
+    Mdf,
+    /// Chips, bare.
+    Particleboard,
+    /// Fibres pressed wet, thin and hard.
+    Hardboard,
+    /// Veneers crossed, of the same timber throughout.
+    Plywood,
+    /// Plywood with a face veneer of a furniture timber.
+    VeneeredPlywood,
+    /// MDF with a veneer on both faces.
+    VeneeredMdf,
+    /// Solid boards glued edge to edge.
+    EdgeGlued,
+}
+
+impl MadeAs {
+    /// All of them.
+    pub const ALL: [MadeAs; 7] = [
+        MadeAs::Mdf,
+        MadeAs::Particleboard,
+        MadeAs::Hardboard,
+        MadeAs::Plywood,
+        MadeAs::VeneeredPlywood,
+        MadeAs::VeneeredMdf,
+        MadeAs::EdgeGlued,
+    ];
+
+    /// Its word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            MadeAs::Mdf => "mdf",
+            MadeAs::Particleboard => "particleboard",
+            MadeAs::Hardboard => "hardboard",
+            MadeAs::Plywood => "plywood",
+            MadeAs::VeneeredPlywood => "veneered_plywood",
+            MadeAs::VeneeredMdf => "veneered_mdf",
+            MadeAs::EdgeGlued => "edge_glued",
+        }
+    }
+
+    /// Whether it shows which way it lies.
+    pub fn has_grain(self) -> bool {
+        match self {
+            MadeAs::Mdf | MadeAs::Particleboard | MadeAs::Hardboard => false,
+            MadeAs::Plywood | MadeAs::VeneeredPlywood | MadeAs::VeneeredMdf | MadeAs::EdgeGlued => true,
+        }
+    }
+}
 
 /// A product in sheets. What the table does not know is nothing, never zero.
 #[derive(Clone, Debug, PartialEq)]
@@ -14,6 +68,10 @@ pub struct SheetProduct {
     pub id: String,
     /// Its name for people.
     pub name: String,
+    /// What it is made as, where that is known.
+    pub made_as: Option<MadeAs>,
+    /// Whether it shows which way it lies: its parts then keep their length along the sheet.
+    pub grain: bool,
     /// Thickness it is sold as, mm.
     pub nominal: Option<f64>,
     /// Mean or usual thickness, mm.
@@ -48,6 +106,7 @@ pub struct SheetProduct {
 struct Row {
     id: String,
     product: String,
+    made_as: MadeAs,
     nominal_thickness_mm: Option<f64>,
     actual_thickness_mm: Option<f64>,
     thickness_tolerance_mm: String,
@@ -91,6 +150,8 @@ impl SheetProduct {
         SheetProduct {
             id: id.to_owned(),
             name: name.to_owned(),
+            made_as: None,
+            grain: true,
             nominal: None,
             thickness: None,
             tolerance: String::new(),
@@ -132,6 +193,8 @@ impl From<Row> for SheetProduct {
         let figure = |value, how, group| known(value, how, &row.source, group);
         let strength = |value| figure(value, row.how_moe_mor, Group::Strength);
         SheetProduct {
+            made_as: Some(row.made_as),
+            grain: row.made_as.has_grain(),
             nominal: row.nominal_thickness_mm,
             thickness: figure(row.actual_thickness_mm, row.how_thickness, Group::Thickness),
             density: figure(row.density_kg_m3, row.how_density, Group::Density),
@@ -159,5 +222,10 @@ mod tests {
     #[test]
     fn every_row_of_the_table_is_read() {
         assert_eq!(sheet_goods().len(), csv::Reader::from_reader(TABLE.as_bytes()).records().count());
+        // The names of those that are veneered or of veneers say so.
+        for sheet in sheet_goods() {
+            let named = ["veneer", "plywood", "edge"].iter().any(|word| sheet.name.to_lowercase().contains(word));
+            assert_eq!(sheet.grain, named, "{}", sheet.name);
+        }
     }
 }

@@ -59,6 +59,15 @@ impl Timbers {
         }
     }
 
+    /// Whether a material shows which way it lies; what is not known is taken to.
+    pub fn has_grain(&self, material: &Material) -> bool {
+        match material {
+            Material::Solid(_) => true,
+            Material::Sheet(id) => self.sheet(id).is_none_or(|sheet| sheet.grain),
+            Material::Bought(_) => false,
+        }
+    }
+
     /// How heavy a material is, kg/m³, where it is known; solid timber at 12 % moisture.
     pub fn density(&self, material: &Material) -> Option<&Known> {
         match material {

@@ -43,6 +43,8 @@ pub struct MarkedEntry<'a> {
 pub struct PieceEntry<'a> {
     /// The part that it becomes.
     pub part: &'a str,
+    /// Which of the pieces of that part.
+    pub piece: u32,
     /// Its mark, with strip and layer.
     pub words: &'a str,
     /// Along the board, mm.
@@ -53,6 +55,10 @@ pub struct PieceEntry<'a> {
     pub length: f64,
     /// Across the board, mm.
     pub width: f64,
+    /// Whether its length lies across the board.
+    pub turned: bool,
+    /// Whether the maker put it there.
+    pub by_hand: bool,
 }
 
 /// A cut from edge to edge of what was left.
@@ -123,11 +129,14 @@ fn marked<'a>(design: &'a Design, model: &'a Model, board: &'a Marked) -> Option
     let stuff = design.shop.pile.get(board.entry)?;
     let pieces = board.pieces.iter().map(|piece| PieceEntry {
         part: &model.part(piece.part).name,
+        piece: piece.piece,
         words: &piece.words,
         x: tidy(piece.x),
         y: tidy(piece.y),
         length: tidy(piece.length),
         width: tidy(piece.width),
+        turned: piece.turned,
+        by_hand: piece.by_hand,
     });
     let cuts = board.cuts.iter().map(|cut| CutEntry {
         cut: match cut.cut {

@@ -31,6 +31,7 @@ pub use self::record::{End, PartRecord, State, measure, note, put_shim};
 pub(super) use self::written::{comes_late, set};
 use super::decisions::DecisionError;
 use super::pile::Stuff;
+use super::placed::Placed;
 use super::{Gluing, Machines, Tools};
 use crate::length::{Length, trimmed};
 
@@ -53,6 +54,9 @@ pub struct Shop {
     /// The timber and sheets on hand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pile: Vec<Stuff>,
+    /// Pieces that the maker put on a board by hand.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub placed: Vec<Placed>,
     /// The machines that bring rough boards to their sizes.
     #[serde(default, skip_serializing_if = "is_default")]
     pub machines: Machines,

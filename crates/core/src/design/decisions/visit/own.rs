@@ -42,7 +42,7 @@ fn one_species(walk: &mut Walk<'_>, own: &mut OwnSpecies) {
 
 fn one_sheet(walk: &mut Walk<'_>, own: &mut OwnSheet) {
     walk.under(Stage::Timber, format!("Own sheet {}", own.id));
-    let OwnSheet { id, name, density, expansion, moe, moe_cross, mor, source } = own;
+    let OwnSheet { id, name, made_as: _, density, expansion, moe, moe_cross, mor, source } = own;
     words(walk, id, name, source);
     figure(walk, "density", "Density", "Density, kg/m³.", (Unit::Density, DENSITY), density);
     let meaning = "Growth of length and width when the air goes from 35 to 85 % relative humidity, %.";

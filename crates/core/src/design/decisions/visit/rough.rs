@@ -1,15 +1,22 @@
 //! Rough sizes, and what the machines take.
 
 use super::{Stage, Unit, Walk};
-use crate::design::pile::{ALIKE, ENDS, Flaw, ON_HAND, PRICE, Stuff, THICK};
+use crate::design::pile::{ALIKE, ENDS, Flaw, LEAVES, ON_HAND, PRICE, Stuff, THICK};
+use crate::design::placed::{AT, Placed};
 use crate::design::{Coating, Machine, Machines, Rough};
 
 pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
-    let Rough { length, width, sold, edge, first } = rough;
+    let Rough { length, width, sold, planed, planed_long, resaw_kerf, resaw_flat, edge, first } = rough;
     walk.under(Stage::Boards, "Rough sizes");
     walk.length("length", "Longer by", "Added to the finished length of solid parts, mm.", 0.0..=300.0, length);
     walk.length("width", "Wider by", "Added to the finished width of solid parts, mm.", 0.0..=60.0, width);
     walk.choice("sold", "Boards are sold", "In what thicknesses boards are sold; the next that comes out thick enough is taken.", sold);
+    let meaning = "What planing takes off boards to 1,500 mm, both faces together, where the table of thicknesses tells nothing else, mm.";
+    walk.length("planed", "Planed off", meaning, 0.0..=30.0, planed);
+    walk.length("planed_long", "Planed off long ones", "The same of boards that are longer, mm.", 0.0..=30.0, planed_long);
+    walk.length("resaw_kerf", "Resawing takes", "The saw cut between two leaves of a board that is resawn, mm.", 0.0..=10.0, resaw_kerf);
+    let meaning = "What flattening each leaf again takes off it once it is resawn, mm.";
+    walk.length("resaw_flat", "Off each leaf", meaning, 0.0..=10.0, resaw_flat);
     walk.length("edge", "Off each edge", "Taken off each edge of a board or sheet before it is cut, mm.", 0.0..=60.0, edge);
     walk.choice("first", "First", "Which cut is made first on a board.", first);
 }
@@ -23,7 +30,7 @@ pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
 
 pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
     for (index, stuff) in pile.iter_mut().enumerate() {
-        let Stuff { name, of, length, width, thickness, count, price, ends, colour, flaws } = stuff;
+        let Stuff { name, of, length, width, thickness, count, price, leaves, ends, colour, flaws } = stuff;
         walk.entry(index, |walk| {
             walk.under(Stage::Boards, format!("On hand: {name}"));
             walk.text("name", "Name", "What you call it, such as the number chalked on it.", name);
@@ -33,6 +40,8 @@ pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
             walk.length("thickness", "Thickness", "As it lies in the rack, mm.", THICK, thickness);
             walk.count("count", "How many", "How many are alike.", ALIKE, count);
             walk.number("price", "Price", "What one costs; 0 where it is paid for.", Unit::Price, PRICE, price);
+            let meaning = "Into how many leaves each is resawn before anything is cut from it; 1 where it is used as it is.";
+            walk.count("leaves", "Resawn into", meaning, LEAVES, leaves);
             walk.length("ends", "End checks", "How far checks go in from each end, mm.", ENDS, ends);
             walk.text("colour", "Colour", "Parts that are to match come from boards of one colour.", colour);
             walk.inside("flaws", |walk| {
@@ -46,6 +55,18 @@ pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
                     });
                 }
             });
+        });
+    }
+}
+
+pub(super) fn placed(walk: &mut Walk<'_>, placed: &mut [Placed]) {
+    for (index, placed) in placed.iter_mut().enumerate() {
+        let Placed { part, piece, board, number: _, x, y, turned: _ } = placed;
+        walk.entry(index, |walk| {
+            walk.under(Stage::Boards, "Placed by hand");
+            let label = if *piece > 1 { format!("{part}, piece {piece}, on {board}") } else { format!("{part} on {board}") };
+            walk.length("x", &format!("{label}: along"), "Where it begins along the board, from its untrimmed corner, mm.", AT, x);
+            walk.length("y", &format!("{label}: across"), "Where it begins across the board, mm.", AT, y);
         });
     }
 }

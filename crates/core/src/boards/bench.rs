@@ -1,0 +1,257 @@
+//! The boards of one rack with what stays on them where it is, and the rest laid around that.
+
+use casewright_cutting::boards::{Cuts, Direction, Effort, Layout, Piece as Wanted, Reason, Task, Used, lay};
+
+use super::around::{Area, around};
+use super::lines::Line;
+use super::rack::{Rack, Usable, area_of};
+use super::{Asked, Cut, Cutting, Group, Marked, Piece};
+use crate::design::placed::Placed;
+use crate::design::{Design, FirstCut};
+use crate::length::trimmed_to;
+use crate::model::Model;
+
+/// The boards of a rack.
+pub(super) struct Bench<'b, 'd> {
+    pub rack: &'b Rack<'d>,
+    design: &'d Design,
+    /// Boards on which something stays where it is.
+    held: Vec<Held>,
+}
+
+/// A board on which something stays where it is.
+struct Held {
+    entry: usize,
+    number: usize,
+    pieces: Vec<(Area, Piece)>,
+}
+
+/// A line of stock of the task: what it stands for.
+struct OnTask {
+    entry: usize,
+    /// Which of those alike, where that is settled.
+    number: Option<usize>,
+    /// Where the task's corner lies on the board, mm.
+    corner: [f64; 2],
+    /// After how many cuts it is there.
+    stage: u32,
+}
+
+impl<'b, 'd> Bench<'b, 'd> {
+    pub fn new(design: &'d Design, rack: &'b Rack<'d>) -> Bench<'b, 'd> {
+        Bench { rack, design, held: Vec::new() }
+    }
+
+    /// Whether nothing stays on any of its boards.
+    pub fn is_bare(&self) -> bool {
+        self.held.is_empty()
+    }
+
+    fn kerf(&self) -> f64 {
+        self.design.timber.sticks.kerf.to_mm()
+    }
+
+    fn edge(&self) -> f64 {
+        self.design.timber.rough.edge.to_mm()
+    }
+
+    /// What is cut up of a board: what its ends and edges leave, and what pieces take of these.
+    fn whole(usable: &Usable<'_>, pieces: &[Area]) -> Area {
+        pieces.iter().fold(usable.area, |all, piece| all.with(piece))
+    }
+
+    /// Lays the open pieces of some lines. What finds no place goes on to the next rack.
+    pub fn lay(&self, asked: &mut [Asked<'_>], wanted: &[usize], effort: Effort<'_>, cutting: &mut Cutting) {
+        let (mut boards, mut stock, mut on_task, mut paid) = (Vec::new(), Vec::new(), Vec::new(), 0.0);
+        for held in &self.held {
+            let Some(usable) = self.rack.entry(held.entry) else { continue };
+            paid += self.rack.cost(usable);
+            let areas: Vec<Area> = held.pieces.iter().map(|(area, _)| *area).collect();
+            // They were taken on only where they can be sawn apart.
+            let around = around(Bench::whole(usable, &areas), &areas, self.kerf()).unwrap_or_default();
+            let stage = around.cuts.iter().map(|cut| cut.stage).max().unwrap_or(0);
+            for area in around.free.iter().filter(|area| area.size().into_iter().all(|size| size > SLIVER)) {
+                stock.push(usable.stock(area, 1, 0.0, self.edge()));
+                let corner = area.from.map(|at| at - self.edge());
+                on_task.push(OnTask { entry: held.entry, number: Some(held.number), corner, stage });
+            }
+            let pieces = held.pieces.iter().map(|(_, piece)| piece.clone()).collect();
+            boards.push(Marked { entry: held.entry, number: held.number, pieces, cuts: around.cuts });
+        }
+        for usable in &self.rack.entries {
+            let taken = self.held.iter().filter(|held| held.entry == usable.entry).count();
+            let count = usable.count().saturating_sub(u32::try_from(taken).unwrap_or(u32::MAX));
+            if count > 0 {
+                stock.push(usable.stock(&usable.area, count, self.rack.cost(usable), self.edge()));
+                on_task.push(OnTask { entry: usable.entry, number: None, corner: usable.area.from.map(|at| at - self.edge()), stage: 0 });
+            }
+        }
+        let layout = lay(&self.task(stock, asked, wanted), effort);
+        let fresh = layout.used.iter().filter(|used| on_task.get(used.line).is_some_and(|on| on.number.is_none())).count();
+        let (cost, bound) = (layout.cost + paid, layout.bound + paid);
+        let gap = if layout.proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
+        let count = boards.len() + fresh;
+        cutting.groups.push(Group { name: self.rack.name.clone(), boards: count, cost, bound, proven: layout.proven, gap });
+        self.take(&layout, &on_task, asked, wanted, &mut boards);
+        cutting.boards.extend(boards);
+        for unplaced in &layout.unplaced {
+            let Some(asked) = wanted.get(unplaced.line).and_then(|line| asked.get_mut(*line)) else { continue };
+            asked.why = why(&asked.line, unplaced.reason, &self.rack.name);
+        }
+        for line in wanted {
+            if let Some(asked) = asked.get_mut(*line) {
+                asked.racks.remove(0);
+            }
+        }
+    }
+
+    fn task(&self, stock: Vec<casewright_cutting::boards::Stock>, asked: &[Asked<'_>], wanted: &[usize]) -> Task {
+        let first = match self.design.timber.rough.first {
+            FirstCut::Either => None,
+            FirstCut::Crosscut => Some(Direction::Across),
+            FirstCut::Rip => Some(Direction::Along),
+        };
+        let piece = |line: &Line<'_>| Wanted {
+            id: line.row.mark.clone(),
+            length: line.length,
+            width: Some(line.width),
+            count: u32::try_from(line.open.len()).unwrap_or(u32::MAX),
+            turn: line.turn,
+            value: None,
+        };
+        Task {
+            kerf: self.kerf(),
+            trim: self.edge(),
+            stock,
+            pieces: wanted.iter().filter_map(|line| asked.get(*line)).map(|asked| piece(&asked.line)).collect(),
+            cuts: Cuts::Guillotine,
+            stages: Some(3),
+            first: first.filter(|_| !self.rack.sheets),
+            trimming: true,
+        }
+    }
+
+    /// Puts the pieces of a layout on their boards.
+    fn take(&self, layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], wanted: &[usize], boards: &mut Vec<Marked>) {
+        for used in &layout.used {
+            let Some(on) = on_task.get(used.line) else { continue };
+            let number = on.number.unwrap_or_else(|| free_number(boards, on.entry));
+            let at = boards.iter().position(|board| board.entry == on.entry && board.number == number).unwrap_or_else(|| {
+                boards.push(Marked { entry: on.entry, number, pieces: Vec::new(), cuts: Vec::new() });
+                boards.len() - 1
+            });
+            let Some(board) = boards.get_mut(at) else { continue };
+            for placed in &used.placed {
+                let Some(asked) = wanted.get(placed.line).and_then(|line| asked.get_mut(*line)) else { continue };
+                if asked.line.open.is_empty() {
+                    continue;
+                }
+                let nth = asked.line.open.remove(0);
+                let corner = [placed.x + on.corner[0], placed.y + on.corner[1]];
+                board.pieces.extend(piece(&asked.line, nth, corner, placed.turned, false));
+            }
+            board.cuts.extend(cuts(used, on));
+        }
+    }
+}
+
+/// What is narrower is not worth asking about, mm.
+const SLIVER: f64 = 5.0;
+
+/// The least number of those alike that none of the boards has.
+fn free_number(boards: &[Marked], entry: usize) -> usize {
+    let taken: Vec<usize> = boards.iter().filter(|board| board.entry == entry).map(|board| board.number).collect();
+    (1..).find(|number| !taken.contains(number)).unwrap_or(1)
+}
+
+/// The cuts of the solver on the board itself.
+fn cuts<'u>(used: &'u Used, on: &'u OnTask) -> impl Iterator<Item = Cut> + 'u {
+    used.cuts.iter().map(|cut| {
+        let (at, along) = match cut.cut {
+            Direction::Across => (on.corner[0], on.corner[1]),
+            Direction::Along => (on.corner[1], on.corner[0]),
+        };
+        Cut { stage: cut.stage + on.stage, at: cut.at + at, from: cut.from + along, to: cut.to + along, ..*cut }
+    })
+}
+
+fn piece(line: &Line<'_>, nth: usize, [x, y]: [f64; 2], turned: bool, by_hand: bool) -> Option<Piece> {
+    let (part, piece, words) = line.piece(nth)?;
+    let [length, width] = line.size(turned);
+    Some(Piece { part, piece, words, x, y, length, width, turned, by_hand })
+}
+
+fn why(line: &Line<'_>, reason: Reason, name: &str) -> String {
+    let size = [line.length, line.width].map(|mm| trimmed_to(mm, 0)).join(" × ");
+    match reason {
+        Reason::Faulty => format!("{size} of {name} can't be laid out"),
+        Reason::TooLarge => format!("{size} is larger than any of {name} on hand with its ends and edges trimmed"),
+        Reason::NoRoom => format!("no room is left for {size} on the {name} on hand: buy more"),
+    }
+}
+
+/// Puts on their boards what the maker placed by hand; what can't lie there is told and left to be laid with the rest.
+pub(super) fn by_hand(design: &Design, model: &Model, benches: &mut [Bench<'_, '_>], asked: &mut [Asked<'_>], told: &mut Vec<String>) {
+    for placed in &design.shop.placed {
+        match hold(model, benches, asked, placed) {
+            Ok(remark) => told.extend(remark.map(|words| format!("{}, placed by hand on {}, {words}", placed.part, placed.board))),
+            Err(words) => told.push(format!("{}, placed by hand on {}, is laid elsewhere: {words}", placed.part, placed.board)),
+        }
+    }
+}
+
+/// Puts a piece on its board. What is worth knowing where it lies there; else why it can't.
+fn hold(model: &Model, benches: &mut [Bench<'_, '_>], asked: &mut [Asked<'_>], placed: &Placed) -> Result<Option<String>, String> {
+    let part = model.find(&placed.part).ok_or("the case has no such part")?;
+    let asked = asked.iter_mut().find(|asked| asked.line.row.parts.contains(&part.id)).ok_or("it does not come out of what is on hand")?;
+    let line = &mut asked.line;
+    let nth = line.nth(part.id, placed.piece).ok_or_else(|| format!("it has no piece {}, it has {}", placed.piece, line.each()))?;
+    let at = line.open.iter().position(|open| *open == nth).ok_or("it is placed twice")?;
+    let has = |bench: &Bench<'_, '_>| bench.rack.entries.iter().any(|usable| usable.stuff.name == placed.board);
+    let bench = benches.iter_mut().find(|bench| has(bench)).ok_or("no board that can be used is called so")?;
+    if !bench.rack.serves(line.row) {
+        return Err(format!("{} does not come out of {}", line.row.mark, bench.rack.name));
+    }
+    let usable = bench.rack.entries.iter().find(|usable| usable.stuff.name == placed.board).ok_or("no board is called so")?;
+    if placed.number > usable.count() {
+        return Err(format!("there are {} of it", usable.count()));
+    }
+    if placed.turned && !line.turn {
+        return Err("its grain would lie across".to_owned());
+    }
+    let area = Area::new([placed.x.to_mm(), placed.y.to_mm()], line.size(placed.turned));
+    let board = Area::new([0.0, 0.0], [usable.stuff.length.to_mm(), usable.stuff.width.to_mm()]);
+    if !area.is_within(&board) {
+        let [length, width] = area.size().map(|mm| trimmed_to(mm, 1));
+        return Err(format!("{length} × {width} from {}, {} reaches beyond it", placed.x, placed.y));
+    }
+    let number = placed.number as usize;
+    let (entry, kerf) = (usable.entry, bench.kerf());
+    let held = bench.held.iter().find(|held| held.entry == entry && held.number == number);
+    let others: Vec<Area> = held.map_or_else(Vec::new, |held| held.pieces.iter().map(|(area, _)| *area).collect());
+    if let Some((_, other)) = held.and_then(|held| held.pieces.iter().find(|(other, _)| other.grown(kerf).common(&area).is_some())) {
+        return Err(format!("it and {} lie nearer than a saw cut", other.words));
+    }
+    let all: Vec<Area> = others.into_iter().chain([area]).collect();
+    if around(Bench::whole(usable, &all), &all, kerf).is_none() {
+        return Err("no cuts from edge to edge free it from what else was placed there by hand".to_owned());
+    }
+    let remark = remark(usable, &area);
+    let taken = piece(line, nth, area.from, placed.turned, true).ok_or("the case has no such part")?;
+    line.open.remove(at);
+    match bench.held.iter_mut().find(|held| held.entry == entry && held.number == number) {
+        Some(held) => held.pieces.push((area, taken)),
+        None => bench.held.push(Held { entry, number, pieces: vec![(area, taken)] }),
+    }
+    Ok(remark)
+}
+
+/// What the maker should know of a place: the flaw that lies in it, the end or edge that is not sound.
+fn remark(usable: &Usable<'_>, area: &Area) -> Option<String> {
+    let flaw = usable.stuff.flaws.iter().position(|flaw| area_of(flaw).common(area).is_some());
+    let flaw = flaw.map(|at| {
+        let what = usable.stuff.flaws.get(at).map(|flaw| flaw.what.as_str()).filter(|what| !what.is_empty()).unwrap_or("flaw");
+        format!("lies over flaw {} ({what})", at + 1)
+    });
+    flaw.or_else(|| (!area.is_within(&usable.area)).then(|| "reaches into an end or edge that is cut off".to_owned()))
+}

@@ -1,0 +1,68 @@
+//! The pieces that are asked for: the parts of a row of the cut list, in as many strips and layers as they are glued up from.
+
+use crate::cutlist::Row;
+use crate::design::Design;
+use crate::model::{Model, PartId};
+use crate::rough::strips;
+
+/// All parts of a mark, each in so many strips and layers.
+pub(super) struct Line<'l> {
+    pub row: &'l Row,
+    /// On the board along the grain, mm.
+    pub length: f64,
+    /// On the board across the grain, mm.
+    pub width: f64,
+    /// Whether it may lie across: nothing shows which way it lay.
+    pub turn: bool,
+    /// How many strips make up a part side by side.
+    pub strips: usize,
+    /// How many lie on each other.
+    pub layers: usize,
+    /// Which of its pieces have no place yet, counted through all its parts.
+    pub open: Vec<usize>,
+}
+
+impl<'l> Line<'l> {
+    /// The pieces of a row from boards of which the widest takes so much, mm.
+    pub fn new(design: &Design, model: &Model, row: &'l Row, widest: f64) -> Line<'l> {
+        let more = if row.rough.is_some() { design.timber.rough.width.to_mm() } else { 0.0 };
+        let strips = if row.rough.is_some() { strips(&design.shop.machines, row.finished[1], more, widest) } else { 1 };
+        let layers = row.rough.map_or(1, |rough| rough.layers as usize);
+        Line {
+            row,
+            length: row.rough_size()[0],
+            width: row.finished[1] / strips as f64 + more,
+            turn: !model.timbers.has_grain(&row.material),
+            strips,
+            layers,
+            open: (0..row.parts.len() * strips * layers).collect(),
+        }
+    }
+
+    /// How many pieces make up a part.
+    pub fn each(&self) -> usize {
+        (self.strips * self.layers).max(1)
+    }
+
+    /// How long and wide it is on a board, mm.
+    pub fn size(&self, turned: bool) -> [f64; 2] {
+        if turned { [self.width, self.length] } else { [self.length, self.width] }
+    }
+
+    /// The part that the nth piece becomes, which of its pieces that is, counted from 1, and what it is called: `T1, strip 2 of 3`.
+    pub fn piece(&self, nth: usize) -> Option<(PartId, u32, String)> {
+        let part = *self.row.parts.get(nth / self.each())?;
+        let within = nth % self.each();
+        let (layer, strip) = (within / self.strips + 1, within % self.strips + 1);
+        let of = |what: &str, nth: usize, all: usize| if all > 1 { format!(", {what} {nth} of {all}") } else { String::new() };
+        let words = format!("{}{}{}", self.row.mark, of("layer", layer, self.layers), of("strip", strip, self.strips));
+        Some((part, u32::try_from(within + 1).unwrap_or(u32::MAX), words))
+    }
+
+    /// Which piece of the line is so many of a part.
+    pub fn nth(&self, part: PartId, piece: u32) -> Option<usize> {
+        let within = (piece as usize).checked_sub(1).filter(|within| *within < self.each())?;
+        let at = self.row.parts.iter().position(|other| *other == part)?;
+        Some(at * self.each() + within)
+    }
+}

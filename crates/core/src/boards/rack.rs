@@ -1,0 +1,204 @@
+//! What is on hand, sorted: boards of one species that come out alike in thickness, sheets of one product.
+
+use casewright_cutting::boards::{Stock, Zone};
+
+use super::around::Area;
+use crate::cutlist::Row;
+use crate::design::pile::{ALIKE as HOW_MANY, ENDS, LEAVES, ON_HAND, PRICE, Stuff, THICK};
+use crate::design::{Design, Rough};
+use crate::length::trimmed_to;
+use crate::model::{Material, Model};
+
+/// Boards or sheets that serve the same parts.
+pub(super) struct Rack<'d> {
+    /// "Ash, white 34 mm".
+    pub name: String,
+    /// Its species or product.
+    pub id: &'d str,
+    /// Whether these are sheets.
+    pub sheets: bool,
+    pub entries: Vec<Usable<'d>>,
+}
+
+/// A board or sheet that can be used, or several that are alike.
+pub(super) struct Usable<'d> {
+    /// Which entry of the pile, counted from 0.
+    pub entry: usize,
+    pub stuff: &'d Stuff,
+    /// What its ends and edges leave.
+    pub area: Area,
+    /// What comes flat and clean out of it to 1,500 mm and longer, mm; of a sheet what it measures.
+    clean: [f64; 2],
+}
+
+/// What measures nearly alike is one thickness, mm.
+const ALIKE: f64 = 1.0;
+/// What a bench can't tell, mm: a board that comes out thinner by this is thick enough.
+const AS_GOOD: f64 = 0.05;
+/// Ends and edges must leave so much, mm.
+const NARROWEST: f64 = 10.0;
+
+impl Usable<'_> {
+    /// What one costs, or where nothing has a price, its volume in m³ or area in m².
+    fn cost(&self, priced: bool, sheets: bool) -> f64 {
+        let Stuff { length, width, thickness, price, leaves, .. } = self.stuff;
+        let measure = length.to_mm() * width.to_mm() / 1e6 * if sheets { 1.0 } else { thickness.to_mm() / 1e3 };
+        (if priced { *price } else { measure }) / f64::from((*leaves).max(1))
+    }
+
+    /// How many there are, resawn as is decided.
+    pub fn count(&self) -> u32 {
+        self.stuff.count.saturating_mul(self.stuff.leaves)
+    }
+
+    /// Its flaws, and of an area that goes beyond its good wood, the ends and edges too.
+    pub fn flaws(&self) -> Vec<Area> {
+        let [length, width] = [self.stuff.length, self.stuff.width].map(crate::Length::to_mm);
+        let Area { from, to } = self.area;
+        let rims = [
+            Area { from: [0.0, 0.0], to: [from[0], width] },
+            Area { from: [to[0], 0.0], to: [length, width] },
+            Area { from: [0.0, 0.0], to: [length, from[1]] },
+            Area { from: [0.0, to[1]], to: [length, width] },
+        ];
+        self.stuff.flaws.iter().map(area_of).chain(rims).collect()
+    }
+
+    /// A line of stock: an area of it, so many times.
+    pub fn stock(&self, area: &Area, count: u32, cost: f64, trim: f64) -> Stock {
+        let corner = area.from.map(|at| at - trim);
+        let [length, width] = area.size().map(|size| size + 2.0 * trim);
+        let zone = |flaw: Area| {
+            let [length, width] = flaw.size();
+            Zone { x: flaw.from[0] - corner[0], y: flaw.from[1] - corner[1], length, width: Some(width) }
+        };
+        let defects = self.flaws().iter().filter_map(|flaw| flaw.common(area)).map(zone).collect();
+        Stock { id: self.stuff.name.clone(), length, width: Some(width), count: Some(count), cost, defects }
+    }
+}
+
+/// Where a flaw lies.
+pub(super) fn area_of(flaw: &crate::design::pile::Flaw) -> Area {
+    Area::new([flaw.x.to_mm(), flaw.y.to_mm()], [flaw.length.to_mm(), flaw.width.to_mm()])
+}
+
+impl<'d> Rack<'d> {
+    /// What one of an entry costs, in the rack's measure.
+    pub fn cost(&self, usable: &Usable<'_>) -> f64 {
+        let priced = self.entries.iter().any(|entry| entry.stuff.price > 0.0);
+        usable.cost(priced, self.sheets)
+    }
+
+    /// The widest part that comes out of it in one piece, rough, mm.
+    pub fn widest(&self) -> f64 {
+        self.entries.iter().map(|entry| entry.area.size()[1]).fold(0.0, f64::max)
+    }
+
+    /// The entry of that place in the pile.
+    pub fn entry(&self, entry: usize) -> Option<&Usable<'d>> {
+        self.entries.iter().find(|usable| usable.entry == entry)
+    }
+
+    /// Whether parts of a row come out of it.
+    pub fn serves(&self, row: &Row) -> bool {
+        let least = self.entries.iter().map(|entry| entry.clean[usize::from(row.rough_size()[0] > crate::design::SHORT)]).reduce(f64::min);
+        let Some(least) = least else { return false };
+        match (&row.material, row.rough) {
+            (Material::Solid(id), Some(rough)) => {
+                !self.sheets && id == self.id && least >= row.finished[2] / f64::from(rough.layers) - AS_GOOD
+            }
+            (Material::Sheet(id), _) => self.sheets && id == self.id && (least - row.finished[2]).abs() <= ALIKE,
+            (Material::Solid(_) | Material::Bought(_), _) => false,
+        }
+    }
+}
+
+/// The racks of a pile, those of one species from the thinnest to the thickest; and what is wrong with the pile, entry by entry.
+pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Vec<String>) {
+    let (mut good, mut told): (Vec<Usable<'d>>, Vec<String>) = (Vec::new(), Vec::new());
+    for (entry, stuff) in design.shop.pile.iter().enumerate() {
+        match usable(design, model, entry, stuff) {
+            Ok(usable) => good.push(usable),
+            Err(words) => told.push(format!("On hand, row {} ({}): {words}", entry + 1, stuff.name)),
+        }
+    }
+    good.sort_by(|a, b| (&a.stuff.of, a.stuff.leaves).cmp(&(&b.stuff.of, b.stuff.leaves)).then(a.clean[0].total_cmp(&b.clean[0])));
+    let mut racks: Vec<Rack<'d>> = Vec::new();
+    for usable in good {
+        let joins = |rack: &Rack<'_>| {
+            let first = rack.entries.first();
+            first.is_some_and(|first| {
+                first.stuff.of == usable.stuff.of && first.stuff.leaves == usable.stuff.leaves && usable.clean[0] <= first.clean[0] + ALIKE
+            })
+        };
+        match racks.last_mut().filter(|rack| joins(rack)) {
+            Some(rack) => rack.entries.push(usable),
+            None => racks.push(rack(model, usable)),
+        }
+    }
+    for rack in &mut racks {
+        rack.entries.sort_by_key(|usable| usable.entry);
+    }
+    let thinnest = |rack: &Rack<'_>| rack.entries.iter().map(|usable| usable.clean[0]).fold(f64::INFINITY, f64::min);
+    racks.sort_by(|a, b| a.id.cmp(b.id).then(thinnest(a).total_cmp(&thinnest(b))));
+    (racks, told)
+}
+
+fn rack<'d>(model: &Model, first: Usable<'d>) -> Rack<'d> {
+    let id = first.stuff.of.as_str();
+    let sheets = model.timbers.species(id).is_none();
+    let material = if sheets { Material::Sheet(id.to_owned()) } else { Material::Solid(id.to_owned()) };
+    let thickness = trimmed_to(first.stuff.thickness.to_mm(), 2);
+    let resawn = if first.stuff.leaves > 1 { format!(" in {} leaves", first.stuff.leaves) } else { String::new() };
+    Rack { name: format!("{} {thickness} mm{resawn}", model.timbers.name(&material)), id, sheets, entries: vec![first] }
+}
+
+/// What can be used of an entry; else what is wrong with it, and what would do.
+fn usable<'d>(design: &Design, model: &Model, entry: usize, stuff: &'d Stuff) -> Result<Usable<'d>, String> {
+    let is_species = model.timbers.species(&stuff.of).is_some();
+    if !is_species && model.timbers.sheet(&stuff.of).is_none() {
+        return Err(format!(
+            "no species or sheet is called \"{}\"; the names are those of the tables and of your own, white_ash",
+            stuff.of
+        ));
+    }
+    let rules = &design.timber.rough;
+    let (ends, edge) = (stuff.ends.to_mm().max(design.timber.sticks.trim.to_mm()), rules.edge.to_mm());
+    let size = [stuff.length, stuff.width].map(crate::Length::to_mm);
+    let area = Area { from: [ends, edge], to: [size[0] - ends, size[1] - edge] };
+    if !size.iter().all(|size| ON_HAND.contains(size)) || !THICK.contains(&stuff.thickness.to_mm()) || !ENDS.contains(&stuff.ends.to_mm()) {
+        return Err(format!("{} × {} × {} mm with end checks of {} mm is no size", stuff.length, stuff.width, stuff.thickness, stuff.ends));
+    }
+    if area.size().into_iter().any(|left| left < NARROWEST) {
+        return Err(format!(
+            "{} × {} mm leaves nothing once {} mm are cut off both ends and {} mm off both edges",
+            trimmed_to(size[0], 1),
+            trimmed_to(size[1], 1),
+            trimmed_to(ends, 1),
+            trimmed_to(edge, 1)
+        ));
+    }
+    if !PRICE.contains(&stuff.price) {
+        return Err(format!("a price of {} is none; write 0 where it is paid for", stuff.price));
+    }
+    if !HOW_MANY.contains(&f64::from(stuff.count)) || !LEAVES.contains(&f64::from(stuff.leaves)) {
+        return Err(format!("{} of it, each in {} leaves, is no number; write 1 or more", stuff.count, stuff.leaves));
+    }
+    if let Some(at) = stuff.flaws.iter().position(|flaw| !area_of(flaw).size().into_iter().all(|size| size > 0.0 && size.is_finite())) {
+        return Err(format!("flaw {} is no rectangle; write its length and width in mm, more than 0", at + 1));
+    }
+    let clean = if is_species { [600.0, 6000.0].map(|length| clean(rules, stuff, length)) } else { [stuff.thickness.to_mm(); 2] };
+    if clean[0] <= 0.0 {
+        return Err(format!("{} mm leaves nothing once it is planed and resawn", stuff.thickness));
+    }
+    Ok(Usable { entry, stuff, area, clean })
+}
+
+/// What comes flat and clean out of a board in a piece so long, mm: it is planed on both faces, sawn into its leaves, and these are flattened again.
+fn clean(rules: &Rough, stuff: &Stuff, length: f64) -> f64 {
+    let whole = rules.clean(stuff.thickness.to_mm(), length);
+    match stuff.leaves {
+        0 | 1 => whole,
+        leaves => (whole - f64::from(leaves - 1) * rules.resaw_kerf.to_mm()) / f64::from(leaves) - rules.resaw_flat.to_mm(),
+    }
+}

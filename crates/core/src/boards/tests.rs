@@ -1,0 +1,243 @@
+use super::*;
+use crate::design::pile::{self, Flaw, Stuff};
+use crate::design::placed::{Placed, put};
+use crate::design::{Machine, MachineWork};
+use crate::length::Length;
+use crate::table::Bare;
+
+fn demo() -> Design {
+    let mut design: Design = crate::design::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo");
+    let listed = pile::read(include_str!("../../../../examples/pile.csv"), Bare::Mm);
+    assert_eq!(listed.bad, []);
+    design.shop.pile = listed.rows;
+    design
+}
+
+fn cut_of(design: &Design) -> (Model, Cutting) {
+    let model = crate::derive(design).expect("the demo");
+    let cutting = cut(design, &model, Effort::rounds(1));
+    (model, cutting)
+}
+
+fn by_hand(part: &str, board: &str, x: f64, y: f64) -> Placed {
+    let [x, y] = [x, y].map(Length::mm);
+    Placed { part: part.to_owned(), piece: 1, board: board.to_owned(), number: 1, x, y, turned: false }
+}
+
+/// What must hold of any cutting: pieces lie on their boards, clear of flaws and ends and apart by the kerf, unless the maker put them there; none is cut
+/// twice; and the cuts, made one after the other from edge to edge of what is left, leave each piece by itself at its size.
+fn holds(design: &Design, cutting: &Cutting) {
+    let kerf = design.timber.sticks.kerf.to_mm();
+    let mut seen = Vec::new();
+    for board in &cutting.boards {
+        let stuff = &design.shop.pile[board.entry];
+        let (ends, edge) = (design.timber.sticks.trim.to_mm().max(stuff.ends.to_mm()), design.timber.rough.edge.to_mm());
+        let (length, width) = (stuff.length.to_mm(), stuff.width.to_mm());
+        let rect = |piece: &Piece| [piece.x, piece.y, piece.x + piece.length, piece.y + piece.width];
+        let apart = |a: [f64; 4], b: [f64; 4], by: f64| {
+            a[2] + by <= b[0] + 1e-6 || b[2] + by <= a[0] + 1e-6 || a[3] + by <= b[1] + 1e-6 || b[3] + by <= a[1] + 1e-6
+        };
+        for (at, piece) in board.pieces.iter().enumerate() {
+            assert!(!seen.contains(&(piece.part, piece.piece)), "{piece:?} is cut twice");
+            seen.push((piece.part, piece.piece));
+            let [x, y, far, high] = rect(piece);
+            let (ends, edge) = if piece.by_hand { (0.0, 0.0) } else { (ends, edge) };
+            assert!(x >= ends - 1e-6 && far <= length - ends + 1e-6 && y >= edge - 1e-6 && high <= width - edge + 1e-6, "{piece:?}");
+            for other in &board.pieces[at + 1..] {
+                assert!(apart(rect(piece), rect(other), kerf), "{piece:?} {other:?}");
+            }
+            for Flaw { x, y, length, width, .. } in &stuff.flaws {
+                let [x, y, length, width] = [x, y, length, width].map(|length| length.to_mm());
+                assert!(piece.by_hand || apart(rect(piece), [x, y, x + length, y + width], 0.0), "{piece:?}");
+            }
+        }
+        let hull = board.pieces.iter().map(rect).fold([ends, edge, length - ends, width - edge], |all, one| {
+            [all[0].min(one[0]), all[1].min(one[1]), all[2].max(one[2]), all[3].max(one[3])]
+        });
+        let mut left = vec![hull];
+        for cut in &board.cuts {
+            let way = usize::from(cut.cut == Direction::Along);
+            let over = |rect: &[f64; 4]| (rect[1 - way] - cut.from).abs() < 1e-4 && (rect[3 - way] - cut.to).abs() < 1e-4;
+            let into = |rect: &[f64; 4]| cut.at + kerf > rect[way] - 1e-6 && cut.at < rect[way + 2] + 1e-6;
+            let at = left.iter().position(|rect| over(rect) && into(rect)).unwrap_or_else(|| panic!("{}: {cut:?} in {left:?}", stuff.name));
+            let (mut low, mut high) = (left[at], left.remove(at));
+            (low[way + 2], high[way]) = (cut.at, cut.at + kerf);
+            left.extend([low, high].into_iter().filter(|rect| rect[2] > rect[0] && rect[3] > rect[1]));
+        }
+        for piece in &board.pieces {
+            let same = |other: &[f64; 4]| rect(piece).iter().zip(other).all(|(a, b)| (a - b).abs() < 1e-4);
+            assert!(left.iter().any(same), "{}: {piece:?} is not by itself: {left:?}", stuff.name);
+        }
+    }
+}
+
+/// Every part of timber or sheet is on some board, in all its pieces, or told.
+#[test]
+fn the_demo_comes_out_of_its_pile() {
+    let design = demo();
+    let (model, cutting) = cut_of(&design);
+    assert_eq!(cutting.told, Vec::<String>::new());
+    assert_eq!(cutting.left, []);
+    holds(&design, &cutting);
+    let wanted = model.parts.iter().filter(|part| !matches!(part.material, Material::Bought(_)) && !comes_from_offcuts(part.kind));
+    for part in wanted {
+        let pieces: Vec<&Piece> = cutting.boards.iter().flat_map(|board| &board.pieces).filter(|piece| piece.part == part.id).collect();
+        assert!(!pieces.is_empty(), "{} is on no board", part.title);
+        assert!((1..=pieces.len()).all(|nth| pieces.iter().any(|piece| piece.piece as usize == nth)), "{pieces:?}");
+    }
+}
+
+/// The top of 498 is wider than any board, and than the surface planer takes, 250: it is glued up from three strips that together are as wide, each with 6 more;
+/// on a wider planer from two.
+#[test]
+fn a_wide_top_is_glued_up_from_strips() {
+    let mut design = demo();
+    for (planer, strips) in [(250.0, 3), (410.0, 2)] {
+        let Machine { greatest_width, .. } =
+            design.shop.machines.0.iter_mut().find(|machine| machine.does == MachineWork::Flatten).expect("a planer");
+        *greatest_width = Length::mm(planer);
+        let (model, cutting) = cut_of(&design);
+        let top = model.find("top").expect("a top");
+        let glued: Vec<&Piece> = cutting.boards.iter().flat_map(|board| &board.pieces).filter(|piece| piece.part == top.id).collect();
+        assert_eq!(glued.len(), strips, "{glued:?}");
+        let net: f64 = glued.iter().map(|strip| strip.width - 6.0).sum();
+        assert!((net - top.lwt().y).abs() < 1e-6, "{net}");
+        assert!(glued.iter().any(|strip| strip.words.contains(&format!("strip 1 of {strips}"))), "{glued:?}");
+    }
+}
+
+#[test]
+fn what_is_wrong_with_the_pile_is_told_by_row_and_all_else_is_laid_out() {
+    let mut design = demo();
+    let mut odd = |name: &str, change: &dyn Fn(&mut Stuff)| {
+        let mut stuff = design.shop.pile[0].clone();
+        name.clone_into(&mut stuff.name);
+        change(&mut stuff);
+        design.shop.pile.push(stuff);
+    };
+    odd("Odd", &|stuff| "moon_wood".clone_into(&mut stuff.of));
+    odd("Short", &|stuff| stuff.length = Length::mm(30.0));
+    odd("Dear", &|stuff| stuff.price = -4.0);
+    odd("Knotty", &|stuff| {
+        let [x, y, length, width] = [10.0, 10.0, -5.0, 20.0].map(Length::mm);
+        stuff.flaws.push(Flaw { x, y, length, width, what: "knot".to_owned() });
+    });
+    let (_, cutting) = cut_of(&design);
+    for (row, name, why) in [(16, "Odd", "moon_wood"), (17, "Short", "ends"), (18, "Dear", "price of -4"), (19, "Knotty", "flaw 1")] {
+        let begins = format!("On hand, row {row} ({name}): ");
+        assert!(cutting.told.iter().any(|words| words.starts_with(&begins) && words.contains(why)), "{:?}", cutting.told);
+    }
+    assert_eq!((cutting.told.len(), cutting.left.len()), (4, 0), "{:?}", cutting.told);
+}
+
+/// That nothing is on hand is said once, and not of each part.
+#[test]
+fn an_empty_pile_is_told_once() {
+    let mut design = demo();
+    design.shop.pile.clear();
+    let (_, cutting) = cut_of(&design);
+    assert!(cutting.boards.is_empty() && cutting.left.is_empty());
+    assert!(matches!(cutting.told.as_slice(), [words] if words.starts_with("Nothing is on hand")), "{:?}", cutting.told);
+    // Sheets alone: what is of timber is told, by mark, with the thickness that would do.
+    design.shop.pile = demo().shop.pile.into_iter().filter(|stuff| stuff.of != "white_ash").collect();
+    let (_, cutting) = cut_of(&design);
+    let posts = cutting.left.iter().find(|left| left.mark == "P1").expect("posts have no board");
+    assert!(posts.words.contains("60 mm would do"), "{posts:?}");
+}
+
+/// What finds no place on the thinnest boards that do is cut from thicker ones.
+#[test]
+fn thicker_boards_serve_where_the_thin_ones_end() {
+    let mut design = demo();
+    let thin = |stuff: &Stuff| stuff.name.starts_with('D');
+    let [keeps, goes] = ["D1", "D"];
+    design.shop.pile.retain(|stuff| !stuff.name.starts_with(goes) || stuff.name == keeps);
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.name.starts_with('C')) {
+        stuff.count = 3;
+    }
+    let (_, cutting) = cut_of(&design);
+    holds(&design, &cutting);
+    assert_eq!(cutting.left, []);
+    let on = |is: &dyn Fn(&Stuff) -> bool| {
+        let boards = cutting.boards.iter().filter(|board| is(&design.shop.pile[board.entry]));
+        boards.flat_map(|board| &board.pieces).filter(|piece| piece.words.starts_with("SL")).count()
+    };
+    assert!(on(&thin) > 0 && on(&|stuff| !thin(stuff)) > 0);
+}
+
+/// A board of 50 gives two leaves of 20: 6 are planed off, 2 go with the saw cut, and 1 with flattening each leaf again (common practice, no source): (50 − 6 − 2) ÷ 2 − 1.
+#[test]
+fn a_board_of_fifty_gives_two_leaves_of_twenty() {
+    let mut design = demo();
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.name.starts_with('D')) {
+        (stuff.thickness, stuff.leaves) = (Length::mm(50.0), 2);
+    }
+    let (model, cutting) = cut_of(&design);
+    holds(&design, &cutting);
+    assert_eq!(cutting.left, []);
+    let resawn = |board: &&Marked| design.shop.pile[board.entry].leaves == 2;
+    let pieces: Vec<&Piece> = cutting.boards.iter().filter(resawn).flat_map(|board| &board.pieces).collect();
+    assert!(pieces.iter().any(|piece| (model.part(piece.part).lwt().z - 20.0).abs() < 1e-9), "what is 20 thick comes out of the leaves");
+    assert!(pieces.iter().all(|piece| model.part(piece.part).lwt().z <= 20.0 + 0.05));
+    let called: Vec<String> = cutting.boards.iter().map(|board| board.called(&design.shop.pile[board.entry])).collect();
+    assert!(called.iter().any(|called| called == "D3 (leaf 1 of 2)"), "{called:?}");
+    // Half a millimetre less is too thin.
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.leaves == 2) {
+        stuff.thickness = Length::mm(49.5);
+    }
+    let (model, cutting) = cut_of(&design);
+    let pieces = cutting.boards.iter().filter(|board| design.shop.pile[board.entry].leaves == 2).flat_map(|board| &board.pieces);
+    assert!(pieces.clone().all(|piece| model.part(piece.part).lwt().z < 20.0), "{:?}", pieces.collect::<Vec<_>>());
+}
+
+#[test]
+fn what_is_placed_by_hand_stays_and_the_rest_is_laid_around_it() {
+    let mut design = demo();
+    for placed in
+        [by_hand("rail.front.top", "C1", 900.0, 100.0), by_hand("rail.front.bottom", "C2", 40.0, 130.0), by_hand("top", "C3", 700.0, 31.0)]
+    {
+        put(&mut design, placed);
+    }
+    put(&mut design, Placed { piece: 2, ..by_hand("top", "C4", 500.0, 40.0) });
+    put(&mut design, Placed { number: 2, ..by_hand("slat.1.1.1", "D4", 500.0, 40.0) });
+    let (model, cutting) = cut_of(&design);
+    assert_eq!((cutting.told.as_slice(), cutting.left.as_slice()), (&[] as &[String], &[] as &[Left]));
+    holds(&design, &cutting);
+    for placed in &design.shop.placed {
+        let is_it = |board: &&Marked| design.shop.pile[board.entry].name == placed.board && board.number == placed.number as usize;
+        let board = cutting.boards.iter().find(is_it).expect("its board is cut");
+        let part = model.find(&placed.part).expect("the part");
+        let piece = board.pieces.iter().find(|piece| piece.part == part.id && piece.piece == placed.piece).expect("the piece is there");
+        assert!(piece.by_hand && (piece.x - placed.x.to_mm()).abs() < 1e-9 && (piece.y - placed.y.to_mm()).abs() < 1e-9, "{piece:?}");
+        assert!(board.pieces.len() > 1, "something lies beside {}", piece.words);
+    }
+}
+
+/// A place where a piece can't lie is told, and the piece laid elsewhere; one over a flaw stays, and is told.
+#[test]
+fn a_place_that_does_not_do_is_told() {
+    let told = |placed: &[Placed], why: &str| {
+        let mut design = demo();
+        for placed in placed {
+            put(&mut design, placed.clone());
+        }
+        let (model, cutting) = cut_of(&design);
+        holds(&design, &cutting);
+        assert!(matches!(cutting.told.as_slice(), [words] if words.contains(why)), "{why}: {:?}", cutting.told);
+        assert_eq!(cutting.left, [], "{why}");
+        let part = model.find(&placed[0].part);
+        part.is_some_and(|part| cutting.boards.iter().flat_map(|board| &board.pieces).any(|piece| piece.part == part.id && piece.by_hand))
+    };
+    let rail = |board, x, y| by_hand("rail.front.top", board, x, y);
+    assert!(!told(&[rail("C1", 2200.0, 100.0)], "reaches beyond it"));
+    assert!(!told(&[rail("Z9", 100.0, 100.0)], "no board that can be used is called so"));
+    assert!(!told(&[rail("P1", 100.0, 100.0)], "does not come out of"));
+    assert!(!told(&[rail("D1", 100.0, 100.0)], "does not come out of"));
+    assert!(!told(&[Placed { turned: true, ..rail("C1", 100.0, 100.0) }], "grain would lie across"));
+    assert!(!told(&[Placed { number: 2, ..rail("C1", 100.0, 100.0) }], "there are 1 of it"));
+    assert!(!told(&[Placed { piece: 2, ..rail("C1", 100.0, 100.0) }], "it has no piece 2"));
+    assert!(!told(&[by_hand("rail.front.attic", "C1", 100.0, 100.0)], "no such part"));
+    assert!(told(&[rail("C1", 100.0, 100.0), by_hand("rail.front.bottom", "C1", 200.0, 150.0)], "nearer than a saw cut"));
+    assert!(told(&[rail("C2", 1000.0, 60.0)], "flaw 1 (knot)"));
+    assert!(told(&[rail("C1", 10.0, 100.0)], "end or edge"));
+}
