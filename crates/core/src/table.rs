@@ -125,7 +125,16 @@ pub struct Cell<'c> {
     bare: Bare,
 }
 
-impl Cell<'_> {
+impl<'c> Cell<'c> {
+    /// A part of its text, with the same unit.
+    #[must_use]
+    pub fn part<'p>(&self, text: &'p str) -> Cell<'p>
+    where
+        'c: 'p,
+    {
+        Cell { text, unit: self.unit, bare: self.bare }
+    }
+
     /// A length within a range of millimetres.
     ///
     /// # Errors

@@ -19,6 +19,8 @@ pub(super) struct Area {
 
 /// What a bench can't tell, mm.
 const TOUCH: f64 = 1e-6;
+/// Ends of cuts that are as near are the same, mm.
+const NEAR: f64 = 1e-3;
 
 impl Area {
     /// From where it begins, and how far it goes.
@@ -144,6 +146,24 @@ fn widest_gap(pieces: &[Area], kerf: f64) -> Option<(usize, [f64; 2])> {
         gaps
     });
     gaps.max_by(|(_, a), (_, b)| (a[1] - a[0]).total_cmp(&(b[1] - b[0])))
+}
+
+/// What cuts leave of an area, made one after the other, each through what reaches from where it begins to where it ends.
+pub(super) fn left_by(area: Area, cuts: &[Cut], kerf: f64) -> Vec<Area> {
+    let mut left = vec![area];
+    for cut in cuts {
+        let way = usize::from(cut.cut == Direction::Along);
+        let goes_through = |area: &Area| {
+            let across = [area.from[1 - way] - cut.from, area.to[1 - way] - cut.to];
+            across.iter().all(|off| off.abs() < NEAR) && cut.at + kerf > area.from[way] - NEAR && cut.at < area.to[way] + NEAR
+        };
+        let Some(at) = left.iter().position(goes_through) else { continue };
+        let whole = left.swap_remove(at);
+        left.push(part(&whole, way, whole.from[way], cut.at));
+        left.push(part(&whole, way, cut.at + kerf, whole.to[way]));
+        left.retain(|area| area.size().into_iter().all(|size| size > NEAR));
+    }
+    left
 }
 
 #[cfg(test)]

@@ -13,10 +13,12 @@ mod around;
 mod bench;
 mod effort;
 mod lines;
+mod offcuts;
 mod rack;
 
 pub use casewright_cutting::boards::{Cut, Direction};
 pub use effort::{Effort, Progress};
+pub use offcuts::{Offcut, offcuts, remaining};
 
 use crate::cutlist::{CutList, Row};
 use crate::design::Design;

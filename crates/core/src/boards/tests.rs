@@ -209,8 +209,55 @@ fn what_is_placed_by_hand_stays_and_the_rest_is_laid_around_it() {
         let part = model.find(&placed.part).expect("the part");
         let piece = board.pieces.iter().find(|piece| piece.part == part.id && piece.piece == placed.piece).expect("the piece is there");
         assert!(piece.by_hand && (piece.x - placed.x.to_mm()).abs() < 1e-9 && (piece.y - placed.y.to_mm()).abs() < 1e-9, "{piece:?}");
-        assert!(board.pieces.len() > 1, "something lies beside {}", piece.words);
     }
+    let beside = |board: &&Marked| board.pieces.iter().any(|piece| piece.by_hand) && board.pieces.iter().any(|piece| !piece.by_hand);
+    assert!(cutting.boards.iter().filter(beside).count() >= 2, "the rest is laid around them");
+}
+
+/// What is on hand once all is cut: boards that were not touched, and what is left that is worth keeping. Of each board, pieces and offcuts together are no
+/// more than the board, and but for ends, edges and saw cuts no less; and what remains can be cut up again.
+#[test]
+fn offcuts_go_back_into_the_pile() {
+    let design = demo();
+    let (model, cutting) = cut_of(&design);
+    let all = offcuts(&design, &model, &cutting);
+    let kerf = design.timber.sticks.kerf.to_mm();
+    for board in &cutting.boards {
+        let stuff = &design.shop.pile[board.entry];
+        let own = all.iter().filter(|offcut| (offcut.entry, offcut.number) == (board.entry, board.number));
+        let (ends, edge) = (stuff.ends.to_mm().max(15.0), 5.0);
+        let whole = (stuff.length.to_mm() - 2.0 * ends) * (stuff.width.to_mm() - 2.0 * edge);
+        let pieces: f64 = board.pieces.iter().map(|piece| piece.length * piece.width).sum();
+        let left: f64 = own.map(|offcut| offcut.size[0] * offcut.size[1]).sum();
+        let sawn: f64 = board.cuts.iter().map(|cut| (cut.to - cut.from) * kerf).sum();
+        assert!(pieces + left <= whole + 1.0 && pieces + left + sawn >= whole - 1.0, "{}: {whole} {pieces} {left} {sawn}", stuff.name);
+    }
+    let pile = remaining(&design, &model, &cutting);
+    let untouched = |stuff: &Stuff| !cutting.boards.iter().any(|board| design.shop.pile[board.entry].name == stuff.name);
+    for stuff in design.shop.pile.iter().filter(|stuff| untouched(stuff)) {
+        assert!(pile.contains(stuff), "{}", stuff.name);
+    }
+    let useful = all.iter().filter(|offcut| offcut.useful).count();
+    assert!(useful > 0);
+    let names: Vec<&str> = pile.iter().map(|stuff| stuff.name.as_str()).collect();
+    assert_eq!(names.iter().filter(|name| name.contains('-')).count(), useful);
+    assert!((1..names.len()).all(|at| !names[..at].contains(&names[at])), "{names:?}");
+    assert_eq!(pile::read(&pile::write(&pile), Bare::Mm).rows, pile);
+    // The flaws that lie on an offcut come with it.
+    for stuff in &pile {
+        for flaw in &stuff.flaws {
+            assert!(
+                flaw.x + flaw.length <= stuff.length + Length::mm(0.1) && flaw.y + flaw.width <= stuff.width + Length::mm(0.1),
+                "{stuff:?}"
+            );
+        }
+    }
+    let mut again = design.clone();
+    again.shop.pile = pile;
+    let (_, cutting) = cut_of(&again);
+    holds(&again, &cutting);
+    assert_eq!(cutting.told, Vec::<String>::new());
+    assert!(!cutting.left.is_empty() && !cutting.boards.is_empty(), "some parts go on what is left, and not all");
 }
 
 /// A place where a piece can't lie is told, and the piece laid elsewhere; one over a flaw stays, and is told.

@@ -6,6 +6,7 @@
 
 mod carcase;
 mod contents;
+pub mod dealer;
 pub mod decisions;
 pub mod edit;
 mod fixing;

@@ -197,6 +197,37 @@ pub fn read(text: &str, bare: Bare) -> Listed<Stuff> {
     table::read::<Of>(text, bare)
 }
 
+/// A pile as a table, to be read by [`read`] again or by a spreadsheet.
+pub fn write(pile: &[Stuff]) -> String {
+    table::write::<Of>(pile.iter().map(|stuff| Of::ALL.iter().map(|column| column.tell(stuff)).collect()))
+}
+
+impl Of {
+    /// What its cell says of an entry; nothing where that goes without saying.
+    fn tell(self, stuff: &Stuff) -> String {
+        let unless = |plain: bool, text: String| if plain { String::new() } else { text };
+        match self {
+            Of::Name => stuff.name.clone(),
+            Of::Timber => stuff.of.clone(),
+            Of::Length => stuff.length.to_string(),
+            Of::Width => stuff.width.to_string(),
+            Of::Thickness => stuff.thickness.to_string(),
+            Of::Count => stuff.count.to_string(),
+            Of::Price => unless(is_default(&stuff.price), stuff.price.to_string()),
+            Of::Ends => unless(is_no_length(&stuff.ends), stuff.ends.to_string()),
+            Of::Colour => stuff.colour.clone(),
+            Of::Flaws => stuff.flaws.iter().map(flaw_words).collect::<Vec<_>>().join(" / "),
+            Of::Leaves => unless(is_one(&stuff.leaves), stuff.leaves.to_string()),
+        }
+    }
+}
+
+/// "800 60 90 70 knot", as it is read.
+fn flaw_words(flaw: &Flaw) -> String {
+    let Flaw { x, y, length, width, what } = flaw;
+    format!("{x} {y} {length} {width} {what}").trim_end().to_owned()
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -214,6 +245,8 @@ mod tests {
         assert_eq!([board.length, board.width, board.thickness].map(|length| length.to_string()), ["2450", "190", "32"]);
         assert_eq!(board.flaws.len(), 2);
         assert_eq!(board.flaws[0].what, "knot");
+        // What is written reads as it was.
+        assert_eq!(read(&write(&listed.rows), Bare::Mm).rows, listed.rows);
         let told: Vec<String> = listed.bad.iter().flat_map(BadRow::words).collect();
         assert!(told[0].starts_with("row 3, column 3 (length): \"long\" is not a length"), "{told:?}");
         assert!(told[1].contains("column 7 (flaws)") && told[1].contains("800 60 90 70 knot"), "{told:?}");

@@ -27,6 +27,12 @@ pub struct Rough {
     pub resaw_flat: Length,
     /// Taken off each edge of a board or sheet before it is cut, mm.
     pub edge: Length,
+    /// What is left of a board is kept from this length on, mm.
+    pub keep_length: Length,
+    /// And from this width on, mm.
+    pub keep_width: Length,
+    /// How many boards of each species and thickness are bought besides, should one be bad.
+    pub spare: u32,
     /// Which cut is made first on a board.
     pub first: FirstCut,
 }
@@ -44,7 +50,7 @@ pub enum FirstCut {
 }
 
 impl Default for Rough {
-    /// 25 and 6 mm, 6 and 7 planed off, 2 and 1 for resawing, and 5 off each edge: common practice, no source.
+    /// 25 and 6 mm, 6 and 7 planed off, 2 and 1 for resawing, 5 off each edge, 300 × 50 kept, and a board to spare of each thickness: common practice, no source.
     fn default() -> Rough {
         Rough {
             length: Length::mm(25.0),
@@ -55,6 +61,9 @@ impl Default for Rough {
             resaw_kerf: Length::mm(2.0),
             resaw_flat: Length::mm(1.0),
             edge: Length::mm(5.0),
+            keep_length: Length::mm(300.0),
+            keep_width: Length::mm(50.0),
+            spare: 1,
             first: FirstCut::Either,
         }
     }

@@ -6,7 +6,7 @@ use crate::design::placed::{AT, Placed};
 use crate::design::{Coating, Machine, Machines, Rough};
 
 pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
-    let Rough { length, width, sold, planed, planed_long, resaw_kerf, resaw_flat, edge, first } = rough;
+    let Rough { length, width, sold, planed, planed_long, resaw_kerf, resaw_flat, edge, keep_length, keep_width, spare, first } = rough;
     walk.under(Stage::Boards, "Rough sizes");
     walk.length("length", "Longer by", "Added to the finished length of solid parts, mm.", 0.0..=300.0, length);
     walk.length("width", "Wider by", "Added to the finished width of solid parts, mm.", 0.0..=60.0, width);
@@ -18,6 +18,10 @@ pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
     let meaning = "What flattening each leaf again takes off it once it is resawn, mm.";
     walk.length("resaw_flat", "Off each leaf", meaning, 0.0..=10.0, resaw_flat);
     walk.length("edge", "Off each edge", "Taken off each edge of a board or sheet before it is cut, mm.", 0.0..=60.0, edge);
+    walk.length("keep_length", "Kept from, long", "What is left of a board is kept from this length on, mm.", 1.0..=3000.0, keep_length);
+    walk.length("keep_width", "Kept from, wide", "What is left of a board is kept from this width on, mm.", 1.0..=1000.0, keep_width);
+    let meaning = "How many boards of each species and thickness are bought besides, should one be bad.";
+    walk.count("spare", "Boards to spare", meaning, 0.0..=20.0, spare);
     walk.choice("first", "First", "Which cut is made first on a board.", first);
 }
 
