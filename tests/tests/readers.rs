@@ -72,7 +72,7 @@ fn pdf(folder: &TempDir, trial: &[&str]) -> Value {
 #[ignore = "needs Node and ajv; run by cargo xtask test"]
 fn json_keeps_to_its_schema() {
     let folder = TempDir::new().expect("a folder");
-    let pile = root().join("examples/pile.csv").display().to_string();
+    let [pile, dealer] = ["examples/pile.csv", "examples/dealer.csv"].map(|file| root().join(file).display().to_string());
     for (name, schema, bytes) in [
         ("check.json", "check.json", ours("check", &["--json"])),
         ("failing.json", "check.json", ours("check", &[&FAILING[..], &["--json"]].concat())),
@@ -84,6 +84,7 @@ fn json_keeps_to_its_schema() {
         ("fits.json", "fits.json", ours("holds", &["--json", "--box", "420x310x260"])),
         ("propose.json", "propose.json", ours("propose", &["--json"])),
         ("boards.json", "boards.json", ours("boards", &["--json", "--rounds", "1", "--pile", &pile])),
+        ("buy.json", "buy.json", ours("boards", &["--json", "--rounds", "1", "--dealer", &dealer])),
         ("takeoff.json", "takeoff.json", ours("takeoff", &["--json"])),
         ("timbers.json", "compare.json", ours("compare", &["--json"])),
         ("panels.json", "compare.json", ours("compare", &["--of", "panels", "--json"])),

@@ -133,7 +133,7 @@ pub enum Command {
     },
     /// Lay the parts out on the boards and sheets on hand, with the cuts in their order
     ///
-    /// Examples: boards case.ron --pile pile.csv · boards case.ron --rounds 20 --json
+    /// Examples: boards case.ron --pile pile.csv · boards case.ron --rounds 20 --json · boards case.ron --dealer dealer.csv
     Boards {
         /// The design.
         #[command(flatten)]
@@ -356,9 +356,15 @@ impl PartsFormat {
 /// How long to look for a layout, and on what.
 #[derive(Debug, Args)]
 pub struct BoardsWords {
-    /// The pile as a table in place of that in the design: board, species, length, width, thickness, how many, price, end checks, colour, flaws
+    /// The pile as a table in place of that in the design: board, species, length, width, thickness, how many, price, end checks, colour, flaws, leaves
     #[arg(long, value_name = "CSV")]
     pub pile: Option<PathBuf>,
+    /// Tell what to buy from a dealer's list besides what is on hand: name, species, length, width, thickness, price, per, pack, available
+    #[arg(long, value_name = "CSV")]
+    pub dealer: Option<PathBuf>,
+    /// Write what is on hand once all is cut, offcuts with it; a file that is there is replaced
+    #[arg(long, value_name = "CSV")]
+    pub out_pile: Option<PathBuf>,
     /// Seconds to look for the best, all species and thicknesses together
     #[arg(long, default_value_t = 2.0)]
     pub seconds: f64,
@@ -371,7 +377,7 @@ pub struct BoardsWords {
     /// Where chance begins
     #[arg(long, default_value_t = 1)]
     pub seed: u64,
-    /// Print JSON; its schema is assets/schema/boards.json
+    /// Print JSON; its schema is assets/schema/boards.json, with a dealer's list assets/schema/buy.json
     #[arg(long)]
     pub json: bool,
 }

@@ -2,31 +2,31 @@
 
 use std::fmt::Write as _;
 use std::ops::ControlFlow;
+use std::path::Path;
 use std::process::ExitCode;
 use std::time::Instant;
 
-use casewright_core::boards::{self, Cutting, Direction, Effort, Marked, Progress};
+use casewright_core::boards::{self, Buying, Cutting, Direction, Effort, Marked, Progress, ToBuy};
+use casewright_core::design::dealer;
 use casewright_core::design::pile::{self, Stuff};
 use casewright_core::length::trimmed_to;
-use casewright_core::table::{BadRow, Bare};
+use casewright_core::table::{BadRow, Bare, Listed};
 use casewright_core::{Design, derive};
 use casewright_sheets::json;
 
 use crate::arguments::{BoardsWords, Input};
 use crate::failure::Failure;
 use crate::load;
-use crate::output;
+use crate::output::{self, Align};
 
 /// Prints the layouts; ends with 1 when something finds no place.
 pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
     let mut design = load::design(input)?;
     let mut bad = Vec::new();
     if let Some(path) = &words.pile {
-        let text = std::fs::read_to_string(path).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;
-        let listed = pile::read(&text, Bare::Mm);
-        bad = listed.bad.iter().flat_map(BadRow::words).map(|words| format!("{}: {words}", path.display())).collect();
-        design.shop.pile = listed.rows;
+        design.shop.pile = rows(path, pile::read, &mut bad)?;
     }
+    let offers = words.dealer.as_ref().map(|path| rows(path, dealer::read, &mut bad)).transpose()?;
     let model = derive(&design).map_err(|errors| Failure::Told(errors.iter().map(ToString::to_string).collect()))?;
     let seconds = words.seconds.clamp(0.01, 3600.0);
     let (rounds, threads, seed) = (words.rounds, words.threads, words.seed);
@@ -35,18 +35,70 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
         let over = rounds.is_none() && progress.has_had_its_share(start.elapsed().as_secs_f64(), seconds);
         if over { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     };
-    let cutting = boards::cut(&design, &model, Effort { rounds, threads, seed, watch: &watch });
+    let effort = Effort { rounds, threads, seed, watch: &watch };
+    let bought = offers.map(|offers| boards::buy(&design, &model, &offers, effort));
+    let cutting = match &bought {
+        Some(bought) => {
+            design.shop.pile.clone_from(&bought.pile);
+            bought.cutting.clone()
+        }
+        None => boards::cut(&design, &model, effort),
+    };
     let cutting = Cutting { told: bad.into_iter().chain(cutting.told).collect(), ..cutting };
-    if words.json {
-        output::print_json(&json::boards(&design, &model, &cutting))?;
-    } else {
-        output::print(&told(&design, &cutting))?;
+    if let Some(path) = &words.out_pile {
+        let remains = pile::write(&boards::remaining(&design, &model, &cutting));
+        std::fs::write(path, remains).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;
+    }
+    match (&bought, words.json) {
+        (Some(bought), true) => output::print_json(&json::buying(&design, &model, bought, &cutting))?,
+        (None, true) => output::print_json(&json::boards(&design, &model, &cutting))?,
+        (_, false) => output::print(&told(&design, &cutting, bought.as_ref()))?,
     }
     Ok(if cutting.left.is_empty() && !design.shop.pile.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
-fn told(design: &Design, cutting: &Cutting) -> String {
+/// The rows of a table; what of it can't be read is told.
+fn rows<R>(path: &Path, read: impl Fn(&str, Bare) -> Listed<R>, bad: &mut Vec<String>) -> Result<Vec<R>, Failure> {
+    let text = std::fs::read_to_string(path).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;
+    let listed = read(&text, Bare::Mm);
+    bad.extend(listed.bad.iter().flat_map(BadRow::words).map(|words| format!("{}: {words}", path.display())));
+    Ok(listed.rows)
+}
+
+/// What to buy, and what if a board is bad.
+fn to_buy(design: &Design, bought: &Buying) -> String {
+    let head = [
+        ("Buy", Align::Left),
+        ("To cut", Align::Right),
+        ("Spare", Align::Right),
+        ("Over", Align::Right),
+        ("Buy", Align::Right),
+        ("Each", Align::Right),
+        ("Cost", Align::Right),
+    ];
+    let row = |line: &ToBuy| {
+        let [cut, spare, over, count] = [line.cut, line.spare, line.over, line.count()].map(|count| count.to_string());
+        [line.name.clone(), cut, spare, over, count, trimmed_to(line.each, 2), trimmed_to(line.cost(), 2)]
+    };
+    let mut text = if bought.lines.is_empty() {
+        "Nothing has to be bought\n".to_owned()
+    } else {
+        output::table(head, &bought.lines.iter().map(row).collect::<Vec<_>>())
+    };
+    // Writing to a string can't fail.
+    let _ = writeln!(text, "\n{} {} in all", trimmed_to(bought.total, 2), design.money.currency);
+    for bad in &bought.bad {
+        let marks: Vec<String> = bad.marks.iter().map(|(mark, count)| format!("{count} × {mark}")).collect();
+        let left: Vec<String> = bad.left.iter().map(|left| format!("{} × {}", left.count, left.mark)).collect();
+        let ends = if left.is_empty() { "the rest takes them".to_owned() } else { format!("no place is left for {}", left.join(", ")) };
+        let _ = writeln!(text, "If {} is bad: {} lose their place; {ends}", bad.board, marks.join(", "));
+    }
+    text
+}
+
+fn told(design: &Design, cutting: &Cutting, bought: Option<&Buying>) -> String {
     let mut text = format!("{}\n", design.name);
+    text += &bought.map_or_else(String::new, |bought| to_buy(design, bought));
     // Writing to a string can't fail.
     for words in &cutting.told {
         let _ = writeln!(text, "{words}");

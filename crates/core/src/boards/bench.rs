@@ -92,7 +92,7 @@ impl<'b, 'd> Bench<'b, 'd> {
         let gap = if layout.proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
         let count = boards.len() + fresh;
         cutting.groups.push(Group { name: self.rack.name.clone(), boards: count, cost, bound, proven: layout.proven, gap });
-        self.take(&layout, &on_task, asked, wanted, &mut boards);
+        take(&layout, &on_task, asked, wanted, &mut boards);
         cutting.boards.extend(boards);
         for unplaced in &layout.unplaced {
             let Some(asked) = wanted.get(unplaced.line).and_then(|line| asked.get_mut(*line)) else { continue };
@@ -130,28 +130,28 @@ impl<'b, 'd> Bench<'b, 'd> {
             trimming: true,
         }
     }
+}
 
-    /// Puts the pieces of a layout on their boards.
-    fn take(&self, layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], wanted: &[usize], boards: &mut Vec<Marked>) {
-        for used in &layout.used {
-            let Some(on) = on_task.get(used.line) else { continue };
-            let number = on.number.unwrap_or_else(|| free_number(boards, on.entry));
-            let at = boards.iter().position(|board| board.entry == on.entry && board.number == number).unwrap_or_else(|| {
-                boards.push(Marked { entry: on.entry, number, pieces: Vec::new(), cuts: Vec::new() });
-                boards.len() - 1
-            });
-            let Some(board) = boards.get_mut(at) else { continue };
-            for placed in &used.placed {
-                let Some(asked) = wanted.get(placed.line).and_then(|line| asked.get_mut(*line)) else { continue };
-                if asked.line.open.is_empty() {
-                    continue;
-                }
-                let nth = asked.line.open.remove(0);
-                let corner = [placed.x + on.corner[0], placed.y + on.corner[1]];
-                board.pieces.extend(piece(&asked.line, nth, corner, placed.turned, false));
+/// Puts the pieces of a layout on their boards.
+fn take(layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], wanted: &[usize], boards: &mut Vec<Marked>) {
+    for used in &layout.used {
+        let Some(on) = on_task.get(used.line) else { continue };
+        let number = on.number.unwrap_or_else(|| free_number(boards, on.entry));
+        let at = boards.iter().position(|board| board.entry == on.entry && board.number == number).unwrap_or_else(|| {
+            boards.push(Marked { entry: on.entry, number, pieces: Vec::new(), cuts: Vec::new() });
+            boards.len() - 1
+        });
+        let Some(board) = boards.get_mut(at) else { continue };
+        for placed in &used.placed {
+            let Some(asked) = wanted.get(placed.line).and_then(|line| asked.get_mut(*line)) else { continue };
+            if asked.line.open.is_empty() {
+                continue;
             }
-            board.cuts.extend(cuts(used, on));
+            let nth = asked.line.open.remove(0);
+            let corner = [placed.x + on.corner[0], placed.y + on.corner[1]];
+            board.pieces.extend(piece(&asked.line, nth, corner, placed.turned, false));
         }
+        board.cuts.extend(cuts(used, on));
     }
 }
 
@@ -161,7 +161,7 @@ const SLIVER: f64 = 5.0;
 /// The least number of those alike that none of the boards has.
 fn free_number(boards: &[Marked], entry: usize) -> usize {
     let taken: Vec<usize> = boards.iter().filter(|board| board.entry == entry).map(|board| board.number).collect();
-    (1..).find(|number| !taken.contains(number)).unwrap_or(1)
+    (1..=taken.len() + 1).find(|number| !taken.contains(number)).unwrap_or(1)
 }
 
 /// The cuts of the solver on the board itself.

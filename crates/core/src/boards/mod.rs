@@ -11,14 +11,18 @@
 
 mod around;
 mod bench;
+mod buy;
 mod effort;
 mod lines;
 mod offcuts;
 mod rack;
 
+pub use buy::{Bad, Buying, ToBuy, buy};
 pub use casewright_cutting::boards::{Cut, Direction};
 pub use effort::{Effort, Progress};
 pub use offcuts::{Offcut, offcuts, remaining};
+
+use std::collections::BTreeMap;
 
 use crate::cutlist::{CutList, Row};
 use crate::design::Design;
@@ -120,6 +124,14 @@ pub struct Group {
 
 /// Lays all parts of a case out on what is on hand, one species and thickness after the other.
 pub fn cut(design: &Design, model: &Model, effort: Effort<'_>) -> Cutting {
+    cut_some(design, model, effort, None)
+}
+
+/// Some pieces, by part and number, and what the widest board takes of each mark, mm.
+type Only<'o> = (&'o [(PartId, u32)], &'o BTreeMap<String, f64>);
+
+/// As [`cut()`], of some pieces alone where some are given.
+fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Only<'_>>) -> Cutting {
     let list = CutList::of(design, model);
     let (racks, told) = racks(design, model);
     let mut cutting = Cutting { boards: Vec::new(), left: Vec::new(), groups: Vec::new(), told };
@@ -127,13 +139,32 @@ pub fn cut(design: &Design, model: &Model, effort: Effort<'_>) -> Cutting {
         cutting.told.push("Nothing is on hand: put boards and sheets into the pile, or read them from a table".to_owned());
         return cutting;
     }
-    let mut asked: Vec<Asked<'_>> = list.rows.iter().filter_map(|row| ask(design, model, &racks, row, &mut cutting.left)).collect();
+    let wanted = list.rows.iter().filter(|row| only.is_none_or(|(pieces, _)| pieces.iter().any(|(part, _)| row.parts.contains(part))));
+    let mut asked: Vec<Asked<'_>> = Vec::new();
+    for row in wanted {
+        let widest = only.and_then(|(_, widest)| widest.get(&row.mark).copied());
+        match ask(design, model, &racks, row, widest) {
+            Ok(one) => asked.extend(one),
+            Err(left) => {
+                let lost = only.map(|(pieces, _)| pieces.iter().filter(|(part, _)| row.parts.contains(part)).count());
+                let count = lost.map_or(left.count, |lost| u32::try_from(lost).unwrap_or(u32::MAX));
+                cutting.left.push(Left { count, ..left });
+            }
+        }
+    }
+    if let Some((pieces, _)) = only {
+        for asked in &mut asked {
+            let line = &asked.line;
+            let is_wanted = |nth: &usize| line.piece(*nth).is_some_and(|(part, piece, _)| pieces.contains(&(part, piece)));
+            asked.line.open = line.open.iter().copied().filter(is_wanted).collect();
+        }
+    }
     let mut benches: Vec<Bench<'_, '_>> = racks.iter().map(|rack| Bench::new(design, rack)).collect();
     bench::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);
     let of = benches.len();
-    for (at, bench) in benches.iter_mut().enumerate() {
-        let wanted: Vec<usize> =
-            (0..asked.len()).filter(|line| asked[*line].next() == Some(at) && !asked[*line].line.open.is_empty()).collect();
+    for (at, bench) in benches.iter().enumerate() {
+        let is_next = |line: &usize| asked.get(*line).is_some_and(|asked| asked.next() == Some(at) && !asked.line.open.is_empty());
+        let wanted: Vec<usize> = (0..asked.len()).filter(is_next).collect();
         if wanted.is_empty() && bench.is_bare() {
             continue;
         }
@@ -142,6 +173,13 @@ pub fn cut(design: &Design, model: &Model, effort: Effort<'_>) -> Cutting {
     cutting.left.extend(asked.iter().filter_map(Asked::left));
     cutting.boards.sort_by_key(|board| (board.entry, board.number));
     cutting
+}
+
+/// What the widest board takes of each mark of a case, mm: from it follows in how many strips a part is glued up.
+fn widest_of_rows(design: &Design, model: &Model) -> BTreeMap<String, f64> {
+    let (racks, _) = racks(design, model);
+    let first = |row: &Row| racks.iter().find(|rack| rack.serves(row)).map(Rack::widest);
+    CutList::of(design, model).rows.iter().filter_map(|row| Some((row.mark.clone(), first(row)?))).collect()
 }
 
 /// A line of pieces with the racks that it can come out of, the thinnest boards first.
@@ -164,17 +202,18 @@ impl Asked<'_> {
     }
 }
 
-/// What is asked for the parts of a row; nothing for what is bought, comes from offcuts or has no stock at all, which is told.
-fn ask<'l>(design: &Design, model: &Model, racks: &[Rack<'_>], row: &'l Row, left: &mut Vec<Left>) -> Option<Asked<'l>> {
+/// What is asked for the parts of a row; nothing for what is bought or comes from offcuts.
+///
+/// # Errors
+/// When nothing on hand does for it.
+fn ask<'l>(design: &Design, model: &Model, racks: &[Rack<'_>], row: &'l Row, widest: Option<f64>) -> Result<Option<Asked<'l>>, Left> {
     if comes_from_offcuts(row.kind) || matches!(row.material, Material::Bought(_)) {
-        return None;
+        return Ok(None);
     }
-    let serving: Vec<usize> = (0..racks.len()).filter(|rack| racks[*rack].serves(row)).collect();
-    let Some(first) = serving.first().and_then(|rack| racks.get(*rack)) else {
-        left.push(nothing_for(row));
-        return None;
-    };
-    Some(Asked { line: Line::new(design, model, row, first.widest()), racks: serving, why: String::new() })
+    let serving: Vec<usize> = racks.iter().enumerate().filter(|(_, rack)| rack.serves(row)).map(|(at, _)| at).collect();
+    let first = serving.first().and_then(|rack| racks.get(*rack)).ok_or_else(|| nothing_for(row))?;
+    let line = Line::new(design, model, row, widest.unwrap_or_else(|| first.widest()));
+    Ok(Some(Asked { line, racks: serving, why: String::new() }))
 }
 
 /// Small loose parts are milled in lengths from what is left over, or bought.

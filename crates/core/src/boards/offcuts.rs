@@ -50,6 +50,11 @@ fn of_board(design: &Design, racks: &[Rack<'_>], board: &Marked) -> Vec<Offcut> 
 /// The pile as it is once a cutting is made: what is not touched stays as it is, and what is worth keeping of the rest comes behind it, under names of its own
 /// and paid for.
 pub fn remaining(design: &Design, model: &Model, cutting: &Cutting) -> Vec<Stuff> {
+    remaining_but(design, model, cutting, None)
+}
+
+/// The same, but for what is left of one board, by its entry and number.
+pub(super) fn remaining_but(design: &Design, model: &Model, cutting: &Cutting, bad: Option<(usize, usize)>) -> Vec<Stuff> {
     let (racks, _) = racks(design, model);
     let (mut pile, mut kept): (Vec<Stuff>, Vec<Stuff>) = (Vec::new(), Vec::new());
     for (entry, stuff) in design.shop.pile.iter().enumerate() {
@@ -67,7 +72,7 @@ pub fn remaining(design: &Design, model: &Model, cutting: &Cutting) -> Vec<Stuff
             let name = format!("{} leaf", stuff.name);
             kept.push(Stuff { name, count: u32::try_from(spare).unwrap_or(u32::MAX), price: 0.0, ..leaf(design, stuff) });
         }
-        for board in cut {
+        for board in cut.into_iter().filter(|board| bad != Some((board.entry, board.number))) {
             let Some(usable) = racks.iter().find_map(|rack| rack.entry(entry)) else { continue };
             let useful = of_board(design, &racks, board).into_iter().filter(|offcut| offcut.useful);
             kept.extend(useful.enumerate().map(|(at, offcut)| keep(design, usable, board, at + 1, &offcut)));
@@ -95,8 +100,9 @@ fn keep(design: &Design, usable: &Usable<'_>, board: &Marked, nth: usize, offcut
     let area = Area::new(offcut.from, offcut.size);
     let flaw = |flaw: &Flaw| {
         let on_it = area_of(flaw).common(&area)?;
-        let [length, width] = on_it.size().map(Length::mm);
-        let [x, y] = [0, 1].map(|way| Length::mm(on_it.from[way] - area.from[way]));
+        // To the tenth, never smaller than it is.
+        let [length, width] = on_it.size().map(|mm| Length::mm((mm * 10.0 - 1e-6).ceil() / 10.0));
+        let [x, y] = [0, 1].map(|way| Length::mm(((on_it.from[way] - area.from[way]) * 10.0 + 1e-6).floor() / 10.0));
         Some(Flaw { x, y, length, width, ..flaw.clone() })
     };
     let which = if stuff.count > 1 || stuff.leaves > 1 { format!(".{}", board.number) } else { String::new() };

@@ -1,4 +1,5 @@
 use super::*;
+use crate::design::dealer::{self, Offer};
 use crate::design::pile::{self, Flaw, Stuff};
 use crate::design::placed::{Placed, put};
 use crate::design::{Machine, MachineWork};
@@ -287,4 +288,62 @@ fn a_place_that_does_not_do_is_told() {
     assert!(told(&[rail("C1", 100.0, 100.0), by_hand("rail.front.bottom", "C1", 200.0, 150.0)], "nearer than a saw cut"));
     assert!(told(&[rail("C2", 1000.0, 60.0)], "flaw 1 (knot)"));
     assert!(told(&[rail("C1", 10.0, 100.0)], "end or edge"));
+}
+
+fn offers() -> Vec<Offer> {
+    let listed = dealer::read(include_str!("../../../../examples/dealer.csv"), Bare::Mm);
+    assert_eq!(listed.bad, []);
+    listed.rows
+}
+
+/// With nothing on hand everything is bought: all parts come out of it, packs are whole, each timber and thickness has a board to spare, and the total is what a
+/// calculator gives. Should any one board be bad, the rest takes its parts; with nothing to spare it does not.
+#[test]
+fn what_to_buy_is_enough_and_so_is_what_is_to_spare() {
+    let mut design = demo();
+    design.shop.pile.clear();
+    let (model, offers) = (crate::derive(&design).expect("the demo"), offers());
+    let bought = buy(&design, &model, &offers, Effort::rounds(1));
+    assert_eq!((bought.cutting.left.as_slice(), bought.cutting.told.as_slice()), (&[] as &[Left], &[] as &[String]));
+    design.shop.pile.clone_from(&bought.pile);
+    holds(&design, &bought.cutting);
+    let mut total = 0.0;
+    for line in &bought.lines {
+        let offer = &offers[line.offer];
+        let cut = bought.cutting.boards.iter().filter(|board| bought.pile[board.entry].name == offer.name).count();
+        assert_eq!((line.cut as usize, line.count() % offer.pack), (cut, 0), "{line:?}");
+        assert!(offer.available.is_none_or(|there| line.count() <= there), "{line:?}");
+        total += f64::from(line.count()) * offer.each();
+    }
+    assert!((bought.total - total).abs() < 1e-6, "{total}");
+    for thickness in [27.0, 34.0, 60.0, 12.75, 18.4] {
+        let of_it = bought.lines.iter().filter(|line| (offers[line.offer].thickness.to_mm() - thickness).abs() < 0.1);
+        assert!(of_it.map(|line| line.spare + line.over).sum::<u32>() >= 1, "{thickness}: {:?}", bought.lines);
+    }
+    assert_eq!(bought.bad.len(), bought.cutting.boards.len());
+    for bad in &bought.bad {
+        assert!(!bad.marks.is_empty() && bad.left.is_empty(), "{bad:?}");
+    }
+    design.shop.pile.clear();
+    design.timber.rough.spare = 0;
+    let tight = buy(&design, &model, &offers, Effort::rounds(1));
+    assert!(tight.total < bought.total);
+    let posts = tight.bad.iter().find(|bad| bad.board.starts_with("Ash 60")).expect("posts come out of 60");
+    assert!(posts.left.iter().any(|left| left.mark.starts_with('P')), "{posts:?}");
+}
+
+/// What is on hand is used first: where all comes out of it, nothing is bought; and of two offers that are alike the cheaper is bought.
+#[test]
+fn what_is_on_hand_is_used_first_and_the_cheaper_offer_is_taken() {
+    let design = demo();
+    let (model, mut all) = (crate::derive(&design).expect("the demo"), offers());
+    let on_hand = buy(&design, &model, &all, Effort::rounds(2));
+    assert_eq!((on_hand.lines.as_slice(), on_hand.total), (&[] as &[ToBuy], 0.0));
+    let mut bare = design.clone();
+    bare.shop.pile.clear();
+    let dear =
+        Offer { name: "Dear".to_owned(), price: 90.0, ..all.iter().find(|offer| offer.of == "veneered_mdf_12").expect("a sheet").clone() };
+    all.insert(0, dear);
+    let bought = buy(&bare, &model, &all, Effort::rounds(1));
+    assert!(bought.lines.iter().all(|line| line.name != "Dear") && bought.lines.iter().any(|line| line.name == "Veneered MDF 12"));
 }

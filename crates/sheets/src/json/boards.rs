@@ -1,6 +1,6 @@
 //! Which part is cut from which board.
 
-use casewright_core::boards::{Cutting, Direction, Marked};
+use casewright_core::boards::{Buying, Cutting, Direction, Left, Marked};
 use casewright_core::{Design, Model};
 use serde::Serialize;
 
@@ -108,7 +108,7 @@ pub fn boards<'a>(design: &'a Design, model: &'a Model, cutting: &'a Cutting) ->
         schema: SCHEMA,
         name: &model.name,
         boards: cutting.boards.iter().filter_map(|board| marked(design, model, board)).collect(),
-        left: cutting.left.iter().map(|left| LeftEntry { mark: &left.mark, count: left.count, words: &left.words }).collect(),
+        left: cutting.left.iter().map(left).collect(),
         groups: cutting
             .groups
             .iter()
@@ -122,6 +122,89 @@ pub fn boards<'a>(design: &'a Design, model: &'a Model, cutting: &'a Cutting) ->
             })
             .collect(),
         told: &cutting.told,
+    }
+}
+
+fn left(left: &Left) -> LeftEntry<'_> {
+    LeftEntry { mark: &left.mark, count: left.count, words: &left.words }
+}
+
+/// What to buy, with the layouts on it; schema `assets/schema/buy.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BuyDocument<'a> {
+    /// Version of the document.
+    pub schema: u32,
+    /// What is bought, a line an offer.
+    pub buy: Vec<BuyEntry<'a>>,
+    /// What it costs.
+    pub total: f64,
+    /// What that is in.
+    pub currency: &'a str,
+    /// What if a board is bad.
+    pub bad: Vec<BadEntry<'a>>,
+    /// What is cut from what is on hand and bought, as `boards` tells it.
+    pub layouts: BoardsDocument<'a>,
+}
+
+/// An offer of which something is bought.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BuyEntry<'a> {
+    /// What the dealer calls it.
+    pub name: &'a str,
+    /// How many are cut up.
+    pub cut: u32,
+    /// How many are to spare.
+    pub spare: u32,
+    /// How many come besides because they are sold together.
+    pub over: u32,
+    /// What one costs.
+    pub each: f64,
+    /// What all of them cost.
+    pub cost: f64,
+}
+
+/// What if a board is bad.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BadEntry<'a> {
+    /// The board.
+    pub board: &'a str,
+    /// What loses its place.
+    pub lost: Vec<LostEntry<'a>>,
+    /// What of it finds no other.
+    pub left: Vec<LeftEntry<'a>>,
+}
+
+/// Parts that lose their place.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct LostEntry<'a> {
+    /// Their mark.
+    pub mark: &'a str,
+    /// How many pieces.
+    pub count: usize,
+}
+
+/// What to buy as a document; `design` has the pile of the buying, and `cutting` is that of the buying with what else is told.
+pub fn buying<'a>(design: &'a Design, model: &'a Model, bought: &'a Buying, cutting: &'a Cutting) -> BuyDocument<'a> {
+    let lines = bought.lines.iter().map(|line| BuyEntry {
+        name: &line.name,
+        cut: line.cut,
+        spare: line.spare,
+        over: line.over,
+        each: tidy(line.each),
+        cost: tidy(line.cost()),
+    });
+    let bad = bought.bad.iter().map(|bad| BadEntry {
+        board: &bad.board,
+        lost: bad.marks.iter().map(|(mark, count)| LostEntry { mark, count: *count }).collect(),
+        left: bad.left.iter().map(left).collect(),
+    });
+    BuyDocument {
+        schema: SCHEMA,
+        buy: lines.collect(),
+        total: tidy(bought.total),
+        currency: &design.money.currency,
+        bad: bad.collect(),
+        layouts: boards(design, model, cutting),
     }
 }
 

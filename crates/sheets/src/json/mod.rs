@@ -15,7 +15,7 @@ mod sizes;
 mod takeoff;
 mod worked;
 
-pub use boards::{BoardsDocument, boards};
+pub use boards::{BoardsDocument, BuyDocument, boards, buying};
 pub use compare::{CompareDocument, compare_panels, compare_timbers};
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
 pub use holds::{FitsDocument, HoldsDocument, fits, holds};
