@@ -197,7 +197,10 @@ proptest! {
         for part in milled.model.parts.iter().filter(|part| ["post.", "stile.", "muntin.", "panel."].iter().any(|kind| part.name.starts_with(kind))) {
             let dimensions = if part.name.starts_with("post.") { &[Dimension::Width, Dimension::Thickness][..] } else if part.name.starts_with("panel.") { &[Dimension::Thickness] } else { &[Dimension::Width] };
             for of in dimensions {
-                measure(&mut design, &part.name, *of, part.size[of.index()].mm + off.next().unwrap_or_default());
+                let off = off.next().unwrap_or_default();
+                // Of posts too: the pocket for the standards must not get less.
+                let off = if part.name.starts_with("post.") { off.abs() } else { off };
+                measure(&mut design, &part.name, *of, part.size[of.index()].mm + off);
             }
         }
         let case = case(&design);

@@ -266,14 +266,15 @@ fn place_upright(
             },
         });
     }
-    // The face edge stays where it is planned; the other edge is where the part ends.
+    // The middle stays where it is planned, whatever came out of it.
     let made = builder.as_made_along(part, plane.along(), &width);
-    let (mut low, mut high) = (before.right.clone(), after.left.clone());
-    if made != width && front {
-        high = Size::sum("right edge of the stile", [(1.0, &low), (1.0, &made)]);
-    } else if made != width {
-        low = Size::sum("left edge of the muntin", [(1.0, &high), (-1.0, &made)]);
+    if made == width {
+        return Upright { part, low: before.right.clone(), high: after.left.clone(), is_post: false };
     }
+    let [low, high] = [("left", -0.5), ("right", 0.5)].map(|(side, half)| {
+        let edge = format!("{side} edge of the {}", word.to_lowercase());
+        Size::sum(edge, [(0.5, &before.right), (0.5, &after.left), (half, &made)])
+    });
     Upright { part, low, high, is_post: false }
 }
 

@@ -90,8 +90,7 @@ impl Levels {
         Size::sum("inner face of the rail", [(1.0, &self.reveal), (1.0, &thickness)])
     }
 
-    /// How far the posts of the left or of the right side reach along the width, as they came out: the one that reaches farther. Where they came out
-    /// narrower the bay begins where it was planned as far as what stands beside the side rails needs that room.
+    /// How far the posts of the left or of the right side reach along the width, as they came out: the one that reaches farther.
     pub(crate) fn posts_across(&self, builder: &Builder<'_>, left: bool) -> Size {
         // As they lie: the face edge of the one looks along the width, and that of the other along the depth.
         let posts = if left {
@@ -100,10 +99,7 @@ impl Levels {
             [("post.front.right", Dimension::Thickness), ("post.back.right", Dimension::Width)]
         };
         let [front, back] = posts.map(|(name, of)| builder.as_made(name, of, &self.post_width));
-        let farther = if back.mm > front.mm { back } else { front };
-        let standards = Size::sum("beside the side rails", [(1.0, &self.inner), (1.0, &builder.size("sawtooth.thickness"))]);
-        let needed = if standards.mm < self.post_width.mm { standards } else { self.post_width.clone() };
-        if farther.mm < needed.mm { needed } else { farther }
+        if back.mm > front.mm { back } else { front }
     }
 
     fn errors(&self, builder: &Builder<'_>) -> Vec<DesignError> {

@@ -111,7 +111,8 @@ fn as_cut(model: &Model, part: &Part, matched: &Matched<'_>) -> Option<Vec<Cut>>
         let there = boxes.iter().filter(|(_, then)| then.is_some()).count();
         let unlike = |now: &PrismBox, then: &PrismBox| {
             let axes = (0..3).filter(|axis| matters(model, cut, *axis));
-            axes.map(|axis| now.beyond_on(then, axis).max(then.beyond_on(now, axis))).fold(0.0, f64::max)
+            let step = now.out_of_step(then).map_or(0.0, |(_, by)| by);
+            axes.map(|axis| now.beyond_on(then, axis).max(then.beyond_on(now, axis))).fold(step, f64::max)
         };
         let same = boxes.iter().all(|(now, then)| then.is_none_or(|then| unlike(now, then) <= SAME));
         if goes_where_it_is_put(model, cut) {

@@ -7,7 +7,7 @@ use crate::design::decisions::{self, Decision, Value};
 use crate::inspect::{Finding, Remedy, are_right, is_of_case, stands_off};
 use crate::joint::{role_path, sizes_path};
 use crate::length::trimmed_to;
-use crate::model::{JointId, Model};
+use crate::model::{JointId, Model, PrismBox};
 use crate::sentence::inside;
 
 /// So many ways back are offered.
@@ -39,6 +39,8 @@ struct Off {
     moved: Vec<f64>,
     /// By how much they are larger or smaller, mm.
     grown: Vec<f64>,
+    /// Rows that follow each other otherwise, as they are there.
+    rows: Vec<PrismBox>,
 }
 
 impl Off {
@@ -50,6 +52,7 @@ impl Off {
             for ((cut, now), met) in matched.planned.iter().zip(&matched.met) {
                 match met.map(|place| &matched.there[place]) {
                     None => off.missing.extend(cut.joint),
+                    Some(then) if now.out_of_step(then).is_some_and(|(_, by)| by > SAME) => off.rows.push(then.clone()),
                     Some(then) if now.unlike(then) > SAME => {
                         off.other.extend(cut.joint);
                         for [first, second] in [0, 1, 2].map(|axis| [now.1[axis] - then.1[axis], now.2[axis] - then.2[axis]]) {
@@ -74,7 +77,7 @@ impl Off {
     }
 }
 
-/// Another kind of joint first, then the sizes of the case where cuts lie elsewhere, then those of the joints.
+/// The rows that are there and another kind of joint first, then the sizes of the case where cuts lie elsewhere, then those of the joints.
 fn candidates(design: &Design, model: &Model, finding: &Finding) -> Vec<Remedy> {
     let off = Off::of(design, model, finding);
     let all = decisions::list(design);
@@ -89,7 +92,31 @@ fn candidates(design: &Design, model: &Model, finding: &Finding) -> Vec<Remedy> 
     let by_case = all.iter().filter(|decision| is_of_case(&decision.spec.path)).flat_map(|decision| steps(decision, &off.moved));
     let by = [&off.grown[..], &off.moved[..]].concat();
     let by_size = all.iter().filter(of_joint).flat_map(|decision| steps(decision, &by));
-    by_kind.chain(by_case).chain(by_size).collect()
+    let by_row = off.rows.iter().filter_map(|row| as_in_row(design, row));
+    by_row.chain(by_kind).chain(by_case).chain(by_size).collect()
+}
+
+/// The decisions by which a row is planned as it is there.
+fn as_in_row(design: &Design, there: &PrismBox) -> Option<Remedy> {
+    let row = there.row()?;
+    let name = there.0.split(',').next()?;
+    let decided = match name {
+        "teeth" => vec![
+            ("sawtooth.pitch", row.pitch),
+            ("sawtooth.first", there.1[0]),
+            ("sawtooth.seat", there.extent(1)),
+            ("sawtooth.crest", row.flat),
+        ],
+        "half rounds" => vec![("sawtooth.pitch", row.pitch), ("sawtooth.first", there.1[0]), ("sawtooth.seat", there.extent(1))],
+        "row of holes" => vec![("pins.pitch", row.pitch), ("pins.diameter", row.long())],
+        _ => return None,
+    };
+    let is_other = |(path, value): &(&str, f64)| {
+        decisions::value(design, path).and_then(|now| now.number()).is_some_and(|now| (now - value).abs() > SAME)
+    };
+    let changes: Vec<_> = decided.into_iter().filter(is_other).map(|(path, value)| (path.to_owned(), trimmed_to(value, 4))).collect();
+    let words = format!("Go back to what it was cut for: {name} every {} mm", trimmed_to(row.pitch, 2));
+    (!changes.is_empty()).then_some(Remedy { words, changes })
 }
 
 fn other_kinds(decision: &Decision) -> Vec<Remedy> {

@@ -9,6 +9,7 @@ use std::collections::BTreeMap;
 use glam::DVec3;
 
 use super::gather::{add_new, counted};
+use super::own_sizes::own_size_by_rule;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::{Design, Dimension, Season};
 use crate::joint::groove::Figures;
@@ -46,7 +47,7 @@ pub fn least_held_and_room(design: &Design, model: &Model) -> Option<[Worked; 2]
     for ((panel, axis), [forward, backward]) in &edges_of_panels(model) {
         let panel = Panel::of(design, model, *panel, *axis);
         for (first, second) in forward.iter().flat_map(|first| backward.iter().map(move |second| (first, second))) {
-            let grooved = grooved(&panel, first, second);
+            let grooved = grooved(model, &panel, first, second);
             let found = [Season::Driest, Season::Wettest].map(|season| worked(design, model, &panel, &grooved, season));
             least = Some(match least {
                 Some([held, room]) => {
@@ -94,9 +95,8 @@ fn edges_of_panels(model: &Model) -> BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2
     panels
 }
 
-fn grooved(panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Grooved {
-    let axis = first.joint.contact.into.axis();
-    let opening = first.joint.contact.centre[axis] - second.joint.contact.centre[axis];
+fn grooved(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Grooved {
+    let opening = face(model, first.joint) - face(model, second.joint);
     Grooved { opening, depths: [first.depth, second.depth], across: panel.across }
 }
 
@@ -118,7 +118,7 @@ pub(super) fn depth_as_cut(model: &Model, joint: &Joint, figures: &Figures) -> f
         _ => None,
     });
     let Some(depth) = there.reduce(f64::max) else { return figures.depth };
-    if is_deep_enough(depth, reach_between(model, joint)) { depth } else { figures.depth.max(depth) }
+    if is_deep_enough(depth, reach(model, joint)) { depth } else { figures.depth.max(depth) }
 }
 
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
@@ -178,7 +178,7 @@ impl Panel<'_> {
 
 /// A panel between two grooves that face each other.
 fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Option<Finding> {
-    let grooved = grooved(panel, first, second);
+    let grooved = grooved(model, panel, first, second);
     let opening = grooved.opening;
     // Pushed to the bottom of the deeper groove it is held least by the other.
     let (deep, held_by) = if first.depth >= second.depth { (first, second) } else { (second, first) };
@@ -215,20 +215,14 @@ fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>
         figures,
         message,
         source: source(model, panel.part),
-        remedies: remedy(panel, opening, [held_by.depth, deep.depth]).into_iter().collect(),
+        remedies: members_by_rule(model, [first, second]).chain(remedy(panel, opening, [held_by.depth, deep.depth])).collect(),
     })
 }
 
-/// How far a panel reaches into the groove of a joint where it stands in the middle between this and the one that faces it, mm.
-pub(super) fn reach_between(model: &Model, joint: &Joint) -> f64 {
-    let (panel, into) = (model.part(joint.a), joint.contact.into);
-    let facing = model
-        .joints
-        .iter()
-        .find(|other| other.a == joint.a && other.contact.into == into.opposite() && matches!(other.kind, JointKind::Groove(_)));
-    let Some(facing) = facing else { return reach(panel, joint) };
-    let opening = (joint.contact.centre - facing.contact.centre).dot(into.vector());
-    (panel.block().size()[into.axis()] - opening) / 2.0
+/// Where the face of the member lies into which the panel of a joint is grooved, along the way in which it goes in, mm.
+fn face(model: &Model, joint: &Joint) -> f64 {
+    let (axis, body) = (joint.contact.into.axis(), model.part(joint.b).body());
+    if joint.contact.into.sign() > 0.0 { body.min[axis] } else { body.max[axis] }
 }
 
 /// Whether a groove leaves a panel that reaches so far into it half of the least room that it keeps at both bottoms, mm.
@@ -236,18 +230,17 @@ pub(super) fn is_deep_enough(depth: f64, reach: f64) -> bool {
     depth >= reach + LEAST_ROOM / 2.0 - TOUCH
 }
 
-/// How far a panel reaches into the groove of a joint as it stands, mm.
-pub(super) fn reach(panel: &Part, joint: &Joint) -> f64 {
-    let (block, contact) = (panel.block(), joint.contact);
-    let axis = contact.into.axis();
-    let tip = if contact.into.sign() > 0.0 { block.max } else { block.min }[axis];
-    (tip - contact.centre[axis]) * contact.into.sign()
+/// How far a panel reaches into the groove of a joint as it stands, which is in the middle between the grooves planned for it, mm.
+pub(super) fn reach(model: &Model, joint: &Joint) -> f64 {
+    let (block, into) = (model.part(joint.a).block(), joint.contact.into);
+    let tip = if into.sign() > 0.0 { block.max } else { block.min }[into.axis()];
+    (tip - face(model, joint)) * into.sign()
 }
 
 /// A panel that is grooved in on one side only can't be pushed over; it must reach in as it stands.
 fn alone(model: &Model, panel: &Panel<'_>, edge: &Edge<'_>) -> Option<Finding> {
     let (contact, by) = (edge.joint.contact, model.part(edge.joint.b));
-    let held = reach(panel.part, edge.joint);
+    let held = reach(model, edge.joint);
     (held < LEAST_ENGAGED - TOUCH).then(|| Finding {
         explains: vec![(panel.part.id, by.id)],
         rule: Rule::PanelEngaged,
@@ -264,6 +257,15 @@ fn alone(model: &Model, panel: &Panel<'_>, edge: &Edge<'_>) -> Option<Finding> {
 
 fn grave(fails: bool) -> Seriousness {
     if fails { Seriousness::WillFail } else { Seriousness::AtRisk }
+}
+
+/// The way back to the rules for members whose own sizes bring them nearer to the panel or farther from it.
+fn members_by_rule<'m>(model: &'m Model, edges: [&Edge<'m>; 2]) -> impl Iterator<Item = Remedy> {
+    let own = edges.map(|edge| {
+        let member = model.part(edge.joint.b);
+        own_size_by_rule(member, Dimension::ALL[local_axis(member, edge.joint.contact.into.vector())])
+    });
+    own.into_iter().flatten()
 }
 
 /// The size that the panel should have, where it is the maker's own; else grooves that hold a panel with play. One of the two may be deeper than planned,

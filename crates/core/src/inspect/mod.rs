@@ -20,6 +20,7 @@ mod milled;
 mod moisture;
 mod mortises;
 mod overlap;
+mod own_sizes;
 mod panels;
 mod proof;
 mod reckoned;
@@ -42,6 +43,7 @@ use glam::DVec3;
 pub(crate) use joints::by_rule;
 pub(crate) use loads::depth_of;
 pub(crate) use milled::is_of_case;
+pub(crate) use own_sizes::own_by_rule;
 pub(crate) use recut::{are_right, stands_off};
 
 use crate::design::Design;

@@ -5,12 +5,10 @@ use std::collections::{HashMap, HashSet};
 use casewright_solid::{Overlap, broad_phase, overlap};
 
 use super::gather::{add_new, counted};
-use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, small};
-use crate::design::Dimension;
-use crate::design::decisions::BY_RULE;
+use super::own_sizes::own_by_rule;
+use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm, small};
 use crate::joint::Fit;
 use crate::model::{BuildStage, Model, Part, PartId, PartKind, is_made};
-use crate::sentence::inside;
 use crate::shapes::Solids;
 
 /// Every pair of parts that overlap, except pairs whose cause is already told; those of one cause together.
@@ -146,19 +144,9 @@ fn tell(model: &Model, pairs: &[Pair]) -> Option<Finding> {
             volume(found.volume)
         ),
         source: "geometry",
-        remedies: by_rule(first),
+        remedies: own_by_rule(first).collect(),
     };
     Some(counted(finding, pairs.len() - 1))
-}
-
-/// The way back to the rules for sizes of a part that are the maker's own.
-fn by_rule(part: &Part) -> Vec<Remedy> {
-    let own = Dimension::ALL.into_iter().filter(|of| part.is_own(of.index()));
-    own.map(|of| Remedy {
-        words: format!("Take the {} of {} by rule", of.word(), inside(&part.title)),
-        changes: vec![(format!("part.{}.{}", part.name, of.word()), BY_RULE.to_owned())],
-    })
-    .collect()
 }
 
 fn volume(mm3: f64) -> String {

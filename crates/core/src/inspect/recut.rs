@@ -15,7 +15,7 @@ use crate::design::shop::{PartRecord, State};
 use crate::design::{Design, Dimension};
 use crate::joint::JointKind;
 use crate::length::trimmed_to;
-use crate::model::{Cut, Feature, JointId, Model, Part, PartId, PrismBox};
+use crate::model::{Cut, Feature, Joint, JointId, Model, Part, PartId, PrismBox};
 use crate::sentence::capital;
 
 /// A cut that is deeper than planned by more than this is told, mm: as much room again as is left at the bottom of a loose part (common practice, no
@@ -65,6 +65,8 @@ struct Compared {
     missing: Vec<String>,
     /// What is there and not planned.
     idle: Vec<String>,
+    /// Whether the cuts of a row follow each other at another pitch: nothing mends that but a new part.
+    row_is_off: bool,
     /// The joints whose cuts are wrong.
     joints: Vec<JointId>,
 }
@@ -140,7 +142,7 @@ fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Comp
     let mut compared = Compared::default();
     for ((cut, now), met) in matched.planned.iter().zip(&matched.met) {
         match met.map(|place| &matched.there[place]) {
-            Some(then) if now.unlike(then) > SAME => judge(model, cut, now, then, &mut compared),
+            Some(then) if now.unlike(then) > SAME => judge(model, part, cut, (now, then), &mut compared),
             Some(_) => {}
             None if goes_where_it_is_put(model, cut) => {}
             None => compared.missing.push(kind(&now.0).to_owned()),
@@ -151,15 +153,17 @@ fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Comp
 }
 
 /// A cut that is there and other than planned: whether what goes into it still does.
-fn judge(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared: &mut Compared) {
+fn judge(model: &Model, part: &Part, cut: &Cut, (now, then): (&PrismBox, &PrismBox), compared: &mut Compared) {
     if goes_where_it_is_put(model, cut) {
         return;
     }
-    let joint = cut.joint.map(|joint| model.joint(joint));
     let wrong = compared.wrong.len();
     judge_in(model, cut, now, then, compared);
     if compared.wrong.len() > wrong {
-        compared.joints.extend(joint.map(|joint| joint.id));
+        compared.joints.extend(cut.joint);
+        // Teeth are cut for all the cleats that lie in them.
+        let lie_in = |joint: &&Joint| joint.b == part.id && matches!(joint.kind, JointKind::Seat(_));
+        compared.joints.extend(model.joints_of(part.id).filter(lie_in).filter(|_| now.row().is_some()).map(|joint| joint.id));
     }
 }
 
@@ -169,8 +173,12 @@ fn judge_in(model: &Model, cut: &Cut, now: &PrismBox, then: &PrismBox, compared:
         && let JointKind::Groove(_) = joint.kind
     {
         let panel = model.part(joint.a);
-        let reach = engagement::reach_between(model, joint).max(engagement::reach(panel, joint));
-        groove(face.axis(), (panel.size[2].mm, reach), now, then, compared);
+        groove(face.axis(), (panel.size[2].mm, engagement::reach(model, joint)), now, then, compared);
+        return;
+    }
+    if let Some((what, by)) = now.out_of_step(then).filter(|(_, by)| *by > SAME) {
+        compared.wrong.push((format!("{what} off"), by, false));
+        compared.row_is_off = true;
         return;
     }
     // A mortise or a hole that is deeper than it need be does no harm.
@@ -269,7 +277,7 @@ fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
     let glued = parts.iter().any(|part| part.state == State::Glued);
     let is_note = compared.seriousness() == Seriousness::Note;
     let mut remedies = Vec::new();
-    if !glued {
+    if !glued && !compared.row_is_off {
         remedies.push(Remedy { words: at_the_bench(compared), changes: changes("cuts") });
     } else if is_note {
         remedies.push(Remedy { words: "Take it as right".to_owned(), changes: changes("cuts") });

@@ -159,6 +159,12 @@ fn with_tenon(over_shoulders: &Size, by: &Size) -> Size {
     Size::sum(over_shoulders.name.clone(), [(1.0, &over_shoulders.named("over the shoulders")), (1.0, by)])
 }
 
+/// Whether a part that is not as large as planned that way stands in the middle of the room it was planned to fill: a panel in its grooves, the uprights of
+/// a divider between its bays. All others stand where their first end, face edge and face side are planned.
+fn stands_in_the_middle(kind: PartKind, of: Dimension) -> bool {
+    matches!((kind, of), (PartKind::Panel, _) | (PartKind::Stile | PartKind::Muntin, Dimension::Width))
+}
+
 impl Assembly {
     /// One of a name, whose parts may be of these timbers; it knows decided lengths by their paths, sizes of single parts that hold against the rules, how far
     /// parts are made, and the shims at their ends.
@@ -208,15 +214,20 @@ impl Assembly {
             size[0] = Size::sum(size[0].name.clone(), [(1.0, &size[0].named("with its shim")), (-1.0, shim)]);
         }
         let shims = shims.map(|shim| shim.map_or(0.0, |shim| shim.mm));
-        pose.origin = pose.point(glam::DVec3::new(shims[0], 0.0, 0.0));
+        let mut inset = glam::DVec3::new(shims[0], 0.0, 0.0);
         for index in self.own_of.get(&new.name).into_iter().flatten() {
             let own = &mut self.own_sizes[*index];
             own.met = true;
             let ruled = &mut size[own.of.index()];
+            let planned = ruled.mm;
             // A sheet is as thick as it is.
             let held = if of_sheet && own.of == Dimension::Thickness { own.measured(ruled) } else { own.made(ruled) };
             *ruled = held.unwrap_or_else(|| own.size.named(format!("{}: your own {}", new.title, own.of.word())));
+            if stands_in_the_middle(new.kind, own.of) {
+                inset[own.of.index()] += (planned - ruled.mm) / 2.0;
+            }
         }
+        pose.origin = pose.point(inset);
         let state = self.states.get(&new.name).copied().unwrap_or_default();
         let id = PartId(self.model.parts.len());
         self.model.parts.push(Part {

@@ -6,6 +6,7 @@ mod glued;
 mod kind;
 mod marks;
 mod prism_box;
+mod row;
 
 use casewright_solid::{Pose, Solid};
 use glam::{DVec2, DVec3};

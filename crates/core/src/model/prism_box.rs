@@ -5,8 +5,9 @@ use glam::{DVec2, DVec3};
 use serde::{Deserialize, Serialize};
 
 use super::Feature;
+use super::row::Row;
 
-/// What a cut is called, and the box of wood it takes: its least and its greatest corner along L from the first end, W from the
+/// What a cut is called, and how the cuts of a row follow each other, and the box of wood it takes: its least and its greatest corner along L from the first end, W from the
 /// face edge and T from the face side, mm.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub struct PrismBox(pub String, pub [f64; 3], pub [f64; 3]);
@@ -22,9 +23,10 @@ impl PrismBox {
         (other.1[axis] - self.1[axis]).max(self.2[axis] - other.2[axis])
     }
 
-    /// How unlike two boxes are: the most by which one of their six sides differs, mm.
+    /// How unlike two boxes are: the most by which one of their six sides differs, or by which the cuts of a row are out of step, mm.
     pub fn unlike(&self, other: &PrismBox) -> f64 {
-        self.beyond(other).max(other.beyond(self))
+        let step = self.out_of_step(other).map_or(0.0, |(_, by)| by);
+        self.beyond(other).max(other.beyond(self)).max(step)
     }
 
     /// The same farther from the first end by `off`, mm, in a part `length` long; what reaches an end stays at it.
@@ -58,6 +60,12 @@ impl PrismBox {
         let mut left = self.clone();
         left.1[0] = self.1[0].max(from) - from;
         left.2[0] = self.2[0].min(to) - from;
+        if let Some(row) = self.row() {
+            // A row ends with a whole cut, though some of it is sawn off.
+            let before = ((from - self.1[0]) / row.pitch).floor().max(0.0) * row.pitch;
+            let after = ((self.2[0] - to) / row.pitch).floor().max(0.0) * row.pitch;
+            (left.1[0], left.2[0]) = (self.1[0] + before - from, self.2[0] - after - from);
+        }
         (left.2[0] > left.1[0] + AT).then_some(left)
     }
 
@@ -75,16 +83,17 @@ impl PrismBox {
 /// A side nearer to an end or a face than this reaches it, mm.
 pub(super) const AT: f64 = 1e-3;
 
-/// A cut of more prisms than this, such as a row of teeth, is kept as one box round all.
+/// A cut of more prisms than this is kept as one box round all, as a row is.
 pub(super) const MOST_PRISMS: usize = 4;
 
 impl Feature {
     /// The boxes of wood it takes out of a blank of `size`.
     pub(crate) fn boxes(&self, size: DVec3) -> Vec<PrismBox> {
-        let name = self.name().to_owned();
         let within = |(low, high): (DVec3, DVec3)| (low.max(DVec3::ZERO).min(size), high.max(DVec3::ZERO).min(size));
         let mut boxes: Vec<(DVec3, DVec3)> = self.prisms(size).iter().map(|prism| within(prism_bounds(prism))).collect();
-        if boxes.len() > MOST_PRISMS {
+        let row = Row::of(self);
+        let name = row.map_or_else(|| self.name().to_owned(), |row| row.named(self.name()));
+        if boxes.len() > MOST_PRISMS || row.is_some() {
             let all = boxes.iter().copied().reduce(|all, one| (all.0.min(one.0), all.1.max(one.1)));
             boxes = all.into_iter().collect();
         }

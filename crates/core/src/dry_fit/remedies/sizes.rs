@@ -2,14 +2,16 @@
 
 use super::{Knob, STEP, WHOLE, steps};
 use crate::design::{Design, decisions};
-use crate::inspect::{Finding, Remedy, Rule, depth_of};
+use crate::inspect::{Finding, Remedy, Rule, depth_of, own_by_rule};
 use crate::joint::{JointKind, sizes_path};
 use crate::model::{Joint, Model, PartKind};
 
-/// The ways back to the rules for the sizes of the joints that a finding is about.
+/// The ways back to the rules for the sizes of the joints that a finding is about, and for those of the parts that it names first.
 pub(super) fn by_rule(design: &Design, model: &Model, finding: &Finding) -> Vec<Remedy> {
     let decisions = decisions::list(design);
-    paths(model, finding).iter().filter_map(|(path, _)| crate::inspect::by_rule(&decisions, path)).collect()
+    let of_joints = paths(model, finding).into_iter().filter_map(|(path, _)| crate::inspect::by_rule(&decisions, &path));
+    let of_parts = finding.parts.iter().take(NAMED).flat_map(|part| own_by_rule(model.part(*part)));
+    of_joints.chain(of_parts).collect()
 }
 
 /// The sizes that may mend, those of the joint first.

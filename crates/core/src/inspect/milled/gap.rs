@@ -135,8 +135,7 @@ fn gap(model: &Model, joint: &Joint, part: &Part, of: Dimension) -> Option<Gap> 
         return None;
     }
     if let JointKind::Groove(figures) = &joint.kind {
-        // Where grooves are as they were cut, the panel stands in the middle between them.
-        let reach = if b.planned.is_some() { engagement::reach_between(model, joint) } else { engagement::reach(a, joint) };
+        let reach = engagement::reach(model, joint);
         let depth = engagement::depth_as_cut(model, joint, figures);
         return match (reach < engagement::LEAST_ENGAGED - TOUCH, reach > depth + TOUCH) {
             (true, _) => Some(Gap::LessInGroove(figures.depth - figures.play - reach)),

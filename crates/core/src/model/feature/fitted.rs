@@ -4,6 +4,7 @@ use glam::DVec3;
 
 use super::super::PrismBox;
 use super::super::prism_box::{AT, MOST_PRISMS};
+use super::super::row::Row;
 use super::{Face, Feature, Stop};
 
 /// The round of a hole is as wide one way as the other, to so much, mm.
@@ -12,7 +13,7 @@ const ROUND: f64 = 0.1;
 impl Feature {
     /// This cut as it is there: one of `pieces` boxes that it takes, now planned to be `now`, is `then`, in a blank of `size`.
     ///
-    /// What can't be told by its box, such as a row of teeth, stays as it is planned.
+    /// What can't be told by its box stays as it is planned.
     pub(crate) fn fitted_to(&self, now: &PrismBox, then: &PrismBox, pieces: usize, size: DVec3) -> Feature {
         let boxed = || then.as_feature(size).unwrap_or_else(|| self.clone());
         if pieces > 1 {
@@ -20,7 +21,7 @@ impl Feature {
         }
         let at = |axis: usize| f64::midpoint(then.1[axis], then.2[axis]);
         match *self {
-            _ if now.unlike(then) <= AT || self.prisms(size).len() > MOST_PRISMS => self.clone(),
+            _ if now.unlike(then) <= AT || (then.row().is_none() && self.prisms(size).len() > MOST_PRISMS) => self.clone(),
             Feature::Mortise { face, along, round, .. } if then.reaches(face, size) => {
                 let (length, width, depth) = pocket(then, face, along);
                 Feature::Mortise { face, centre: then.middle(), along, length, width, depth, round }
@@ -49,6 +50,9 @@ impl PrismBox {
             |face: Face| (0..3).filter(|axis| *axis != face.axis()).max_by(|a, b| self.extent(*a).total_cmp(&self.extent(*b))).unwrap_or(0);
         let (word, is_square) = (self.0.split(',').next().unwrap_or_default(), self.0.ends_with("square"));
         let of_groove = open.iter().filter(|face| face.axis() != 0).min_by(|a, b| shallow(a).total_cmp(&shallow(b)));
+        if let Some(row) = self.row() {
+            return self.as_row(word, &row, face);
+        }
         Some(match (word, of_groove) {
             ("mortise", _) => {
                 let (length, width, depth) = pocket(self, face, along(face));
@@ -66,6 +70,20 @@ impl PrismBox {
                 Feature::Recess { face, centre: self.middle(), along: along(face), length, width, depth, round: false }
             }
         })
+    }
+
+    /// The row of cuts that it is kept for, bored into `face` where they are holes.
+    fn as_row(&self, word: &str, row: &Row, face: Face) -> Option<Feature> {
+        let (first, pitch, count, deep) = (self.1[0], row.pitch, self.count(row), self.extent(1));
+        match word {
+            "teeth" => Some(Feature::Teeth { first, pitch, seat: deep, crest: row.flat, count }),
+            "half rounds" => Some(Feature::HalfRounds { first, pitch, radius: deep, count }),
+            "row of holes" => {
+                let middle = DVec3::new(first + row.long() / 2.0, self.middle().y, self.middle().z);
+                Some(Feature::HoleRow { face, first: middle, pitch, count, diameter: row.long(), depth: self.extent(face.axis()) })
+            }
+            _ => None,
+        }
     }
 
     /// Whether it comes out of a face of a blank of `size`.
