@@ -230,3 +230,59 @@ fn a_sheet_that_is_doubted_is_to_be_measured_again() {
         assert!(fitted.after(taken).findings.iter().all(|other| other.rule != Rule::RightSheet), "{}", taken.words);
     }
 }
+
+/// Each of these is one size that is wrong, and one change mends it: it is offered, and leaves nothing that fails.
+#[test]
+fn what_mends_is_offered_whatever_size_is_wrong() {
+    for (changes, wanted) in [
+        (("sawtooth.cleat.play", "6"), "sawtooth.cleat.play"),
+        (("interior.divider.width", "24"), "divider.width"),
+        (("carcase.rails.reveal", "24"), "carcase.rails.reveal"),
+        (("part.tenon.rail.front.bottom.post.front.left.1.length", "56"), "part.tenon.rail.front.bottom.post.front.left.1.length"),
+        (("part.floor.1.width", "380"), "part.floor.1.width"),
+        (("part.top.width", "460"), "part.top.width"),
+        (("part.top.length", "1340"), "part.top.length"),
+        (("part.rail.left.middle.1.width", "40"), "part.rail.left.middle.1.width"),
+    ] {
+        let fitted = Fitted::with(&[changes]);
+        let grave: Vec<_> = fitted.findings.iter().filter(|finding| finding.seriousness == Seriousness::WillFail).collect();
+        assert!(!grave.is_empty(), "{changes:?} is wrong: {:?}", fitted.told());
+        let offered =
+            grave.iter().flat_map(|finding| changing(finding)).find(|remedy| remedy.changes.iter().any(|(path, _)| path.contains(wanted)));
+        let remedy = offered.unwrap_or_else(|| panic!("{changes:?}: {grave:#?}"));
+        let after = fitted.after(remedy);
+        let left: Vec<_> = after
+            .findings
+            .iter()
+            .filter(|finding| grave.iter().any(|before| before.message == finding.message))
+            .map(|finding| &finding.message)
+            .collect();
+        assert!(left.is_empty(), "{changes:?}: “{}” leaves {left:?}", remedy.words);
+    }
+}
+
+/// Nothing is offered for what fails after which something else does.
+#[test]
+fn no_remedy_has_something_else_fail() {
+    for changes in [
+        &[("carcase.post.depth", "34")][..],
+        &[("carcase.rails.reveal", "12")],
+        &[("joinery.rail_to_post.depth_in_face", "30")],
+        &[("made.rail.front.bottom.length", "1252"), ("made.rail.front.bottom.state", "cut"), ("measured.carcase.post.width", "47")],
+    ] {
+        let fitted = Fitted::with(changes);
+        let mut tried: Vec<&Remedy> = Vec::new();
+        for remedy in fitted.findings.iter().flat_map(changing) {
+            if tried.iter().any(|known| known.changes == remedy.changes) {
+                continue;
+            }
+            tried.push(remedy);
+            assert!(!remedy.words.contains("but then will fail"), "{changes:?}: {}", remedy.words);
+            let after = fitted.after(remedy);
+            let fails = |finding: &&Finding| finding.seriousness == Seriousness::WillFail && !fitted.has(finding, &after);
+            let new: Vec<_> = after.findings.iter().filter(fails).map(|finding| &finding.message).collect();
+            assert!(new.is_empty(), "{changes:?}: “{}” brings {new:?}", remedy.words);
+        }
+        assert!(!tried.is_empty(), "{changes:?}");
+    }
+}

@@ -7,14 +7,16 @@ use crate::design::Design;
 use crate::inspect::{Finding, Remedy, Rule, Seriousness};
 use crate::model::Model;
 use crate::sentence::inside;
+use crate::sequence::Sequence;
+use crate::shapes::Solids;
 
 /// So many remedies of others a finding takes at most where none of its own does.
 const MOST_OF_OTHERS: usize = 2;
 
 /// Leaves to each finding those of its remedies after which the whole case has nothing new that is as serious; adds more room where that mends, or
 /// what mends another finding and this one too; and where every remedy brings something, keeps the one that brings least and has it say what.
-pub(super) fn weigh(design: &Design, model: &Model, findings: &mut [Finding]) {
-    let mut trials = Trials::of(design, model, findings);
+pub(super) fn weigh(design: &Design, model: &Model, solids: &Solids, order: &Sequence, findings: &mut [Finding]) {
+    let mut trials = Trials::of(design, (model, solids, order), findings);
     let mut dear: Vec<Vec<Costly>> = Vec::with_capacity(findings.len());
     for finding in findings.iter_mut() {
         if finding.rule == Rule::CutsStillRight {
@@ -41,7 +43,9 @@ pub(super) fn weigh(design: &Design, model: &Model, findings: &mut [Finding]) {
             dear.extend(costly);
         }
         if mends.is_empty() {
-            dear.retain(|(_, brought)| brought.iter().all(|new| new.seriousness >= finding.seriousness));
+            // What fails in another way is no remedy.
+            let is_worse = |new: &Finding| new.seriousness < finding.seriousness || new.seriousness == Seriousness::WillFail;
+            dear.retain(|(_, brought)| !brought.iter().any(is_worse));
             let least = dear.into_iter().min_by_key(|(_, brought)| (worst(brought), brought.len()));
             mends.extend(least.map(|(remedy, brought)| with_cost(remedy, &brought)));
         }

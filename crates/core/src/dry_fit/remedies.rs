@@ -67,7 +67,10 @@ impl Knob {
     /// The places among the values that are tried first.
     fn tried(&self) -> Vec<usize> {
         if self.farther_too {
-            STEPS.map(|step| step - 1).into_iter().filter(|at| *at < self.values.len()).collect()
+            let last = self.values.len().checked_sub(1);
+            let mut tried: Vec<usize> = STEPS.map(|step| step - 1).into_iter().filter(|at| *at < self.values.len()).chain(last).collect();
+            tried.dedup();
+            tried
         } else {
             (0..self.values.len()).collect()
         }
@@ -111,6 +114,9 @@ fn less_knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
             if has(PartKind::Standard) {
                 knob("sawtooth.thickness", -WHOLE, "make the standards {} mm thick");
             }
+            if finding.rule == Rule::LockedOut && has(PartKind::Floor) {
+                knob("housed.stop", -WHOLE, "stop the housings {} mm behind the front of the shelves");
+            }
             if has(PartKind::Button) {
                 knob("carcase.top.buttons.length", -WHOLE, "make the buttons {} mm long");
             }
@@ -133,8 +139,20 @@ fn less_knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
                 knob("carcase.post.depth", WHOLE, "make the posts {} mm deep");
             }
         }
+        Rule::CleatBears => knob("sawtooth.cleat.play", -STEP, "make the cleats {} mm shorter than from riser to riser"),
         Rule::MortiseBreaksOut if has(PartKind::Standard) => {
             knob("sawtooth.backing", STEP, "leave {} mm of the standards behind the seats");
+        }
+        Rule::MortiseBreaksOut | Rule::MortisesMeet | Rule::MortiseCheek | Rule::GrooveLeavesWood | Rule::JointRule => {
+            if has(PartKind::Post) {
+                knob("carcase.post.width", WHOLE, "make the posts {} mm wide");
+                knob("carcase.post.depth", WHOLE, "make the posts {} mm deep");
+                knob("carcase.rails.reveal", -WHOLE, "set the rails back {} mm");
+            }
+            let uprights = parts().filter(|part| matches!(part.kind, PartKind::Stile | PartKind::Muntin));
+            for path in uprights.flat_map(|part| part.size[1].decisions()).filter(|path| path.ends_with(".divider.width")) {
+                knob(path, WHOLE, "make the divider {} mm wide");
+            }
         }
         Rule::SlatBears => {
             knob("sawtooth.seat", -WHOLE, "make the seats {} mm deep");

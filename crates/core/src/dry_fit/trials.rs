@@ -2,14 +2,15 @@
 
 use std::cell::OnceCell;
 use std::collections::HashMap;
+use std::rc::Rc;
 
 use crate::contents;
 use crate::derive::derive;
 use crate::design::{Design, decisions};
-use crate::inspect::{Finding, Rule, Seriousness, found};
+use crate::inspect::{Finding, Gaps, Rule, Seriousness, found, found_of};
 use crate::model::{Model, PartKind};
 use crate::seasons;
-use crate::sequence::Sequence;
+use crate::sequence::{Sequence, verify};
 use crate::shapes::{ShapeCache, Solids};
 
 /// Decisions and their new values, as a remedy has them.
@@ -20,25 +21,27 @@ pub(super) type Changes = [(String, String)];
 const MOST_TRIALS: usize = 64;
 
 /// So many of them are put together in order too, which takes longest.
-const MOST_ORDERS: usize = 4;
+const MOST_ORDERS: usize = 12;
 /// In so many of them everything that must be held is given its place.
-const MOST_PLACED: usize = 12;
+const MOST_PLACED: usize = 32;
 
 /// Designs that are tried, each once.
 pub(super) struct Trials<'d> {
     design: &'d Design,
     /// What is found in the design as it is.
     before: Vec<Known>,
-    cache: ShapeCache,
+    base: Rc<Base>,
     known: HashMap<Vec<(String, String)>, Option<Trial>>,
     /// How many of them were tried in search of a remedy.
     sought: usize,
 }
 
 impl<'d> Trials<'d> {
-    pub fn of(design: &'d Design, model: &Model, findings: &[Finding]) -> Trials<'d> {
+    pub fn of(design: &'d Design, (model, solids, order): (&Model, &Solids, &Sequence), findings: &[Finding]) -> Trials<'d> {
         let before = findings.iter().map(|finding| Known::of(finding, model)).collect();
-        Trials { design, before, cache: ShapeCache::default(), known: HashMap::new(), sought: 0 }
+        let names = model.parts.iter().map(|part| part.name.clone()).collect();
+        let base = Base { solids: ShapeCache::of(solids), gaps: Rc::default(), names, order: order.clone() };
+        Trials { design, before, base: Rc::new(base), known: HashMap::new(), sought: 0 }
     }
 
     /// The case after the changes of a remedy, where they give one and there is still time to try it.
@@ -56,7 +59,7 @@ impl<'d> Trials<'d> {
 
     fn known_or_tried(&mut self, changes: &Changes, room: bool) -> Option<&Trial> {
         if room && !self.known.contains_key(changes) {
-            let trial = Trial::of(self.design, changes, &mut self.cache);
+            let trial = Trial::of(self.design, changes, &self.base);
             self.known.insert(changes.to_vec(), trial);
         }
         self.known.get(changes)?.as_ref()
@@ -65,7 +68,7 @@ impl<'d> Trials<'d> {
     /// What the checks find in a case after some changes that is at least so serious and was not found before; none where the case was not tried.
     pub fn checked(&self, changes: &Changes, at_least: Seriousness) -> Option<Vec<Finding>> {
         let trial = self.known.get(changes)?.as_ref()?;
-        Some(self.not_known(trial, &trial.inspected, at_least))
+        Some(self.not_known(trial, trial.inspected(), at_least))
     }
 
     /// The same with what binds or is locked out, which is looked for where the checks find nothing.
@@ -110,6 +113,17 @@ impl<'d> Trials<'d> {
     }
 }
 
+/// The design as it is, as far as those that are tried are like it.
+struct Base {
+    /// Its solids, of which most are those of the designs tried.
+    solids: ShapeCache,
+    /// The gaps between cuts that were measured so far.
+    gaps: Rc<Gaps>,
+    /// The names of its parts, in their order.
+    names: Vec<String>,
+    order: Sequence,
+}
+
 /// A finding, in what holds of it in another design too.
 pub(super) struct Known {
     rule: Rule,
@@ -141,14 +155,14 @@ impl Known {
         }
     }
 
-    /// Whether a finding of another design says the same of some of the parts: of two of them, where it is about how two go together.
+    /// Whether a finding of another design says the same of some of the parts: of two of them, where both are about how two go together.
     fn is_heard(&self, finding: &Finding, model: &Model) -> bool {
         let other = Known::of(finding, model);
         if other.rule != self.rule || other.words != self.words {
             return false;
         }
         let named = other.names.iter().filter(|name| self.names.contains(name)).count();
-        named >= self.names.len().min(2)
+        named >= self.names.len().min(other.names.len()).min(2)
     }
 }
 
@@ -156,8 +170,9 @@ impl Known {
 pub(super) struct Trial {
     design: Design,
     model: Model,
-    solids: Solids,
-    inspected: Vec<Finding>,
+    base: Rc<Base>,
+    solids: OnceCell<Solids>,
+    inspected: OnceCell<Vec<Finding>>,
     seasons: OnceCell<Vec<Finding>>,
     placed: OnceCell<Option<Finding>>,
     order: OnceCell<Sequence>,
@@ -165,19 +180,18 @@ pub(super) struct Trial {
 }
 
 impl Trial {
-    fn of(design: &Design, changes: &Changes, cache: &mut ShapeCache) -> Option<Trial> {
+    fn of(design: &Design, changes: &Changes, base: &Rc<Base>) -> Option<Trial> {
         let mut changed = design.clone();
         if !decisions::set_all(&mut changed, changes).is_empty() || !decisions::check(&changed).is_empty() {
             return None;
         }
         let model = derive(&changed).ok()?;
-        let solids = cache.shape(&model);
-        let inspected = found(&changed, &model, &solids);
         Some(Trial {
             design: changed,
             model,
-            solids,
-            inspected,
+            base: Rc::clone(base),
+            solids: OnceCell::new(),
+            inspected: OnceCell::new(),
             seasons: OnceCell::new(),
             placed: OnceCell::new(),
             order: OnceCell::new(),
@@ -186,7 +200,23 @@ impl Trial {
     }
 
     fn order(&self) -> &Sequence {
-        self.order.get_or_init(|| Sequence::of(&self.design, &self.model, &self.solids))
+        self.order.get_or_init(|| Sequence::whether_it_goes_together(&self.design, &self.model, self.solids()))
+    }
+
+    fn solids(&self) -> &Solids {
+        self.solids.get_or_init(|| self.base.solids.clone().shape(&self.model))
+    }
+
+    fn inspected(&self) -> &[Finding] {
+        self.inspected.get_or_init(|| found(&self.design, &self.model, self.solids(), &self.base.gaps))
+    }
+
+    /// Whether the check of a rule alone says what `heard` hears: then it is not gone, and nothing else need be looked at. What is recorded of parts may have
+    /// other checks speak for it.
+    fn is_said_at_once(&self, rule: Rule, heard: impl Fn(&Finding) -> bool) -> bool {
+        let plain = self.inspected.get().is_none() && self.design.shop.parts.is_empty();
+        let said = plain.then(|| found_of(rule, &self.design, &self.model, &self.base.gaps)).flatten();
+        said.is_some_and(|said| said.iter().any(heard))
     }
 
     fn without_place(&self) -> &[Finding] {
@@ -195,12 +225,21 @@ impl Trial {
     }
 
     fn seasons(&self) -> &[Finding] {
-        self.seasons.get_or_init(|| seasons::findings(&self.design, &self.model, &self.solids, &self.inspected))
+        self.seasons.get_or_init(|| seasons::findings(&self.design, &self.model, self.solids(), self.inspected()))
+    }
+
+    /// Whether the parts are those of the design as it is, and go together in the very order in which those do: then no more is locked out.
+    fn goes_together_as_before(&self) -> bool {
+        let same = self.model.parts.iter().map(|part| &part.name).eq(&self.base.names);
+        self.order.get().is_none() && same && verify(&self.model, self.solids(), &self.base.order).is_empty()
     }
 
     /// What binds in a season, and what can't be put in.
     fn on_the_way(&self) -> &[Finding] {
         self.on_the_way.get_or_init(|| {
+            if self.goes_together_as_before() {
+                return self.seasons().to_vec();
+            }
             let order = crate::sequence::findings(self.order(), &self.model, &self.design.shop.glue);
             let locked = order.into_iter().filter(|finding| finding.rule == Rule::LockedOut);
             self.seasons().iter().cloned().chain(locked).collect()
@@ -216,7 +255,7 @@ impl Trial {
                 !kinds.into_iter().any(|kind| Some(kind) == known.kind)
             }
             Rule::Season => !self.seasons().iter().any(heard),
-            _ => !self.inspected.iter().any(heard),
+            rule => !self.is_said_at_once(rule, heard) && !self.inspected().iter().any(heard),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Grooves and housings against the wood they are cut in.
 
-use casewright_solid::{VoidGap, void_gap};
+use casewright_solid::VoidGap;
 
 use super::engagement::LEAST_ENGAGED;
 use super::voids::{Form, Void, Voids};
@@ -12,7 +12,7 @@ use crate::model::{Face, Model, Part, PartId, Role};
 use crate::sentence::inside;
 
 pub(super) fn check(design: &Design, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
-    let thin = model.parts.iter().filter_map(|part| thinnest(model, part, voids.of(part.id)));
+    let thin = model.parts.iter().filter_map(|part| thinnest(model, part, voids));
     thin.map(|(finding, hole)| Finding { remedies: remedies(design, model, &finding, hole), ..finding }).collect()
 }
 
@@ -47,9 +47,10 @@ fn remedies(design: &Design, model: &Model, finding: &Finding, hole: Option<&Voi
 type Channel<'v, 'p> = (&'v Void<'p>, Face, usize);
 
 /// The thinnest wood that the grooves of a part leave, where it is too thin; and the hole to which it is thin.
-fn thinnest<'v, 'p>(model: &Model, part: &Part, voids: &'v [Void<'p>]) -> Option<(Finding, Option<&'v Void<'p>>)> {
+fn thinnest<'v, 'p>(model: &Model, part: &Part, voids: &'v Voids<'p>) -> Option<(Finding, Option<&'v Void<'p>>)> {
     let least = least_wall(part, &model.timbers);
     let channels: Vec<Channel<'_, '_>> = voids
+        .of(part.id)
         .iter()
         .filter_map(|void| match void.form {
             Form::Channel { face, run } => Some((void, face, run)),
@@ -59,7 +60,7 @@ fn thinnest<'v, 'p>(model: &Model, part: &Part, voids: &'v [Void<'p>]) -> Option
     let mut walls: Vec<(f64, &str, &Void<'_>, Option<&Void<'_>>)> = Vec::new();
     let mut explains = Vec::new();
     for (index, channel) in channels.iter().enumerate() {
-        let others = channels[index + 1..].iter().filter_map(|other| between(part, channel, other, least));
+        let others = channels[index + 1..].iter().filter_map(|other| between(part, voids, (channel, other), least));
         walls.extend(own_walls(part, channel).into_iter().chain(others).map(|(wall, where_, channel)| (wall, where_, channel, None)));
         for (wall, hole) in to_holes(part, channel.0, voids, least) {
             if wall <= 0.0 {
@@ -106,7 +107,12 @@ fn own_walls<'v, 'p>(part: &Part, &(void, face, run): &Channel<'v, 'p>) -> [(f64
 }
 
 /// The wood between two channels that are cut into different faces; those in one face may run into each other.
-fn between<'v, 'p>(part: &Part, a: &Channel<'v, 'p>, b: &Channel<'v, 'p>, least: f64) -> Option<(f64, &'static str, &'v Void<'p>)> {
+fn between<'v, 'p>(
+    part: &Part,
+    voids: &Voids<'_>,
+    (a, b): (&Channel<'v, 'p>, &Channel<'v, 'p>),
+    least: f64,
+) -> Option<(f64, &'static str, &'v Void<'p>)> {
     let ((a, face, _), (b, other_face, _)) = (*a, *b);
     let one_joint = a.joint().is_some() && a.joint() == b.joint();
     if face == other_face || one_joint || a.apart(b) >= least {
@@ -119,7 +125,7 @@ fn between<'v, 'p>(part: &Part, a: &Channel<'v, 'p>, b: &Channel<'v, 'p>, least:
     let wall = if deep == other_face.axis() && over_each_other {
         (a.low[deep] - b.high[deep]).max(b.low[deep] - a.high[deep])
     } else {
-        gap(part, a, b)?
+        gap(voids.gap(part, a, b)?)
     };
     Some((wall, "between two grooves", a))
 }
@@ -128,11 +134,11 @@ fn between<'v, 'p>(part: &Part, a: &Channel<'v, 'p>, b: &Channel<'v, 'p>, least:
 const RUNS_INTO: f64 = 10.0 * TOUCH;
 
 /// The holes near a channel, of other joints, with the walls between, mm.
-fn to_holes<'v, 'p>(part: &Part, channel: &Void<'p>, voids: &'v [Void<'p>], least: f64) -> Vec<(f64, &'v Void<'p>)> {
-    let holes = voids.iter().filter(|void| matches!(void.form, Form::Hole { .. }));
+fn to_holes<'v, 'p>(part: &Part, channel: &Void<'p>, voids: &'v Voids<'p>, least: f64) -> Vec<(f64, &'v Void<'p>)> {
+    let holes = voids.of(part.id).iter().filter(|void| matches!(void.form, Form::Hole { .. }));
     let of_another = |hole: &&Void<'_>| hole.joint().is_none() || hole.joint() != channel.joint();
     let near = holes.filter(of_another).filter(|hole| hole.apart(channel) < least);
-    near.filter_map(|hole| Some((gap(part, channel, hole)?, hole))).collect()
+    near.filter_map(|hole| Some((gap(voids.gap(part, channel, hole)?), hole))).collect()
 }
 
 /// The panel in a channel with every loose part in a hole that it runs into.
@@ -141,10 +147,10 @@ fn loose_and_panel(model: &Model, channel: &Void<'_>, hole: &Void<'_>) -> Vec<(P
     model.joint(joint).loose.iter().map(|loose| (model.joint(groove).a, *loose)).collect()
 }
 
-/// The least wood between two voids, mm; nothing where they meet, and `None` where one of them takes nothing from the blank.
-fn gap(part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<f64> {
-    match void_gap(part.lwt(), std::slice::from_ref(&a.prism), std::slice::from_ref(&b.prism)).ok()?? {
-        VoidGap::Overlapping { .. } => Some(0.0),
-        VoidGap::Apart { distance, .. } => Some(distance),
+/// The least wood between two voids, mm; nothing where they meet.
+fn gap(gap: VoidGap) -> f64 {
+    match gap {
+        VoidGap::Overlapping { .. } => 0.0,
+        VoidGap::Apart { distance, .. } => distance,
     }
 }

@@ -10,6 +10,7 @@ mod contents;
 mod edges;
 pub mod engagement;
 mod floors;
+mod gaps;
 mod gather;
 mod glue_across;
 mod grooves;
@@ -38,8 +39,11 @@ mod tenons;
 mod voids;
 mod walls;
 
+use std::rc::Rc;
+
 use glam::DVec3;
 
+pub(crate) use gaps::Gaps;
 pub(crate) use joints::by_rule;
 pub(crate) use loads::depth_of;
 pub(crate) use milled::is_of_case;
@@ -385,9 +389,27 @@ pub fn inspect(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> 
     inspected(design, model, solids, &Proof::new(design))
 }
 
-/// The same where only what is found counts: no remedy is tried, and one that is named may not mend.
-pub(crate) fn found(design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
-    inspected(design, model, solids, &Proof::none())
+/// The same where only what is found counts: no remedy is tried, and one that is named may not mend. `gaps` are those measured before, in other designs too.
+pub(crate) fn found(design: &Design, model: &Model, solids: &Solids, gaps: &Rc<Gaps>) -> Vec<Finding> {
+    inspected(design, model, solids, &Proof::none(gaps))
+}
+
+/// What the check of one rule alone finds without solids; none where several checks tell that rule, or one that takes solids. What is told twice, or as something
+/// else, where all checks are made, is told here once more.
+pub(crate) fn found_of(rule: Rule, design: &Design, model: &Model, gaps: &Rc<Gaps>) -> Option<Vec<Finding>> {
+    let proof = Proof::none(gaps);
+    let voids = || Voids::of_model(model, gaps);
+    match rule {
+        Rule::TenonLength | Rule::BottomRoom | Rule::TenonHold | Rule::TenonThickness => Some(tenons::check(design, model, &voids())),
+        Rule::JointRule => Some(joints::check(&proof, design, model)),
+        Rule::MortisesMeet | Rule::MortiseBreaksOut | Rule::MortiseCheek => Some(mortises::check(&proof, model, &voids())),
+        Rule::ShortGrain => Some(short_grain::check(model, &voids())),
+        Rule::GrooveLeavesWood => Some(grooves::check(design, model, &voids())),
+        Rule::PanelEngaged | Rule::PanelBottoms => Some(engagement::check(design, model)),
+        Rule::Shoulder => Some(shoulders::check(model)),
+        Rule::CleatBears => Some(cleats::check(model)),
+        _ => None,
+    }
 }
 
 fn inspected(design: &Design, model: &Model, solids: &Solids, proof: &Proof<'_>) -> Vec<Finding> {
@@ -405,7 +427,7 @@ fn inspected(design: &Design, model: &Model, solids: &Solids, proof: &Proof<'_>)
 fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     let mut findings = model.findings.clone();
     findings.extend(milled::check(proof, design, model));
-    let voids = Voids::of_model(model);
+    let voids = Voids::of_model(model, proof.gaps());
     findings.extend(tenons::check(design, model, &voids));
     findings.extend(joints::check(proof, design, model));
     findings.extend(mortises::check(proof, model, &voids));

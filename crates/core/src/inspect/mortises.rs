@@ -1,6 +1,6 @@
 //! Mortises, slots and bored holes: those that meet in a part, come out of it, or leave too little beside them.
 
-use casewright_solid::{VoidGap, void_gap};
+use casewright_solid::VoidGap;
 use glam::DVec3;
 
 use super::clash::{self, Depths};
@@ -17,7 +17,7 @@ pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<
         .iter()
         .flat_map(|part| {
             let holes = holes(voids, part);
-            let near = near_pairs(model, part, &holes);
+            let near = near_pairs(model, part, voids, &holes);
             let mut findings: Vec<Finding> = near.iter().map(|near| too_near(model, part, near, proof)).collect();
             findings.extend(holes.iter().filter_map(|hole| breaking_out(proof, model, part, hole)));
             findings.extend(holes.iter().filter_map(|hole| thin_cheek(model, part, hole)));
@@ -41,7 +41,7 @@ struct Near<'v, 'm> {
     meets: bool,
 }
 
-fn near_pairs<'v, 'm>(model: &Model, part: &Part, holes: &[&'v Void<'m>]) -> Vec<Near<'v, 'm>> {
+fn near_pairs<'v, 'm>(model: &Model, part: &Part, voids: &Voids<'_>, holes: &[&'v Void<'m>]) -> Vec<Near<'v, 'm>> {
     let least = least_wall(part, &model.timbers);
     let mut pairs = Vec::new();
     for (index, a) in holes.iter().copied().enumerate() {
@@ -50,11 +50,10 @@ fn near_pairs<'v, 'm>(model: &Model, part: &Part, holes: &[&'v Void<'m>]) -> Vec
                 continue;
             }
             // The wall is measured square to the part's faces, as the rule for two mortises in a post has it.
-            let gap = void_gap(part.lwt(), std::slice::from_ref(&a.prism), std::slice::from_ref(&b.prism));
-            let near = match gap {
-                Ok(Some(VoidGap::Overlapping { centre, .. })) => Near { a, b, at: centre, wall: 0.0, meets: true },
-                Ok(Some(VoidGap::Apart { at, .. })) => Near { a, b, at, wall: a.apart(b).max(0.0), meets: false },
-                Ok(None) | Err(_) => continue,
+            let near = match voids.gap(part, a, b) {
+                Some(VoidGap::Overlapping { centre, .. }) => Near { a, b, at: centre, wall: 0.0, meets: true },
+                Some(VoidGap::Apart { at, .. }) => Near { a, b, at, wall: a.apart(b).max(0.0), meets: false },
+                None => continue,
             };
             if near.wall < least - TOUCH {
                 pairs.push(near);

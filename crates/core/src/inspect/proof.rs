@@ -3,7 +3,7 @@
 use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
-use super::{Finding, Remedy, Rule, Seriousness, judged};
+use super::{Finding, Gaps, Remedy, Rule, Seriousness, judged};
 use crate::derive::derive;
 use crate::design::{Design, decisions};
 use crate::joint::sizes_path;
@@ -18,6 +18,8 @@ pub(super) struct Proof<'d> {
     design: Option<&'d Design>,
     /// Changes tried, and what came of each that gives a case.
     known: RefCell<Vec<Known>>,
+    /// Gaps between cuts that were measured before.
+    gaps: Rc<Gaps>,
 }
 
 /// Changes that were tried, and what came of them.
@@ -28,23 +30,29 @@ pub(super) struct Tried {
     design: Design,
     pub model: Model,
     findings: OnceCell<Vec<Finding>>,
+    gaps: Rc<Gaps>,
 }
 
 impl Tried {
     /// What is found in it without its solids; looked for when it is asked.
     fn findings(&self) -> &[Finding] {
-        self.findings.get_or_init(|| judged(&self.design, &self.model, &Proof::none()))
+        self.findings.get_or_init(|| judged(&self.design, &self.model, &Proof::none(&self.gaps)))
     }
 }
 
 impl<'d> Proof<'d> {
     pub fn new(design: &'d Design) -> Proof<'d> {
-        Proof { design: Some(design), known: RefCell::default() }
+        Proof { design: Some(design), known: RefCell::default(), gaps: Rc::default() }
     }
 
     /// One that tries nothing.
-    pub fn none() -> Proof<'d> {
-        Proof { design: None, known: RefCell::default() }
+    pub fn none(gaps: &Rc<Gaps>) -> Proof<'d> {
+        Proof { design: None, known: RefCell::default(), gaps: Rc::clone(gaps) }
+    }
+
+    /// The gaps between cuts that were measured so far.
+    pub fn gaps(&self) -> &Rc<Gaps> {
+        &self.gaps
     }
 
     /// Whether remedies are worth seeking: not where one is being tried already.
@@ -56,7 +64,7 @@ impl<'d> Proof<'d> {
     pub fn tried(&self, changes: &Changes) -> Option<Rc<Tried>> {
         let known = self.known.borrow().iter().find(|(tried, _)| tried == changes).map(|(_, tried)| tried.clone());
         known.unwrap_or_else(|| {
-            let tried = self.design.and_then(|design| attempt(design, changes)).map(Rc::new);
+            let tried = self.design.and_then(|design| attempt(design, changes, &self.gaps)).map(Rc::new);
             self.known.borrow_mut().push((changes.to_vec(), tried.clone()));
             tried
         })
@@ -130,13 +138,13 @@ fn possible(design: &Design, remedy: &Remedy) -> bool {
     remedy.changes.iter().all(|(path, value)| decisions::set(&mut changed, path, value).is_ok()) && decisions::check(&changed).is_empty()
 }
 
-fn attempt(design: &Design, changes: &Changes) -> Option<Tried> {
+fn attempt(design: &Design, changes: &Changes, gaps: &Rc<Gaps>) -> Option<Tried> {
     let mut changed = design.clone();
     for (path, value) in changes {
         decisions::set(&mut changed, path, value).ok()?;
     }
     let model = derive(&changed).ok()?;
-    Some(Tried { design: changed, model, findings: OnceCell::new() })
+    Some(Tried { design: changed, model, findings: OnceCell::new(), gaps: Rc::clone(gaps) })
 }
 
 /// Rules of joints that are about one thing: what mends one of them must not break another.

@@ -1,9 +1,11 @@
 //! The cuts of a part, seen as what they leave: wood all round, wood on both sides, or a corner gone.
 
-use casewright_solid::Prism;
+use std::rc::Rc;
+
+use casewright_solid::{Prism, VoidGap};
 use glam::DVec3;
 
-use super::TOUCH;
+use super::{Gaps, TOUCH};
 use crate::model::{Cut, Face, Feature, JointId, Model, Part, PartId, prism_bounds};
 
 /// One prism of a cut, in the part's own measures.
@@ -61,15 +63,24 @@ impl Void<'_> {
 }
 
 /// The voids of every part of a model, found once for all checks.
-pub(super) struct Voids<'m>(Vec<Vec<Void<'m>>>);
+pub(super) struct Voids<'m> {
+    of_parts: Vec<Vec<Void<'m>>>,
+    gaps: Rc<Gaps>,
+}
 
 impl<'m> Voids<'m> {
-    pub fn of_model(model: &'m Model) -> Voids<'m> {
-        Voids(model.parts.iter().map(of_part).collect())
+    /// Those of a model; `gaps` are the gaps between voids that were measured before.
+    pub fn of_model(model: &'m Model, gaps: &Rc<Gaps>) -> Voids<'m> {
+        Voids { of_parts: model.parts.iter().map(of_part).collect(), gaps: Rc::clone(gaps) }
     }
 
     pub fn of(&self, part: PartId) -> &[Void<'m>] {
-        self.0.get(part.0).map_or(&[], Vec::as_slice)
+        self.of_parts.get(part.0).map_or(&[], Vec::as_slice)
+    }
+
+    /// How near two voids of a part come to each other; nothing where one of them takes nothing from the blank.
+    pub fn gap(&self, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Option<VoidGap> {
+        self.gaps.between(part.lwt(), &a.prism, &b.prism)
     }
 }
 

@@ -45,8 +45,11 @@ pub(super) fn ring(world: &World<'_>, parts: &[usize]) -> Locked {
 }
 
 /// Why a body that was left out of what is glued together already can't get in, and what does: the joints there are closed.
-pub(super) fn left_out(world: &World<'_>, body: &[usize], others: &[usize]) -> Locked {
-    let mut locked = explain(world, body, others, None);
+pub(super) fn left_out(world: &World<'_>, body: &[usize], others: &[usize], ways_too: bool) -> Locked {
+    let mut locked = explain(world, body, others, None, ways_too);
+    if !ways_too {
+        return Locked { closed: true, ..locked };
+    }
     locked.ways.extend(left_out::opened(world, body, others));
     if let [part] = *body {
         locked.ways.extend(left_out::beaded(world, part, others));
@@ -61,17 +64,20 @@ pub(super) fn left_out(world: &World<'_>, body: &[usize], others: &[usize]) -> L
     Locked { closed: true, ..locked }
 }
 
-/// Why a body can't get in among others, and what does. With the glue-up at hand, going in with it is tried too.
-pub(super) fn explain(world: &World<'_>, body: &[usize], others: &[usize], glue_up: Option<&[Vec<usize>]>) -> Locked {
+/// Why a body can't get in among others, and what does, where `ways_too` asks for it. With the glue-up at hand, going in with it is tried too.
+pub(super) fn explain(world: &World<'_>, body: &[usize], others: &[usize], glue_up: Option<&[Vec<usize>]>, ways_too: bool) -> Locked {
     let (_, hits) = least_met(world, body, others);
     let blocked_by: Vec<usize> = hits.iter().map(|hit| hit.standing).collect();
     let mut ways = Vec::new();
     if let Some(fixed) = glue_up
+        && ways_too
         && goes_in_before(world, body, fixed)
     {
         ways.push(WayOut::Before(ids(&blocked_by)));
     }
-    if let [part] = *body {
+    if let [part] = *body
+        && ways_too
+    {
         ways.extend(in_two_pieces(world, part, others));
         // What its grooves are to hold must not be cut off.
         if !left_out::stands_in_grooves(world, part, others) {

@@ -256,6 +256,11 @@ impl Sequence {
         sequence
     }
 
+    /// The same without what is told besides: how what is locked might go in all the same, what tools reach, and how far the exploded view sets parts apart.
+    pub(crate) fn whether_it_goes_together(design: &Design, model: &Model, solids: &Solids) -> Sequence {
+        order::in_short(model, solids, &design.shop.glue)
+    }
+
     /// What is done before a step.
     pub fn before(&self, step: usize) -> impl Iterator<Item = &Preparation> {
         self.prepare.iter().filter(move |preparation| preparation.before == step)

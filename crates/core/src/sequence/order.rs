@@ -18,31 +18,41 @@ use crate::shapes::Solids;
 /// have no solid is ordered as if those parts were not in the way.
 pub fn plan(model: &Model, solids: &Solids, gluing: &Gluing, tools: &[Tool]) -> Sequence {
     let world = World::new(model, solids);
-    let mounted = Mounted::of(&world);
-    let (fixed, later) = bodies(&world, &mounted);
-    let splitter = Splitter::new(&world, &fixed);
+    let (mut sequence, standing) = put_together(&world, gluing, true);
+    sequence.reach = reach::of(&world, &standing, tools);
+    explode::set_apart(model, &mut sequence);
+    sequence
+}
+
+/// The same in short: what goes together and what is locked, but not what would let that in.
+pub(super) fn in_short(model: &Model, solids: &Solids, gluing: &Gluing) -> Sequence {
+    put_together(&World::new(model, solids), gluing, false).0
+}
+
+/// The order, proved, and the parts of the glue-up; `explains` whether ways round are sought for what is locked.
+fn put_together(world: &World<'_>, gluing: &Gluing, explains: bool) -> (Sequence, Vec<usize>) {
+    let mounted = Mounted::of(world);
+    let (fixed, later) = bodies(world, &mounted);
+    let splitter = Splitter::new(world, &fixed);
     let mut locked: Vec<Locked> = mounted.jammed.iter().map(|(part, hit)| locked::jammed(*part, hit)).collect();
-    let node = settle(&world, &splitter, &fixed, &mut locked);
+    let node = settle(world, &splitter, &fixed, &mut locked, explains);
     let standing = node.as_ref().map_or_else(Vec::new, |node| splitter.parts(&node.bodies()));
-    let Emptied { out, held, captive } = unload(&world, &standing, &later);
+    let Emptied { out, held, captive } = unload(world, &standing, &later);
     for &body in &held {
         let others = all_but(&standing, &later, &held, body);
-        locked.push(locked::explain(&world, &later[body], &others, Some(&fixed)));
+        locked.push(locked::explain(world, &later[body], &others, Some(&fixed), explains));
     }
-    let mut writer =
-        Writer { world: &world, mounted: &mounted, splitter: &splitter, gluing, sequence: Sequence::default(), count: standing.len() };
+    let mut writer = Writer { world, mounted: &mounted, splitter: &splitter, gluing, sequence: Sequence::default(), count: standing.len() };
     if let Some(node) = &node {
         writer.whole(node);
     }
     writer.later(&standing, &later, &out);
     let mut sequence = writer.sequence;
     sequence.locked = locked;
-    sequence.done = done(&world);
+    sequence.done = done(world);
     sequence.captive = captive.iter().map(|(body, by)| Captive { part: PartId(later[*body][0]), held_by: ids(by) }).collect();
-    prove(&world, &mut sequence);
-    sequence.reach = reach::of(&world, &standing, tools);
-    explode::set_apart(model, &mut sequence);
-    sequence
+    prove(world, &mut sequence);
+    (sequence, standing)
 }
 
 /// Parts with what is mounted on them: those of the glue-up, and those that come later.
@@ -76,7 +86,7 @@ fn done(world: &World<'_>) -> Vec<Done> {
 }
 
 /// Takes the glue-up apart; what holds the rest locked is left out and told, one body after another, until the rest comes apart.
-fn settle(world: &World<'_>, splitter: &Splitter<'_, '_>, fixed: &[Vec<usize>], locked: &mut Vec<Locked>) -> Option<Node> {
+fn settle(world: &World<'_>, splitter: &Splitter<'_, '_>, fixed: &[Vec<usize>], locked: &mut Vec<Locked>, explains: bool) -> Option<Node> {
     let mut set: Vec<usize> = (0..fixed.len()).collect();
     while !set.is_empty() {
         let node = splitter.split(&set);
@@ -87,11 +97,11 @@ fn settle(world: &World<'_>, splitter: &Splitter<'_, '_>, fixed: &[Vec<usize>], 
             splitter.glued_between(&[body], &rest).next().is_none() && splitter.split(&rest).stuck().is_empty()
         });
         if let Some((body, by)) = left_out(splitter, first) {
-            locked.push(locked::left_out(world, &fixed[body], &splitter.parts(&[by])));
+            locked.push(locked::left_out(world, &fixed[body], &splitter.parts(&[by]), explains));
             set.retain(|&other| other != body);
         } else if let Some(body) = culprit {
             let others: Vec<usize> = first.iter().copied().filter(|&other| other != body).collect();
-            locked.push(locked::explain(world, &fixed[body], &splitter.parts(&others), None));
+            locked.push(locked::explain(world, &fixed[body], &splitter.parts(&others), None, explains));
             set.retain(|&other| other != body);
         } else {
             let parts = splitter.parts(first);

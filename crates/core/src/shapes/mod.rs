@@ -57,12 +57,24 @@ impl Solids {
 }
 
 /// Solids made before; what has not changed is not made again.
-#[derive(Debug, Default)]
+#[derive(Clone, Debug, Default)]
 pub struct ShapeCache {
     made: HashMap<u64, Vec<Arc<Made>>>,
 }
 
 impl ShapeCache {
+    /// One that knows the solids of a model.
+    pub fn of(solids: &Solids) -> ShapeCache {
+        let mut made: HashMap<u64, Vec<Arc<Made>>> = HashMap::new();
+        for part in solids.parts.iter().flatten() {
+            let alike = made.entry(part.solid.key()).or_default();
+            if !alike.iter().any(|known| Arc::ptr_eq(known, part)) {
+                alike.push(Arc::clone(part));
+            }
+        }
+        ShapeCache { made }
+    }
+
     /// The solids of a model. Keeps what this model uses and forgets the rest.
     pub fn shape(&mut self, model: &Model) -> Solids {
         let mut kept: HashMap<u64, Vec<Arc<Made>>> = HashMap::with_capacity(self.made.len());
