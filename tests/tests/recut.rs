@@ -169,3 +169,23 @@ fn a_panel_that_misses_its_rail_is_found_whichever_of_the_two_is_set_against_the
         }
     }
 }
+
+/// A top of 460 on a case of 470, its front edge 20 before it as planned: 30 of the back posts stand bare. One of 1340 on 1360 leaves 40 at one end.
+#[test]
+fn a_top_that_no_longer_covers_its_case_is_told_by_how_much() {
+    for (size, bare) in [(("part.top.width", "460"), 30.0), (("part.top.length", "1340"), 40.0)] {
+        let now = with(&demo(), &[size]);
+        let told: Vec<_> = now.findings.iter().filter(|finding| finding.rule == Rule::Shoulder).collect();
+        let [finding] = &told[..] else { panic!("{size:?}: {:#?}", now.findings) };
+        assert_eq!((finding.seriousness, now.names(finding)[0]), (Seriousness::WillFail, "top"));
+        assert!((finding.figures[0].value - bare).abs() < 1e-9, "{:?}", finding.figures);
+    }
+}
+
+/// A loose tenon 7 thick by the maker's own wish stands in the middle of its mortise of 8: it is loose there, and in the same place as nothing.
+#[test]
+fn a_loose_tenon_that_is_too_thin_is_loose_and_overlaps_nothing() {
+    let now = with(&demo(), &[("part.tenon.rail.front.bottom.post.front.left.1.thickness", "7")]);
+    let overlaps: Vec<_> = now.findings.iter().filter(|finding| finding.rule == Rule::Overlap).collect();
+    assert!(overlaps.is_empty(), "{overlaps:#?}");
+}

@@ -22,7 +22,7 @@ impl Rule {
                 "the body of the tool, put to the cut, must have nothing in common with what stands by then; in the way = how far it reaches into it"
             }
             Rule::Shoulder => {
-                "gap = from the shoulder to the face it should stand against; beside = how far it stands past the edge of that face"
+                "gap = from the shoulder to the face it should stand against; beside = how far it stands past the edge of that face; bare = from the edge of a top to the outer face of a post"
             }
             Rule::TenonLength => "too long = tenon, its length − mortises, the depths of both",
             Rule::BottomRoom => "room = depths of both holes − length of the loose part, both bottoms together",

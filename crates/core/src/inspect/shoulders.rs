@@ -1,13 +1,18 @@
-//! Shoulders that don't reach.
+//! Shoulders that don't reach, and tops that do not cover.
 
+use glam::DVec3;
+
+use super::own_sizes::own_size_by_rule;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, small};
 use crate::design::Dimension;
 use crate::joint::local_axis;
-use crate::model::{Joint, Model, Role};
+use crate::model::{Joint, Model, Part, PartKind, Role};
 
-/// Every shoulder that stays open, with its gap.
+/// Every shoulder that stays open, with its gap; and tops that do not cover the posts on which they lie.
 pub(super) fn check(model: &Model) -> Vec<Finding> {
-    model.joints.iter().filter(|joint| joint.kind.has_shoulder()).filter_map(|joint| open(model, joint)).collect()
+    let open = model.joints.iter().filter(|joint| joint.kind.has_shoulder()).filter_map(|joint| open(model, joint));
+    let tops = model.parts.iter().filter(|part| part.kind == PartKind::Top);
+    open.chain(tops.flat_map(|top| [0, 2].into_iter().filter_map(|axis| uncovered(model, top, axis)))).collect()
 }
 
 /// How far apart the two parts are: along the way in which they close, and beside it.
@@ -50,6 +55,43 @@ fn open(model: &Model, joint: &Joint) -> Option<Finding> {
         message: format!("{} stays {} short of {}", a.title, small(gap), b.title),
         source: "geometry",
         remedies: remedy.into_iter().collect(),
+    })
+}
+
+/// A top that lies on its posts and leaves some of them bare along an axis of the case: told once, of the post that stands out farthest.
+fn uncovered(model: &Model, top: &Part, axis: usize) -> Option<Finding> {
+    let over = top.block();
+    let bare = |post: &Part| {
+        let under = post.block();
+        (under.max[axis] - over.max[axis]).max(over.min[axis] - under.min[axis])
+    };
+    // Those that it misses altogether are told for themselves.
+    let lies_on = |joint: &&Joint| joint.a == top.id && joint.role == Role::TopToPost && gaps(model, joint).1 < -TOUCH;
+    let mut posts: Vec<(&Joint, f64)> = model.joints_of(top.id).filter(lies_on).map(|joint| (joint, bare(model.part(joint.b)))).collect();
+    posts.retain(|(_, bare)| *bare > TOUCH);
+    posts.sort_by(|a, b| b.1.total_cmp(&a.1));
+    let &(joint, worst) = posts.first()?;
+    let of = Dimension::ALL[local_axis(top, DVec3::AXES[axis])];
+    let wider = top.is_own(of.index()).then(|| {
+        let right = top.size[of.index()].mm + worst;
+        Remedy::length(
+            format!("Make the {} of {} {} mm", of.word(), top.title, mm(right)),
+            &format!("part.{}.{}", top.name, of.word()),
+            right,
+        )
+    });
+    let more = if posts.len() > 1 { format!("; {} more like it", posts.len() - 1) } else { String::new() };
+    Some(Finding {
+        explains: Vec::new(),
+        rule: Rule::Shoulder,
+        seriousness: Seriousness::WillFail,
+        parts: std::iter::once(top.id).chain(posts.iter().map(|(joint, _)| joint.b)).collect(),
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("bare", worst)],
+        message: format!("{} leaves {} mm of {} bare{more}", top.title, mm(worst), model.part(joint.b).title),
+        source: "geometry",
+        remedies: own_size_by_rule(top, of).into_iter().chain(wider).collect(),
     })
 }
 

@@ -160,9 +160,31 @@ fn with_tenon(over_shoulders: &Size, by: &Size) -> Size {
 }
 
 /// Whether a part that is not as large as planned that way stands in the middle of the room it was planned to fill: a panel in its grooves, the uprights of
-/// a divider between its bays. All others stand where their first end, face edge and face side are planned.
+/// a divider between its bays, a loose tenon in its mortises. All others stand where their first end, face edge and face side are planned.
 fn stands_in_the_middle(kind: PartKind, of: Dimension) -> bool {
-    matches!((kind, of), (PartKind::Panel, _) | (PartKind::Stile | PartKind::Muntin, Dimension::Width))
+    match kind {
+        PartKind::Panel => true,
+        PartKind::LooseTenon | PartKind::Dowel => of != Dimension::Length,
+        PartKind::Stile | PartKind::Muntin => of == Dimension::Width,
+        PartKind::Post
+        | PartKind::Rail
+        | PartKind::CrossRail
+        | PartKind::Top
+        | PartKind::Floor
+        | PartKind::Bearer
+        | PartKind::Standard
+        | PartKind::Cleat
+        | PartKind::Slat
+        | PartKind::Shelf
+        | PartKind::Pin
+        | PartKind::Spacer
+        | PartKind::Button
+        | PartKind::Clip
+        | PartKind::Plate
+        | PartKind::Strip
+        | PartKind::Shim
+        | PartKind::Own => false,
+    }
 }
 
 impl Assembly {

@@ -88,11 +88,11 @@ mod tests {
         let size = DVec3::new(800.0, 34.0, 20.0);
         let teeth = Feature::Teeth { first: 28.0, pitch: 32.0, seat: 16.0, crest: 2.0, count: 16 };
         let boxes = teeth.boxes(size);
-        assert_eq!(boxes, [PrismBox("teeth, every 32, flat 2".to_owned(), [28.0, 18.0, 0.0], [538.0, 34.0, 20.0])]);
+        assert_eq!(boxes, [PrismBox("teeth, every 32, flat 2".to_owned(), [28.0, 18.0, 0.0], [539.875, 34.0, 20.0])]);
         assert_eq!(boxes[0].as_feature(size), Some(teeth));
         let rounds = Feature::HalfRounds { first: 28.0, pitch: 32.0, radius: 12.0, count: 3 };
         assert_eq!(rounds.boxes(size)[0].as_feature(size), Some(rounds));
-        let sparse = PrismBox("teeth, every 40, flat 2".to_owned(), [28.0, 18.0, 0.0], [538.0, 34.0, 20.0]);
+        let sparse = PrismBox("teeth, every 40, flat 2".to_owned(), [28.0, 18.0, 0.0], [539.875, 34.0, 20.0]);
         // 13 teeth every 40: the last of them is 12 × 8 off.
         let (what, by) = boxes[0].out_of_step(&sparse).expect("two rows");
         assert_eq!((what.as_str(), by), ("teeth every 40 mm, not every 32 mm: the last is", 96.0));

@@ -164,7 +164,10 @@ struct Struck {
 fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Struck> {
     let both = [pair.0.0, pair.1.0];
     let found = now.overlap(both, [DVec3::ZERO; 2])?;
-    if found.depth <= GIVES {
+    let size = found.max - found.min;
+    let axis = (0..3).min_by(|x, y| size[*x].total_cmp(&size[*y])).unwrap_or(0);
+    let slips = [pair.0, pair.1].map(|part| room_of_plugs(now.model, part, axis)).into_iter().fold(0.0, f64::max);
+    if found.depth <= GIVES + slips {
         return None;
     }
     let cells = [solids.cells(pair.0)?, solids.cells(pair.1)?];
@@ -173,6 +176,17 @@ fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Stru
     // What stood in each other as built is told as that.
     let in_each_other = overlap(cells[0], &poses[0], cells[1], &poses[1]).is_some_and(|before| before.depth > TOUCH);
     (!in_each_other && now.binds(both, &found, !apart)).then_some(Struck { pair, depth: found.depth, place: found.deepest_at })
+}
+
+/// How far a part that stands on another slips along an axis of the case, mm, where nothing holds it but loose tenons that stand dry across that way: by the room
+/// of the snug one in its two mortises, to which it was set down on the other.
+fn room_of_plugs(model: &Model, part: PartId, axis: usize) -> f64 {
+    let holds = || model.joints_of(part).filter(|joint| joint.glued || screwed(joint) || joint.is_plugged());
+    let room = |joint: &Joint| match &joint.kind {
+        JointKind::LooseTenons(figures) if !joint.glued && joint.contact.into.axis() != axis => 2.0 * figures.fit.max(0.0),
+        _ => 0.0,
+    };
+    holds().map(room).reduce(f64::min).unwrap_or(0.0)
 }
 
 /// Pairs that glue holds: the members of a glued joint, its loose parts with both, and a shim between them; and what is glued on beside each other to one part.
