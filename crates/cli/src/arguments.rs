@@ -191,7 +191,8 @@ pub struct Input {
     /// The design, a .ron file
     #[arg(value_name = "FILE")]
     pub file: PathBuf,
-    /// Try another decision without touching the file, as often as wanted; names are those of `sizes`
+    /// Try another decision without touching the file, as often as wanted; names are those of `sizes`, and part.NAME.length, .width or .thickness for a size of one
+    /// part against the rules, such as part.rail.front.bottom.length=1252
     #[arg(long = "with", value_name = "NAME=VALUE", value_parser = name_and_value, allow_hyphen_values = true)]
     pub with: Vec<(String, String)>,
     /// Timber of your own.
