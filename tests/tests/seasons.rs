@@ -1,6 +1,6 @@
 //! The case at its driest and wettest: where every part is, and what then runs into what.
 
-use casewright_core::design::Dimension;
+use casewright_core::design::{Dimension, Fitting, Opening, Shelves};
 use casewright_core::inspect::Rule;
 use casewright_core::joint::{Fixing, Wanted};
 use casewright_core::model::{Assembly, Contact, Material, Meeting, Model, NewPart, PartKind, Role};
@@ -319,4 +319,18 @@ fn findings_of_sheets_name_what_their_expansion_rests_on() {
     assert!(source(&[], Rule::BareLine).contains(recalled));
     let boards = source(&[("timber.panel.product", "edge_glued_panel")], Rule::PanelBottoms);
     assert!(boards.contains("Wood Handbook") && !boards.contains("12872"), "{boards}");
+}
+
+/// A case of one bay has the seat of the standards that each bay of the demo has: what lies between the bearers and the feet of the standards grows by no more than wood
+/// gives and the dry tenons that hold the standards leave them, and nothing binds in the one or the other.
+#[test]
+fn the_standards_of_a_case_of_one_bay_stand_as_those_of_the_demo_do() {
+    let mut one = demo();
+    one.interior = Opening::Leaf(Fitting::Sawtooth(Shelves { shelves: vec![10, 20] }));
+    one.contents.clear();
+    for design in [demo(), one] {
+        let case = Case::of(design).expect("a case");
+        let told = seasons::findings(&case.design, &case.model, &case.solids, &case.findings);
+        assert!(told.iter().all(|finding| finding.rule != Rule::Season), "{told:#?}");
+    }
 }

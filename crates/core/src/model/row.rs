@@ -95,8 +95,9 @@ mod tests {
         let sparse = PrismBox("teeth, every 40, flat 2".to_owned(), [28.0, 18.0, 0.0], [539.875, 34.0, 20.0]);
         // 13 teeth every 40: the last of them is 12 × 8 off.
         let (what, by) = boxes[0].out_of_step(&sparse).expect("two rows");
-        assert_eq!((what.as_str(), by), ("teeth every 40 mm, not every 32 mm: the last is", 96.0));
-        assert_eq!(boxes[0].unlike(&sparse), 96.0);
+        assert_eq!(what, "teeth every 40 mm, not every 32 mm: the last is");
+        assert!((by - 96.0).abs() < 1e-9, "{by}");
+        assert!((boxes[0].unlike(&sparse) - 96.0).abs() < 1e-9);
         // What is no row, or one that could not be, tells of none.
         for name in ["teeth", "groove, through", "teeth, every 0, flat 0", "teeth, every 2, flat 3", "teeth, every x, flat 1"] {
             assert_eq!(PrismBox(name.to_owned(), [0.0; 3], [1.0; 3]).row(), None, "{name}");
