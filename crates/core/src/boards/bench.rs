@@ -1,11 +1,12 @@
 //! The boards of one rack with what stays on them where it is, and the rest laid around that.
 
-use casewright_cutting::boards::{Cuts, Direction, Effort, Layout, Piece as Wanted, Reason, Task, Used, lay};
+use casewright_cutting::boards::{Cuts, Direction, Effort, Layout, Piece as Wanted, Reason, Stock, Task, Used, lay};
 
-use super::around::{Area, around};
+use super::around::{Area, Around, around};
 use super::lines::Line;
 use super::rack::{Rack, Usable, area_of};
-use super::{Asked, Cut, Cutting, Group, Marked, Piece};
+use super::{Asked, Cut, Cutting, Group, Marked, Piece, matching};
+use crate::design::pile::Good;
 use crate::design::placed::Placed;
 use crate::design::{Design, FirstCut};
 use crate::length::trimmed_to;
@@ -37,6 +38,24 @@ struct OnTask {
     stage: u32,
 }
 
+/// What pieces are laid on.
+struct Bed {
+    stock: Vec<Stock>,
+    on_task: Vec<OnTask>,
+    /// The boards on which something stays, with what stays.
+    boards: Vec<Marked>,
+    /// What these cost.
+    paid: f64,
+}
+
+/// Pieces of some lines: which line, and which of its pieces.
+pub(super) type Pieces = Vec<(usize, Vec<usize>)>;
+
+/// What is open of some lines.
+fn open(asked: &[Asked<'_>], lines: &[usize]) -> Pieces {
+    lines.iter().filter_map(|line| Some((*line, asked.get(*line)?.line.open.clone()))).filter(|(_, open)| !open.is_empty()).collect()
+}
+
 impl<'b, 'd> Bench<'b, 'd> {
     pub fn new(design: &'d Design, rack: &'b Rack<'d>) -> Bench<'b, 'd> {
         Bench { rack, design, held: Vec::new() }
@@ -60,44 +79,77 @@ impl<'b, 'd> Bench<'b, 'd> {
         pieces.iter().fold(usable.area, |all, piece| all.with(piece))
     }
 
-    /// Lays the open pieces of some lines. What finds no place goes on to the next rack.
-    pub fn lay(&self, asked: &mut [Asked<'_>], wanted: &[usize], effort: Effort<'_>, cutting: &mut Cutting) {
-        let (mut boards, mut stock, mut on_task, mut paid) = (Vec::new(), Vec::new(), Vec::new(), 0.0);
-        for held in &self.held {
-            let Some(usable) = self.rack.entry(held.entry) else { continue };
-            paid += self.rack.cost(usable);
-            let areas: Vec<Area> = held.pieces.iter().map(|(area, _)| *area).collect();
+    /// The cuts about what stays on a board.
+    fn around(&self, held: &Held) -> Option<Around> {
+        let areas: Vec<Area> = held.pieces.iter().map(|(area, _)| *area).collect();
+        around(Bench::whole(self.rack.entry(held.entry)?, &areas), &areas, self.kerf())
+    }
+
+    /// What pieces can be laid on: so many boards of each entry that nothing stays on, and where `held` what is left of the others. What may be
+    /// hidden counts as sound where `hides`.
+    fn bed(&self, most: &dyn Fn(&Usable<'_>) -> u32, held: bool, hides: bool) -> Bed {
+        let mut bed = Bed { stock: Vec::new(), on_task: Vec::new(), boards: Vec::new(), paid: 0.0 };
+        for one in &self.held {
+            let Some(usable) = self.rack.entry(one.entry) else { continue };
+            bed.paid += self.rack.cost(usable);
             // They were taken on only where they can be sawn apart.
-            let around = around(Bench::whole(usable, &areas), &areas, self.kerf()).unwrap_or_default();
+            let around = self.around(one).unwrap_or_default();
             let stage = around.cuts.iter().map(|cut| cut.stage).max().unwrap_or(0);
-            for area in around.free.iter().filter(|area| area.size().into_iter().all(|size| size > SLIVER)) {
-                stock.push(usable.stock(area, 1, 0.0, self.edge()));
+            let large = |area: &&Area| area.size().into_iter().all(|size| size > SLIVER);
+            for area in around.free.iter().filter(large).filter(|_| held && most(usable) > 0) {
+                bed.stock.push(usable.stock(area, 1, 0.0, self.edge(), hides));
                 let corner = area.from.map(|at| at - self.edge());
-                on_task.push(OnTask { entry: held.entry, number: Some(held.number), corner, stage });
+                bed.on_task.push(OnTask { entry: one.entry, number: Some(one.number), corner, stage });
             }
-            let pieces = held.pieces.iter().map(|(_, piece)| piece.clone()).collect();
-            boards.push(Marked { entry: held.entry, number: held.number, pieces, cuts: around.cuts });
+            let pieces = one.pieces.iter().map(|(_, piece)| piece.clone()).collect();
+            bed.boards.push(Marked { entry: one.entry, number: one.number, pieces, cuts: around.cuts });
         }
         for usable in &self.rack.entries {
             let taken = self.held.iter().filter(|held| held.entry == usable.entry).count();
-            let count = usable.count().saturating_sub(u32::try_from(taken).unwrap_or(u32::MAX));
+            let count = usable.count().saturating_sub(u32::try_from(taken).unwrap_or(u32::MAX)).min(most(usable));
             if count > 0 {
-                stock.push(usable.stock(&usable.area, count, self.rack.cost(usable), self.edge()));
-                on_task.push(OnTask { entry: usable.entry, number: None, corner: usable.area.from.map(|at| at - self.edge()), stage: 0 });
+                bed.stock.push(usable.stock(&usable.area, count, self.rack.cost(usable), self.edge(), hides));
+                let corner = usable.area.from.map(|at| at - self.edge());
+                bed.on_task.push(OnTask { entry: usable.entry, number: None, corner, stage: 0 });
             }
         }
-        let layout = lay(&self.task(stock, asked, wanted), effort);
-        let fresh = layout.used.iter().filter(|used| on_task.get(used.line).is_some_and(|on| on.number.is_none())).count();
-        let (cost, bound) = (layout.cost + paid, layout.bound + paid);
-        let gap = if layout.proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
-        let count = boards.len() + fresh;
-        cutting.groups.push(Group { name: self.rack.name.clone(), boards: count, cost, bound, proven: layout.proven, gap });
-        take(&layout, &on_task, asked, wanted, &mut boards);
-        cutting.boards.extend(boards);
-        for unplaced in &layout.unplaced {
-            let Some(asked) = wanted.get(unplaced.line).and_then(|line| asked.get_mut(*line)) else { continue };
-            asked.why = why(&asked.line, unplaced.reason, &self.rack.name);
+        bed
+    }
+
+    /// Lays the open pieces of some lines: first what is to match, then where the boards differ what is seen, then the rest. What finds no place goes on
+    /// to the next rack.
+    pub fn lay(&mut self, asked: &mut [Asked<'_>], wanted: &[usize], effort: Effort<'_>, cutting: &mut Cutting) {
+        let sets = matching::sets(self.design, self.rack, asked, wanted);
+        let differ = self.rack.entries.iter().any(Usable::is_picked);
+        // What no layout can beat that is free to ignore all of this.
+        let free = (!sets.is_empty() || differ).then(|| {
+            let bed = self.bed(&|_| u32::MAX, true, true);
+            lay(&self.task(bed.stock, asked, &open(asked, wanted)), effort).bound + bed.paid
+        });
+        for set in sets {
+            cutting.told.extend(self.lay_matched(asked, &set));
         }
+        let seen: Vec<usize> = wanted.iter().copied().filter(|line| asked.get(*line).is_some_and(|asked| asked.line.shows)).collect();
+        let rest: Vec<usize> = if differ { wanted.iter().copied().filter(|line| !seen.contains(line)).collect() } else { wanted.to_vec() };
+        if differ {
+            let sound = |usable: &Usable<'_>| if usable.stuff.good == Good::Neither { 0 } else { u32::MAX };
+            let bed = self.bed(&sound, true, false);
+            let pieces = open(asked, &seen);
+            let layout = lay(&self.task(bed.stock, asked, &pieces), effort);
+            tell_why(&layout, asked, &pieces, &format!("{} with a good face", self.rack.name));
+            self.keep(&layout, &bed.on_task, bed.boards, asked, &pieces);
+        }
+        let Bed { stock, on_task, mut boards, paid } = self.bed(&|_| u32::MAX, true, differ);
+        let pieces = open(asked, &rest);
+        let layout = lay(&self.task(stock, asked, &pieces), effort);
+        take(&layout, &on_task, asked, &pieces, &mut boards);
+        tell_why(&layout, asked, &pieces, &self.rack.name);
+        let cost: f64 = boards.iter().filter_map(|board| self.rack.entry(board.entry)).map(|usable| self.rack.cost(usable)).sum();
+        let bound = free.unwrap_or(layout.bound + paid);
+        let proven = if free.is_some() { open(asked, wanted).is_empty() && cost <= bound + AS_GOOD } else { layout.proven };
+        let gap = if proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
+        cutting.groups.push(Group { name: self.rack.name.clone(), boards: boards.len(), cost, bound, proven, gap });
+        cutting.boards.extend(boards);
         for line in wanted {
             if let Some(asked) = asked.get_mut(*line) {
                 asked.racks.remove(0);
@@ -105,17 +157,60 @@ impl<'b, 'd> Bench<'b, 'd> {
         }
     }
 
-    fn task(&self, stock: Vec<casewright_cutting::boards::Stock>, asked: &[Asked<'_>], wanted: &[usize]) -> Task {
+    /// Lays pieces that are to match on one board, else on boards of one colour; what is worth knowing where neither does.
+    fn lay_matched(&mut self, asked: &mut [Asked<'_>], set: &Pieces) -> Option<String> {
+        let rack = self.rack;
+        let boards = rack.entries.iter().map(|usable| (usable.entry, String::new()));
+        let mut colours: Vec<String> =
+            rack.entries.iter().map(|usable| usable.stuff.colour.clone()).filter(|colour| !colour.is_empty()).collect();
+        colours.sort();
+        colours.dedup();
+        for one_board in [true, false] {
+            let choices: Vec<(usize, String)> =
+                if one_board { boards.clone().collect() } else { colours.iter().map(|colour| (0, colour.clone())).collect() };
+            let tried = choices.into_iter().filter_map(|(entry, colour)| {
+                let most = |usable: &Usable<'_>| {
+                    let is_it = if one_board { usable.entry == entry } else { usable.stuff.colour == colour };
+                    let good = usable.stuff.good != Good::Neither;
+                    u32::from(is_it && good) * if one_board { 1 } else { u32::MAX }
+                };
+                let bed = self.bed(&most, !one_board, false);
+                let layout = lay(&self.task(bed.stock, asked, set), Effort::rounds(QUICK));
+                layout.unplaced.is_empty().then_some((layout, bed.on_task, bed.boards))
+            });
+            if let Some((layout, on_task, boards)) = tried.min_by(|(a, ..), (b, ..)| a.cost.total_cmp(&b.cost)) {
+                self.keep(&layout, &on_task, boards, asked, set);
+                return None;
+            }
+        }
+        let mut marks: Vec<&str> = set.iter().filter_map(|(line, _)| Some(asked.get(*line)?.line.row.mark.as_str())).collect();
+        marks.dedup();
+        Some(format!(
+            "{} can't come from one board, nor from boards of one colour: no {} on hand are large enough",
+            marks.join(", "),
+            rack.name
+        ))
+    }
+
+    /// Holds what a layout placed where it is.
+    fn keep(&mut self, layout: &Layout, on_task: &[OnTask], mut boards: Vec<Marked>, asked: &mut [Asked<'_>], pieces: &Pieces) {
+        take(layout, on_task, asked, pieces, &mut boards);
+        let area = |piece: Piece| (Area::new([piece.x, piece.y], [piece.length, piece.width]), piece);
+        let held = |board: Marked| Held { entry: board.entry, number: board.number, pieces: board.pieces.into_iter().map(area).collect() };
+        self.held = boards.into_iter().map(held).collect();
+    }
+
+    fn task(&self, stock: Vec<Stock>, asked: &[Asked<'_>], pieces: &Pieces) -> Task {
         let first = match self.design.timber.rough.first {
             FirstCut::Either => None,
             FirstCut::Crosscut => Some(Direction::Across),
             FirstCut::Rip => Some(Direction::Along),
         };
-        let piece = |line: &Line<'_>| Wanted {
+        let piece = |line: &Line<'_>, nths: &[usize]| Wanted {
             id: line.row.mark.clone(),
             length: line.length,
             width: Some(line.width),
-            count: u32::try_from(line.open.len()).unwrap_or(u32::MAX),
+            count: u32::try_from(nths.len()).unwrap_or(u32::MAX),
             turn: line.turn,
             value: None,
         };
@@ -123,7 +218,7 @@ impl<'b, 'd> Bench<'b, 'd> {
             kerf: self.kerf(),
             trim: self.edge(),
             stock,
-            pieces: wanted.iter().filter_map(|line| asked.get(*line)).map(|asked| piece(&asked.line)).collect(),
+            pieces: pieces.iter().filter_map(|(line, nths)| Some(piece(&asked.get(*line)?.line, nths))).collect(),
             cuts: Cuts::Guillotine,
             stages: Some(3),
             first: first.filter(|_| !self.rack.sheets),
@@ -132,8 +227,14 @@ impl<'b, 'd> Bench<'b, 'd> {
     }
 }
 
-/// Puts the pieces of a layout on their boards.
-fn take(layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], wanted: &[usize], boards: &mut Vec<Marked>) {
+/// Rounds of search where only some boards are tried one after the other.
+const QUICK: u64 = 1;
+/// Costs that differ by less are one.
+const AS_GOOD: f64 = 1e-6;
+
+/// Puts the pieces of a layout on their boards; they are open no more.
+fn take(layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], pieces: &Pieces, boards: &mut Vec<Marked>) {
+    let mut next = vec![0_usize; pieces.len()];
     for used in &layout.used {
         let Some(on) = on_task.get(used.line) else { continue };
         let number = on.number.unwrap_or_else(|| free_number(boards, on.entry));
@@ -143,15 +244,23 @@ fn take(layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], wanted: &[
         });
         let Some(board) = boards.get_mut(at) else { continue };
         for placed in &used.placed {
-            let Some(asked) = wanted.get(placed.line).and_then(|line| asked.get_mut(*line)) else { continue };
-            if asked.line.open.is_empty() {
-                continue;
-            }
-            let nth = asked.line.open.remove(0);
+            let Some((line, nths)) = pieces.get(placed.line) else { continue };
+            let (Some(asked), Some(next)) = (asked.get_mut(*line), next.get_mut(placed.line)) else { continue };
+            let Some(nth) = nths.get(*next) else { continue };
+            *next += 1;
+            asked.line.open.retain(|open| open != nth);
             let corner = [placed.x + on.corner[0], placed.y + on.corner[1]];
-            board.pieces.extend(piece(&asked.line, nth, corner, placed.turned, false));
+            board.pieces.extend(piece(&asked.line, *nth, corner, placed.turned, false));
         }
         board.cuts.extend(cuts(used, on));
+    }
+}
+
+/// Notes why pieces found no place.
+fn tell_why(layout: &Layout, asked: &mut [Asked<'_>], pieces: &Pieces, name: &str) {
+    for unplaced in &layout.unplaced {
+        let Some(asked) = pieces.get(unplaced.line).and_then(|(line, _)| asked.get_mut(*line)) else { continue };
+        asked.why = why(&asked.line, unplaced.reason, name);
     }
 }
 

@@ -2,7 +2,7 @@
 
 use crate::cutlist::Row;
 use crate::design::Design;
-use crate::model::{Model, PartId};
+use crate::model::{Model, Part, PartId, PartKind};
 use crate::rough::strips;
 
 /// All parts of a mark, each in so many strips and layers.
@@ -18,6 +18,10 @@ pub(super) struct Line<'l> {
     pub strips: usize,
     /// How many lie on each other.
     pub layers: usize,
+    /// Whether it is seen once the case stands.
+    pub shows: bool,
+    /// The names of its parts.
+    names: Vec<String>,
     /// Which of its pieces have no place yet, counted through all its parts.
     pub open: Vec<usize>,
 }
@@ -35,8 +39,15 @@ impl<'l> Line<'l> {
             turn: !model.timbers.has_grain(&row.material),
             strips,
             layers,
+            shows: row.parts.iter().any(|part| shows(model.part(*part))),
+            names: row.parts.iter().map(|part| model.part(*part).name.clone()).collect(),
             open: (0..row.parts.len() * strips * layers).collect(),
         }
+    }
+
+    /// The name of the part that the nth piece becomes.
+    pub fn part_name(&self, nth: usize) -> Option<&str> {
+        self.names.get(nth / self.each()).map(String::as_str)
     }
 
     /// How many pieces make up a part.
@@ -64,5 +75,28 @@ impl<'l> Line<'l> {
         let within = (piece as usize).checked_sub(1).filter(|within| *within < self.each())?;
         let at = self.row.parts.iter().position(|other| *other == part)?;
         Some(at * self.each() + within)
+    }
+}
+
+/// Whether a part is seen once the case stands: not what lies inside or looks to the wall.
+fn shows(part: &Part) -> bool {
+    match part.kind {
+        PartKind::Post | PartKind::Stile | PartKind::Top | PartKind::Slat | PartKind::Shelf | PartKind::Own => true,
+        PartKind::Rail | PartKind::Panel => !part.name.contains(".back"),
+        PartKind::Muntin
+        | PartKind::CrossRail
+        | PartKind::Floor
+        | PartKind::Bearer
+        | PartKind::Standard
+        | PartKind::Cleat
+        | PartKind::Pin
+        | PartKind::Spacer
+        | PartKind::Button
+        | PartKind::LooseTenon
+        | PartKind::Dowel
+        | PartKind::Clip
+        | PartKind::Plate
+        | PartKind::Strip
+        | PartKind::Shim => false,
     }
 }

@@ -14,6 +14,7 @@ mod bench;
 mod buy;
 mod effort;
 mod lines;
+mod matching;
 mod offcuts;
 mod rack;
 
@@ -162,13 +163,14 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
     let mut benches: Vec<Bench<'_, '_>> = racks.iter().map(|rack| Bench::new(design, rack)).collect();
     bench::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);
     let of = benches.len();
-    for (at, bench) in benches.iter().enumerate() {
+    for (at, bench) in benches.iter_mut().enumerate() {
         let is_next = |line: &usize| asked.get(*line).is_some_and(|asked| asked.next() == Some(at) && !asked.line.open.is_empty());
         let wanted: Vec<usize> = (0..asked.len()).filter(is_next).collect();
         if wanted.is_empty() && bench.is_bare() {
             continue;
         }
-        effort.on(at, of, &bench.rack.name, |effort| bench.lay(&mut asked, &wanted, effort, &mut cutting));
+        let name = &bench.rack.name;
+        effort.on(at, of, name, |effort| bench.lay(&mut asked, &wanted, effort, &mut cutting));
     }
     cutting.left.extend(asked.iter().filter_map(Asked::left));
     cutting.boards.sort_by_key(|board| (board.entry, board.number));

@@ -4,7 +4,7 @@ use casewright_cutting::boards::{Stock, Zone};
 
 use super::around::Area;
 use crate::cutlist::Row;
-use crate::design::pile::{ALIKE as HOW_MANY, ENDS, LEAVES, ON_HAND, PRICE, Stuff, THICK};
+use crate::design::pile::{ALIKE as HOW_MANY, ENDS, Good, LEAVES, ON_HAND, PRICE, Stuff, THICK};
 use crate::design::{Design, Rough};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model};
@@ -51,8 +51,13 @@ impl Usable<'_> {
         self.stuff.count.saturating_mul(self.stuff.leaves)
     }
 
-    /// Its flaws, and of an area that goes beyond its good wood, the ends and edges too.
-    pub fn flaws(&self) -> Vec<Area> {
+    /// Whether it is not as good as any other for every part.
+    pub fn is_picked(&self) -> bool {
+        self.stuff.good == Good::Neither || self.stuff.flaws.iter().any(|flaw| flaw.hides)
+    }
+
+    /// Its flaws, and of an area that goes beyond its good wood, the ends and edges too; not those that may be hidden, where these count as sound.
+    fn flaws(&self, hides: bool) -> Vec<Area> {
         let [length, width] = [self.stuff.length, self.stuff.width].map(crate::Length::to_mm);
         let Area { from, to } = self.area;
         let rims = [
@@ -61,18 +66,18 @@ impl Usable<'_> {
             Area { from: [0.0, 0.0], to: [length, from[1]] },
             Area { from: [0.0, to[1]], to: [length, width] },
         ];
-        self.stuff.flaws.iter().map(area_of).chain(rims).collect()
+        self.stuff.flaws.iter().filter(|flaw| !(hides && flaw.hides)).map(area_of).chain(rims).collect()
     }
 
     /// A line of stock: an area of it, so many times.
-    pub fn stock(&self, area: &Area, count: u32, cost: f64, trim: f64) -> Stock {
+    pub fn stock(&self, area: &Area, count: u32, cost: f64, trim: f64, hides: bool) -> Stock {
         let corner = area.from.map(|at| at - trim);
         let [length, width] = area.size().map(|size| size + 2.0 * trim);
         let zone = |flaw: Area| {
             let [length, width] = flaw.size();
             Zone { x: flaw.from[0] - corner[0], y: flaw.from[1] - corner[1], length, width: Some(width) }
         };
-        let defects = self.flaws().iter().filter_map(|flaw| flaw.common(area)).map(zone).collect();
+        let defects = self.flaws(hides).iter().filter_map(|flaw| flaw.common(area)).map(zone).collect();
         Stock { id: self.stuff.name.clone(), length, width: Some(width), count: Some(count), cost, defects }
     }
 }

@@ -1,6 +1,6 @@
 use super::*;
 use crate::design::dealer::{self, Offer};
-use crate::design::pile::{self, Flaw, Stuff};
+use crate::design::pile::{self, Flaw, Good, Stuff};
 use crate::design::placed::{Placed, put};
 use crate::design::{Machine, MachineWork};
 use crate::length::Length;
@@ -121,7 +121,7 @@ fn what_is_wrong_with_the_pile_is_told_by_row_and_all_else_is_laid_out() {
     odd("Dear", &|stuff| stuff.price = -4.0);
     odd("Knotty", &|stuff| {
         let [x, y, length, width] = [10.0, 10.0, -5.0, 20.0].map(Length::mm);
-        stuff.flaws.push(Flaw { x, y, length, width, what: "knot".to_owned() });
+        stuff.flaws.push(Flaw { x, y, length, width, what: "knot".to_owned(), hides: false });
     });
     let (_, cutting) = cut_of(&design);
     for (row, name, why) in [(16, "Odd", "moon_wood"), (17, "Short", "ends"), (18, "Dear", "price of -4"), (19, "Knotty", "flaw 1")] {
@@ -288,6 +288,64 @@ fn a_place_that_does_not_do_is_told() {
     assert!(told(&[rail("C1", 100.0, 100.0), by_hand("rail.front.bottom", "C1", 200.0, 150.0)], "nearer than a saw cut"));
     assert!(told(&[rail("C2", 1000.0, 60.0)], "flaw 1 (knot)"));
     assert!(told(&[rail("C1", 10.0, 100.0)], "end or edge"));
+}
+
+fn names_of(design: &Design, cutting: &Cutting, parts: &[PartId]) -> Vec<(String, usize)> {
+    let has = |board: &&Marked| board.pieces.iter().any(|piece| parts.contains(&piece.part));
+    let mut names: Vec<_> =
+        cutting.boards.iter().filter(has).map(|board| (design.shop.pile[board.entry].name.clone(), board.number)).collect();
+    names.dedup();
+    names
+}
+
+/// The strips of the top come from boards of one colour where colours are told; rails that are to match from one board; and where neither can be, it is told.
+#[test]
+fn what_is_to_match_comes_from_one_board_or_one_colour() {
+    let mut design = demo();
+    for (name, colour) in [("C1", "pale"), ("C2", "brown"), ("C3", "pale"), ("C4", "brown"), ("C5", "olive")] {
+        design.shop.pile.iter_mut().find(|stuff| stuff.name == name).expect("on hand").colour = colour.to_owned();
+    }
+    design.shop.matched = vec![vec!["rail.front.top".to_owned(), "rail.front.bottom".to_owned()]];
+    let (model, cutting) = cut_of(&design);
+    holds(&design, &cutting);
+    assert_eq!((cutting.told.as_slice(), cutting.left.as_slice()), (&[] as &[String], &[] as &[Left]));
+    let ids = |names: &[&str]| names.iter().filter_map(|name| model.find(name)).map(|part| part.id).collect::<Vec<_>>();
+    assert_eq!(names_of(&design, &cutting, &ids(&["rail.front.top", "rail.front.bottom"])).len(), 1);
+    let colour = |name: &str| design.shop.pile.iter().find(|stuff| stuff.name == name).expect("on hand").colour.clone();
+    let mut colours: Vec<String> = names_of(&design, &cutting, &ids(&["top"])).iter().map(|(name, _)| colour(name)).collect();
+    colours.dedup();
+    assert_eq!(colours.len(), 1, "{colours:?}");
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.name.starts_with('C')) {
+        (stuff.length, stuff.colour) = (Length::mm(1520.0), stuff.name.clone());
+        stuff.width = Length::mm(200.0);
+        stuff.flaws.clear();
+    }
+    let (_, cutting) = cut_of(&design);
+    assert!(cutting.told.iter().any(|words| words.starts_with("T1 can't come from one board")), "{:?}", cutting.told);
+}
+
+/// Nothing that is seen comes from a board without a good face, nor lies over what may be hidden; what is not seen may.
+#[test]
+fn what_is_seen_has_the_good_faces() {
+    let mut design = demo();
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.name.starts_with('D')) {
+        let [x, y, length, width] = [0.0, 0.0, 3000.0, 60.0].map(Length::mm);
+        stuff.flaws = vec![Flaw { x, y, length, width, what: "sapwood".to_owned(), hides: true }];
+    }
+    design.shop.pile.iter_mut().find(|stuff| stuff.name == "D4").expect("on hand").good = Good::Neither;
+    let (model, cutting) = cut_of(&design);
+    let seen = |piece: &&Piece| matches!(model.part(piece.part).kind, PartKind::Slat | PartKind::Post | PartKind::Top);
+    let mut hidden = 0;
+    for board in cutting.boards.iter().filter(|board| design.shop.pile[board.entry].name.starts_with('D')) {
+        let stuff = &design.shop.pile[board.entry];
+        assert!(stuff.good != Good::Neither || !board.pieces.iter().any(|piece| seen(&piece)), "{}", stuff.name);
+        for piece in &board.pieces {
+            let over = piece.y < 60.0 - 1e-6;
+            assert!(!(over && seen(&piece)), "{piece:?}");
+            hidden += usize::from(over);
+        }
+    }
+    assert!(hidden > 0, "what is not seen lies on the sapwood");
 }
 
 fn offers() -> Vec<Offer> {

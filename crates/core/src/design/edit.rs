@@ -259,8 +259,14 @@ mod tests {
         let pile = super::super::pile::read(include_str!("../../../../examples/pile.csv"), crate::table::Bare::Mm).rows;
         apply(&mut design, &Edit::AddStuff(pile.clone()));
         assert_eq!(design.shop.pile, pile);
-        let flaw =
-            Flaw { x: Length::mm(200.0), y: Length::mm(30.0), length: Length::mm(60.0), width: Length::mm(50.0), what: "knot".to_owned() };
+        let flaw = Flaw {
+            x: Length::mm(200.0),
+            y: Length::mm(30.0),
+            length: Length::mm(60.0),
+            width: Length::mm(50.0),
+            what: "knot".to_owned(),
+            hides: false,
+        };
         apply(&mut design, &Edit::AddFlaw { entry: 1, flaw: flaw.clone() });
         assert_eq!(design.shop.pile[1].flaws.last(), Some(&flaw));
         let last = design.shop.pile[1].flaws.len() - 1;

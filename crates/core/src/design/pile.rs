@@ -36,6 +36,9 @@ pub struct Stuff {
     /// How far checks go in from each end, mm.
     #[serde(default = "no_length", skip_serializing_if = "is_no_length")]
     pub ends: Length,
+    /// Which of its faces is good; nothing that is seen comes from a board that has none.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub good: Good,
     /// Parts that are to match come from boards of one colour.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub colour: String,
@@ -59,6 +62,38 @@ pub struct Flaw {
     /// What it is: knot, sapwood, shake.
     #[serde(default, skip_serializing_if = "String::is_empty")]
     pub what: String,
+    /// Whether it may lie in a part where nobody sees it.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub hides: bool,
+}
+
+/// Which face of a board is good, as it lies in the rack.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Good {
+    /// Both.
+    #[default]
+    Both,
+    /// The upper one.
+    Upper,
+    /// The under one.
+    Under,
+    /// None.
+    Neither,
+}
+
+impl Good {
+    /// All of them.
+    pub const ALL: [Good; 4] = [Good::Both, Good::Upper, Good::Under, Good::Neither];
+
+    /// Its word in tables.
+    pub fn word(self) -> &'static str {
+        match self {
+            Good::Both => "both",
+            Good::Upper => "upper",
+            Good::Under => "under",
+            Good::Neither => "neither",
+        }
+    }
 }
 
 pub(super) fn one() -> u32 {
@@ -111,6 +146,8 @@ pub enum Of {
     Price,
     /// Into how many leaves it is resawn.
     Leaves,
+    /// Which face is good.
+    Good,
     /// Checks at each end.
     Ends,
     /// Colour group.
@@ -122,8 +159,20 @@ pub enum Of {
 impl Column for Of {
     type Row = Stuff;
 
-    const ALL: &'static [Of] =
-        &[Of::Name, Of::Timber, Of::Length, Of::Width, Of::Thickness, Of::Count, Of::Price, Of::Ends, Of::Colour, Of::Flaws, Of::Leaves];
+    const ALL: &'static [Of] = &[
+        Of::Name,
+        Of::Timber,
+        Of::Length,
+        Of::Width,
+        Of::Thickness,
+        Of::Count,
+        Of::Price,
+        Of::Ends,
+        Of::Colour,
+        Of::Flaws,
+        Of::Leaves,
+        Of::Good,
+    ];
 
     fn words(self) -> &'static [&'static str] {
         match self {
@@ -134,6 +183,7 @@ impl Column for Of {
             Of::Thickness => &["thickness", "thick", "t"],
             Of::Count => &["how many", "count", "number", "quantity", "qty", "pieces"],
             Of::Price => &["price", "cost"],
+            Of::Good => &["good face", "good", "face"],
             Of::Leaves => &["leaves", "resawn into", "resawn"],
             Of::Ends => &["end checks", "ends", "checks"],
             Of::Colour => &["colour", "color", "colour group"],
@@ -156,6 +206,7 @@ impl Column for Of {
             count: 1,
             price: 0.0,
             leaves: 1,
+            good: Good::Both,
             ends: none(),
             colour: String::new(),
             flaws: Vec::new(),
@@ -171,6 +222,7 @@ impl Column for Of {
             Of::Thickness => stuff.thickness = cell.length(THICK)?,
             Of::Count => stuff.count = cell.count(ALIKE)?,
             Of::Price => stuff.price = cell.number(PRICE, ("a price", ""))?,
+            Of::Good => stuff.good = good(cell.text)?,
             Of::Leaves => stuff.leaves = cell.count(LEAVES)?,
             Of::Ends => stuff.ends = cell.length(ENDS)?,
             Of::Colour => cell.text.clone_into(&mut stuff.colour),
@@ -180,12 +232,25 @@ impl Column for Of {
     }
 }
 
-/// "800 60 90 70 knot".
+fn good(text: &str) -> Result<Good, String> {
+    let word = text.trim().to_lowercase();
+    let known = Good::ALL.into_iter().find(|good| good.word() == word);
+    known.ok_or_else(|| format!("\"{text}\" is no face: write both, upper, under or neither"))
+}
+
+/// What is written behind a flaw that may be hidden.
+const HIDES: &str = "may hide";
+
+/// "800 60 90 70 knot", "0 0 400 25 sapwood, may hide".
 fn flaw(text: &str) -> Result<Flaw, String> {
     let words: Vec<&str> = text.split_whitespace().collect();
     let figure = |at: usize| words.get(at).and_then(|word| table::number(word)).map(Length::mm);
     match (figure(0), figure(1), figure(2), figure(3)) {
-        (Some(x), Some(y), Some(length), Some(width)) => Ok(Flaw { x, y, length, width, what: words[4..].join(" ") }),
+        (Some(x), Some(y), Some(length), Some(width)) => {
+            let what = words.get(4..).unwrap_or_default().join(" ");
+            let hidden = what.strip_suffix(HIDES).map(|what| what.trim_end_matches([' ', ',']).to_owned());
+            Ok(Flaw { x, y, length, width, hides: hidden.is_some(), what: hidden.unwrap_or(what) })
+        }
         _ => Err(format!(
             "\"{text}\" is no flaw: write where it begins along and across the board, its length and its width in mm, 800 60 90 70 knot"
         )),
@@ -217,6 +282,7 @@ impl Of {
             Of::Ends => unless(is_no_length(&stuff.ends), stuff.ends.to_string()),
             Of::Colour => stuff.colour.clone(),
             Of::Flaws => stuff.flaws.iter().map(flaw_words).collect::<Vec<_>>().join(" / "),
+            Of::Good => unless(is_default(&stuff.good), stuff.good.word().to_owned()),
             Of::Leaves => unless(is_one(&stuff.leaves), stuff.leaves.to_string()),
         }
     }
@@ -224,8 +290,13 @@ impl Of {
 
 /// "800 60 90 70 knot", as it is read.
 fn flaw_words(flaw: &Flaw) -> String {
-    let Flaw { x, y, length, width, what } = flaw;
-    format!("{x} {y} {length} {width} {what}").trim_end().to_owned()
+    let Flaw { x, y, length, width, what, hides } = flaw;
+    let text = format!("{x} {y} {length} {width} {what}");
+    match (hides, what.is_empty()) {
+        (true, true) => format!("{text}{HIDES}"),
+        (true, false) => format!("{text}, {HIDES}"),
+        (false, _) => text.trim_end().to_owned(),
+    }
 }
 
 #[cfg(test)]
@@ -236,14 +307,15 @@ mod tests {
     #[test]
     fn a_pile_is_read_from_a_table_and_bad_rows_are_told() {
         let text = "Board,Species,Length,Width (cm),Thickness,Price,Flaws\n\
-                    3,White ash,2450,19,32,41.50,800 60 90 70 knot / 0 0 40 190\n\
+                    3,White ash,2450,19,32,41.50,\"800 60 90 70 knot / 0 0 40 190 / 100 0 400 25 sapwood, may hide\"\n\
                     4,white_ash,long,18,32,,\n\
                     5,white_ash,2000,18,32,,round the middle\n";
         let listed = read(text, Bare::Mm);
         let [board] = listed.rows.as_slice() else { panic!("{listed:?}") };
         assert_eq!((board.name.as_str(), board.of.as_str(), board.count), ("3", "white_ash", 1));
         assert_eq!([board.length, board.width, board.thickness].map(|length| length.to_string()), ["2450", "190", "32"]);
-        assert_eq!(board.flaws.len(), 2);
+        assert_eq!(board.flaws.len(), 3);
+        assert_eq!((board.flaws[2].what.as_str(), board.flaws[2].hides, board.flaws[0].hides), ("sapwood", true, false));
         assert_eq!(board.flaws[0].what, "knot");
         // What is written reads as it was.
         assert_eq!(read(&write(&listed.rows), Bare::Mm).rows, listed.rows);

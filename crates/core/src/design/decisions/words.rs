@@ -1,6 +1,7 @@
 //! Decisions that are one of a closed set of words.
 
 use super::Choice;
+use crate::design::pile::Good;
 use crate::design::{
     Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
     FixedLine, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf, Place, Reach,
@@ -201,6 +202,12 @@ macro_rules! words {
     };
 }
 
+words!(Good {
+    Good::Both => "both", "both";
+    Good::Upper => "upper", "the upper one";
+    Good::Under => "under", "the under one";
+    Good::Neither => "neither", "neither";
+});
 words!(FirstCut {
     FirstCut::Either => "either", "what wastes least";
     FirstCut::Crosscut => "crosscut", "crosscut to length";

@@ -57,6 +57,9 @@ pub struct Shop {
     /// Pieces that the maker put on a board by hand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub placed: Vec<Placed>,
+    /// Parts that are to come from one board, or from boards of one colour, set by set, by their names.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub matched: Vec<Vec<String>>,
     /// The machines that bring rough boards to their sizes.
     #[serde(default, skip_serializing_if = "is_default")]
     pub machines: Machines,

@@ -34,7 +34,7 @@ pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
 
 pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
     for (index, stuff) in pile.iter_mut().enumerate() {
-        let Stuff { name, of, length, width, thickness, count, price, leaves, ends, colour, flaws } = stuff;
+        let Stuff { name, of, length, width, thickness, count, price, leaves, ends, good, colour, flaws } = stuff;
         walk.entry(index, |walk| {
             walk.under(Stage::Boards, format!("On hand: {name}"));
             walk.text("name", "Name", "What you call it, such as the number chalked on it.", name);
@@ -47,9 +47,10 @@ pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
             let meaning = "Into how many leaves each is resawn before anything is cut from it; 1 where it is used as it is.";
             walk.count("leaves", "Resawn into", meaning, LEAVES, leaves);
             walk.length("ends", "End checks", "How far checks go in from each end, mm.", ENDS, ends);
+            walk.choice("good", "Good face", "Which of its faces is good; nothing that is seen comes from a board that has none.", good);
             walk.text("colour", "Colour", "Parts that are to match come from boards of one colour.", colour);
             walk.inside("flaws", |walk| {
-                for (index, Flaw { x, y, length, width, what }) in flaws.iter_mut().enumerate() {
+                for (index, Flaw { x, y, length, width, what, hides: _ }) in flaws.iter_mut().enumerate() {
                     walk.entry(index, |walk| {
                         walk.length("x", "Flaw, along", "Where it begins along the board, mm.", 0.0..=9000.0, x);
                         walk.length("y", "Flaw, across", "Where it begins across the board, mm.", 0.0..=9000.0, y);
