@@ -85,6 +85,7 @@ fn json_keeps_to_its_schema() {
         ("propose.json", "propose.json", ours("propose", &["--json"])),
         ("boards.json", "boards.json", ours("boards", &["--json", "--rounds", "1", "--pile", &pile])),
         ("buy.json", "buy.json", ours("boards", &["--json", "--rounds", "1", "--dealer", &dealer])),
+        ("cost.json", "cost.json", ours("cost", &["--json"])),
         ("takeoff.json", "takeoff.json", ours("takeoff", &["--json"])),
         ("timbers.json", "compare.json", ours("compare", &["--json"])),
         ("panels.json", "compare.json", ours("compare", &["--of", "panels", "--json"])),

@@ -142,6 +142,18 @@ pub enum Command {
         #[command(flatten)]
         words: BoardsWords,
     },
+    /// Tell what the whole job takes: hours by operation at your rates, material, and money
+    Cost {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON; its schema is assets/schema/cost.json
+        #[arg(long)]
+        json: bool,
+        /// Tell what each figure rests on
+        #[arg(long, conflicts_with = "json")]
+        why: bool,
+    },
     /// Tell what the case takes: boards by species and thickness, sheets, hardware, finish and glue, and what the machines can't take
     Takeoff {
         /// The design.

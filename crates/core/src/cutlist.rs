@@ -1,12 +1,14 @@
 //! The cut list: equal parts together, finished and rough sizes, and the sticks they come from.
 
 use casewright_cutting::{Layout, LengthError, Piece, Saw, Stock, lay_out};
+use glam::DVec3;
 
 use crate::design::shop::State;
 use crate::design::{Design, Dimension};
 use crate::length::trimmed;
-use crate::model::{BuildStage, Material, Model, PartId, PartKind};
+use crate::model::{BuildStage, Material, Model, Part, PartId, PartKind};
 use crate::origin::Size;
+use crate::place::Dir;
 use crate::rough::{Roughed, beyond};
 
 /// Equal parts of a case, a row a mark.
@@ -31,6 +33,14 @@ pub struct Row {
     pub finished: [f64; 3],
     /// How it is roughed out; none for sheet goods, which are cut to size at once, and for what is bought.
     pub rough: Option<Roughed>,
+    /// Which way its grain runs: "along the length", "none".
+    pub grain: &'static str,
+    /// Where its face side looks in the case: "to the front"; several ways where its parts differ.
+    pub face_side: String,
+    /// Where its face edge looks.
+    pub face_edge: String,
+    /// The marks of other solid parts that are as long, and so are crosscut at the same stop: "R2, R3"; empty where there are none.
+    pub at_one_stop: String,
     /// Where the machines of the shop can't take it, and what is done then.
     pub notes: Vec<String>,
     /// What they are made of.
@@ -75,6 +85,10 @@ impl CutList {
                 parts: vec![part.id],
                 finished,
                 rough,
+                grain: model.timbers.grain(&part.material),
+                face_side: String::new(),
+                face_edge: String::new(),
+                at_one_stop: String::new(),
                 notes: Vec::new(),
                 material: part.material.clone(),
                 made_of: model.timbers.name(&part.material).to_owned(),
@@ -89,7 +103,11 @@ impl CutList {
         for row in &mut rows {
             let beyond = row.rough.map(|rough| beyond(machines, &rough, row.finished, row.parts.len(), kerf));
             row.notes = beyond.unwrap_or_default();
+            // Widths are counted from the face edge, thicknesses from the face side.
+            row.face_side = looks(model, &row.parts, |part| -part.pose.basis.z_axis);
+            row.face_edge = looks(model, &row.parts, |part| -part.pose.basis.y_axis);
         }
+        at_one_stop(&mut rows);
         if model.parts.iter().any(|part| part.state != State::Planned || part.size.iter().any(Size::is_measured)) {
             for row in &mut rows {
                 row.state = states(model, &row.parts);
@@ -102,6 +120,31 @@ impl CutList {
     /// How many parts there are in all.
     pub fn count(&self) -> usize {
         self.rows.iter().map(|row| row.parts.len()).sum()
+    }
+}
+
+/// "to the front", or "to the left, to the right" where parts differ.
+fn looks(model: &Model, parts: &[PartId], way: impl Fn(&Part) -> DVec3) -> String {
+    let mut ways: Vec<&str> = Vec::new();
+    for part in parts {
+        let words = Dir::nearest(way(model.part(*part))).words();
+        if !ways.contains(&words) {
+            ways.push(words);
+        }
+    }
+    ways.join(", ")
+}
+
+/// Lengths that differ by less are set at one stop, mm.
+const ONE_STOP: f64 = 0.05;
+
+/// Finds the marks that are as long as others.
+fn at_one_stop(rows: &mut [Row]) {
+    let lengths: Vec<(String, f64, bool)> = rows.iter().map(|row| (row.mark.clone(), row.finished[0], row.rough.is_some())).collect();
+    for row in rows.iter_mut().filter(|row| row.rough.is_some()) {
+        let same =
+            |(mark, length, solid): &&(String, f64, bool)| *solid && *mark != row.mark && (length - row.finished[0]).abs() < ONE_STOP;
+        row.at_one_stop = lengths.iter().filter(same).map(|(mark, ..)| mark.as_str()).collect::<Vec<_>>().join(", ");
     }
 }
 
@@ -175,4 +218,30 @@ pub fn sticks(design: &Design, list: &CutList) -> Vec<Sticks> {
 
 fn same_section(a: [f64; 2], b: [f64; 2]) -> bool {
     (a[0] - b[0]).abs() < 1e-6 && (a[1] - b[1]).abs() < 1e-6
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By hand: the front rail of the demo shows its face side to the front; the top and bottom rail of the front are as long, and so are crosscut at one stop; the
+    /// panels of veneered MDF keep their grain, and of bare MDF have none.
+    #[test]
+    fn rows_tell_faces_stops_and_grain() {
+        let mut design: Design = crate::design::text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo");
+        let listed = |design: &Design| CutList::of(design, &crate::derive(design).expect("the demo"));
+        let list = listed(&design);
+        let row = |list: &CutList, title: &str| list.rows.iter().find(|row| row.title == title).expect("a row").clone();
+        let bottom = row(&list, "Front rail, bottom");
+        assert_eq!(bottom.face_side, "to the front");
+        assert!(!bottom.at_one_stop.is_empty());
+        for mark in bottom.at_one_stop.split(", ") {
+            let other = list.rows.iter().find(|row| row.mark == mark).expect("a mark");
+            assert!((other.finished[0] - 1264.0).abs() < 0.05 && other.at_one_stop.contains(&bottom.mark), "{other:?}");
+        }
+        let grain = |list: &CutList| list.rows.iter().find(|row| row.kind == PartKind::Panel).map(|row| row.grain);
+        assert_eq!(grain(&list), Some("face grain along the length"));
+        design.timber.panel.product = "mdf_en622_5_12".to_owned();
+        assert_eq!(grain(&listed(&design)), Some("none"));
+    }
 }

@@ -42,6 +42,7 @@ pub mod dry_fit;
 pub mod explode;
 pub mod finishing;
 pub mod inspect;
+pub mod job;
 pub mod joint;
 pub mod length;
 pub mod loads;

@@ -2,7 +2,7 @@
 
 use crate::amounts::to_buy;
 use crate::cutlist::{CutList, Row};
-use crate::design::{Design, Finish, Priced, Thickness};
+use crate::design::{Design, Finish, Priced, Thickness, Wall};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model, Part, PartKind};
 use crate::rough::{BOARD_FOOT, Roughed};
@@ -16,7 +16,7 @@ pub struct TakeOff {
     pub timber: Vec<Boards>,
     /// Sheets, a line a product.
     pub sheets: Vec<Sheets>,
-    /// What is bought ready: screws, clips, plates.
+    /// What is bought ready: clips, plates, pins, screws, fixings in the wall.
     pub bought: Vec<Ready>,
     /// Faces and edges to be finished, m²; nothing as long as it is decided that the piece stays bare.
     pub finish: Option<Worked>,
@@ -84,13 +84,12 @@ impl TakeOff {
     /// Of a model of a design.
     pub fn of(design: &Design, model: &Model) -> TakeOff {
         let list = CutList::of(design, model);
-        let finish = finish(design, model);
         TakeOff {
             timber: timber(design, &list),
             sheets: sheets(design, &list),
-            bought: bought(&list),
-            litres: finish.as_ref().map(|area| litres(design, area)),
-            finish,
+            bought: hardware(design, model),
+            litres: litres(design, model),
+            finish: is_finished(design).then(|| surfaces(model)),
             glue: glue(design, model),
         }
     }
@@ -166,9 +165,25 @@ fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
     all.into_iter().map(line).collect()
 }
 
-fn bought(list: &CutList) -> Vec<Ready> {
-    let ready = list.rows.iter().filter(|row| matches!(row.material, Material::Bought(_)));
-    ready.map(|row| Ready { title: row.made_of.clone(), count: row.parts.len() }).collect()
+/// What is bought ready: clips, plates and pins, the screws by their sizes, and what holds the case to the wall.
+pub fn hardware(design: &Design, model: &Model) -> Vec<Ready> {
+    let mut all: Vec<Ready> = Vec::new();
+    let mut add = |title: &str, count: usize| match all.iter_mut().find(|ready| ready.title == title) {
+        Some(ready) => ready.count += count,
+        None => all.push(Ready { title: title.to_owned(), count }),
+    };
+    for part in &model.parts {
+        if let Material::Bought(what) = &part.material {
+            add(what, 1);
+        }
+    }
+    for (count, what) in model.joints.iter().filter_map(|joint| joint.kind.screws()) {
+        add(&what, count);
+    }
+    if let Wall::Anchored(anchors) = &design.carcase.wall {
+        add("fixing in the wall", anchors.fixings as usize);
+    }
+    all
 }
 
 /// Whether it is seen or touched once the piece is together: not what stands in joints.
@@ -176,11 +191,15 @@ fn is_seen(part: &Part) -> bool {
     !matches!(part.kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Shim) && !matches!(part.material, Material::Bought(_))
 }
 
-fn finish(design: &Design, model: &Model) -> Option<Worked> {
+fn is_finished(design: &Design) -> bool {
     match design.timber.finish {
-        Finish::Bare => return None,
-        Finish::Open | Finish::DryingOil | Finish::Film => {}
+        Finish::Bare => false,
+        Finish::Open | Finish::DryingOil | Finish::Film => true,
     }
+}
+
+/// All faces and edges that are smoothed, and finished where anything is, m².
+pub fn surfaces(model: &Model) -> Worked {
     let (mut solid, mut sheet) = (0.0, 0.0);
     for part in model.parts.iter().filter(|part| is_seen(part)) {
         let [l, w, t] = (part.lwt() / 1000.0).to_array();
@@ -191,15 +210,16 @@ fn finish(design: &Design, model: &Model) -> Option<Worked> {
         }
     }
     let inputs = vec![Worked::given("solid parts, all six sides", solid, "m²"), Worked::given("sheets, both faces", sheet, "m²")];
-    Some(Worked::by("to be finished", solid + sheet, "m²", ("added up; what joints hide is not taken off", "arithmetic"), inputs))
+    Worked::by("to be finished", solid + sheet, "m²", ("added up; what joints hide is not taken off", "arithmetic"), inputs)
 }
 
-fn litres(design: &Design, area: &Worked) -> Worked {
-    let coating = design.timber.coating;
-    let inputs =
-        vec![area.clone(), Worked::given("coats", f64::from(coating.coats), ""), Worked::given("a litre covers", coating.covers, "m²")];
+/// What finish they take, litres; nothing where it is decided that the piece stays bare.
+pub fn litres(design: &Design, model: &Model) -> Option<Worked> {
+    let (coating, area) = (design.timber.coating, surfaces(model));
     let value = area.value * f64::from(coating.coats) / coating.covers;
-    Worked::by("finish", value, "l", ("area × coats ÷ what a litre covers: ask the tin", "from memory"), inputs).obtained(How::Memory)
+    let inputs = vec![area, Worked::given("coats", f64::from(coating.coats), ""), Worked::given("a litre covers", coating.covers, "m²")];
+    let formula = ("area × coats ÷ what a litre covers: ask the tin", "from memory");
+    is_finished(design).then(|| Worked::by("finish", value, "l", formula, inputs).obtained(How::Memory))
 }
 
 /// What the faces of glued joints take, and the loose parts in them.

@@ -2,11 +2,11 @@
 
 use casewright_core::CutList;
 use casewright_core::cutlist::Row;
-use casewright_core::length::trimmed;
+use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::model::Material;
 
 /// The columns, in their order; lengths are millimetres.
-pub const COLUMNS: [&str; 16] = [
+pub const COLUMNS: [&str; 20] = [
     "mark",
     "part",
     "title",
@@ -23,6 +23,10 @@ pub const COLUMNS: [&str; 16] = [
     "stage",
     "cuts",
     "notes",
+    "face_side",
+    "face_edge",
+    "same_stop",
+    "rough_m3_each",
 ];
 
 /// What follows them once anything was measured or made in the shop.
@@ -44,7 +48,7 @@ pub fn cut_list_csv(list: &CutList) -> String {
     String::from_utf8_lossy(&bytes).into_owned()
 }
 
-fn record(row: &Row) -> [String; 16] {
+fn record(row: &Row) -> [String; 20] {
     let material = match row.material {
         Material::Solid(_) => "solid",
         Material::Sheet(_) => "sheet",
@@ -62,12 +66,16 @@ fn record(row: &Row) -> [String; 16] {
         trimmed(rough_length),
         trimmed(rough_width),
         row.rough.map(|rough| rough.words()).unwrap_or_default(),
-        row.material.grain().to_owned(),
+        row.grain.to_owned(),
         material.to_owned(),
         row.made_of.clone(),
         row.stage.words().to_owned(),
         row.cuts.clone(),
         row.notes.join("; "),
+        row.face_side.clone(),
+        row.face_edge.clone(),
+        row.at_one_stop.clone(),
+        row.rough.and_then(|rough| rough.volume()).map(|volume| trimmed_to(volume, 6)).unwrap_or_default(),
     ]
 }
 
@@ -105,11 +113,11 @@ mod tests {
         shop::set_state(&mut design, "rail.front.bottom", State::Cut).expect("the demo can be built");
         let csv = cut_list_csv(&CutList::of(&design, &derive(&design).expect("the demo")));
         let mut reader = csv::Reader::from_reader(csv.as_bytes());
-        assert_eq!(reader.headers().expect("names").iter().skip(16).collect::<Vec<_>>(), SHOP_COLUMNS);
+        assert_eq!(reader.headers().expect("names").iter().skip(COLUMNS.len()).collect::<Vec<_>>(), SHOP_COLUMNS);
         let records: Vec<_> = reader.records().map(|record| record.expect("as many fields as names")).collect();
         let told = |title: &str| {
             let record = records.iter().find(|record| &record[2] == title).expect("listed");
-            (record[4].to_owned(), record[16].to_owned(), record[17].to_owned())
+            (record[4].to_owned(), record[20].to_owned(), record[21].to_owned())
         };
         assert_eq!(told("Front rail, bottom"), ("1252".to_owned(), "cut".to_owned(), "length 1252".to_owned()));
         assert_eq!(told("Top"), ("1400".to_owned(), "planned".to_owned(), String::new()));

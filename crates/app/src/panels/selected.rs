@@ -20,7 +20,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     };
     words::heading(ui, &part.title);
     words::small(ui, format!("mark {} · {} · {}", part.mark, view.derived.model.timbers.name(&part.material), part.size_text()));
-    fact(ui, "Grain", part.material.grain());
+    fact(ui, "Grain", view.derived.model.timbers.grain(&part.material));
     fact(
         ui,
         "Goes in",

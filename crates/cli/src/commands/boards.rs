@@ -11,7 +11,7 @@ use casewright_core::design::dealer;
 use casewright_core::design::pile::{self, Stuff};
 use casewright_core::length::trimmed_to;
 use casewright_core::table::{BadRow, Bare, Listed};
-use casewright_core::{Design, derive};
+use casewright_core::{Design, Model, derive};
 use casewright_sheets::json;
 
 use crate::arguments::{BoardsWords, Input};
@@ -52,7 +52,7 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
     match (&bought, words.json) {
         (Some(bought), true) => output::print_json(&json::buying(&design, &model, bought, &cutting))?,
         (None, true) => output::print_json(&json::boards(&design, &model, &cutting))?,
-        (_, false) => output::print(&told(&design, &cutting, bought.as_ref()))?,
+        (_, false) => output::print(&told(&design, &model, &cutting, bought.as_ref()))?,
     }
     Ok(if cutting.left.is_empty() && !design.shop.pile.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
@@ -96,7 +96,7 @@ fn to_buy(design: &Design, bought: &Buying) -> String {
     text
 }
 
-fn told(design: &Design, cutting: &Cutting, bought: Option<&Buying>) -> String {
+fn told(design: &Design, model: &Model, cutting: &Cutting, bought: Option<&Buying>) -> String {
     let mut text = format!("{}\n", design.name);
     text += &bought.map_or_else(String::new, |bought| to_buy(design, bought));
     // Writing to a string can't fail.
@@ -105,8 +105,16 @@ fn told(design: &Design, cutting: &Cutting, bought: Option<&Buying>) -> String {
     }
     for board in &cutting.boards {
         if let Some(stuff) = design.shop.pile.get(board.entry) {
-            text += &one(stuff, board);
+            text += &one(design, model, stuff, board);
         }
+    }
+    for glued in boards::glued_up(design, model, cutting) {
+        let strip = |strip: &boards::Strip| {
+            let board = design.shop.pile.get(strip.entry).map_or("", |stuff| stuff.name.as_str());
+            format!("{} from {board}", trimmed_to(strip.width, 1))
+        };
+        let strips: Vec<String> = glued.strips.iter().map(strip).collect();
+        let _ = writeln!(text, "\n{} is glued up from strips {}; {}", model.part(glued.part).title, strips.join(", "), glued.rings.words());
     }
     text.push('\n');
     for group in &cutting.groups {
@@ -125,16 +133,25 @@ fn told(design: &Design, cutting: &Cutting, bought: Option<&Buying>) -> String {
 }
 
 /// A board with its cuts in order and what lies on it.
-fn one(stuff: &Stuff, board: &Marked) -> String {
+fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked) -> String {
     let mm = |mm: f64| trimmed_to(mm, 1);
     let size = [stuff.length, stuff.width, stuff.thickness].map(|length| mm(length.to_mm())).join(" × ");
     let mut text = format!("\n{}: {size}\n", board.called(stuff));
-    for cut in &board.cuts {
-        let (saw, from) = match cut.cut {
-            Direction::Across => ("crosscut", "first end"),
-            Direction::Along => ("rip", "first edge"),
-        };
-        let _ = writeln!(text, "    {saw} {} from the {from}, from {} to {}", mm(cut.at), mm(cut.from), mm(cut.to));
+    if let Some((trims, steps)) = boards::steps(design, model, board) {
+        let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(mm).join(" and "));
+        let _ = writeln!(text, "    off the ends {ends}, off the edges {edges}");
+        for step in &steps {
+            let (saw, at) = match step.cut.cut {
+                Direction::Across => ("crosscut, stop", "long"),
+                Direction::Along => ("rip, fence", "wide"),
+            };
+            let of = step.of.map(mm).join(" × ");
+            let frees = if step.frees.is_empty() { String::new() } else { format!("; frees {}", step.frees.join("; ")) };
+            let _ = writeln!(text, "    {saw} {} {at}, of {of}{frees}", mm(step.set));
+            for caution in &step.cautions {
+                let _ = writeln!(text, "        ▲ {caution}");
+            }
+        }
     }
     for piece in &board.pieces {
         let [x, y, length, width] = [piece.x, piece.y, piece.length, piece.width].map(mm);

@@ -37,7 +37,7 @@ fn told(design: &Design, model: &Model, part: &Part, alike: &[&Part]) -> String 
             part.state.word(),
             part.stage.words()
         ),
-        format!("grain {}", part.material.grain()),
+        format!("grain {}", model.timbers.grain(&part.material)),
     ];
     if !alike.is_empty() {
         let names: Vec<_> = alike.iter().map(|part| part.name.as_str()).collect();

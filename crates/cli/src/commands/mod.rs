@@ -3,6 +3,7 @@
 pub mod boards;
 pub mod check;
 pub mod compare;
+pub mod cost;
 pub mod explain;
 pub mod holds;
 pub mod lay;

@@ -61,6 +61,11 @@ impl Area {
         (0..2).all(|way| self.from[way] >= other.from[way] - TOUCH && self.to[way] <= other.to[way] + TOUCH)
     }
 
+    /// Whether two are one, as near as a saw can tell.
+    pub fn is_same(&self, other: &Area) -> bool {
+        (0..2).all(|way| (self.from[way] - other.from[way]).abs() < NEAR && (self.to[way] - other.to[way]).abs() < NEAR)
+    }
+
     /// Grown by so much on every side, mm.
     pub fn grown(&self, by: f64) -> Area {
         Area { from: self.from.map(|at| at - by), to: self.to.map(|at| at + by) }
@@ -152,18 +157,25 @@ fn widest_gap(pieces: &[Area], kerf: f64) -> Option<(usize, [f64; 2])> {
 pub(super) fn left_by(area: Area, cuts: &[Cut], kerf: f64) -> Vec<Area> {
     let mut left = vec![area];
     for cut in cuts {
-        let way = usize::from(cut.cut == Direction::Along);
-        let goes_through = |area: &Area| {
-            let across = [area.from[1 - way] - cut.from, area.to[1 - way] - cut.to];
-            across.iter().all(|off| off.abs() < NEAR) && cut.at + kerf > area.from[way] - NEAR && cut.at < area.to[way] + NEAR
-        };
-        let Some(at) = left.iter().position(goes_through) else { continue };
-        let whole = left.swap_remove(at);
-        left.push(part(&whole, way, whole.from[way], cut.at));
-        left.push(part(&whole, way, cut.at + kerf, whole.to[way]));
-        left.retain(|area| area.size().into_iter().all(|size| size > NEAR));
+        // One that goes through nothing that is left changes nothing.
+        let _ = cut_through(&mut left, cut, kerf);
     }
     left
+}
+
+/// Makes a cut through one of several areas. What it was, and what came of it; nothing where the cut goes through none.
+pub(super) fn cut_through(left: &mut Vec<Area>, cut: &Cut, kerf: f64) -> Option<(Area, Vec<Area>)> {
+    let way = usize::from(cut.cut == Direction::Along);
+    let goes_through = |area: &Area| {
+        let across = [area.from[1 - way] - cut.from, area.to[1 - way] - cut.to];
+        across.iter().all(|off| off.abs() < NEAR) && cut.at + kerf > area.from[way] - NEAR && cut.at < area.to[way] + NEAR
+    };
+    let at = left.iter().position(goes_through)?;
+    let whole = left.swap_remove(at);
+    let parts = [part(&whole, way, whole.from[way], cut.at), part(&whole, way, cut.at + kerf, whole.to[way])];
+    let parts: Vec<Area> = parts.into_iter().filter(|area| area.size().into_iter().all(|size| size > NEAR)).collect();
+    left.extend(&parts);
+    Some((whole, parts))
 }
 
 #[cfg(test)]

@@ -13,15 +13,19 @@ mod around;
 mod bench;
 mod buy;
 mod effort;
+mod glued;
 mod lines;
 mod matching;
 mod offcuts;
 mod rack;
+mod steps;
 
 pub use buy::{Bad, Buying, ToBuy, buy};
 pub use casewright_cutting::boards::{Cut, Direction};
 pub use effort::{Effort, Progress};
+pub use glued::{GluedUp, Strip, glued_up};
 pub use offcuts::{Offcut, offcuts, remaining};
+pub use steps::{Step, Trims, steps};
 
 use std::collections::BTreeMap;
 

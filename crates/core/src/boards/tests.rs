@@ -348,6 +348,49 @@ fn what_is_seen_has_the_good_faces() {
     assert!(hidden > 0, "what is not seen lies on the sapwood");
 }
 
+/// Each cut has its fence: the widths and lengths that the fences free are those of the pieces, every piece is freed once, and what is sawn is never wider or longer
+/// than the board. A rip of what is shorter than the saw takes, and what is too heavy for one, is told.
+#[test]
+fn every_cut_has_its_fence_and_frees_its_pieces() {
+    let mut design = demo();
+    let (model, cutting) = cut_of(&design);
+    for board in &cutting.boards {
+        let (trims, all) = steps(&design, &model, board).expect("it is on hand");
+        assert_eq!(all.len(), board.cuts.len());
+        let mut freed: Vec<&String> = all.iter().flat_map(|step| &step.frees).collect();
+        let mut wanted: Vec<&String> = board.pieces.iter().map(|piece| &piece.words).collect();
+        freed.sort();
+        wanted.sort();
+        // One that fills what the trims leave needs no cut.
+        assert!(freed == wanted || board.cuts.is_empty(), "{freed:?} {wanted:?}");
+        let stuff = &design.shop.pile[board.entry];
+        for step in &all {
+            let most = if step.cut.cut == Direction::Across { step.of[0] } else { step.of[1] };
+            assert!((0.0..=most).contains(&step.set), "{step:?}");
+            assert!(step.of[0] <= stuff.length.to_mm() - trims.ends[0] - trims.ends[1] + 1e-6, "{step:?}");
+        }
+    }
+    let sheet = cutting.boards.iter().find(|board| design.shop.pile[board.entry].name == "P2").expect("a sheet is cut");
+    // 2.47 × 1.24 m of 18.4 mm at some 700 kg/m³ and more is over 23 kg.
+    let first = |design: &Design| steps(design, &model, sheet).expect("on hand").1.first().cloned().expect("a cut");
+    assert!(first(&design).cautions.iter().any(|words| words.contains("kg: two to hold it")), "{:?}", first(&design));
+    design.limits.lift = 100.0;
+    assert!(!first(&design).cautions.iter().any(|words| words.contains("kg")));
+}
+
+/// The strips of the top are in order, alternate strips turned over, and their widths make up the top.
+#[test]
+fn strips_are_told_with_their_boards_widths_and_rings() {
+    let mut design = demo();
+    let (model, cutting) = cut_of(&design);
+    let all = glued_up(&design, &model, &cutting);
+    let [top] = all.as_slice() else { panic!("only the top: {all:?}") };
+    assert_eq!(top.strips.iter().map(|strip| (strip.piece, strip.turned_over)).collect::<Vec<_>>(), [(1, false), (2, true), (3, false)]);
+    assert!((top.strips.iter().map(|strip| strip.width).sum::<f64>() - 498.0).abs() < 1e-6);
+    design.timber.rough.rings = crate::design::Rings::Matched;
+    assert!(glued_up(&design, &model, &cutting)[0].strips.iter().all(|strip| !strip.turned_over));
+}
+
 fn offers() -> Vec<Offer> {
     let listed = dealer::read(include_str!("../../../../examples/dealer.csv"), Bare::Mm);
     assert_eq!(listed.bad, []);

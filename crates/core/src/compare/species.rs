@@ -1,10 +1,10 @@
 //! Every species that the solid parts could be of.
 
 use super::moves_most;
-use crate::amounts::{Amounts, Cost, materials, work};
-use crate::cutlist::CutList;
+use crate::amounts::{Amounts, Cost};
 use crate::derive::DesignError;
 use crate::design::Design;
+use crate::job::Job;
 use crate::length::trimmed;
 use crate::loads::UnderLoad;
 use crate::model::{Material, Model, PartKind};
@@ -127,7 +127,7 @@ fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candida
         movement,
         sag,
         mass,
-        cost: cost(&other, &model),
+        cost: Job::of(&other, &model).cost,
         how,
     })
 }
@@ -141,17 +141,4 @@ fn sags_most(design: &Design, model: &Model, of: Where) -> Option<Worked> {
     });
     let worst = of_it.max_by(|a, b| (a.after() / a.span()).total_cmp(&(b.after() / b.span())))?;
     Some(worst.why_after().named(format!("{}, after {} years", model.part(worst.part).title, trimmed(design.limits.years))))
-}
-
-/// What a case costs and takes.
-pub fn cost(design: &Design, model: &Model) -> Cost {
-    let money = &design.money;
-    let list = CutList::of(design, model);
-    let solid = model.parts.iter().filter(|part| matches!(part.material, Material::Solid(_)) && part.kind != PartKind::LooseTenon).count();
-    let hours = vec![
-        work("solid parts", solid as f64, "parts", money.work.part),
-        work("joints", model.joints.len() as f64, "joints", money.work.joint),
-        work("sheet sawn to size", Amounts::of(model).sheet.value, "m²", money.work.cut),
-    ];
-    Cost::sum(money, materials(&list, |_| true, money), hours)
 }

@@ -77,6 +77,16 @@ pub struct Work {
     pub part: f64,
     /// To cut and fit a joint, hours a joint.
     pub joint: f64,
+    /// To cut grooves and tongues, hours a metre.
+    pub groove: f64,
+    /// To spread glue in a joint and bring it together, hours a joint.
+    pub glue: f64,
+    /// To bore for and put in a screw, hours a screw.
+    pub fixing: f64,
+    /// To smooth a surface for finishing, hours a square metre.
+    pub smooth: f64,
+    /// To lay on a coat, hours a square metre of coat.
+    pub coat: f64,
     /// To saw sheet to size, hours a square metre.
     pub cut: f64,
     /// To resaw boards or saw veneers, hours a square metre of sawn leaf.
@@ -93,7 +103,21 @@ pub struct Work {
 
 impl Default for Work {
     fn default() -> Work {
-        Work { part: 0.25, joint: 0.15, cut: 0.2, resaw: 0.5, edges: 0.7, press: 0.9, plane: 1.0, sand: 0.4 }
+        Work {
+            part: 0.25,
+            joint: 0.15,
+            groove: 0.08,
+            glue: 0.05,
+            fixing: 0.03,
+            smooth: 0.15,
+            coat: 0.08,
+            cut: 0.2,
+            resaw: 0.5,
+            edges: 0.7,
+            press: 0.9,
+            plane: 1.0,
+            sand: 0.4,
+        }
     }
 }
 

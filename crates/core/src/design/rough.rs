@@ -33,8 +33,30 @@ pub struct Rough {
     pub keep_width: Length,
     /// How many boards of each species and thickness are bought besides, should one be bad.
     pub spare: u32,
+    /// How the strips of a wide part are turned before they are glued up.
+    pub rings: Rings,
     /// Which cut is made first on a board.
     pub first: FirstCut,
+}
+
+/// How the growth rings of strips lie that are glued up side by side.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum Rings {
+    /// Every second strip is turned over: the cups go up and down and the whole stays nearly flat.
+    #[default]
+    Alternate,
+    /// All look one way, for the figure: the whole cups in one curve, and is held flat by what it is fixed to.
+    Matched,
+}
+
+impl Rings {
+    /// In words.
+    pub fn words(self) -> &'static str {
+        match self {
+            Rings::Alternate => "every second strip turned over",
+            Rings::Matched => "all strips the same way up",
+        }
+    }
 }
 
 /// Which cut is made first on a board.
@@ -64,6 +86,7 @@ impl Default for Rough {
             keep_length: Length::mm(300.0),
             keep_width: Length::mm(50.0),
             spare: 1,
+            rings: Rings::Alternate,
             first: FirstCut::Either,
         }
     }

@@ -180,6 +180,38 @@ impl JointKind {
         self.joining().strength()
     }
 
+    /// How many screws hold it, and what they are, where it has any; a plate's own, into what it is let in, not what it holds up.
+    pub fn screws(&self) -> Option<(usize, String)> {
+        let of_gauge =
+            |gauge: screw::Gauge, length: f64| format!("screw, {} gauge × {}", gauge.number(), crate::length::trimmed_to(length, 0));
+        Some(match self {
+            JointKind::Screws(figures) => (figures.at.len(), of_gauge(figures.gauge, figures.length)),
+            JointKind::ScrewedUp(figures) => (1, of_gauge(figures.gauge, figures.length)),
+            JointKind::SlottedScrew(figures) => (1, format!("screw, shank {}, with a washer", crate::length::trimmed(figures.shank))),
+            JointKind::Plate(_) => (1, "screw for a plate".to_owned()),
+            JointKind::Plain(Fixing::Screw) => (1, "screw".to_owned()),
+            JointKind::Plain(Fixing::Rest | Fixing::Glue)
+            | JointKind::LooseTenons(_)
+            | JointKind::Tenon(_)
+            | JointKind::Dowels(_)
+            | JointKind::Lap(_)
+            | JointKind::Bridle(_)
+            | JointKind::Clip(_)
+            | JointKind::Groove(_)
+            | JointKind::Button(_)
+            | JointKind::Notch(_)
+            | JointKind::Seat(_)
+            | JointKind::Pin(_)
+            | JointKind::Tongue(_)
+            | JointKind::Housing(_)
+            | JointKind::SlidingDovetail(_)
+            | JointKind::Rabbet(_)
+            | JointKind::BoxJoint(_)
+            | JointKind::Dovetail(_)
+            | JointKind::Breadboard(_) => return None,
+        })
+    }
+
     /// How much of the contact's long way is glued where the joint is, mm; less than all of it where the wood must move.
     pub fn glued_length(&self, contact: &Contact) -> f64 {
         self.joining().glued_length(contact)

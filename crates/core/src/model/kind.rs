@@ -167,15 +167,6 @@ impl Material {
             Material::Bought(_) => false,
         }
     }
-
-    /// Which way the grain runs.
-    pub fn grain(&self) -> &'static str {
-        match self {
-            Material::Solid(_) => "along the length",
-            Material::Sheet(_) => "face grain along the length",
-            Material::Bought(_) => "none",
-        }
-    }
 }
 
 /// When a part goes in.

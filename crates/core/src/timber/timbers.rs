@@ -68,6 +68,15 @@ impl Timbers {
         }
     }
 
+    /// Which way the grain of a part of it runs.
+    pub fn grain(&self, material: &Material) -> &'static str {
+        match material {
+            Material::Solid(_) => "along the length",
+            Material::Sheet(_) if self.has_grain(material) => "face grain along the length",
+            Material::Sheet(_) | Material::Bought(_) => "none",
+        }
+    }
+
     /// How heavy a material is, kg/m³, where it is known; solid timber at 12 % moisture.
     pub fn density(&self, material: &Material) -> Option<&Known> {
         match material {

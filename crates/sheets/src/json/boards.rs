@@ -72,6 +72,14 @@ pub struct CutEntry {
     pub from: f64,
     /// Where it comes out, mm.
     pub to: f64,
+    /// From the fence or stop to the blade, mm.
+    pub set: f64,
+    /// Length and width of what is sawn, mm.
+    pub of: [f64; 2],
+    /// The pieces that are by themselves after it.
+    pub frees: Vec<String>,
+    /// What to look out for.
+    pub cautions: Vec<String>,
 }
 
 /// Parts without a place.
@@ -221,14 +229,19 @@ fn marked<'a>(design: &'a Design, model: &'a Model, board: &'a Marked) -> Option
         turned: piece.turned,
         by_hand: piece.by_hand,
     });
-    let cuts = board.cuts.iter().map(|cut| CutEntry {
-        cut: match cut.cut {
+    let (_, steps) = casewright_core::boards::steps(design, model, board)?;
+    let cuts = steps.into_iter().map(|step| CutEntry {
+        cut: match step.cut.cut {
             Direction::Along => "rip",
             Direction::Across => "crosscut",
         },
-        at: tidy(cut.at),
-        from: tidy(cut.from),
-        to: tidy(cut.to),
+        at: tidy(step.cut.at),
+        from: tidy(step.cut.from),
+        to: tidy(step.cut.to),
+        set: tidy(step.set),
+        of: step.of.map(tidy),
+        frees: step.frees,
+        cautions: step.cautions,
     });
     Some(MarkedEntry {
         board: &stuff.name,

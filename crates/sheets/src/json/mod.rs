@@ -5,6 +5,7 @@
 
 mod boards;
 mod compare;
+mod cost;
 mod findings;
 mod holds;
 mod loads;
@@ -17,6 +18,7 @@ mod worked;
 
 pub use boards::{BoardsDocument, BuyDocument, boards, buying};
 pub use compare::{CompareDocument, compare_panels, compare_timbers};
+pub use cost::{CostDocument, cost};
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
 pub use holds::{FitsDocument, HoldsDocument, fits, holds};
 pub use loads::{LoadsDocument, loads};

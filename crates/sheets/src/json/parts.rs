@@ -161,6 +161,14 @@ pub struct RowEntry {
     pub rough_width: f64,
     /// The boards it comes out of, by the thickness they are sold in; empty for sheet goods and what is bought.
     pub board: String,
+    /// Which way its grain runs.
+    pub grain: &'static str,
+    /// Where its face side looks.
+    pub face_side: String,
+    /// Where its face edge looks.
+    pub face_edge: String,
+    /// Other marks that are as long.
+    pub at_one_stop: String,
     /// Where the machines of the shop can't take it, and what is done then.
     pub notes: Vec<String>,
     /// What they are made of.
@@ -197,7 +205,7 @@ fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
         length,
         width,
         thickness,
-        grain: part.material.grain(),
+        grain: model.timbers.grain(&part.material),
         stuff: Stuff::of(&part.material, model.timbers.name(&part.material)),
         count: 1,
         state: part.state.word(),
@@ -258,6 +266,10 @@ fn row_entry(model: &Model, row: &Row) -> RowEntry {
         rough_length,
         rough_width,
         board: row.rough.map(|rough| rough.words()).unwrap_or_default(),
+        grain: row.grain,
+        face_side: row.face_side.clone(),
+        face_edge: row.face_edge.clone(),
+        at_one_stop: row.at_one_stop.clone(),
         notes: row.notes.clone(),
         stuff: Stuff::of(&row.material, &row.made_of),
         stage: row.stage.words(),

@@ -5,7 +5,7 @@ use crate::design::pile::Good;
 use crate::design::{
     Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
     FixedLine, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf, Place, Reach,
-    ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
+    Rings, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -207,6 +207,10 @@ words!(Good {
     Good::Upper => "upper", "the upper one";
     Good::Under => "under", "the under one";
     Good::Neither => "neither", "neither";
+});
+words!(Rings {
+    Rings::Alternate => "alternate", "every second strip turned over";
+    Rings::Matched => "matched", "all the same way up";
 });
 words!(FirstCut {
     FirstCut::Either => "either", "what wastes least";

@@ -48,11 +48,16 @@ fn prices(walk: &mut Walk<'_>, of: Priced, list: &mut BTreeMap<String, f64>, nam
 }
 
 fn hours(walk: &mut Walk<'_>, work: &mut Work) {
-    let Work { part, joint, cut, resaw, edges, press, plane, sand } = work;
+    let Work { part, joint, groove, glue, fixing, smooth, coat, cut, resaw, edges, press, plane, sand } = work;
     walk.under(Stage::Timber, "Hours of work");
     let rows = [
         ("part", "A solid part", "From rough board to its sizes, hours a part.", part),
         ("joint", "A joint", "To cut and fit it, hours a joint.", joint),
+        ("groove", "Grooves, a metre", "To cut grooves and tongues, hours a metre.", groove),
+        ("glue", "A joint glued", "To spread glue in a joint and bring it together, hours a joint.", glue),
+        ("fixing", "A screw", "To bore for a screw and put it in, hours a screw.", fixing),
+        ("smooth", "Smoothed, a m²", "To smooth a surface for finishing, hours a square metre.", smooth),
+        ("coat", "Coated, a m²", "To lay on a coat, hours a square metre of coat.", coat),
         ("cut", "Sheet sawn, a m²", "To saw sheet to size, hours a square metre.", cut),
         ("resaw", "Resawn, a m² of leaf", "To resaw boards or saw veneers, hours a square metre of sawn leaf.", resaw),
         ("edges", "Edges joined, a m²", "To joint leaves edge to edge, hours a square metre of them.", edges),

@@ -6,7 +6,8 @@ use crate::design::placed::{AT, Placed};
 use crate::design::{Coating, Machine, Machines, Rough};
 
 pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
-    let Rough { length, width, sold, planed, planed_long, resaw_kerf, resaw_flat, edge, keep_length, keep_width, spare, first } = rough;
+    let Rough { length, width, sold, planed, planed_long, resaw_kerf, resaw_flat, edge, keep_length, keep_width, spare, rings, first } =
+        rough;
     walk.under(Stage::Boards, "Rough sizes");
     walk.length("length", "Longer by", "Added to the finished length of solid parts, mm.", 0.0..=300.0, length);
     walk.length("width", "Wider by", "Added to the finished width of solid parts, mm.", 0.0..=60.0, width);
@@ -22,6 +23,8 @@ pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
     walk.length("keep_width", "Kept from, wide", "What is left of a board is kept from this width on, mm.", 1.0..=1000.0, keep_width);
     let meaning = "How many boards of each species and thickness are bought besides, should one be bad.";
     walk.count("spare", "Boards to spare", meaning, 0.0..=20.0, spare);
+    let meaning = "How the strips of a wide part are turned before they are glued up: rings alternating, or matched for the figure.";
+    walk.choice("rings", "Strips", meaning, rings);
     walk.choice("first", "First", "Which cut is made first on a board.", first);
 }
 

@@ -1,0 +1,96 @@
+//! The cuts of a board in their order, each with the setting of fence or stop, what it frees, and where what is sawn is too short or too heavy to hold.
+
+use super::around::{Area, cut_through};
+use super::rack::racks;
+use super::{Cut, Direction, Marked, Piece};
+use crate::design::{Design, MachineWork};
+use crate::length::trimmed_to;
+use crate::model::{Material, Model};
+
+/// A cut as it is made.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Step {
+    /// Where it lies on the board.
+    pub cut: Cut,
+    /// From the fence or stop to the blade, mm: the width or length of what lies between, from the nearer edge or end of what is sawn.
+    pub set: f64,
+    /// Length and width of what is sawn, mm.
+    pub of: [f64; 2],
+    /// The pieces that are by themselves after it, by their words.
+    pub frees: Vec<String>,
+    /// What to look out for.
+    pub cautions: Vec<String>,
+}
+
+/// What is cut off a board before its pieces: off each end, and off each edge, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Trims {
+    /// Off the first and the second end.
+    pub ends: [f64; 2],
+    /// Off the first and the second edge.
+    pub edges: [f64; 2],
+}
+
+/// A crosscut that leaves less than this on a side brings hands near the blade, mm: clear of it by 75 (3 in, a rule of small parts, read).
+const HANDS: f64 = 75.0;
+
+/// How a board is cut up: what is trimmed off, then cut by cut.
+pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, Vec<Step>)> {
+    let (racks, _) = racks(design, model);
+    let rack = racks.iter().find(|rack| rack.entry(board.entry).is_some())?;
+    let usable = rack.entry(board.entry)?;
+    let stuff = usable.stuff;
+    let area = |piece: &Piece| Area::new([piece.x, piece.y], [piece.length, piece.width]);
+    let whole = board.pieces.iter().fold(usable.area, |all, piece| all.with(&area(piece)));
+    let size = [stuff.length.to_mm(), stuff.width.to_mm()];
+    let trim = |way: usize| [whole.from[way], size[way] - whole.to[way]];
+    let material = if rack.sheets { Material::Sheet(stuff.of.clone()) } else { Material::Solid(stuff.of.clone()) };
+    // kg on a square millimetre.
+    let density =
+        model.timbers.density(&material).map(|known| known.value * stuff.thickness.to_mm() / f64::from(stuff.leaves.max(1)) / 1e9);
+    let (kerf, mut left, mut steps) = (design.timber.sticks.kerf.to_mm(), vec![whole], Vec::new());
+    for cut in &board.cuts {
+        let Some((sawn, parts)) = cut_through(&mut left, cut, kerf) else { continue };
+        let way = usize::from(cut.cut == Direction::Along);
+        let by_itself = |piece: &&Piece| parts.iter().any(|part| part.is_same(&area(piece)));
+        steps.push(Step {
+            cut: *cut,
+            set: (cut.at - sawn.from[way]).max(0.0),
+            of: sawn.size(),
+            frees: board.pieces.iter().filter(by_itself).map(|piece| piece.words.clone()).collect(),
+            cautions: cautions(design, cut, &sawn, density),
+        });
+    }
+    Some((Trims { ends: trim(0), edges: trim(1) }, steps))
+}
+
+fn cautions(design: &Design, cut: &Cut, sawn: &Area, density: Option<f64>) -> Vec<String> {
+    let mut told = Vec::new();
+    let [length, width] = sawn.size();
+    let mm = |mm: f64| trimmed_to(mm, 0);
+    let saws = || design.shop.machines.0.iter().filter(|machine| machine.does == MachineWork::Rip);
+    match cut.cut {
+        Direction::Along => {
+            let least = saws().map(|machine| machine.least_length.to_mm()).reduce(f64::min);
+            told.extend(least.filter(|least| length < *least).map(|least| {
+                format!("{} long, shorter than the saw takes, {}: rip before it is crosscut, or by hand", mm(length), mm(least))
+            }));
+            let widest = saws().map(|machine| machine.greatest_width.to_mm()).reduce(f64::max);
+            let set = (cut.at - sawn.from[1]).min(sawn.to[1] - cut.at);
+            told.extend(
+                widest
+                    .filter(|widest| set > *widest)
+                    .map(|widest| format!("wider than the fence goes, {}: saw along a straightedge", mm(widest))),
+            );
+        }
+        Direction::Across => {
+            if length < 2.0 * HANDS {
+                told.push(format!("{} × {} is small to hold: clamp it to a longer piece", mm(length), mm(width)));
+            }
+        }
+    }
+    let mass = density.map(|density| density * length * width);
+    let heavy = mass.filter(|mass| *mass > design.limits.lift);
+    told.extend(heavy.map(|mass| format!("{} kg: two to hold it, or supports on both sides of the saw", mm(mass))));
+    told
+}

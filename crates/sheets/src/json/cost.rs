@@ -1,0 +1,101 @@
+//! What the whole job takes.
+
+use casewright_core::Design;
+use casewright_core::job::Job;
+use serde::Serialize;
+
+use super::{SCHEMA, tidy};
+
+/// Hours, material and money; schema `assets/schema/cost.json`.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct CostDocument<'a> {
+    /// Version of the document.
+    pub schema: u32,
+    /// What the piece is called.
+    pub name: &'a str,
+    /// The operations, in the order of the work.
+    pub operations: Vec<OperationEntry>,
+    /// Hours in all.
+    pub hours: f64,
+    /// What an hour is worth; 0 where hours are left out of the sum.
+    pub hour: f64,
+    /// Timber and sheets.
+    pub materials: Vec<MaterialEntry<'a>>,
+    /// What is used besides and is not in the sum.
+    pub besides: Vec<BesidesEntry<'a>>,
+    /// What all of it costs; none as long as something has no price.
+    pub total: Option<f64>,
+    /// What prices are in.
+    pub currency: &'a str,
+    /// The decisions that would hold the prices that are missing.
+    pub missing: &'a [String],
+}
+
+/// An operation.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct OperationEntry {
+    /// What is done.
+    pub name: &'static str,
+    /// How much of it.
+    pub amount: f64,
+    /// In what that is counted.
+    pub unit: &'static str,
+    /// Hours for each.
+    pub each: f64,
+    /// The decision that holds these.
+    pub rate: &'static str,
+    /// Hours in all.
+    pub hours: f64,
+}
+
+/// A material that is bought by measure.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MaterialEntry<'a> {
+    /// What it is called.
+    pub name: &'a str,
+    /// How much, waste included.
+    pub amount: f64,
+    /// In what that is counted.
+    pub unit: &'static str,
+    /// Price of one of these, where there is one.
+    pub price: Option<f64>,
+}
+
+/// What is used besides.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct BesidesEntry<'a> {
+    /// What it is.
+    pub title: &'a str,
+    /// How many.
+    pub count: usize,
+}
+
+/// What a job takes as a document.
+pub fn cost<'a>(design: &'a Design, job: &'a Job) -> CostDocument<'a> {
+    let operations = job.operations.iter().map(|operation| OperationEntry {
+        name: operation.name,
+        amount: tidy(operation.amount),
+        unit: operation.unit,
+        each: tidy(operation.each),
+        rate: operation.rate,
+        hours: tidy(operation.hours.value),
+    });
+    let materials = job.materials.iter().map(|bought| MaterialEntry {
+        name: &bought.name,
+        amount: tidy(bought.amount.value),
+        unit: bought.of.measure(),
+        price: design.money.price(bought.of, &bought.id).map(tidy),
+    });
+    CostDocument {
+        schema: SCHEMA,
+        name: &design.name,
+        operations: operations.collect(),
+        hours: tidy(job.cost.hours.value),
+        hour: tidy(design.money.hour),
+        materials: materials.collect(),
+        besides: job.besides.iter().map(|ready| BesidesEntry { title: &ready.title, count: ready.count }).collect(),
+        total: job.cost.total.as_ref().map(|total| tidy(total.value)),
+        currency: &design.money.currency,
+        missing: &job.cost.missing,
+    }
+}
