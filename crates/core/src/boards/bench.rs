@@ -124,7 +124,7 @@ impl<'b, 'd> Bench<'b, 'd> {
         // What no layout can beat that is free to ignore all of this.
         let free = (!sets.is_empty() || differ).then(|| {
             let bed = self.bed(&|_| u32::MAX, true, true);
-            lay(&self.task(bed.stock, asked, &open(asked, wanted)), effort).bound + bed.paid
+            lay(&self.task(bed.stock, asked, &open(asked, wanted)), few(effort)).bound + bed.paid
         });
         for set in sets {
             cutting.told.extend(self.lay_matched(asked, &set));
@@ -135,7 +135,7 @@ impl<'b, 'd> Bench<'b, 'd> {
             let sound = |usable: &Usable<'_>| if usable.stuff.good == Good::Neither { 0 } else { u32::MAX };
             let bed = self.bed(&sound, true, false);
             let pieces = open(asked, &seen);
-            let layout = lay(&self.task(bed.stock, asked, &pieces), effort);
+            let layout = lay(&self.task(bed.stock, asked, &pieces), few(effort));
             tell_why(&layout, asked, &pieces, &format!("{} with a good face", self.rack.name));
             self.keep(&layout, &bed.on_task, bed.boards, asked, &pieces);
         }
@@ -225,6 +225,13 @@ impl<'b, 'd> Bench<'b, 'd> {
             trimming: true,
         }
     }
+}
+
+/// Rounds of search for what comes before the last layout: the time is that one's.
+const FEW: u64 = 4;
+
+fn few(effort: Effort<'_>) -> Effort<'_> {
+    Effort { rounds: Some(effort.rounds.unwrap_or(FEW).min(FEW)), ..effort }
 }
 
 /// Rounds of search where only some boards are tried one after the other.
