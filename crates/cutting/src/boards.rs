@@ -31,6 +31,7 @@ mod dice;
 mod effort;
 mod fault;
 mod ground;
+mod knapsack;
 mod layout;
 mod rods;
 mod sheets;

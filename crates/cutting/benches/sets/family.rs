@@ -2,6 +2,7 @@
 
 use std::collections::BTreeMap;
 use std::ops::ControlFlow;
+use std::sync::atomic::{AtomicU64, Ordering};
 use std::time::Instant;
 
 use casewright_cutting::boards::{Effort, Layout, Progress, Task, lay};
@@ -66,12 +67,15 @@ impl Family {
         let mut classes: BTreeMap<&str, Sum> = BTreeMap::new();
         let mut all = Sum::default();
         for instance in self.instances.iter().step_by(asked.every) {
-            let (layout, seconds) = timed(&instance.task, asked.seconds);
+            let (layout, seconds, rounds) = timed(&instance.task, asked.seconds);
             let measured = measured(instance, &layout);
             if asked.each {
                 let proven = if layout.proven { "proven" } else { "" };
                 let best = instance.best.map_or("?".to_owned(), |best| best.to_string());
-                println!("  {:24} {measured:>10} bound {:>10} best {best:>10} {seconds:6.2} s {proven}", instance.name, layout.bound);
+                println!(
+                    "  {:24} {measured:>10} bound {:>10} best {best:>10} {seconds:6.2} s {rounds:>6} rounds {proven}",
+                    instance.name, layout.bound
+                );
             }
             for sum in [classes.entry(&instance.class).or_default(), &mut all] {
                 sum.instances += 1;
@@ -101,12 +105,16 @@ impl Family {
     }
 }
 
-/// Lays out for so many seconds of one core.
-fn timed(task: &Task, seconds: f64) -> (Layout, f64) {
+/// Lays out for so many seconds of one core; with the rounds that it took.
+fn timed(task: &Task, seconds: f64) -> (Layout, f64, u64) {
     let clock = Clock::new();
-    let watch = |_: &Progress| if clock.seconds() > seconds { ControlFlow::Break(()) } else { ControlFlow::Continue(()) };
+    let rounds = AtomicU64::new(0);
+    let watch = |progress: &Progress| {
+        rounds.fetch_max(progress.rounds, Ordering::Relaxed);
+        if clock.seconds() > seconds { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+    };
     let layout = lay(task, Effort { rounds: None, threads: 1, seed: 1, watch: &watch });
-    (layout, clock.seconds())
+    (layout, clock.seconds(), rounds.into_inner())
 }
 
 /// Time that this thread has had a core, so that what else runs on the machine doesn't count; where the system doesn't tell

@@ -20,6 +20,18 @@ pub fn families(sets: &Path) -> Vec<Family> {
     families
 }
 
+/// Every task of a folder.
+pub fn tasks(folder: &Path) -> Family {
+    let mut files: Vec<_> = fs::read_dir(folder).into_iter().flatten().flatten().map(|entry| entry.path()).collect();
+    files.sort();
+    let read = |file: &std::path::PathBuf| {
+        let task = serde_json::from_str(&fs::read_to_string(file).ok()?).ok()?;
+        let name = file.file_stem()?.to_string_lossy().into_owned();
+        Some(Instance { name, class: "tasks".to_owned(), task, best: None, bound: None, measure: Measure::Cost })
+    };
+    Family { name: "tasks".to_owned(), instances: files.iter().filter_map(read).collect() }
+}
+
 fn number(value: &Value) -> f64 {
     value.as_f64().unwrap_or(0.0)
 }

@@ -129,6 +129,11 @@ impl Board {
         lies([length, width]) || kind.turn && lies([width, length])
     }
 
+    /// Whether no defect lies in an area of the board.
+    pub fn is_clear(&self, area: Area) -> bool {
+        !self.defects.iter().any(|defect| (0..2).all(|way| defect.from[way] < area.to[way] && defect.to[way] > area.from[way]))
+    }
+
     /// Places in an area of the board where a piece of this size touches no defect: close to the near edges, or to a defect.
     ///
     /// If the piece lies anywhere in the area, it lies at one of these too, but for a strip thinner than the kerf.

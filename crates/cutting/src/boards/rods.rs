@@ -8,7 +8,6 @@ mod bounds;
 mod branch;
 mod dive;
 mod fill;
-mod knapsack;
 mod pack;
 mod prices;
 mod shares;

@@ -2,14 +2,17 @@
 //!
 //! A board is a tree of cuts (`sheet`). Pieces go where they leave the largest rests (`fit`); a search takes pieces off and puts
 //! them back with an aim one board short of the best layout known (`lane`), on several lanes at a time (`search`). What no
-//! layout can beat comes from areas under dual-feasible functions (`bounds`).
+//! layout can beat comes from areas under dual-feasible functions (`bounds`), and from which choices of boards can bring what is
+//! wanted at all (`choices`).
 
 mod bounds;
+mod choices;
 mod cuts;
 mod fit;
 mod lane;
 mod search;
 mod sheet;
+mod sort;
 mod standing;
 
 use super::effort::Watching;
@@ -18,8 +21,7 @@ use super::layout::Layout;
 
 /// Lays the pieces of a ground out of its boards.
 pub(super) fn lay(ground: Ground, watching: &Watching) -> Layout {
-    let bound = bounds::least_cost(&ground);
-    let standing = search::best(&ground, bound, watching);
+    let (standing, bound) = search::best(&ground, watching);
     let rules = fit::Rules::new(&ground);
     let in_use = standing.sheets.iter().filter(|sheet| sheet.pieces > 0);
     let used = in_use.map(|sheet| cuts::used(&ground, &rules, sheet)).collect();

@@ -1,5 +1,6 @@
 //! Pieces out of boards: every layout is checked by rules that know nothing of how it was found.
 
+mod bounds;
 mod check;
 mod classes;
 mod effort;

@@ -3,7 +3,7 @@
 use std::collections::BTreeSet;
 
 use super::super::effort::Meter;
-use super::knapsack::{self, Ware};
+use super::super::knapsack::{self, Ware};
 use super::task::{Answer, Pattern, Rods};
 
 /// Puts each piece, longest first, into the bar that it fills best, and opens the bar that costs least for its length where
@@ -46,7 +46,8 @@ pub(super) fn by_prices(rods: &Rods, prices: &[u64], meter: &mut Meter) -> (Answ
     while wanted.iter().any(|&count| count > 0) {
         let wares = wares(rods, prices, &wanted);
         let brings = |bar: usize, meter: &mut Meter| {
-            let best = knapsack::best(rods.bars[bar].room, &wares, false, meter);
+            let best = knapsack::best(rods.bars[bar].room, &wares, false);
+            meter.spend(best.steps);
             (best.value as f64 / rods.bars[bar].cost.max(1) as f64, Pattern { bar, amounts: best.amounts })
         };
         let choices = (0..still.len()).filter(|&bar| still[bar] > 0).map(|bar| brings(bar, meter));

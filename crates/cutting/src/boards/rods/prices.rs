@@ -10,8 +10,8 @@ use std::collections::HashSet;
 use microlp::{ComparisonOp, OptimizationDirection, Problem, Solution, Variable};
 
 use super::super::effort::Meter;
+use super::super::knapsack::{self, Ware};
 use super::fill::wares;
-use super::knapsack::{self, Ware};
 use super::task::{Pattern, Rods};
 
 /// Parts into which the dearest bar's cost is divided for prices in whole numbers.
@@ -100,7 +100,8 @@ pub(super) fn settle(rods: &Rods, question: &Question, pool: &mut Pool, meter: &
         // Nearly best patterns do as long as they are missing; then the best must be found.
         let mut missing = false;
         for greatest in [false, true] {
-            let found: Vec<knapsack::Best> = rods.bars.iter().map(|bar| knapsack::best(bar.room, &wares, greatest, meter)).collect();
+            let found: Vec<knapsack::Best> = rods.bars.iter().map(|bar| knapsack::best(bar.room, &wares, greatest)).collect();
+            meter.spend(found.iter().map(|best| best.steps).sum());
             let uppers: Vec<u64> = found.iter().map(|best| best.upper).collect();
             let bound = rods.next_cost(least_cost(rods, question, &whole, &uppers));
             if bound > best.least_cost {
@@ -148,7 +149,8 @@ fn others(rods: &Rods, master: &Master, wares: &[Ware], first: &Pattern, meter: 
                 ware.most = ware.most.saturating_sub(amount);
             }
         }
-        let found = knapsack::best(rods.bars[first.bar].room, &wares, false, meter);
+        let found = knapsack::best(rods.bars[first.bar].room, &wares, false);
+        meter.spend(found.steps);
         if found.value as f64 / SCALE as f64 <= master.allowed(first.bar) + TOLERANCE {
             break;
         }

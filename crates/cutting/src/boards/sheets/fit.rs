@@ -58,8 +58,12 @@ pub(super) fn best(ground: &Ground, rules: &Rules, sheet: &Sheet, node: u32, kin
         };
         if board.defects.is_empty() {
             offer([0, 0]);
+            continue;
+        }
+        let area = sheet.area_of(node);
+        if board.is_clear(area) {
+            offer([0, 0]);
         } else {
-            let area = sheet.area_of(node);
             for at in board.place(area, size, rules.kerf) {
                 offer([at[0] - area.from[0], at[1] - area.from[1]]);
             }

@@ -8,8 +8,11 @@
 mod anew;
 mod ruin;
 
+use std::sync::Arc;
+
 use super::super::dice::Dice;
 use super::super::ground::Ground;
+use super::choices::Known;
 use super::fit::{self, Fit, Rules};
 use super::sheet::Sheet;
 use super::standing::{Standing, Weights};
@@ -31,6 +34,9 @@ const STALE: u32 = 20_000;
 
 /// The same where there are several boards to choose from: each choice of them is tried for a while.
 const STALE_CHOICE: u32 = 4_000;
+
+/// So few choices of boards are tried from the first.
+const FEW_CHOICES: usize = 4;
 
 /// In which order what is left is put back.
 #[derive(Clone, Copy, Debug)]
@@ -60,6 +66,8 @@ pub(super) struct Lane<'a> {
     choices: Vec<(f64, Vec<u32>)>,
     /// How many of each board may be taken.
     allowed: Vec<u32>,
+    /// What is known of choices of boards.
+    known: Arc<Known>,
     /// The least that was missing since the lane began anew, and the steps since then.
     least: f64,
     stale: u32,
@@ -87,6 +95,7 @@ impl<'a> Lane<'a> {
             unit,
             choices: Vec::new(),
             allowed,
+            known: Arc::default(),
             least: f64::INFINITY,
             stale: 0,
             saved: Vec::new(),
@@ -127,7 +136,23 @@ impl<'a> Lane<'a> {
         }
         self.allowed = self.ground.boards.iter().map(|board| board.count).collect();
         self.choices.clear();
+        if self.known.all && (1..=FEW_CHOICES).contains(&self.known.listed.len()) && limit < u64::MAX {
+            self.allowed = self.choice();
+            self.keep_to_allowed(0);
+            self.recreate(Order::Area, CHANCE);
+            self.saved.clear();
+        }
         self.settle();
+    }
+
+    /// Tells what is known of choices of boards; where the one at hand will not do, begins anew.
+    pub fn tell(&mut self, known: &Arc<Known>) {
+        self.known = Arc::clone(known);
+        self.choices.retain(|(_, choice)| known.allows(choice));
+        if self.limit < u64::MAX && !known.allows(&self.allowed) {
+            self.shake();
+            self.choices.retain(|(_, choice)| known.allows(choice));
+        }
     }
 
     /// From here on: what was before doesn't count.

@@ -1,10 +1,11 @@
 //! Rounds of search on several lanes: each goes its own way for a round, and goes on from the best of all.
 
-use std::sync::Mutex;
+use std::sync::{Arc, Mutex};
 
 use super::super::dice::Dice;
 use super::super::effort::{Progress, Watching};
 use super::super::ground::Ground;
+use super::choices::Choices;
 use super::lane::Lane;
 use super::standing::{Standing, Weights};
 
@@ -17,27 +18,34 @@ const STEPS: u32 = 256;
 /// Steps from one asking of the watch to the next.
 const ASK_EVERY: u32 = 16;
 
+/// Work on the choices of boards before the first round, and in each: where there is one kind of board, the search
+/// gains nothing from it.
+const FIRST_WORK: [u64; 2] = [5_000, 60_000];
+const WORK: [u64; 2] = [1_000, 3_000];
+
 /// The best layout that was found, and what nothing can beat.
-pub(super) fn best(ground: &Ground, bound: u64, watching: &Watching) -> Standing {
-    let step = ground.boards.iter().fold(0, |step, board| gcd(step, board.cost)).max(1);
-    let mut search = Search { ground, bound, step, watching, best: Standing::new(ground, &by_value(ground)), rounds: 0 };
+pub(super) fn best(ground: &Ground, watching: &Watching) -> (Standing, u64) {
+    let choices = Choices::new(ground);
+    let mut search = Search { ground, choices, watching, best: Standing::new(ground, &by_value(ground)), rounds: 0 };
     let mut lanes = search.lanes();
     if let Some(first) = lanes.first() {
         search.best = first.standing.clone();
     }
+    let several = usize::from(ground.boards.len() > 1);
+    search.choose(&mut lanes, FIRST_WORK[several]);
     for lane in &mut lanes {
         search.aim(lane);
     }
     while !search.done() && search.goes_on() {
         search.round(&mut lanes);
+        search.choose(&mut lanes, WORK[several]);
     }
-    search.best
+    (search.best, search.choices.bound)
 }
 
 struct Search<'a, 'w> {
     ground: &'a Ground<'a>,
-    bound: u64,
-    step: u64,
+    choices: Choices,
     watching: &'a Watching<'w>,
     best: Standing,
     rounds: u64,
@@ -55,7 +63,7 @@ fn by_area(ground: &Ground) -> Weights {
 
 impl<'a> Search<'a, '_> {
     fn done(&self) -> bool {
-        self.best.complete() && (self.best.cost <= self.bound || self.best.cost < self.step)
+        self.best.complete() && (self.best.cost <= self.choices.bound || self.best.cost < self.choices.step)
     }
 
     fn goes_on(&self) -> bool {
@@ -64,7 +72,7 @@ impl<'a> Search<'a, '_> {
 
     fn progress(&self) -> Progress {
         let cost = self.best.complete().then(|| Ground::cost(self.best.cost));
-        Progress { rounds: self.rounds, cost, bound: Ground::cost(self.bound) }
+        Progress { rounds: self.rounds, cost, bound: Ground::cost(self.choices.bound) }
     }
 
     /// As many lanes as are worked on, each with its first answer.
@@ -79,10 +87,24 @@ impl<'a> Search<'a, '_> {
         (0..count).map(lane).collect()
     }
 
+    /// Looks into choices of boards that cost less than the best layout, and tells the lanes which may do.
+    fn choose(&mut self, lanes: &mut [Lane<'a>], work: u64) {
+        if self.done() {
+            return;
+        }
+        let limit = if self.best.complete() { self.best.cost.saturating_sub(self.choices.step) } else { u64::MAX };
+        if self.choices.advance(limit, work) && self.ground.boards.len() > 1 {
+            let known = Arc::new(self.choices.known());
+            for lane in lanes {
+                lane.tell(&known);
+            }
+        }
+    }
+
     /// Below the cost of what a lane has, or at as much of its worth as goes onto the boards that there are.
     fn aim(&self, lane: &mut Lane<'a>) {
         if lane.standing.complete() {
-            lane.aim(lane.standing.cost.saturating_sub(self.step), by_area(self.ground));
+            lane.aim(lane.standing.cost.saturating_sub(self.choices.step), by_area(self.ground));
         } else {
             lane.aim(u64::MAX, by_value(self.ground));
         }
@@ -140,7 +162,7 @@ impl<'a> Search<'a, '_> {
             lane.step();
             if lane.standing.complete() {
                 best = Some(lane.standing.clone());
-                if lane.standing.cost <= self.bound || lane.standing.cost < self.step {
+                if lane.standing.cost <= self.choices.bound || lane.standing.cost < self.choices.step {
                     break;
                 }
                 self.aim(lane);
@@ -154,8 +176,4 @@ impl<'a> Search<'a, '_> {
             *found = best;
         }
     }
-}
-
-fn gcd(a: u64, b: u64) -> u64 {
-    if b == 0 { a } else { gcd(b, a % b) }
 }

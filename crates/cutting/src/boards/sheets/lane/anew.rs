@@ -1,10 +1,15 @@
 //! Where a lane begins anew when nothing comes of it any more.
 
+use std::sync::Arc;
+
 use super::super::super::ground::Kind;
 use super::{CHANCE, Lane, Order};
 
 /// Choices of boards that are remembered.
 const CHOICES: usize = 5;
+
+/// Of so many new choices one is among the cheapest that may do.
+const LISTED_ONE_IN: usize = 4;
 
 /// Draws of boards for one choice.
 const DRAWS: u32 = 30;
@@ -22,16 +27,21 @@ impl Lane<'_> {
                 None => self.choice(),
             };
         }
-        for number in 0..self.standing.sheets.len() {
-            let sheet = &self.standing.sheets[number];
-            let beyond = self.standing.taken[sheet.board] > self.allowed[sheet.board];
-            if sheet.pieces > 0 && (beyond || self.dice.below(2) == 0) {
-                self.standing.clear(self.ground, &self.weights, number, 0);
-            }
-        }
+        self.keep_to_allowed(2);
         self.recreate(Order::Area, CHANCE);
         self.spare.extend(self.saved.drain(..).map(|(_, sheet)| sheet));
         self.settle();
+    }
+
+    /// Takes the pieces off boards beyond those allowed, and, with `parts`, off one in so many of the others.
+    pub(super) fn keep_to_allowed(&mut self, parts: usize) {
+        for number in 0..self.standing.sheets.len() {
+            let sheet = &self.standing.sheets[number];
+            let beyond = self.standing.taken[sheet.board] > self.allowed[sheet.board];
+            if sheet.pieces > 0 && (beyond || parts > 0 && self.dice.below(parts) == 0) {
+                self.standing.clear(self.ground, &self.weights, number, 0);
+            }
+        }
     }
 
     /// Keeps the choice of boards at hand in mind, if it is among those that left least over.
@@ -44,35 +54,49 @@ impl Lane<'_> {
         self.choices.truncate(CHOICES);
     }
 
-    /// Boards drawn by chance until the limit allows no more: the first of some draws that has room enough by area, or the roomiest.
-    fn choice(&mut self) -> Vec<u32> {
-        let boards = &self.ground.boards;
+    /// Boards drawn by chance until the limit allows no more, to some that may do where they are known: the first of some draws that
+    /// nothing forbids and that has room enough by area, or the roomiest.
+    pub(super) fn choice(&mut self) -> Vec<u32> {
+        let known = Arc::clone(&self.known);
+        let listed = &known.listed;
+        // The cheapest of many lie far below the limit, and the cheapest that will do may not.
+        if !listed.is_empty() && (known.all || self.dice.below(LISTED_ONE_IN) == 0) {
+            let begin = listed[self.dice.below(listed.len())].clone();
+            return self.filled_up(begin).1;
+        }
         let area = |(kind, area): (&Kind, &f64)| area * f64::from(kind.count);
         let needed: f64 = self.ground.kinds.iter().zip(&self.weights.area).map(area).sum();
-        let mut best: (f64, Vec<u32>) = (-1.0, vec![0; boards.len()]);
+        let mut best: (f64, Vec<u32>) = (-1.0, vec![0; self.ground.boards.len()]);
         for _ in 0..DRAWS {
-            let mut taken = vec![0; boards.len()];
-            let (mut cost, mut room) = (0_u64, 0.0);
-            let mut open: Vec<usize> = (0..boards.len()).collect();
-            while !open.is_empty() {
-                let at = self.dice.below(open.len());
-                let board = &boards[open[at]];
-                if taken[open[at]] >= board.count || cost.saturating_add(board.cost) > self.limit {
-                    open.swap_remove(at);
-                    continue;
-                }
-                taken[open[at]] += 1;
-                cost += board.cost;
-                room += board.room[0] as f64 * board.room[1] as f64;
-            }
-            if room > best.0 || room >= needed {
+            let (room, taken) = self.filled_up(vec![0; self.ground.boards.len()]);
+            let enough = room >= needed && known.allows(&taken);
+            if room > best.0 || enough {
                 best = (room, taken);
             }
-            if room >= needed {
+            if enough {
                 // By room alone the same few would be tried again and again.
                 break;
             }
         }
         best.1
+    }
+
+    /// Draws boards to those taken until the limit allows no more; with the room that they have.
+    fn filled_up(&mut self, mut taken: Vec<u32>) -> (f64, Vec<u32>) {
+        let boards = &self.ground.boards;
+        let mut cost = taken.iter().zip(boards).map(|(&count, board)| board.cost.saturating_mul(u64::from(count))).sum::<u64>();
+        let mut open: Vec<usize> = (0..boards.len()).collect();
+        while !open.is_empty() {
+            let at = self.dice.below(open.len());
+            let board = &boards[open[at]];
+            if taken[open[at]] >= board.count || cost.saturating_add(board.cost) > self.limit {
+                open.swap_remove(at);
+                continue;
+            }
+            taken[open[at]] += 1;
+            cost += board.cost;
+        }
+        let room = taken.iter().zip(boards).map(|(&count, board)| f64::from(count) * board.room[0] as f64 * board.room[1] as f64).sum();
+        (room, taken)
     }
 }

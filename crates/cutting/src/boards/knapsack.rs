@@ -1,6 +1,4 @@
-//! The best pattern for given prices.
-
-use super::super::effort::Meter;
+//! What fits into a length and brings most by given prices.
 
 /// A size with its price, and how many may be taken.
 #[derive(Clone, Copy, Debug)]
@@ -18,6 +16,8 @@ pub(super) struct Best {
     pub upper: u64,
     /// By number of the ware, in ascending order.
     pub amounts: Vec<(usize, u32)>,
+    /// What it took to find it, in the steps of [`super::effort::Meter`].
+    pub steps: u64,
 }
 
 /// Steps of the search before the table is tried instead: where that is small, and where it is large and the best must be found.
@@ -27,7 +27,7 @@ const STEPS: [u64; 2] = [30_000, 2_000_000];
 const MOST_CELLS: [u64; 2] = [2_000_000, 40_000_000];
 
 /// Fills a room with a great sum of prices; with the greatest that there is, if that is asked for and the table is not too large.
-pub(super) fn best(room: i64, wares: &[Ware], greatest: bool, meter: &mut Meter) -> Best {
+pub(super) fn best(room: i64, wares: &[Ware], greatest: bool) -> Best {
     let mut wares: Vec<Ware> = wares.iter().filter(|ware| ware.price > 0 && ware.most > 0 && ware.size <= room).copied().collect();
     let ratio = |ware: &Ware| ware.price as f64 / ware.size as f64;
     wares.sort_by(|a, b| ratio(b).total_cmp(&ratio(a)).then(b.size.cmp(&a.size)));
@@ -41,8 +41,7 @@ pub(super) fn best(room: i64, wares: &[Ware], greatest: bool, meter: &mut Meter)
     let ratios = wares.iter().map(ratio).chain([0.0]).collect();
     let mut search = Search { wares: &wares, ratios, least, taken: vec![0; wares.len()], best: 0, amounts: Vec::new(), steps: 0, most };
     let done = search.go(0, room, 0);
-    let (value, amounts, steps) = (search.best, search.amounts, search.steps);
-    meter.spend(steps / 16 + 1);
+    let (value, amounts, steps) = (search.best, search.amounts, search.steps / 16 + 1);
     let named = |amounts: &[u32]| {
         let mut named: Vec<(usize, u32)> =
             wares.iter().zip(amounts).filter(|(_, amount)| **amount > 0).map(|(ware, &amount)| (ware.number, amount)).collect();
@@ -50,15 +49,14 @@ pub(super) fn best(room: i64, wares: &[Ware], greatest: bool, meter: &mut Meter)
         named
     };
     if done {
-        return Best { value, upper: value, amounts: named(&amounts) };
+        return Best { value, upper: value, amounts: named(&amounts), steps };
     }
     if cells <= MOST_CELLS[usize::from(greatest)] {
-        meter.spend(cells / 256 + 1);
         let (value, amounts) = by_table(&wares, &parts, room);
-        return Best { value, upper: value, amounts: named(&amounts) };
+        return Best { value, upper: value, amounts: named(&amounts), steps: steps + cells / 256 + 1 };
     }
     let upper = wares.first().map_or(0, |ware| (u128::from(ware.price) * room as u128 / ware.size as u128) as u64);
-    Best { value, upper, amounts: named(&amounts) }
+    Best { value, upper, amounts: named(&amounts), steps }
 }
 
 struct Search<'a> {
