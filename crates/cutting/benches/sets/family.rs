@@ -13,11 +13,12 @@ pub struct Asked {
     pub every: usize,
     pub only: Option<String>,
     pub each: bool,
+    pub seed: u64,
 }
 
 impl Default for Asked {
     fn default() -> Self {
-        Self { seconds: 1.0, every: 1, only: None, each: false }
+        Self { seconds: 1.0, every: 1, only: None, each: false, seed: 1 }
     }
 }
 
@@ -67,7 +68,7 @@ impl Family {
         let mut classes: BTreeMap<&str, Sum> = BTreeMap::new();
         let mut all = Sum::default();
         for instance in self.instances.iter().step_by(asked.every) {
-            let (layout, seconds, rounds) = timed(&instance.task, asked.seconds);
+            let (layout, seconds, rounds) = timed(&instance.task, asked);
             let measured = measured(instance, &layout);
             if asked.each {
                 let proven = if layout.proven { "proven" } else { "" };
@@ -106,14 +107,14 @@ impl Family {
 }
 
 /// Lays out for so many seconds of one core; with the rounds that it took.
-fn timed(task: &Task, seconds: f64) -> (Layout, f64, u64) {
+fn timed(task: &Task, asked: &Asked) -> (Layout, f64, u64) {
     let clock = Clock::new();
     let rounds = AtomicU64::new(0);
     let watch = |progress: &Progress| {
         rounds.fetch_max(progress.rounds, Ordering::Relaxed);
-        if clock.seconds() > seconds { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
+        if clock.seconds() > asked.seconds { ControlFlow::Break(()) } else { ControlFlow::Continue(()) }
     };
-    let layout = lay(task, Effort { rounds: None, threads: 1, seed: 1, watch: &watch });
+    let layout = lay(task, Effort { rounds: None, threads: 1, seed: asked.seed, watch: &watch });
     (layout, clock.seconds(), rounds.into_inner())
 }
 

@@ -3,7 +3,7 @@
 //! PATH is a folder with the published sets, which the project doesn't contain: `csp1d`, `csp1d_multi`, `bpp2d`, `vsbpp2d`,
 //! `staged2d`, `glass_defects`, `realistic`. Each is laid out for some seconds on one core, and a table by family and class says how far
 //! the answers are from the best that is known. Further words: `--seconds S` (1), `--every N` (1: all of them), `--only WORD`
-//! (families with it in their name), `--each` (a line an instance). `--tasks PATH` takes a folder of tasks as the command line's `lay` reads them.
+//! (families with it in their name), `--each` (a line an instance), `--seed K` (1). `--tasks PATH` takes a folder of tasks as the command line's `lay` reads them.
 
 mod family;
 mod read;
@@ -22,6 +22,7 @@ fn main() {
             "--seconds" => asked.seconds = words.next().and_then(|text| text.parse().ok()).unwrap_or(asked.seconds),
             "--every" => asked.every = words.next().and_then(|text| text.parse().ok()).unwrap_or(1).max(1),
             "--only" => asked.only = words.next(),
+            "--seed" => asked.seed = words.next().and_then(|text| text.parse().ok()).unwrap_or(asked.seed),
             "--each" => asked.each = true,
             // cargo's own.
             _ => {}

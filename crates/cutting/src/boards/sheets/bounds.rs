@@ -95,7 +95,9 @@ fn row(room: i64, way: usize, sorts: &[Sort], rooms: [i64; 2], function: &dyn Fn
         }
     }
     let unit = wares.iter().fold(0, |unit, ware| gcd(unit, ware.size.unsigned_abs())).max(1).cast_signed();
-    wares.iter_mut().for_each(|ware| ware.size /= unit);
+    for ware in &mut wares {
+        ware.size /= unit;
+    }
     (knapsack::best(room / unit, &wares, false).upper as f64 / ROW_PARTS).min(1.0)
 }
 

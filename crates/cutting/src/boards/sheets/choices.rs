@@ -33,6 +33,9 @@ const MOST_VARIABLES: usize = 2_000;
 /// Choices that are listed at most.
 const LISTED: usize = 40;
 
+/// So much less work is done once the bound is final.
+const FINAL: i64 = 8;
+
 /// Needs at most.
 const MOST_NEEDS: usize = 300;
 
@@ -63,7 +66,11 @@ pub(super) struct Choices {
     listed: Vec<Vec<u32>>,
     /// Those of which is known that nothing here forbids them.
     met: HashSet<Vec<u32>>,
+    /// For which limit, and by how many needs.
+    listed_for: Option<(u64, usize)>,
     open: Option<(Vec<u32>, Parting)>,
+    /// Work that may be spent; below 0 where more was.
+    work: i64,
     /// The limit for which all has been looked into.
     done: Option<u64>,
 }
@@ -85,7 +92,9 @@ impl Choices {
             dearest,
             listed: Vec::new(),
             met: HashSet::new(),
+            listed_for: None,
             open: None,
+            work: 0,
             done: None,
         };
         let few = ground.boards.len() <= MOST_BOARDS && choices.sorts.len() <= MOST_SORTS;
@@ -99,11 +108,11 @@ impl Choices {
     /// What each sort asks for by itself, and the prices that are tried first: areas, and the best dual-feasible functions.
     fn first_needs(&mut self, ground: &Ground) {
         let Self { sorts, lines, needs, tried_first, .. } = self;
-        for number in 0..sorts.len() {
+        for (number, sort) in sorts.iter().enumerate() {
             let copies: Vec<f64> = lines.iter().map(|lines| lines.copies[number]).collect();
             // What is alike everywhere says less than the areas do.
-            if copies.iter().any(|&most| most < f64::from(sorts[number].count)) {
-                needs.push(Need { wanted: f64::from(sorts[number].count), brings: copies });
+            if copies.iter().any(|&most| most < f64::from(sort.count)) {
+                needs.push(Need { wanted: f64::from(sort.count), brings: copies });
             }
         }
         tried_first.extend(bounds::products(ground, sorts).into_iter().rev());
@@ -123,20 +132,27 @@ impl Choices {
         Some(work)
     }
 
-    /// Looks into choices that cost no more than a limit until the work is spent; whether the list has changed.
-    pub fn advance(&mut self, limit: u64, mut work: u64) -> bool {
+    /// Looks into choices that cost no more than a limit until the work is spent; whether the list has changed. What is spent beyond
+    /// that is saved the next time.
+    pub fn advance(&mut self, limit: u64, work: u64) -> bool {
         let limit = limit.min(self.dearest);
         if self.lines.is_empty() || self.bound > limit || self.done == Some(limit) {
             return false;
         }
-        while let Some(spent) = self.try_first() {
-            work = work.saturating_sub(spent);
-            if work == 0 {
-                return false;
-            }
+        // Once nothing forbids the cheapest, the bound is as high as it gets; whatever else is learnt only tells the search where to look.
+        let is_final = self.listed.first().is_some_and(|first| self.met.contains(first));
+        self.work += work.cast_signed() / if is_final { FINAL } else { 1 };
+        while self.work > 0
+            && let Some(spent) = self.try_first()
+        {
+            self.work -= spent.cast_signed();
         }
-        let mut changed = self.list(limit, &mut work);
-        while work > 0 && self.bound <= limit {
+        let mut changed = false;
+        while self.work > 0 && self.bound <= limit {
+            if self.listed_for != Some((limit, self.needs.len())) {
+                changed |= self.list(limit);
+                continue;
+            }
             let Some((choice, parting)) = self.open.take().map(|(choice, parting)| (choice, Some(parting))).or_else(|| self.next()) else {
                 self.done = Some(limit);
                 break;
@@ -146,25 +162,23 @@ impl Choices {
                 continue;
             };
             let (outcome, spent) = parting.round(&self.sorts, &self.lines);
-            work = work.saturating_sub(spent);
+            self.work -= spent.cast_signed();
             match outcome {
                 Outcome::GoesOn => self.open = Some((choice, parting)),
                 Outcome::Met => {
                     self.met.insert(choice);
                 }
-                Outcome::Unmet(need) => {
-                    self.needs.push(need);
-                    changed |= self.list(limit, &mut work);
-                }
+                Outcome::Unmet(need) => self.needs.push(need),
             }
         }
         changed
     }
 
     /// Lists the choices anew, and raises the bound to the cheapest.
-    fn list(&mut self, limit: u64, work: &mut u64) -> bool {
+    fn list(&mut self, limit: u64) -> bool {
         let found = cheapest(&self.prices, &self.needs, self.step, limit, LISTED);
-        *work = work.saturating_sub(found.steps);
+        self.work -= found.steps.cast_signed();
+        self.listed_for = Some((limit, self.needs.len()));
         // Where no choice is left within the limit, the next dearer cost is the least, or not everything has a place.
         let least = if found.least == u64::MAX { limit.saturating_add(self.step).min(self.dearest) } else { found.least };
         self.bound = self.bound.max(least);
@@ -174,13 +188,17 @@ impl Choices {
     }
 
     /// The next choice to be looked into, with its programme where that can be solved.
-    fn next(&self) -> Option<(Vec<u32>, Option<Parting>)> {
+    fn next(&mut self) -> Option<(Vec<u32>, Option<Parting>)> {
         if self.needs.len() >= MOST_NEEDS {
             return None;
         }
         let open = |choice: &&Vec<u32>| !self.met.contains(*choice) && Parting::variables(choice, &self.sorts) <= MOST_VARIABLES;
-        let choice = self.listed.iter().find(open)?;
-        Some((choice.clone(), Parting::new(choice, &self.sorts, &self.lines)))
+        let choice = self.listed.iter().find(open)?.clone();
+        let variables = Parting::variables(&choice, &self.sorts) as u64;
+        // The first solving goes over all rows again and again.
+        self.work -= (variables * (variables / 4 + 1)).cast_signed();
+        let parting = Parting::new(&choice, &self.sorts, &self.lines);
+        Some((choice, parting))
     }
 
     /// What is known by now.

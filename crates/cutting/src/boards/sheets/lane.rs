@@ -35,9 +35,6 @@ const STALE: u32 = 20_000;
 /// The same where there are several boards to choose from: each choice of them is tried for a while.
 const STALE_CHOICE: u32 = 4_000;
 
-/// So few choices of boards are tried from the first.
-const FEW_CHOICES: usize = 4;
-
 /// In which order what is left is put back.
 #[derive(Clone, Copy, Debug)]
 enum Order {
@@ -136,12 +133,6 @@ impl<'a> Lane<'a> {
         }
         self.allowed = self.ground.boards.iter().map(|board| board.count).collect();
         self.choices.clear();
-        if self.known.all && (1..=FEW_CHOICES).contains(&self.known.listed.len()) && limit < u64::MAX {
-            self.allowed = self.choice();
-            self.keep_to_allowed(0);
-            self.recreate(Order::Area, CHANCE);
-            self.saved.clear();
-        }
         self.settle();
     }
 

@@ -20,8 +20,8 @@ const ASK_EVERY: u32 = 16;
 
 /// Work on the choices of boards before the first round, and in each: where there is one kind of board, the search
 /// gains nothing from it.
-const FIRST_WORK: [u64; 2] = [5_000, 60_000];
-const WORK: [u64; 2] = [1_000, 3_000];
+const FIRST_WORK: [u64; 2] = [5_000, 40_000];
+const WORK: [u64; 2] = [200, 1_000];
 
 /// The best layout that was found, and what nothing can beat.
 pub(super) fn best(ground: &Ground, watching: &Watching) -> (Standing, u64) {

@@ -42,7 +42,7 @@ pub(super) struct Found {
 }
 
 /// Nodes looked into at most.
-const MOST_NODES: usize = 5_000;
+const MOST_NODES: usize = 2_000;
 
 /// A choice as far as it goes: boards before `at` are settled, of that one there are as many or more.
 #[derive(PartialEq, Eq, PartialOrd, Ord)]
@@ -91,7 +91,7 @@ pub(super) fn cheapest(prices: &[Price], needs: &[Need], step: u64, limit: u64, 
         }
         offer(&mut open, &mut number, node.at + 1, node.cost, node.choice);
     }
-    found.steps = (number * needs.len() * prices.len()) as u64 / 64;
+    found.steps = (number * needs.len() * prices.len()) as u64 / 16;
     found
 }
 

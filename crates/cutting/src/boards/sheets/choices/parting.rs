@@ -65,14 +65,14 @@ impl Parting {
             let count = f64::from(count);
             let brings = [0, 1].map(|_| problem.add_var(count, free));
             let mut part = Vec::new();
-            for sort in 0..sorts.len() {
+            for (sort, &price) in price.iter().enumerate() {
                 if !lines[board].takes(sort) {
                     part.push(None);
                     continue;
                 }
                 let copies = lines[board].copies[sort];
                 let parts = [problem.add_var(0.0, free), problem.add_var(0.0, free), problem.add_var(count * copies, free)];
-                let terms: Vec<(Variable, f64)> = parts.iter().map(|&part| (part, -1.0)).chain([(price[sort], 1.0)]).collect();
+                let terms: Vec<(Variable, f64)> = parts.iter().map(|&part| (part, -1.0)).chain([(price, 1.0)]).collect();
                 problem.add_constraint(terms.as_slice(), ComparisonOp::Le, 0.0);
                 part.push(Some(parts));
             }
@@ -153,7 +153,7 @@ impl Parting {
         let mut next = Some(solution);
         for row in missing {
             self.rows += 1;
-            work += self.rows + variables;
+            work += 4 * (self.rows + variables);
             next = next.and_then(|next| next.add_constraint(row.as_slice(), ComparisonOp::Le, 0.0).ok()?.into_solution().ok());
         }
         self.solution = next;

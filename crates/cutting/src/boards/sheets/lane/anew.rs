@@ -27,21 +27,16 @@ impl Lane<'_> {
                 None => self.choice(),
             };
         }
-        self.keep_to_allowed(2);
-        self.recreate(Order::Area, CHANCE);
-        self.spare.extend(self.saved.drain(..).map(|(_, sheet)| sheet));
-        self.settle();
-    }
-
-    /// Takes the pieces off boards beyond those allowed, and, with `parts`, off one in so many of the others.
-    pub(super) fn keep_to_allowed(&mut self, parts: usize) {
         for number in 0..self.standing.sheets.len() {
             let sheet = &self.standing.sheets[number];
             let beyond = self.standing.taken[sheet.board] > self.allowed[sheet.board];
-            if sheet.pieces > 0 && (beyond || parts > 0 && self.dice.below(parts) == 0) {
+            if sheet.pieces > 0 && (beyond || self.dice.below(2) == 0) {
                 self.standing.clear(self.ground, &self.weights, number, 0);
             }
         }
+        self.recreate(Order::Area, CHANCE);
+        self.spare.extend(self.saved.drain(..).map(|(_, sheet)| sheet));
+        self.settle();
     }
 
     /// Keeps the choice of boards at hand in mind, if it is among those that left least over.
@@ -56,7 +51,7 @@ impl Lane<'_> {
 
     /// Boards drawn by chance until the limit allows no more, to some that may do where they are known: the first of some draws that
     /// nothing forbids and that has room enough by area, or the roomiest.
-    pub(super) fn choice(&mut self) -> Vec<u32> {
+    fn choice(&mut self) -> Vec<u32> {
         let known = Arc::clone(&self.known);
         let listed = &known.listed;
         // The cheapest of many lie far below the limit, and the cheapest that will do may not.
