@@ -28,11 +28,11 @@ impl<'a> Brute<'a> {
 
     /// The least cost of boards out of which all pieces come.
     fn least(&mut self) -> Option<f64> {
-        let still = self.task.stock.iter().map(|stock| stock.count.unwrap_or(9)).collect();
-        self.least_of((1 << self.pieces.len()) - 1, still, 0)
+        let still: Vec<u32> = self.task.stock.iter().map(|stock| stock.count.unwrap_or(9)).collect();
+        self.least_of((1 << self.pieces.len()) - 1, &still, 0)
     }
 
-    fn least_of(&mut self, mask: u32, still: Vec<u32>, from: usize) -> Option<f64> {
+    fn least_of(&mut self, mask: u32, still: &[u32], from: usize) -> Option<f64> {
         if mask == 0 {
             return Some(0.0);
         }
@@ -41,13 +41,13 @@ impl<'a> Brute<'a> {
             let stock = &self.task.stock[line];
             let trim = self.task.trim as i32;
             let whole = [trim, stock.length as i32 - trim, trim, stock.width.unwrap_or(0.0) as i32 - trim];
-            let mut left = still.clone();
+            let mut left = still.to_vec();
             left[line] -= 1;
             // Whatever is on this board, in any way that leaves less to the others.
             let mut part = mask;
             while part > 0 {
                 if self.comes_out(line, whole, part)
-                    && let Some(rest) = self.least_of(mask & !part, left.clone(), line)
+                    && let Some(rest) = self.least_of(mask & !part, &left, line)
                 {
                     best = Some(best.unwrap_or(f64::INFINITY).min(rest + stock.cost));
                 }
@@ -64,7 +64,7 @@ impl<'a> Brute<'a> {
         if let Some(&known) = self.known.get(&(line, rect, mask)) {
             return known;
         }
-        let found = (mask.count_ones() == 1 && self.is_freed(line, rect, mask.trailing_zeros() as usize)) || self.is_cut(line, rect, mask);
+        let found = (mask.is_power_of_two() && self.is_freed(line, rect, mask.trailing_zeros() as usize)) || self.is_cut(line, rect, mask);
         self.known.insert((line, rect, mask), found);
         found
     }
@@ -114,19 +114,21 @@ impl<'a> Brute<'a> {
 
 fn small_task(defects: std::ops::Range<usize>) -> impl Strategy<Value = Task> {
     let zone = (0..8_u32, 0..6_u32, 1..3_u32, prop::option::of(1..3_u32));
-    let board = ((3..9_u32, 2..7_u32), prop::option::of(1..3_u32), 1..9_u32, prop::collection::vec(zone, defects));
     let piece = (1..6_u32, 1..5_u32, 1..3_u32, any::<bool>());
-    (prop::collection::vec(board, 1..4), prop::collection::vec(piece, 1..4), 0..2_u32).prop_map(|(boards, pieces, kerf)| {
-        let board = |((length, width), count, cost, zones): ((u32, u32), Option<u32>, u32, Vec<(u32, u32, u32, Option<u32>)>)| {
-            let zone = |(x, y, length, width): (u32, u32, u32, Option<u32>)| Zone {
-                x: f64::from(x),
-                y: f64::from(y),
-                length: f64::from(length),
-                width: width.map(f64::from),
-            };
-            let defects = zones.into_iter().map(zone).collect();
-            Stock { count, cost: f64::from(cost), defects, ..sheet(f64::from(length), f64::from(width)) }
-        };
+    let zone = zone.prop_map(|(x, y, length, width)| Zone {
+        x: f64::from(x),
+        y: f64::from(y),
+        length: f64::from(length),
+        width: width.map(f64::from),
+    });
+    let board = ((3..9_u32, 2..7_u32), prop::option::of(1..3_u32), 1..9_u32, prop::collection::vec(zone, defects));
+    let board = board.prop_map(|((length, width), count, cost, defects)| Stock {
+        count,
+        cost: f64::from(cost),
+        defects,
+        ..sheet(f64::from(length), f64::from(width))
+    });
+    (prop::collection::vec(board, 1..4), prop::collection::vec(piece, 1..4), 0..2_u32).prop_map(|(stock, pieces, kerf)| {
         let piece = |(length, width, count, turn)| Piece { turn, ..panel(f64::from(length), f64::from(width), count) };
         let mut pieces: Vec<Piece> = pieces.into_iter().map(piece).collect();
         // No more than can be tried in all ways.
@@ -136,7 +138,6 @@ fn small_task(defects: std::ops::Range<usize>) -> impl Strategy<Value = Task> {
             still -= piece.count;
         }
         pieces.retain(|piece| piece.count > 0);
-        let stock = boards.into_iter().map(board).collect();
         Task { kerf: f64::from(kerf), stock, pieces, ..task(Cuts::Guillotine) }
     })
 }

@@ -8,6 +8,9 @@ use super::{CHANCE, Lane, Order};
 /// Choices of boards that are remembered.
 const CHOICES: usize = 5;
 
+/// Of so many of those drawn the roomiest is tried.
+const ROOMIER_OF: usize = 3;
+
 /// Of so many new choices one is among the cheapest that may do.
 const LISTED_ONE_IN: usize = 4;
 
@@ -56,8 +59,11 @@ impl Lane<'_> {
         let listed = &known.listed;
         // The cheapest of many lie far below the limit, and the cheapest that will do may not.
         if !listed.is_empty() && (known.all || self.dice.below(LISTED_ONE_IN) == 0) {
-            let begin = listed[self.dice.below(listed.len())].clone();
-            return self.filled_up(begin).1;
+            let drawn = [0; ROOMIER_OF].map(|_| {
+                let begin = listed[self.dice.below(listed.len())].clone();
+                self.filled_up(begin)
+            });
+            return drawn.into_iter().max_by(|a, b| a.0.total_cmp(&b.0)).map_or_else(Vec::new, |drawn| drawn.1);
         }
         let area = |(kind, area): (&Kind, &f64)| area * f64::from(kind.count);
         let needed: f64 = self.ground.kinds.iter().zip(&self.weights.area).map(area).sum();
