@@ -69,7 +69,7 @@ fn boards_with_defects_come_close_to_what_is_known() {
         let layout = laid(&cut_to_size(&case, "boards", |length, width| length * width), 400);
         assert!(layout.unplaced.is_empty());
         let known = figure(&case["reference"]["boards"]["area_known_mm2"]);
-        assert!(layout.cost <= known * 1.01, "{}: {} mm², {known} is known", case["name"], layout.cost);
+        assert!(layout.cost <= known * 1.02, "{}: {} mm², {known} is known", case["name"], layout.cost);
         let least = figure(&case["reference"]["boards"]["bound2_mm2"]);
         assert!(
             layout.bound <= layout.cost && layout.cost >= least - 1e-3,
