@@ -3,7 +3,6 @@
 use casewright_core::compare::{Make, Where, panels, timbers};
 use casewright_core::design::decisions::set;
 use casewright_core::design::text;
-use casewright_core::timber::How;
 use casewright_core::{Design, derive};
 
 fn demo() -> Design {
@@ -47,7 +46,14 @@ fn what_the_design_has_comes_first_and_nothing_else_is_chosen() {
     assert!(rows.len() >= 30, "{}", rows.len());
     assert_eq!(rows.iter().filter(|row| row.chosen).map(|row| row.id.as_str()).collect::<Vec<_>>(), ["white_ash"]);
     assert!(rows[0].chosen);
-    assert!(rows.iter().any(|row| row.how == How::Memory), "some figures of the table are from memory, and say so");
+    // Teak moves by a coefficient of table 13-5 that was recalled, white ash by one that was read.
+    let recalled = |id: &str| {
+        let row = rows.iter().find(|row| row.id == id).expect("a species of the table");
+        (row.movement.as_ref().expect("it moves").recalled(), row.mass.as_ref().expect("it weighs").sign())
+    };
+    assert_eq!(recalled("teak"), (vec!["movement along the rings"], ""));
+    assert_eq!(recalled("european_larch"), (Vec::new(), "*"), "its density is recalled, its movement read");
+    assert_eq!(recalled("white_ash").0, Vec::<&str>::new());
 }
 
 /// A candidate is what the case becomes when its decisions are set.
@@ -104,6 +110,7 @@ fn every_make_up_of_the_panels_is_told() {
     let hours = |make: Make| of(make).cost.hours.value;
     assert!(hours(Make::SawnVeneer) > hours(Make::BoughtVeneer) && hours(Make::BoughtVeneer) > hours(Make::VeneeredMdf));
     assert!(of(Make::VeneeredMdf).chosen);
+    assert_eq!(of(Make::Boards).changes, [("timber.panel.product".to_owned(), "edge_glued_white_ash".to_owned())]);
     let room = |make: Make| of(make).room.as_ref().expect("it stands in grooves");
     let (solid, sheet) = (room(Make::Boards), room(Make::VeneeredMdf));
     assert!(solid.value < sheet.value, "a solid panel needs more room: {}", solid.value);
@@ -119,4 +126,11 @@ fn a_sheet_that_is_taken_is_chosen() {
     let rows = panels(&with(&changes)).expect("a case");
     let chosen: Vec<_> = rows.iter().filter(|row| row.chosen).map(|row| row.make).collect();
     assert_eq!(chosen, [Make::VeneeredPlywood]);
+    // Boards too: then they move in the case as they were said to.
+    let boards = with(&[("timber.panel.product", "edge_glued_white_ash")]);
+    let of_boards =
+        |design: &Design| panels(design).expect("a case").into_iter().find(|row| row.make == Make::Boards).expect("every make-up");
+    let (before, after) = (of_boards(&demo()), of_boards(&boards));
+    assert!(after.chosen && !before.chosen);
+    assert_eq!(before.movement.map(|moved| moved.value), after.movement.map(|moved| moved.value));
 }

@@ -283,6 +283,27 @@ fn a_panel_glued_up_of_boards_moves_as_boards_do() {
     assert!((bursts.figures[0].value - room).abs() < 1e-9 && room < -1.0, "{} for {room}", bursts.message);
 }
 
+/// Of a panel of boards whose species is told, its own figures count: white ash moves by 0.00274 a percent along the rings (Wood Handbook FPL-GTR-190, table
+/// 13-5) and weighs 672 kg/m³ (table 5-3a); quartered it moves by 0.00169. It creeps as solid timber does.
+#[test]
+fn a_panel_of_boards_moves_and_weighs_as_its_species_does() {
+    let room = |sawn: &str| {
+        let case = Case::with(&[("timber.panel.product", "edge_glued_white_ash"), ("timber.sawn.frame", sawn)]);
+        let bursts = case.failures().into_iter().find(|finding| finding.rule == Rule::PanelBottoms).expect("it bursts the frame").clone();
+        (case.model.part(bursts.parts[0]).size[1].mm, bursts.figures[0].value)
+    };
+    let (width, left) = room("flat");
+    assert!((left - (3.0 - width * 0.00274 * 3.0)).abs() < 1e-9, "{left}");
+    let (width, left) = room("quartered");
+    assert!((left - (3.0 - width * 0.00169 * 3.0)).abs() < 1e-9, "{left}");
+    let case = Case::with(&[("timber.panel.product", "edge_glued_white_ash")]);
+    let material = Material::Sheet("edge_glued_white_ash".to_owned());
+    assert!(case.model.timbers.density(&material).is_some_and(|density| (density.value - 672.0).abs() < 1e-9));
+    assert_eq!(casewright_core::strength::Creep::of(&material), Some(casewright_core::strength::Creep::Timber));
+    let of = casewright_core::strength::Properties::of(&material, &case.model.timbers).expect("its stiffness is known");
+    assert_eq!((of.modulus.value, of.shear.map(|shear| shear.value)), (12_000.0, Some(13.2)));
+}
+
 /// What is glued in a row holds from the first to the last of it, and so the wood between them. A bottom rail of 400 with dowels of 10, two diameters from
 /// each edge to the middle of the outermost, is held over 400 − 40 + 10.
 #[test]

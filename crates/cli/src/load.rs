@@ -62,7 +62,7 @@ impl OwnTimber {
     pub fn timbers(&self) -> Result<Timbers, Failure> {
         let Some(path) = &self.timber else { return Ok(Timbers::default()) };
         let name = path.display();
-        timber_file::read(&read_text(path)?)
+        timber_file::read(&text_of(path, "a table of timber")?)
             .map_err(|errors| Failure::Told(errors.iter().map(|error| format!("{name}: {error}")).collect()))
     }
 }

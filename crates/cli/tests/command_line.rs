@@ -512,7 +512,9 @@ fn timbers_and_panels_are_set_side_by_side() {
     assert_eq!((run.code, run.errors.as_str()), (Some(0), ""));
     let ash = run.out.lines().find(|line| line.starts_with("now")).expect("the design's own");
     assert!(ash.contains("Ash, white") && ash.contains(" 6.8 "), "{ash}");
-    assert!(run.out.contains("from memory") && run.out.contains("lack a price"), "{}", run.out);
+    assert!(run.out.contains("* rests on figures from memory") && run.out.contains("lack a price"), "{}", run.out);
+    let teak = run.out.lines().find(|line| line.contains("Teak")).expect("a species of the table");
+    assert!(teak.contains("5* ") && !ash.contains(" 6.8*"), "its movement is from memory: {teak}");
     let panels = json(&on_demo("compare", &["--of", "panels", "--json"]));
     let rows = panels["rows"].as_array().expect("rows");
     assert_eq!((rows.len(), &panels["currency"]), (5, &Value::from("€")));

@@ -120,7 +120,14 @@ fn what_is_not_judged_is_told_by_check_by_loads_and_in_json() {
     for words in ["40 slats: sag and stress not judged", "20 cleats: sag and stress not judged", "3 floors: stress in bending not judged"] {
         assert!(told.contains(words), "{words}: {told}");
     }
-    assert!(demo("check", &cherry).contains("20 cleats: sag and stress not judged"));
+    let note = demo("check", &cherry);
+    let note = note.lines().find(|line| line.contains("is not judged")).expect("a note");
+    assert!(note.contains("20 cleats") && note.contains("no modulus of elasticity is known for Cherry, European"), "{note}");
+    assert_eq!(
+        (note.matches("not judged").count(), note.matches("Cherry, European").count()),
+        (1, 1),
+        "it is told once, in one sentence: {note}"
+    );
     let document = json("loads", &[]);
     let floors = document["unjudged"].as_array().expect("a list").iter().filter(|one| one["asked"] == "stress in bending").count();
     assert_eq!(floors, 3);

@@ -66,6 +66,12 @@ fn movement_is_answered_first_and_then_why() {
 fn a_figure_from_memory_says_so() {
     let told = answered("move --sheet veneered_mdf_12 --width 600 --from 6 --to 11");
     assert!(told.contains("from memory"), "{told}");
+    let teak = answered("move --species teak --sawn flat --width 200 --from 8 --to 11");
+    assert!(teak.lines().nth(1).is_some_and(|line| line == "This rests on figures from memory: movement along the rings"), "{teak}");
+    assert!(!answered("move --species white_oak --sawn flat --width 200 --from 8 --to 11").contains("from memory"));
+    assert!(answered("sag --species european_larch --length 900 --width 280 --thickness 19").contains("modulus of elasticity"));
+    let larch = answered("sag --species european_larch --length 900 --width 280 --thickness 19");
+    assert!(larch.contains("no publication at hand; from memory") && !larch.contains("DIN 68100"), "{larch}");
     let rough = answered("move --species teak --width 200 --from 5 --to 16");
     assert!(rough.contains("from memory") && rough.contains("a rough guide"), "{rough}");
 }
@@ -77,6 +83,13 @@ fn what_will_not_do_says_what_would() {
     refused("move --species white_oak --width 480 --from 6 --to 40", &["--to: 40 %", "0 to 30 %"]);
     refused("move --species white_oak --sawn rift --rings 95 --width 480 --from 6 --to 10", &["--rings: 95°", "0 (flat) to 90"]);
     refused("move --species white_oak --width -3 --from 6 --to 10", &["--width"]);
+    refused("move --species white_oak --sawn flat --rings 30 --width 480 --from 6 --to 10", &["--rings 30", "rift alone", "--sawn rift"]);
+    refused("sag --species red_oak --length -900 --width 280 --thickness 19", &["--length", "more than 0 mm"]);
+    refused("sag --species red_oak --length 900 --width 280 --thickness 19 --modulus -5", &["modulus"]);
+    refused("sag --sheet particleboard_p5_18 --length 900 --width 280 --thickness 18", &["Particleboard P5", "--weightless"]);
+    refused("move --width 480 --from 6 --to 10", &["--species <ID>|--sheet <ID>"]);
+    refused("moisture --temperature 20", &["--rh <%>|--moisture <%>"]);
+    refused("move --timber /no/such/table.csv --species white_oak --width 480 --from 6 --to 10", &["/no/such/table.csv", "no such file"]);
     refused("moisture --temperature 60 --rh 50", &["temperature: 60 °C", "0 to 50 °C"]);
     refused("moisture --temperature 20 --rh 99", &["relative humidity: 99 %", "5 to 95 %"]);
     refused("moisture --temperature 20", &["--rh"]);
@@ -94,6 +107,7 @@ fn a_shelf_sags_as_the_formula_says_and_more_after_years() {
     assert!((figure(shelf, "after") / at_once - 2.0).abs() < 1e-9, "sheets sag twice as much in the end");
     let now = figure(&format!("{shelf} --years 0"), "after");
     assert!((now - at_once).abs() < 1e-9);
+    assert!(answered(&format!("{shelf} --years 1")).contains("after 1 year, "));
     let oak = "sag --species red_oak --length 900 --width 280 --thickness 19 --load-per-metre 30";
     assert!((figure(oak, "after") / figure(oak, "at_once") - 1.5).abs() < 1e-9, "dry timber half as much again");
     assert!(figure(&format!("{oak} --point 10"), "at_once") > figure(oak, "at_once"));

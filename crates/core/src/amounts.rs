@@ -1,9 +1,9 @@
 //! What a case comes to: how much timber, sheet and mass, what it costs, and how long it takes.
 
 use crate::cutlist::{CutList, Row};
-use crate::design::{Money, Priced};
+use crate::design::{Money, Priced, Work};
 use crate::model::{Material, Model};
-use crate::timber::How;
+use crate::timber::{How, Known};
 use crate::worked::Worked;
 
 /// How much of everything a case comes to, at finished sizes.
@@ -131,11 +131,16 @@ pub fn with_waste(amount: Worked, percent: f64) -> Worked {
     Worked::by("amount to buy", bought, unit, ("amount × (1 + what is bought besides)", "common practice, no source"), inputs)
 }
 
-/// Work that takes so long for each of so many.
-pub fn work(name: &'static str, amount: f64, unit: &'static str, each: f64) -> Worked {
-    let inputs = vec![Worked::given("how much", amount, unit), Worked::given("hours for each", each, "h")];
-    Worked::by(name, amount * each, "h", ("amount × hours for each", "the maker's rates; those that ship are from memory"), inputs)
-        .obtained(How::Memory)
+/// Work that takes so long for each of so many, by one of the maker's rates; those that ship are from memory.
+pub fn work(name: &'static str, amount: f64, unit: &'static str, rates: &Work, each: fn(&Work) -> f64) -> Worked {
+    let (hours, shipped) = (each(rates), each(&Work::default()));
+    let rate = if hours == shipped {
+        Worked::known("hours for each", &Known::new(hours, How::Memory, "the rates that ship with the program"), "h")
+    } else {
+        Worked::given("hours for each", hours, "h")
+    };
+    let inputs = vec![Worked::given("how much", amount, unit), rate];
+    Worked::by(name, amount * hours, "h", ("amount × hours for each", "arithmetic"), inputs)
 }
 
 /// The solid timber of the rows of a cut list that are wanted, m³ for each species, and the sheets, m² for each product; waste not counted.
@@ -195,12 +200,16 @@ mod tests {
         let timber =
             |id: &str| Bought { of: Priced::Timber, id: id.to_owned(), name: id.to_owned(), amount: to_buy(Priced::Timber, 0.05, &money) };
         let both = vec![timber("white_ash"), timber("iroko")];
-        let hours = vec![work("milling", 4.0, "parts", 0.25)];
+        let hours = vec![work("milling", 4.0, "parts", &money.work, |work| work.part)];
         let cost = Cost::sum(&money, both.clone(), hours.clone());
         assert_eq!((cost.total, cost.missing.len()), (None, 2));
         money.timber.extend([("white_ash".to_owned(), 1000.0), ("iroko".to_owned(), 2000.0)]);
         let total = Cost::sum(&money, both, hours).total.expect("all has a price");
         // By hand: 0.05 m³ and a fifth besides, twice, and an hour.
         assert!((total.value - (0.06 * 1000.0 + 0.06 * 2000.0 + 40.0)).abs() < 1e-9, "{}", total.value);
+        assert_eq!(total.recalled(), ["hours for each"], "the rates that ship are from memory");
+        money.work.part = 0.3;
+        let own = work("milling", 4.0, "parts", &money.work, |work| work.part);
+        assert!((own.value - 1.2).abs() < 1e-9 && own.recalled().is_empty(), "the maker's own are not");
     }
 }

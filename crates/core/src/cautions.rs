@@ -77,8 +77,7 @@ fn ids<'m>(parts: impl Iterator<Item = &'m Part>) -> Vec<PartId> {
 /// Whether dust of a material counts as that of hardwood: boards do, unless their maker shows otherwise.
 fn is_hard(model: &Model, material: &Material) -> bool {
     match material {
-        Material::Solid(id) => model.timbers.species(id).is_none_or(|species| !species.softwood),
-        Material::Sheet(_) => true,
+        Material::Solid(_) | Material::Sheet(_) => model.timbers.wood(material).is_none_or(|species| !species.softwood),
         Material::Bought(_) => false,
     }
 }
@@ -126,7 +125,7 @@ static SPECIES: LazyLock<Vec<Row>> = LazyLock::new(|| {
 /// What is published of the species that the case is of.
 fn of_species(model: &Model) -> Vec<Caution> {
     let of = |row: &'static Row| {
-        let parts = ids(model.parts.iter().filter(|part| matches!(&part.material, Material::Solid(id) if *id == row.id)));
+        let parts = ids(model.parts.iter().filter(|part| model.timbers.wood(&part.material).is_some_and(|species| species.id == row.id)));
         (!parts.is_empty()).then(|| Caution {
             about: About::Species,
             words: format!("The {}.", row.words),

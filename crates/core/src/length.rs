@@ -233,6 +233,12 @@ fn decimal(text: &str) -> Option<f64> {
     (digits && text.bytes().any(|b| b.is_ascii_digit())).then(|| text.parse().ok()).flatten()
 }
 
+/// So many years: "1 year", "2.5 years".
+pub fn years(number: f64) -> String {
+    let digits = trimmed_to(number, 1);
+    if digits == "1" { "1 year".to_owned() } else { format!("{digits} years") }
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

@@ -6,6 +6,9 @@ use crate::length::trimmed_to;
 use crate::origin::Size;
 use crate::timber::{How, Known};
 
+/// What the [sign](Worked::sign) beside figures of a table means.
+pub const SIGN: &str = "* rests on figures from memory";
+
 /// A figure with its name and unit, and what it rests on.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Worked {
@@ -89,12 +92,51 @@ impl Worked {
         Worked { name: name.into(), ..self }
     }
 
+    /// The same where the inputs of that name and figure are known better: they become `input`.
+    pub(crate) fn rest_on(&mut self, input: &Worked) {
+        if let Basis::Formula { inputs, .. } = &mut self.basis {
+            let same = |known: &&mut Worked| known.name == input.name && (known.value - input.value).abs() < 1e-9;
+            inputs.iter_mut().filter(same).for_each(|known| known.clone_from(input));
+        }
+    }
+
     /// How the weakest published figure or formula that it rests on was obtained; what the maker gave is no weakness.
     pub fn how(&self) -> How {
         match &self.basis {
             Basis::Given | Basis::Size(_) => How::Read,
             Basis::Table { how, .. } => *how,
             Basis::Formula { how, inputs, .. } => inputs.iter().map(Worked::how).fold(*how, How::min),
+        }
+    }
+
+    /// What is said right beside it: that it is no better than memory; nothing of any other.
+    pub fn aside(&self) -> &'static str {
+        if self.how() == How::Memory { " (from memory)" } else { "" }
+    }
+
+    /// The same in a table, where there is room for a sign only; [`SIGN`] tells what it means.
+    pub fn sign(&self) -> &'static str {
+        if self.how() == How::Memory { "*" } else { "" }
+    }
+
+    /// What of it is from memory, each told once: figures by name, formulas by what they give.
+    pub fn recalled(&self) -> Vec<&str> {
+        let mut names = Vec::new();
+        self.recall(&mut names);
+        names
+    }
+
+    fn recall<'w>(&'w self, names: &mut Vec<&'w str>) {
+        let (how, inputs) = match &self.basis {
+            Basis::Given | Basis::Size(_) => return,
+            Basis::Table { how, .. } => (*how, &[][..]),
+            Basis::Formula { how, inputs, .. } => (*how, &inputs[..]),
+        };
+        if how == How::Memory && !names.contains(&&*self.name) {
+            names.push(&self.name);
+        }
+        for input in inputs {
+            input.recall(names);
         }
     }
 
@@ -178,6 +220,9 @@ mod tests {
             ]
         );
         assert_eq!(worked.how(), How::Memory, "it is no better than its weakest figure");
+        assert_eq!((worked.aside(), worked.sign(), worked.recalled()), (" (from memory)", "*", vec!["movement"]));
+        let read = Worked::given("width", 480.0, "mm");
+        assert_eq!((read.aside(), read.sign(), read.recalled().len()), ("", "", 0));
     }
 
     #[test]

@@ -2,6 +2,7 @@
 
 use casewright_core::contents::arrange::{Arrangement, Row};
 use casewright_core::contents::row_words;
+use casewright_core::inspect::recalled_of_carrying;
 use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::model::{Part, PartKind};
 use casewright_core::place::Block;
@@ -85,7 +86,7 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
             .collect(),
         labels: arrangement.rows.iter().map(|row| label(design, row)).collect(),
         left: left(design, arrangement),
-        rules: rules(design),
+        rules: rules(design, model),
         cautions: CAUTIONS,
     };
     typeset::pdf(TEMPLATE, &data, &[])
@@ -125,13 +126,18 @@ fn left(design: &Design, arrangement: &Arrangement) -> Vec<String> {
     arrangement.left.iter().map(|left| format!("{} × {}", left.count, name(left.kind))).collect()
 }
 
-fn rules(design: &Design) -> Vec<String> {
+fn rules(design: &Design, model: &Model) -> Vec<String> {
     let hand = &design.hand_room;
-    vec![
+    let carry = model.parts.iter().filter(|part| is_shelf(part.kind) || part.kind == PartKind::Cleat);
+    let recalled = recalled_of_carrying(model, carry);
+    let memory = (!recalled.is_empty()).then(|| format!("What a shelf carries rests on figures from memory: {}.", recalled.join(", ")));
+    let mut rules = vec![
         "Spread the load evenly; put what is heaviest on the lowest shelves.".to_owned(),
         format!("Nothing over {} kg on a shelf higher than {} mm.", trimmed(hand.heavy), hand.heavy_up_to),
         "A shelf that was moved carries as much wherever it lies.".to_owned(),
-    ]
+    ];
+    rules.extend(memory);
+    rules
 }
 
 #[cfg(test)]

@@ -5,6 +5,7 @@ use casewright_core::cautions;
 use casewright_core::design::decisions::Decision;
 use casewright_core::length::trimmed_to;
 use casewright_core::sequence::{GlueUp, Group, Sequence};
+use casewright_core::worked::Worked;
 use egui::{Align, Label, Layout, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
 
 use super::words::{self, sign_here};
@@ -127,8 +128,11 @@ fn glued(ui: &mut Ui, view: &View<'_>, glue_up: &GlueUp) {
             sign_here(ui, Seriousness::AtRisk);
         }
         let ink = if glue_up.in_time() { theme::PENCIL } else { theme::RISK };
-        let time = format!("{stage} {joints} × {} s: {} s of {} s", whole(gluing.seconds), whole(glue_up.seconds), whole(glue_up.allowed));
-        words::asked(ui.label(RichText::new(time).color(ink)), &glue_up.time(gluing));
+        let reasons = glue_up.time(gluing);
+        let aside = reasons.iter().map(Worked::aside).find(|aside| !aside.is_empty()).unwrap_or_default();
+        let [each, takes, may] = [gluing.seconds, glue_up.seconds, glue_up.allowed].map(whole);
+        let time = format!("{stage} {joints} × {each} s: {takes} s of {may} s{aside}");
+        words::asked(ui.label(RichText::new(time).color(ink)), &reasons);
     });
     for clamp in &glue_up.clamps {
         let clamps = words::counted(clamp.count, "clamp", "clamps");

@@ -3,7 +3,7 @@
 use casewright_core::amounts::Cost;
 use casewright_core::compare::{Candidate, MadeUp, Where};
 use casewright_core::length::trimmed_to;
-use casewright_core::worked::Worked;
+use casewright_core::worked::{SIGN, Worked};
 use egui::{Align, Id, Layout, RichText, Sense, Ui};
 use egui_extras::{Column, TableBuilder};
 use egui_plot::{MarkerShape, Plot, Points};
@@ -109,27 +109,32 @@ impl<'a> Line<'a> {
         }
     }
 
-    /// The figure that a column shows.
-    fn figure(&self, column: By) -> Option<f64> {
+    /// The figure that a column shows, with what it rests on.
+    fn worked(&self, column: By) -> Option<&Worked> {
         match column {
             By::Name => None,
-            By::Movement => self.movement.map(|worked| worked.value),
-            By::Sag => self.sag.map(|worked| worked.value),
-            By::Mass => self.mass.map(|worked| worked.value),
-            By::Hours => Some(self.cost.hours.value),
-            By::Cost => self.cost.total.as_ref().map(|worked| worked.value),
+            By::Movement => self.movement,
+            By::Sag => self.sag,
+            By::Mass => self.mass,
+            By::Hours => Some(&self.cost.hours),
+            By::Cost => self.cost.total.as_ref(),
         }
+    }
+
+    fn figure(&self, column: By) -> Option<f64> {
+        self.worked(column).map(|worked| worked.value)
     }
 }
 
 /// How a panel keeps in its grooves.
 fn in_grooves(row: &MadeUp) -> String {
     let mm = |mm| trimmed_to(mm, 1);
+    let aside = [&row.held, &row.room].into_iter().flatten().map(Worked::aside).find(|aside| !aside.is_empty()).unwrap_or_default();
     let thick = row.thickness.as_ref().map(|thickness| format!("{} mm thick", mm(thickness.value)));
     let kept = match (&row.held, &row.room) {
-        (_, Some(room)) if room.value < 0.0 => Some(format!("bursts its frame when wettest, by {} mm", mm(-room.value))),
+        (_, Some(room)) if room.value < 0.0 => Some(format!("bursts its frame when wettest, by {} mm{aside}", mm(-room.value))),
         (Some(held), Some(room)) => {
-            Some(format!("driest and pushed over {} mm stay in the groove, wettest {} mm are left", mm(held.value), mm(room.value)))
+            Some(format!("driest and pushed over {} mm stay in the groove, wettest {} mm are left{aside}", mm(held.value), mm(room.value)))
         }
         _ => None,
     };
@@ -189,7 +194,7 @@ fn side_by_side(ui: &mut Ui, view: &View<'_>, mut lines: Vec<Line<'_>>, out: &mu
     }
     words::small(
         ui,
-        "Moves: the widest part, from driest to wettest; sags: the worst under its load, after the years, mm. Hours by your rates, or by those that ship, which are from memory.",
+        format!("Moves: the widest part, from driest to wettest; sags: the worst under its load, after the years, mm. {SIGN}."),
     );
     match now.and_then(|id| lines.iter().find(|line| line.id == id)) {
         Some(line) => card(ui, line, out),
@@ -249,7 +254,7 @@ fn table(
         .striped(true)
         .sense(Sense::click())
         .column(Column::remainder().clip(true))
-        .columns(Column::exact(36.0), 5);
+        .columns(Column::exact(40.0), 5);
     let table = table.header(20.0, |mut header| {
         for column in By::ALL {
             header.col(|ui| {
@@ -274,7 +279,8 @@ fn table(
             });
             for column in &By::ALL[1..] {
                 row.col(|ui| {
-                    let text = line.figure(*column).map_or_else(|| "–".to_owned(), |value| trimmed_to(value, column.digits()));
+                    let told = |worked: &Worked| format!("{}{}", trimmed_to(worked.value, column.digits()), worked.sign());
+                    let text = line.worked(*column).map_or_else(|| "–".to_owned(), told);
                     ui.with_layout(numbers, |ui| ui.label(text));
                 });
             }
@@ -298,7 +304,7 @@ fn card(ui: &mut Ui, line: &Line<'_>, out: &mut Out) {
     if line.chosen {
         words::small(ui, "The design has it.");
     } else if line.changes.is_empty() {
-        words::small(ui, "A case can't have it yet: its panels are of sheet.");
+        words::small(ui, "To have it in the case, write it down as a sheet of your own: veneer that is pressed here is in no table.");
     } else {
         let take = words::button(ui, "Take it");
         out.mark("compare.take", take.rect);

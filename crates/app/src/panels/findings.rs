@@ -72,7 +72,7 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, finding: &Finding, details: b
             }
             mend(ui, index, finding, out);
             if details || words::disclosure(ui, "why?", false) {
-                why(ui, finding);
+                why(ui, view, finding);
             }
         });
     });
@@ -94,13 +94,13 @@ fn mend(ui: &mut Ui, index: usize, finding: &Finding, out: &mut Out) {
     }
 }
 
-fn why(ui: &mut Ui, finding: &Finding) {
+fn why(ui: &mut Ui, view: &View<'_>, finding: &Finding) {
     for figure in &finding.figures {
         words::small(ui, told(figure));
     }
     ui.add_space(2.0);
     words::small(ui, words::sentence(finding.rule.reckoned()));
-    ui.label(RichText::new(finding.source).font(theme::quoted()).color(theme::PENCIL_SOFT));
+    ui.label(RichText::new(finding.sources(&view.derived.model)).font(theme::quoted()).color(theme::PENCIL_SOFT));
 }
 
 fn told(figure: &Figure) -> String {

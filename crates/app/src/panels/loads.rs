@@ -2,7 +2,7 @@
 
 use casewright_core::Seriousness;
 use casewright_core::design::Limits;
-use casewright_core::length::trimmed_to;
+use casewright_core::length::{trimmed_to, years};
 use casewright_core::loads::{Shelf, Standing};
 use casewright_core::stability::CAUTIONS;
 use casewright_core::strength::Verdict;
@@ -26,8 +26,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         words::small(ui, "Nothing here holds anything.");
     } else {
         drawn(ui, view, out);
-        let years = trimmed_to(view.session.design().limits.years, 1);
-        words::small(ui, format!("Each with the heaviest that it takes: sag at once, and after {years} years, mm."));
+        let years = years(view.session.design().limits.years);
+        words::small(ui, format!("Each with the heaviest that it takes: sag at once, and after {years}, mm."));
         for (index, shelf) in shelves.iter().enumerate() {
             let bears = under.why_bears(view.session.design(), shelf.worst);
             ui.push_id(("shelf", index), |ui| one(ui, shelf, &bears, out));
@@ -71,7 +71,9 @@ fn one(ui: &mut Ui, shelf: &Shelf<'_>, bears: &Worked, out: &mut Out) {
             out.ask(Ask::Select(Some(worst.part)));
         }
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
-            let figures = format!("{} then {}", trimmed_to(worst.at_once(), 2), trimmed_to(worst.after(), 2));
+            let [at_once, after] =
+                [worst.why_at_once(), worst.why_after()].map(|sag| format!("{}{}", trimmed_to(sag.value, 2), sag.sign()));
+            let figures = format!("{at_once} then {after}");
             ui.label(RichText::new(figures).font(theme::strong()));
             words::small(ui, format!("{} kg", trimmed_to(shelf.kg, 0)));
         });

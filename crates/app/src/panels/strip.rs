@@ -131,7 +131,7 @@ fn comes_to(amounts: &Amounts) -> String {
         let _ = write!(text, " · {:.1} m² sheet", amounts.sheet.value);
     }
     if let Some(mass) = &amounts.mass {
-        let _ = write!(text, " · about {:.0} kg empty", mass.value);
+        let _ = write!(text, " · about {:.0} kg empty{}", mass.value, mass.aside());
     }
     text
 }

@@ -96,9 +96,9 @@ pub fn disclosure(ui: &mut Ui, text: &str, open_at_first: bool) -> bool {
     open
 }
 
-/// A figure that opens to what it rests on: formula, inputs and source.
+/// A figure that opens to what it rests on: formula, inputs and source. What is no better than memory says so.
 pub fn why(ui: &mut Ui, text: &str, worked: &Worked) {
-    if disclosure(ui, text, false) {
+    if disclosure(ui, &format!("{text}{}", worked.aside()), false) {
         for line in worked.explain().iter().skip(1) {
             indented(ui, line);
         }

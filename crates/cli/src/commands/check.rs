@@ -86,7 +86,7 @@ pub fn one(model: &Model, finding: &Finding) -> String {
     let figures: Vec<_> = figures.map(|figure| figure.trim_end().to_owned()).collect();
     line("figures", &figures.join("; "));
     line("by", finding.rule.reckoned());
-    line("source", finding.source);
+    line("source", &finding.sources(model));
     for (index, remedy) in finding.remedies.iter().enumerate() {
         let changes: Vec<_> = remedy.changes.iter().map(|(name, value)| format!("--with {}", pasted(&format!("{name}={value}")))).collect();
         line(if index == 0 { "remedy" } else { "or" }, &[std::slice::from_ref(&remedy.words), &changes].concat().join("  "));

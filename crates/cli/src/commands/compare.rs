@@ -7,8 +7,7 @@ use casewright_core::amounts::Cost;
 use casewright_core::compare::{self, Candidate, MadeUp, Where};
 use casewright_core::derive::DesignError;
 use casewright_core::length::trimmed_to;
-use casewright_core::timber::How;
-use casewright_core::worked::Worked;
+use casewright_core::worked::{SIGN, Worked};
 use casewright_sheets::json;
 
 use crate::arguments::{Compared, Input};
@@ -59,10 +58,8 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
         ("Mass, kg", Align::Right),
         ("Hours", Align::Right),
         ("Cost", Align::Right),
-        ("", Align::Left),
     ];
     let line = |row: &Candidate| {
-        let told = if row.how == How::Memory { "figures from memory" } else { "" };
         [
             chosen(row.chosen),
             row.name.clone(),
@@ -71,7 +68,6 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
             figure(row.mass.as_ref(), 0),
             figure(Some(&row.cost.hours), 1),
             figure(row.cost.total.as_ref(), 0),
-            told.to_owned(),
         ]
     };
     let lines: Vec<_> = rows.iter().map(line).collect();
@@ -135,7 +131,7 @@ fn money<'c>(design: &Design, costs: impl Iterator<Item = &'c Cost>) -> String {
     } else {
         String::new()
     };
-    format!("{hour} Hours by the rates money.work.*, which are from memory until you set your own.{missing}\n")
+    format!("{hour} Hours by the rates money.work.*, which are from memory until you set your own.{missing}\n{SIGN}; --json tells which.\n")
 }
 
 fn missing_price(design: &Design) -> String {
@@ -147,7 +143,7 @@ fn chosen(chosen: bool) -> String {
 }
 
 fn figure(worked: Option<&Worked>, digits: usize) -> String {
-    worked.map_or_else(unknown, |worked| trimmed_to(worked.value, digits))
+    worked.map_or_else(unknown, |worked| format!("{}{}", trimmed_to(worked.value, digits), worked.sign()))
 }
 
 fn unknown() -> String {

@@ -3,13 +3,13 @@
 use std::fmt::Write as _;
 use std::process::ExitCode;
 
-use casewright_core::length::trimmed_to;
+use casewright_core::length::{trimmed_to, years};
 use casewright_core::loads::{self, Bending, Lift, Standing, UnderLoad};
 use casewright_core::model::PartId;
 use casewright_core::sentence::capital;
 use casewright_core::stability::{Anchor, CAUTIONS};
 use casewright_core::strength::GRAVITY;
-use casewright_core::worked::Worked;
+use casewright_core::worked::{SIGN, Worked};
 use casewright_core::{Design, Model, Sequence};
 use casewright_sheets::json;
 
@@ -65,12 +65,14 @@ impl Word {
 
 /// Each figure with what it rests on, under a line of its own where it needs one.
 fn explained(figures: &[(Option<String>, &Worked)]) -> String {
-    let one = |(head, worked): &(Option<String>, &Worked)| {
-        let lines = worked.explain();
+    // A mass that several rest on is told once.
+    let told: Vec<&Worked> = figures.iter().map(|(_, worked)| *worked).collect();
+    let one = |(index, (head, worked)): (usize, &(Option<String>, &Worked))| {
+        let lines = worked.explain_after(&told[..index]);
         let lines: Vec<String> = head.iter().cloned().chain(lines.iter().map(|line| format!("  {line}"))).collect();
         lines.join("\n") + "\n"
     };
-    figures.iter().map(one).collect::<Vec<_>>().join("\n")
+    figures.iter().enumerate().map(one).collect::<Vec<_>>().join("\n")
 }
 
 /// Why each push tips it, how slender it is, and what its fixings hold.
@@ -78,7 +80,8 @@ fn why_it_tips(standing: &Standing) -> String {
     let pushes = standing.pushes.iter().map(|push| (Some(push.words()), &push.newtons));
     let slender = [(Some("How slender it is".to_owned()), &standing.slender)];
     let fixing = standing.fixing.iter().map(|fixing| (Some("Its fixings in the wall".to_owned()), &fixing.each));
-    explained(&pushes.chain(slender).chain(fixing).collect::<Vec<_>>())
+    let weighs = standing.weighs.iter().map(|mass| (None, mass));
+    explained(&weighs.chain(pushes).chain(slender).chain(fixing).collect::<Vec<_>>())
 }
 
 /// Why each of what two must lift weighs what it does.
@@ -91,9 +94,9 @@ fn why_lifted(design: &Design, lifts: &[Lift]) -> String {
 
 fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> String {
     let mut text = format!(
-        "{}: every shelf under the heaviest of your boxes that it takes, for {} years; made for {}\n\n",
+        "{}: every shelf under the heaviest of your boxes that it takes, for {}; made for {}\n\n",
         model.name,
-        trimmed_to(design.limits.years, 1),
+        years(design.limits.years),
         design.limits.sag.made_for()
     );
     text += &shelves(design, model, under);
@@ -116,6 +119,9 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Sta
             let _ = writeln!(text, "{caution}");
         }
     }
+    if text.contains('*') {
+        let _ = writeln!(text, "{SIGN}.");
+    }
     text += "Figures of timber are means of small clear pieces, no design values; --why PART, --why tipping, mass or lift tell where a figure comes from.\n";
     text
 }
@@ -135,10 +141,11 @@ fn head(of: &'static str, bears: &'static str) -> [(&'static str, Align); 7] {
 
 /// Span, sag at once and after years, the span over that, and what is to be thought of it.
 fn figures(design: &Design, bending: &Bending) -> [String; 5] {
+    let [at_once, after] = [bending.why_at_once(), bending.why_after()].map(|sag| format!("{}{}", trimmed_to(sag.value, 2), sag.sign()));
     [
         trimmed_to(bending.span(), 0),
-        trimmed_to(bending.at_once(), 2),
-        trimmed_to(bending.after(), 2),
+        at_once,
+        after,
         format!("L/{}", trimmed_to(bending.divisor(), 0)),
         design.limits.sag.words(bending.verdict()),
     ]
@@ -177,8 +184,9 @@ fn stressed(model: &Model, under: &UnderLoad) -> String {
         under.rests.iter().flat_map(|it| [(it.part, "pressed where it lies", it.bearing), (it.part, "shearing where it lies", it.shear)]);
     let all = bent.chain(held).filter_map(|(part, way, stress)| Some((stress.share()?, part, way, stress)));
     let Some((share, part, way, stress)) = all.max_by(|a, b| a.0.total_cmp(&b.0)) else { return String::new() };
+    let sign = if stress.recalled { "*" } else { "" };
     format!(
-        "Most stressed: {}, {way}, {} of the {} N/mm² that it should bear for years ({} %)\n",
+        "Most stressed: {}, {way}, {} of the {}{sign} N/mm² that it should bear for years ({} %)\n",
         model.part(part).title,
         trimmed_to(stress.found, 2),
         stress.allowed.map_or_else(String::new, |allowed| trimmed_to(allowed, 2)),
@@ -188,10 +196,11 @@ fn stressed(model: &Model, under: &UnderLoad) -> String {
 
 fn stands(design: &Design, standing: &Standing) -> String {
     let whole = |value: f64| trimmed_to(value, 0);
-    let mut text = format!("Empty it weighs {} kg, as full as it gets {} kg\n", whole(standing.empty.kg), whole(standing.loaded.kg));
+    let [empty, loaded] = standing.weighs.each_ref().map(|kg| format!("{} kg{}", whole(kg.value), kg.aside()));
+    let mut text = format!("Empty it weighs {empty}, as full as it gets {loaded}\n");
     let (governing, others) = standing.governing();
     for push in governing {
-        let _ = writeln!(text, "{} ({} kg)", push.words(), trimmed_to(push.newtons.value / GRAVITY, 1));
+        let _ = writeln!(text, "{} ({} kg){}", push.words(), trimmed_to(push.newtons.value / GRAVITY, 1), push.newtons.aside());
     }
     if others > 0 {
         let _ = writeln!(text, "The other {others} ways in which it may be pushed over need more; --json lists them");
@@ -234,7 +243,7 @@ fn stands(design: &Design, standing: &Standing) -> String {
 fn lifted(lifts: &[Lift]) -> String {
     let one = |lift: &Lift| {
         let step = lift.step.map_or_else(String::new, |step| format!(", step {}", step + 1));
-        format!("{} ({} kg{step})", lift.what, trimmed_to(lift.mass.kg, 0))
+        format!("{} ({} kg{step}){}", lift.what, trimmed_to(lift.mass.kg, 0), lift.kg.aside())
     };
     lifts.iter().map(one).collect::<Vec<_>>().join(", ")
 }

@@ -69,9 +69,9 @@ fn told(taken: &TakeOff) -> String {
         let _ = writeln!(text, "{}: {}", line.title, line.count);
     }
     if let (Some(area), Some(litres)) = (&taken.finish, &taken.litres) {
-        let _ = writeln!(text, "Finish: {} m², {} l", trimmed_to(area.value, 1), trimmed_to(litres.value, 1));
+        let _ = writeln!(text, "Finish: {} m², {} l{}", trimmed_to(area.value, 1), trimmed_to(litres.value, 1), litres.aside());
     }
-    let _ = writeln!(text, "Glue: {} g in joints", trimmed_to(taken.glue.value, 0));
+    let _ = writeln!(text, "Glue: {} g in joints{}", trimmed_to(taken.glue.value, 0), taken.glue.aside());
     text
 }
 

@@ -4,7 +4,7 @@ use casewright_core::length::trimmed_to;
 use casewright_core::timber::Air;
 use casewright_core::timber::moisture::margin;
 use casewright_core::worked::{Worked, figure};
-use clap::Args;
+use clap::{ArgGroup, Args};
 
 use super::{Told, number};
 use crate::failure::Failure;
@@ -13,15 +13,16 @@ use crate::load::OwnTimber;
 
 /// Air and, turned round, moisture.
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("air or wood").required(true).args(["rh", "moisture"])))]
 pub struct Question {
     /// Temperature of the air, °C, 0 to 50
     #[arg(long, value_name = "°C", value_parser = number, allow_hyphen_values = true)]
     temperature: f64,
     /// Relative humidity of the air, %, 5 to 95
-    #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true, required_unless_present = "moisture")]
+    #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]
     rh: Option<f64>,
     /// Instead of --rh: the moisture of the wood, % of dry mass, to be told the humidity at which it stays so
-    #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true, conflicts_with = "rh")]
+    #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]
     moisture: Option<f64>,
     /// The species, to be told how far it was seen to stray from the one curve for all
     #[arg(long, value_name = "ID")]

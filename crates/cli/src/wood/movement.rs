@@ -4,7 +4,7 @@ use casewright_core::design::Dimension;
 use casewright_core::timber::movement::{GOOD_FROM_TO, worked_movement};
 use casewright_core::timber::{Rates, Sawn};
 use casewright_core::worked::{Worked, figure};
-use clap::{Args, ValueEnum};
+use clap::{ArgGroup, Args, ValueEnum};
 
 use super::{Told, millimetres, number};
 use crate::failure::Failure;
@@ -13,19 +13,20 @@ use crate::load::OwnTimber;
 
 /// A size and two moistures.
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("stuff").required(true).args(["species", "sheet"])))]
 pub struct Question {
     /// The species, by its id, such as white_oak
-    #[arg(long, value_name = "ID", required_unless_present = "sheet")]
+    #[arg(long, value_name = "ID")]
     species: Option<String>,
     /// Instead of a species: a sheet, by its id, such as veneered_mdf_12
-    #[arg(long, value_name = "ID", conflicts_with_all = ["species", "sawn", "rings"])]
+    #[arg(long, value_name = "ID", conflicts_with_all = ["sawn", "rings"])]
     sheet: Option<String>,
-    /// How it was sawn; unknown is taken as flat
-    #[arg(long, value_enum, default_value = "unknown")]
-    sawn: Saw,
-    /// Of rift: angle between the growth rings and the wide face, degrees
-    #[arg(long, value_name = "DEGREES", value_parser = number, default_value = "45")]
-    rings: f64,
+    /// How it was sawn; unknown, and what is not told, is taken as flat
+    #[arg(long, value_enum)]
+    sawn: Option<Saw>,
+    /// Angle between the growth rings and the wide face, degrees: it is sawn rift then; 45 where rift is all that is told
+    #[arg(long, value_name = "DEGREES", value_parser = number, allow_hyphen_values = true)]
+    rings: Option<f64>,
     /// Width across the grain at the first moisture, mm or as "7 1/2 in"
     #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     width: f64,
@@ -43,7 +44,7 @@ pub struct Question {
 }
 
 /// How a board was sawn.
-#[derive(Clone, Copy, Debug, ValueEnum)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
 enum Saw {
     /// Nobody looked
     Unknown,
@@ -101,12 +102,22 @@ impl Question {
     }
 
     fn sawn(&self) -> Result<Sawn, Failure> {
-        Ok(match self.sawn {
+        let sawn = self.sawn.unwrap_or(if self.rings.is_some() { Saw::Rift } else { Saw::Unknown });
+        if let Some(rings) = self.rings.filter(|_| sawn != Saw::Rift) {
+            let rings = figure(rings);
+            return Err(Failure::told(format!(
+                "--rings {rings}: an angle of the rings is asked of rift alone; leave it out, or write --sawn rift --rings {rings}"
+            )));
+        }
+        Ok(match sawn {
             Saw::Unknown => Sawn::Unknown,
             Saw::Flat => Sawn::Flat,
-            Saw::Rift if (0.0..=90.0).contains(&self.rings) => Sawn::Rift { rings: self.rings },
             Saw::Rift => {
-                return Err(Failure::told(format!("--rings: {}° is out of range; write 0 (flat) to 90 (quartered)", figure(self.rings))));
+                let rings = self.rings.unwrap_or(45.0);
+                if !(0.0..=90.0).contains(&rings) {
+                    return Err(Failure::told(format!("--rings: {}° is out of range; write 0 (flat) to 90 (quartered)", figure(rings))));
+                }
+                Sawn::Rift { rings }
             }
             Saw::Quartered => Sawn::Quartered,
         })

@@ -1,11 +1,13 @@
 //! `wood sag`: how far a board sags between two supports.
 
+use casewright_core::length::years;
 use casewright_core::model::Material;
 use casewright_core::strength::{Beam, Board, Borne, Creep, Limits, Load, Properties, Section, Verdict, after, after_by_eurocode};
 use casewright_core::timber::Timbers;
 use casewright_core::worked::{Worked, figure};
-use clap::Args;
+use clap::{ArgGroup, Args};
 
+use super::told::FOR_COMPARISON;
 use super::{Told, millimetres, number};
 use crate::failure::Failure;
 use crate::find;
@@ -13,24 +15,25 @@ use crate::load::OwnTimber;
 
 /// A board on two supports and what it bears.
 #[derive(Debug, Args)]
+#[command(group(ArgGroup::new("stuff").required(true).args(["species", "sheet"])))]
 pub struct Question {
     /// The species, by its id, such as red_oak
-    #[arg(long, value_name = "ID", required_unless_present = "sheet")]
+    #[arg(long, value_name = "ID")]
     species: Option<String>,
     /// Instead of a species: a sheet, by its id, such as birch_plywood_18, its face grain along the board
-    #[arg(long, value_name = "ID", conflicts_with = "species")]
+    #[arg(long, value_name = "ID")]
     sheet: Option<String>,
     /// Another modulus of elasticity along the board than the table's, N/mm²
-    #[arg(long, value_name = "N/mm²", value_parser = number)]
+    #[arg(long, value_name = "N/mm²", value_parser = number, allow_hyphen_values = true)]
     modulus: Option<f64>,
     /// From support to support, mm; it lies on both
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     length: f64,
     /// Width, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     width: f64,
     /// Thickness, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres)]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     thickness: f64,
     /// Load spread over its length, kilograms a metre
     #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true, default_value = "0")]
@@ -63,6 +66,13 @@ impl Question {
         let told = |error: &dyn std::error::Error| Failure::told(error.to_string());
         let of = Properties::of(&material, &timbers).map_err(|error| told(&error))?;
         let of = self.modulus.map_or_else(|| of.clone(), |modulus| of.clone().with_own_modulus(modulus));
+        if of.density.is_none() && !self.weightless {
+            return Err(Failure::told(format!(
+                "no density is known for {}, so its own weight can't be told; leave it out with --weightless, or give the density in a table of your \
+                 own with --timber",
+                of.name
+            )));
+        }
         let section = Section::rectangle(self.width, self.thickness, &of).map_err(|error| told(&error))?;
         let beam = Beam::simple(self.length, section.clone())
             .with(Load::kg_per_metre(self.load_per_metre, 0.0, self.length))
@@ -83,17 +93,17 @@ impl Question {
         let by_eurocode = Board::of(&material).and_then(|board| after_by_eurocode(&at_once, board));
         let over: String = stresses.iter().map(|((stress, allowed), _, way)| stressed(stress, allowed.as_ref(), way)).collect();
         let answer = format!(
-            "{} sags by {:.1} mm at once and by {:.1} mm after {} years, {}: {}{}",
+            "{} sags by {:.1} mm at once and by {:.1} mm after {}, {}: {}{}",
             of.name,
             at_once.value,
             later.value,
-            figure(self.years),
+            years(self.years),
             share(self.length, later.value),
             judged(verdict, &limits, over.is_empty()),
             over
         );
         let mut figures = vec![("at_once", at_once), ("after", later)];
-        figures.extend(by_eurocode.map(|sag| ("after_by_eurocode", sag)));
+        figures.extend(by_eurocode.map(|sag| (FOR_COMPARISON, sag)));
         for ((stress, allowed), keys, _) in stresses {
             figures.push((keys[0], stress));
             figures.extend(allowed.map(|allowed| (keys[1], allowed)));

@@ -20,7 +20,7 @@ pub struct Question {
     #[arg(long, value_name = "NUMBER", value_parser = count, required_unless_present = "shank")]
     gauge: Option<u32>,
     /// Instead of a gauge: the diameter of its shank, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres, conflicts_with = "gauge")]
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true, conflicts_with = "gauge")]
     shank: Option<f64>,
     /// How much of its thread is in the wood, mm
     #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]

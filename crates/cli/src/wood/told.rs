@@ -19,6 +19,9 @@ pub struct Told {
     pub notes: Vec<String>,
 }
 
+/// The key of a figure that is told beside the answer, which does not rest on it.
+pub const FOR_COMPARISON: &str = "after_by_eurocode";
+
 impl Told {
     /// Prints it for people, or as JSON.
     pub fn print(&self, json: bool) -> Result<(), Failure> {
@@ -27,6 +30,7 @@ impl Told {
 
     fn text(&self) -> String {
         let mut lines = vec![self.answer.clone()];
+        lines.extend(self.recalled());
         let mut told: Vec<&Worked> = Vec::new();
         for (_, figure) in &self.figures {
             lines.push(String::new());
@@ -38,6 +42,18 @@ impl Told {
         }
         lines.extend(self.notes.iter().cloned());
         lines.join("\n") + "\n"
+    }
+
+    /// A line of what the answer rests on that is from memory; nothing where it is no worse than read.
+    fn recalled(&self) -> Option<String> {
+        let mut names: Vec<String> = Vec::new();
+        let answered = self.figures.iter().filter(|(key, _)| *key != FOR_COMPARISON);
+        for name in answered.flat_map(|(_, figure)| figure.recalled()) {
+            if !names.iter().any(|known| known == name) {
+                names.push(name.to_owned());
+            }
+        }
+        (!names.is_empty()).then(|| format!("This rests on figures from memory: {}", names.join(", ")))
     }
 
     fn document(&self) -> Document<'_> {

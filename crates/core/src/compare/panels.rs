@@ -3,7 +3,7 @@
 use super::moves_most;
 use crate::amounts::{Bought, Cost, to_buy, total, work};
 use crate::derive::DesignError;
-use crate::design::{Design, Priced};
+use crate::design::{Design, Priced, Work};
 use crate::inspect::engagement::least_held_and_room;
 use crate::model::{Material, Model, Part, PartKind};
 use crate::timber::{Known, MadeAs, SheetProduct};
@@ -45,7 +45,8 @@ impl Make {
 pub struct MadeUp {
     /// How.
     pub make: Make,
-    /// The sheet that it is, or that carries the veneer; nothing for solid boards, or where the tables have none of that thickness.
+    /// The sheet that it is, or that carries the veneer, glued edge to edge where it is of solid boards; nothing where the tables have none of that
+    /// thickness.
     pub sheet: Option<String>,
     /// What it is, in words.
     pub name: String,
@@ -93,10 +94,7 @@ impl Asked<'_> {
     fn made(&self, make: Make) -> MadeUp {
         let veneer = self.veneer(make);
         let sheet = self.sheet(make, veneer);
-        let material = match (make, sheet) {
-            (Make::Boards, _) => Some(Material::Solid(self.species().to_owned())),
-            (_, sheet) => sheet.map(|sheet| Material::Sheet(sheet.id.clone())),
-        };
+        let material = sheet.map(|sheet| Material::Sheet(sheet.id.clone()));
         let thickness = match (make, sheet) {
             (Make::Boards, _) => Some(Worked::given("thickness that panels are to have", self.nominal(), "mm")),
             (_, sheet) => sheet.and_then(|sheet| self.worked_thickness(sheet)).map(|core| thickened(core, veneer)),
@@ -153,12 +151,17 @@ impl Asked<'_> {
     /// The sheet of the right kind whose thickness comes nearest with the veneer on it; the design's own where it is of that kind.
     fn sheet(&self, make: Make, veneer: f64) -> Option<&SheetProduct> {
         let kind = |sheet: &&SheetProduct| match make {
-            Make::Boards => false,
+            Make::Boards => sheet.boards.as_ref().is_some_and(|species| species.id == self.species()),
             Make::SawnVeneer | Make::BoughtVeneer => sheet.made_as == Some(MadeAs::Mdf),
             Make::VeneeredMdf => sheet.made_as == Some(MadeAs::VeneeredMdf),
             Make::VeneeredPlywood => sheet.made_as == Some(MadeAs::VeneeredPlywood),
         };
-        let off = |sheet: &&SheetProduct| thickness(sheet).map_or(f64::INFINITY, |core| (core + 2.0 * veneer - self.nominal()).abs());
+        // Boards are planed to any thickness.
+        let planed = |sheet: &SheetProduct| sheet.boards.as_ref().map(|_| self.nominal());
+        let off = |sheet: &&SheetProduct| {
+            let thick = thickness(sheet).or_else(|| planed(sheet));
+            thick.map_or(f64::INFINITY, |core| (core + 2.0 * veneer - self.nominal()).abs())
+        };
         let own = |sheet: &&SheetProduct| sheet.id == self.design.timber.panel.product;
         let near = || self.model.timbers.all_sheets().filter(kind).filter(|sheet| off(sheet) <= NEAR);
         near().find(own).or_else(|| near().min_by(|a, b| off(a).total_cmp(&off(b))))
@@ -206,39 +209,39 @@ impl Asked<'_> {
     /// What all panels cost and take.
     fn cost(&self, make: Make, sheet: Option<&SheetProduct>, veneer: f64) -> Cost {
         let (money, area) = (&self.design.money, self.area());
-        let hours = |name, of: f64, each| work(name, of, "m²", each);
+        let hours = |name, of: f64, each: fn(&Work) -> f64| work(name, of, "m²", &money.work, each);
         let leaves = |thickness: f64| area * (thickness + money.make_up.sawing.to_mm()) / 1000.0;
-        let (w, sheets) = (&money.work, sheet.map(|sheet| (Priced::Sheet, sheet.id.as_str(), area)));
+        let sheets = sheet.map(|sheet| (Priced::Sheet, sheet.id.as_str(), area));
         let timber = |volume| Some((Priced::Timber, self.species(), volume));
         let (materials, labour) = match make {
             Make::Boards => (
                 vec![timber(leaves(self.nominal()))],
                 vec![
-                    hours("boards resawn", area, w.resaw),
-                    hours("edges joined", area, w.edges),
-                    hours("planed and sanded", area, w.plane),
+                    hours("boards resawn", area, |work| work.resaw),
+                    hours("edges joined", area, |work| work.edges),
+                    hours("planed and sanded", area, |work| work.plane),
                 ],
             ),
             Make::SawnVeneer => (
                 vec![sheets, timber(2.0 * leaves(veneer))],
                 vec![
-                    hours("veneer sawn", 2.0 * area, w.resaw),
-                    hours("edges joined", 2.0 * area, w.edges),
-                    hours("sheet sawn to size", area, w.cut),
-                    hours("veneer pressed", area, w.press),
-                    hours("sanded", area, w.sand),
+                    hours("veneer sawn", 2.0 * area, |work| work.resaw),
+                    hours("edges joined", 2.0 * area, |work| work.edges),
+                    hours("sheet sawn to size", area, |work| work.cut),
+                    hours("veneer pressed", area, |work| work.press),
+                    hours("sanded", area, |work| work.sand),
                 ],
             ),
             Make::BoughtVeneer => (
                 vec![sheets, Some((Priced::Veneer, self.species(), 2.0 * area))],
                 vec![
-                    hours("edges joined", 2.0 * area, w.edges),
-                    hours("sheet sawn to size", area, w.cut),
-                    hours("veneer pressed", area, w.press),
-                    hours("sanded", area, w.sand),
+                    hours("edges joined", 2.0 * area, |work| work.edges),
+                    hours("sheet sawn to size", area, |work| work.cut),
+                    hours("veneer pressed", area, |work| work.press),
+                    hours("sanded", area, |work| work.sand),
                 ],
             ),
-            Make::VeneeredMdf | Make::VeneeredPlywood => (vec![sheets], vec![hours("sheet sawn to size", area, w.cut)]),
+            Make::VeneeredMdf | Make::VeneeredPlywood => (vec![sheets], vec![hours("sheet sawn to size", area, |work| work.cut)]),
         };
         let bought = |(of, id, amount): (Priced, &str, f64)| Bought {
             of,

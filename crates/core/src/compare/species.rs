@@ -5,10 +5,9 @@ use crate::amounts::{Amounts, Cost};
 use crate::derive::DesignError;
 use crate::design::Design;
 use crate::job::Job;
-use crate::length::trimmed;
+use crate::length::years;
 use crate::loads::UnderLoad;
 use crate::model::{Material, Model, PartKind};
-use crate::timber::How;
 use crate::worked::Worked;
 
 /// What is of another species while the rest stays as it is.
@@ -93,8 +92,6 @@ pub struct Candidate {
     pub mass: Option<Worked>,
     /// What all of the case costs and takes.
     pub cost: Cost,
-    /// How the weakest published figure among these was obtained.
-    pub how: How,
 }
 
 /// The case in every species of the tables and of the maker's own, the design's first and the rest by their names.
@@ -115,21 +112,8 @@ fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candida
     let moving = model.parts.iter().filter(|part| of.has(part.kind) && matches!(part.material, Material::Solid(_)));
     let movement = moves_most(&model, moving, &other.timber.moisture);
     let sag = sags_most(&other, &model, of);
-    let density = model.timbers.density(&Material::Solid(id.to_owned()));
     let mass = Amounts::of(&model).mass.map(|mass| mass.named("mass, empty, before joints are cut"));
-    // Of this species; the sheets are the same in every row.
-    let of_species = density.iter().map(|density| density.how);
-    let how = movement.iter().chain(&sag).map(Worked::how).chain(of_species).fold(How::Read, How::min);
-    Ok(Candidate {
-        chosen: other == *design,
-        id: id.to_owned(),
-        name: name.to_owned(),
-        movement,
-        sag,
-        mass,
-        cost: Job::of(&other, &model).cost,
-        how,
-    })
+    Ok(Candidate { chosen: other == *design, id: id.to_owned(), name: name.to_owned(), movement, sag, mass, cost: Job::of(&other, &model).cost })
 }
 
 /// The sag of the part that sags most against its span, of those that are of the species.
@@ -140,5 +124,5 @@ fn sags_most(design: &Design, model: &Model, of: Where) -> Option<Worked> {
         of.has(part.kind) && matches!(part.material, Material::Solid(_))
     });
     let worst = of_it.max_by(|a, b| (a.after() / a.span()).total_cmp(&(b.after() / b.span())))?;
-    Some(worst.why_after().named(format!("{}, after {} years", model.part(worst.part).title, trimmed(design.limits.years))))
+    Some(worst.why_after().named(format!("{}, after {}", model.part(worst.part).title, years(design.limits.years))))
 }

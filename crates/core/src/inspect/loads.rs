@@ -9,7 +9,7 @@ use super::proof::Proof;
 use super::{Figure, Finding, Rule, Seriousness, mm};
 use crate::contents::HowHigh;
 use crate::design::Design;
-use crate::length::trimmed_to;
+use crate::length::{trimmed_to, years};
 use crate::loads::{Bending, Stress, UnderLoad};
 use crate::model::{Model, PartId, PartKind};
 use crate::shapes::Solids;
@@ -43,10 +43,10 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad, ki
     };
     let part = model.part(worst.part);
     let message = format!(
-        "{} sags {} mm in {} years{}, {word}: {} mm is L/{}",
+        "{} sags {} mm in {}{}, {word}: {} mm is L/{}",
         part.title,
         trimmed_to(worst.after(), 1),
-        trimmed_to(limits.years, 1),
+        years(limits.years),
         kilograms(model, under, worst),
         trimmed_to(worst.span() / limit, 1),
         trimmed_to(limit, 0)

@@ -24,6 +24,7 @@ mod overlap;
 mod own_sizes;
 mod panels;
 mod proof;
+mod recalled;
 mod reckoned;
 mod recut;
 mod rows;
@@ -49,6 +50,7 @@ pub(crate) use joints::by_rule;
 pub(crate) use loads::depth_of;
 pub(crate) use milled::is_of_case;
 pub(crate) use own_sizes::own_by_rule;
+pub use recalled::recalled_of_carrying;
 pub(crate) use recut::{are_right, stands_off};
 pub use rule::Rule;
 

@@ -3,7 +3,7 @@
 use std::collections::HashMap;
 use std::sync::Arc;
 
-use super::lying::{Lying, Pressed, Unjudged};
+use super::lying::{Lying, Pressed, Unjudged, Why};
 use crate::contents::Stack;
 use crate::design::{BoxKind, Limits};
 use crate::model::{Model, Part, PartId, PartKind};
@@ -160,9 +160,17 @@ pub struct Stress {
     pub found: f64,
     /// What may be asked; none where no strength is known.
     pub allowed: Option<f64>,
+    /// Whether one of them is no better than memory.
+    pub recalled: bool,
 }
 
 impl Stress {
+    /// A stress that was worked out so, and what may be asked.
+    pub(super) fn new(found: f64, how: How, allowed: Option<&Worked>) -> Stress {
+        let recalled = allowed.map_or(How::Read, Worked::how).min(how) == How::Memory;
+        Stress { found, allowed: allowed.map(|allowed| allowed.value), recalled }
+    }
+
     /// How much of what may be asked is taken, 1 for all of it; nothing where that is not known.
     pub fn share(&self) -> Option<f64> {
         self.allowed.map(|allowed| self.found / allowed)
@@ -333,7 +341,7 @@ impl Known {
         let solved = match self.0.get(&key) {
             Some(solved) if solved.of == lying.of => solved.clone(),
             _ => {
-                let solved = solve(limits, lying, (creeps, board), pressed).map_err(|why| Unjudged::all(lying.part, why))?;
+                let solved = solve(limits, lying, (creeps, board), pressed).map_err(|why| Unjudged::all(lying.part, Why::Other(why)))?;
                 let solved = Arc::new(solved);
                 self.0.insert(key, solved.clone());
                 solved
@@ -361,7 +369,7 @@ fn solve(limits: &Limits, lying: &Lying, (creeps, board): (Creep, Option<Board>)
     let span = bent.worst();
     let times = creep(creeps, limits.years);
     let at_once = span.sag.total();
-    let stress = |found: Extreme, allowed: Option<Worked>| Stress { found: found.value, allowed: allowed.map(|allowed| allowed.value) };
+    let stress = |found: Extreme, allowed: Option<Worked>| Stress::new(found.value, How::Read, allowed.as_ref());
     Ok(Solved {
         verdict: limits.sag.judge(span.limit_length(), at_once, at_once * times),
         bending: stress(bent.bending_stress(), allowed_bending(&lying.of)),

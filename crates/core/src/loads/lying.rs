@@ -1,5 +1,6 @@
 //! A part as a beam: what holds it by its joints, and its section by its sizes.
 
+use std::fmt;
 use std::sync::Arc;
 
 use casewright_solid::Pose;
@@ -52,13 +53,45 @@ pub struct Unjudged {
     pub part: PartId,
     /// What of it.
     pub asked: Asked,
-    /// Why, in a sentence without its name.
-    pub why: String,
+    /// Why.
+    pub why: Why,
+}
+
+/// Why a part could not be judged; in words a sentence without its name.
+#[derive(Clone, Debug, PartialEq, Eq)]
+pub enum Why {
+    /// A figure of its stuff is not known.
+    Lacks {
+        /// Which: "strength in bending".
+        figure: &'static str,
+        /// The stuff by its name.
+        of: String,
+    },
+    /// Anything else.
+    Other(String),
+}
+
+impl fmt::Display for Why {
+    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Why::Lacks { figure, of } => write!(to, "no {figure} is known for {of}"),
+            Why::Other(words) => to.write_str(words),
+        }
+    }
+}
+
+impl From<&PropertiesError> for Why {
+    fn from(error: &PropertiesError) -> Why {
+        match error {
+            PropertiesError::NoModulus { name } => Why::Lacks { figure: "modulus of elasticity", of: name.clone() },
+            PropertiesError::NotKnown { .. } => Why::Other(error.to_string()),
+        }
+    }
 }
 
 impl Unjudged {
     /// A part of which nothing could be judged.
-    pub(super) fn all(part: PartId, why: String) -> Unjudged {
+    pub(super) fn all(part: PartId, why: Why) -> Unjudged {
         Unjudged { part, asked: Asked::All, why }
     }
 }
@@ -109,7 +142,7 @@ impl Lying {
         let supports = supports(model, it);
         let ways: Vec<_> = [0, 2].into_iter().filter_map(|axis| spanning(model, stuffs, it, axis, &supports)).collect();
         let stiffest = ways.into_iter().min_by(|a, b| softness(a).total_cmp(&softness(b)));
-        stiffest.unwrap_or_else(|| Err(unjudged(part, &"nothing holds it at two places")))
+        stiffest.unwrap_or_else(|| Err(Unjudged::all(part, Why::Other("nothing holds it at two places".to_owned()))))
     }
 
     /// How much a force between two places of its axis bends it in the middle, by place alone, beside others: as in a beam on its outermost
@@ -164,10 +197,6 @@ impl Lying {
     }
 }
 
-fn unjudged(part: PartId, why: &impl ToString) -> Unjudged {
-    Unjudged::all(part, why.to_string())
-}
-
 /// What holds a part along the axis on which it is held at two places or more, from the first end on, mm, whatever is known of its stuff:
 /// the axis of the case, and each place with what is there. Nothing where it is held at fewer.
 pub(super) fn held_at(model: &Model, part: PartId) -> Option<(usize, Vec<(f64, PartId)>)> {
@@ -202,7 +231,7 @@ fn spanning(model: &Model, stuffs: &mut Stuffs, part: &Part, axis: usize, suppor
     let of = if grain_along(&part.pose, axis) { stuffs.along(model, part) } else { stuffs.across(model, part) };
     let (width, thickness) = (across(part, axis), body.size().y);
     let lying = |of| Lying { part: part.id, axis, from: body.min[axis], to: body.max[axis], held, width, thickness, of, beside };
-    Some(of.map(lying).map_err(|error| unjudged(part.id, &error)))
+    Some(of.map(lying).map_err(|error| Unjudged::all(part.id, Why::from(&error))))
 }
 
 /// What parts are made of, looked up once for each stuff.

@@ -33,7 +33,7 @@ pub use bending::{Bearing, Bears, Bending, Counts, Curve, Stress};
 pub use carries::{Carries, carries};
 use down::Onto;
 pub use lifting::{Lift, lift_findings, lifts};
-pub use lying::{Asked, Pressed, Unjudged};
+pub use lying::{Asked, Pressed, Unjudged, Why};
 use lying::{Lying, Stuffs};
 pub use rests::{Rest, Sheared};
 pub use standing::{Fixing, Push, Standing};

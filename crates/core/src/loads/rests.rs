@@ -7,6 +7,7 @@ use crate::joint::room::is_soft;
 use crate::joint::seat::flat_between;
 use crate::model::{Feature, Joint, Model, Part, PartId, Role};
 use crate::strength::{Properties, allowed_bearing, allowed_shear, bearing_stress, screw_lateral, shear_along};
+use crate::timber::How;
 use crate::worked::Worked;
 
 /// One end of a part on what holds it.
@@ -147,25 +148,25 @@ struct Ends<'p> {
 
 enum Crushed<'p> {
     Wood(&'p Properties),
-    UpTo(Option<f64>),
+    UpTo(Option<Worked>),
 }
 
 fn rest(model: &Model, (of, below): (&Properties, Option<&Properties>), joint: &Joint, force: f64) -> Option<Rest> {
     let (part, on) = (model.part(joint.a), model.part(joint.b));
     let Ends { lies, sheared, crushed, torn } = ends(model, (of, below), joint)?;
-    let value = |worked: Option<Worked>| worked.map(|worked| worked.value);
     let allowed = match crushed {
-        Crushed::Wood(wood) => value(allowed_bearing(wood)),
+        Crushed::Wood(wood) => allowed_bearing(wood),
         Crushed::UpTo(stress) => stress,
     };
+    let (sheared_by, allowed_there) = (sheared.stress(force), torn.and_then(allowed_shear));
     Some(Rest {
         part: part.id,
         on: on.id,
         room: None,
         force,
         lies,
-        bearing: Stress { found: force / (lies[0] * lies[1]), allowed },
-        shear: Stress { found: sheared.stress(force).value, allowed: torn.and_then(|torn| value(allowed_shear(torn))) },
+        bearing: Stress::new(force / (lies[0] * lies[1]), How::Read, allowed.as_ref()),
+        shear: Stress::new(sheared_by.value, sheared_by.how(), allowed_there.as_ref()),
         sheared,
     })
 }
@@ -202,7 +203,17 @@ fn ends<'p>(model: &Model, (of, below): (&'p Properties, Option<&'p Properties>)
         (Role::CleatToUpright, JointKind::Screws(screws)) => {
             let (shank, engaged) = (screws.gauge.diameter(), screws.engaged.max(1.0));
             let soft = is_soft(on, &model.timbers);
-            let bears = below.and_then(|below| screw_lateral(below, soft, shank)).map(|bears| bears.value / (shank * engaged));
+            let bears = below.and_then(|below| screw_lateral(below, soft, shank)).map(|bears| {
+                let inputs = vec![bears, Worked::given("shank", shank, "mm"), Worked::given("thread in the wood", engaged, "mm")];
+                let value = inputs[0].value / (shank * engaged);
+                Worked::by(
+                    "allowed stress under a screw",
+                    value,
+                    "N/mm²",
+                    ("what it bears ÷ (shank × thread in the wood)", "statics"),
+                    inputs,
+                )
+            });
             Ends { lies: [shank, engaged], sheared: Sheared::Pin { diameter: shank }, crushed: Crushed::UpTo(bears), torn: None }
         }
         (Role::CleatToUpright, _) => {

@@ -34,6 +34,10 @@ pub struct Standing {
     pub fixing: Option<Fixing>,
 }
 
+/// What its masses are called where they are told.
+const EMPTY: &str = "mass, empty";
+const LOADED: &str = "mass, loaded";
+
 /// A push at the top edge that begins to tip a case.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Push {
@@ -75,6 +79,10 @@ impl Standing {
         let Weighed { case, left_out, timber } = case(design, model, solids)?;
         let mut standing = Standing::of_case(case, &design.limits);
         standing.weighs = weighs(&standing, timber);
+        for push in &mut standing.pushes {
+            let [empty, loaded] = &standing.weighs;
+            push.newtons.rest_on(if push.state.loaded { loaded } else { empty });
+        }
         if let Wall::Anchored(anchors) = design.carcase.wall {
             let height = fixing_height(model).unwrap_or(standing.case.height);
             standing.fixing = standing.fixed(&design.limits, height, anchors.fixings);
@@ -98,7 +106,7 @@ impl Standing {
             vec![Worked::given("height", case.height, "mm"), Worked::given("depth of what it stands on", case.depth(), "mm")],
         );
         Standing {
-            weighs: [Worked::given("mass, empty", empty.kg, "kg"), Worked::given("mass, loaded", loaded.kg, "kg")],
+            weighs: [Worked::given(EMPTY, empty.kg, "kg"), Worked::given(LOADED, loaded.kg, "kg")],
             empty,
             loaded,
             not_weighed: Vec::new(),
@@ -178,7 +186,7 @@ impl Standing {
 fn push(case: &Case, over: Edge, state: State, on_carpet: bool) -> Push {
     let tipping = case.tipping_over(over, state);
     let mut inputs = vec![
-        Worked::given("mass", tipping.kg, "kg"),
+        Worked::given(if state.loaded { LOADED } else { EMPTY }, tipping.kg, "kg"),
         Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
         Worked::given("from its centre of mass to the edge", tipping.behind, "mm"),
         Worked::given("height", case.height, "mm"),
@@ -194,10 +202,10 @@ fn push(case: &Case, over: Edge, state: State, on_carpet: bool) -> Push {
 /// What a case weighs empty and loaded, with what that rests on: what it is of, and what is in it.
 fn weighs(standing: &Standing, timber: Vec<Worked>) -> [Worked; 2] {
     let all = ("all that it is made of, its loose parts with it", "arithmetic");
-    let empty = Worked::by("mass, empty", standing.empty.kg, "kg", all, timber);
+    let empty = Worked::by(EMPTY, standing.empty.kg, "kg", all, timber);
     let boxes = Worked::given("boxes, the heaviest as high as they go", standing.loaded.kg - standing.empty.kg, "kg");
     let both = ("mass, empty + boxes", "arithmetic");
-    let loaded = Worked::by("mass, loaded", standing.loaded.kg, "kg", both, vec![empty.clone(), boxes]);
+    let loaded = Worked::by(LOADED, standing.loaded.kg, "kg", both, vec![empty.clone(), boxes]);
     [empty, loaded]
 }
 

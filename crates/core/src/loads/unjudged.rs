@@ -1,6 +1,6 @@
 //! What could not be judged under load for want of a figure.
 
-use super::lying::{Asked, Stuffs, Unjudged};
+use super::lying::{Asked, Stuffs, Unjudged, Why};
 use super::rests::Sheared;
 use super::{Bending, Rest, UnderLoad};
 use crate::inspect::{Finding, Rule, Seriousness};
@@ -15,7 +15,7 @@ pub(super) fn stresses(under: &mut UnderLoad, model: &Model, stuffs: &mut Stuffs
         let on = model.part(rest.on);
         let below = match (&on.material, stuffs.along(model, on)) {
             (Material::Bought(_), _) => None,
-            (Material::Solid(_) | Material::Sheet(_), below) => Some(below.map_err(|why| why.to_string())),
+            (Material::Solid(_) | Material::Sheet(_), below) => Some(below.map_err(|why| Why::from(&why))),
         };
         found.extend(of_rest(model, rest, bending.of(), below.as_ref().map(|below| below.as_deref())));
     }
@@ -28,13 +28,13 @@ pub(super) fn stresses(under: &mut UnderLoad, model: &Model, stuffs: &mut Stuffs
 
 fn of_bending(bending: &Bending) -> Vec<Unjudged> {
     let of = bending.of();
-    let lacks = [(bending.bending(), Asked::Bending, "no strength in bending"), (bending.shear(), Asked::Shear, "no strength in shear")];
-    let lacks = lacks.into_iter().filter(|(stress, ..)| stress.allowed.is_none());
-    lacks.map(|(_, asked, what)| Unjudged { part: bending.part, asked, why: known_for(what, of) }).collect()
+    let asked = [(bending.bending(), Asked::Bending, "strength in bending"), (bending.shear(), Asked::Shear, "strength in shear")];
+    let lacking = asked.into_iter().filter(|(stress, ..)| stress.allowed.is_none());
+    lacking.map(|(_, asked, what)| Unjudged { part: bending.part, asked, why: lacks(what, of) }).collect()
 }
 
 /// What of a rest can't be judged: of what lies there, and of what it lies on, which is none where that is bought and of no wood.
-fn of_rest(model: &Model, rest: &Rest, of: &Properties, below: Option<Result<&Properties, &String>>) -> Vec<Unjudged> {
+fn of_rest(model: &Model, rest: &Rest, of: &Properties, below: Option<Result<&Properties, &Why>>) -> Vec<Unjudged> {
     let role = model.joints.iter().find(|joint| joint.a == rest.part && joint.b == rest.on).map(|joint| joint.role);
     let both = || [Some(Ok(of)), below];
     let (pressed, sheared) = match (role, rest.sheared) {
@@ -45,46 +45,100 @@ fn of_rest(model: &Model, rest: &Rest, of: &Properties, below: Option<Result<&Pr
         (Some(Role::CleatToUpright), Sheared::Glue { .. }) => ([None, None], Some(Ok(of))),
         _ => ([None, None], None),
     };
-    let across = |stuff: Result<&Properties, &String>| match stuff {
-        Ok(stuff) => stuff.across.is_none().then(|| known_for("no strength across the grain", stuff)),
+    let across = |stuff: Result<&Properties, &Why>| match stuff {
+        Ok(stuff) => stuff.across.is_none().then(|| lacks("strength across the grain", stuff)),
         Err(why) => Some(why.clone()),
     };
-    let along = |stuff: Result<&Properties, &String>| match stuff {
-        Ok(stuff) => stuff.shear.is_none().then(|| known_for("no strength in shear", stuff)),
+    let along = |stuff: Result<&Properties, &Why>| match stuff {
+        Ok(stuff) => stuff.shear.is_none().then(|| lacks("strength in shear", stuff)),
         Err(why) => Some(why.clone()),
     };
     // Screws hold by the specific gravity of what they are driven into.
     let screws = (role == Some(Role::CleatToUpright) && matches!(rest.sheared, Sheared::Pin { .. }) && rest.bearing.allowed.is_none())
-        .then(|| format!("how much screws bear in {} is not known", model.timbers.name(&model.part(rest.on).material)));
+        .then(|| Why::Lacks { figure: "hold of screws", of: model.timbers.name(&model.part(rest.on).material).to_owned() });
     let bearing = pressed.into_iter().flatten().filter_map(across).chain(screws).map(|why| (Asked::Bearing, why));
     let shear = sheared.into_iter().filter_map(along).map(|why| (Asked::ShearAtRest, why));
     bearing.chain(shear).map(|(asked, why)| Unjudged { part: rest.part, asked, why }).collect()
 }
 
-fn known_for(what: &str, of: &Properties) -> String {
-    format!("{what} is known for {}", of.name)
+fn lacks(figure: &'static str, of: &Properties) -> Why {
+    Why::Lacks { figure, of: of.name.clone() }
 }
 
 impl UnderLoad {
     /// What could not be judged, a line for all parts of a kind that lack the same: "40 slats: sag and stress not judged: no modulus of
     /// elasticity is known for European cherry; …".
     pub fn not_judged(&self, model: &Model) -> Vec<String> {
-        let mut groups: Vec<(PartKind, Asked, &str, Vec<PartId>)> = Vec::new();
+        let mut groups: Vec<(PartKind, Asked, &Why, Vec<PartId>)> = Vec::new();
         for one in &self.unjudged {
             let kind = model.part(one.part).kind;
-            match groups.iter_mut().find(|(of, asked, why, _)| (*of, *asked, *why) == (kind, one.asked, &*one.why)) {
+            match groups.iter_mut().find(|(of, asked, why, _)| (*of, *asked, *why) == (kind, one.asked, &one.why)) {
                 Some((.., parts)) => parts.push(one.part),
                 None => groups.push((kind, one.asked, &one.why, vec![one.part])),
             }
         }
-        let line = |(kind, asked, why, parts): (PartKind, Asked, &str, Vec<PartId>)| {
-            let what = match &parts[..] {
-                [only] => model.part(*only).title.clone(),
-                many => format!("{} {}", many.len(), plural(kind)),
-            };
+        let line = |(kind, asked, why, parts): (PartKind, Asked, &Why, Vec<PartId>)| {
+            let what = counted(model, kind, &parts);
             format!("{what}: {} not judged: {why}", asked.words())
         };
         groups.into_iter().map(line).collect()
+    }
+}
+
+/// What parts of a kind are called together: "Rail 2", "40 slats".
+fn counted(model: &Model, kind: PartKind, parts: &[PartId]) -> String {
+    match parts {
+        [only] => model.part(*only).title.clone(),
+        many => format!("{} {}", many.len(), plural(kind)),
+    }
+}
+
+/// All that could not be judged in one sentence: what of which parts, and for want of what. Nothing where all was.
+fn in_a_sentence(model: &Model, unjudged: &[Unjudged]) -> Option<String> {
+    let mut kinds: Vec<(PartKind, Vec<PartId>)> = Vec::new();
+    let (mut lacks, mut others): (Vec<(&str, Vec<&str>)>, Vec<&str>) = (Vec::new(), Vec::new());
+    for one in unjudged {
+        let kind = model.part(one.part).kind;
+        match kinds.iter_mut().find(|(known, _)| *known == kind) {
+            Some((_, parts)) if parts.contains(&one.part) => {}
+            Some((_, parts)) => parts.push(one.part),
+            None => kinds.push((kind, vec![one.part])),
+        }
+        match &one.why {
+            Why::Lacks { figure, of } => match lacks.iter_mut().find(|(stuff, _)| stuff == of) {
+                Some((_, figures)) if figures.contains(figure) => {}
+                Some((_, figures)) => figures.push(figure),
+                None => lacks.push((of, vec![figure])),
+            },
+            Why::Other(words) if others.contains(&words.as_str()) => {}
+            Why::Other(words) => others.push(words),
+        }
+    }
+    if kinds.is_empty() {
+        return None;
+    }
+    let all = unjudged.iter().any(|one| one.asked == Asked::All);
+    let some = unjudged.iter().any(|one| one.asked != Asked::All);
+    let asked = match (all, some) {
+        (true, false) => Asked::All.words(),
+        (false, _) => "some stress",
+        (true, true) => "sag or some stress",
+    };
+    let parts: Vec<String> = kinds.iter().map(|(kind, parts)| counted(model, *kind, parts)).collect();
+    let known = lacks.iter().map(|(of, figures)| format!("no {} is known for {of}", joined(figures, "or")));
+    let why: Vec<String> = known.chain(others.into_iter().map(str::to_owned)).collect();
+    Some(format!("Under load, {asked} of {} is not judged: {}", joined(&parts, "and"), joined(&why, "and")))
+}
+
+/// "a, b and c".
+fn joined(words: &[impl AsRef<str>], last: &str) -> String {
+    match words {
+        [] => String::new(),
+        [one] => one.as_ref().to_owned(),
+        [first @ .., end] => {
+            let first: Vec<&str> = first.iter().map(AsRef::as_ref).collect();
+            format!("{} {last} {}", first.join(", "), end.as_ref())
+        }
     }
 }
 
@@ -99,10 +153,7 @@ fn plural(kind: PartKind) -> String {
 
 /// A note of all that could not be judged under load for want of a figure; nothing where all was.
 pub fn unjudged_findings(model: &Model, under: &UnderLoad) -> Vec<Finding> {
-    let lines = under.not_judged(model);
-    if lines.is_empty() {
-        return Vec::new();
-    }
+    let Some(message) = in_a_sentence(model, &under.unjudged) else { return Vec::new() };
     let mut parts: Vec<PartId> = under.unjudged.iter().map(|one| one.part).collect();
     parts.sort_unstable();
     parts.dedup();
@@ -115,7 +166,7 @@ pub fn unjudged_findings(model: &Model, under: &UnderLoad) -> Vec<Finding> {
         joint: None,
         place,
         figures: Vec::new(),
-        message: format!("Under load, {}", lines.join("; ")),
+        message,
         source: "the tables have no such figure; give your own, or choose a timber or a sheet of which it is known",
         remedies: Vec::new(),
     }]

@@ -139,7 +139,7 @@ pub enum BeamError {
     #[error("nothing holds the beam in its place: it needs two supports, or one in which it is built in")]
     FreeToMove,
     /// The own weight was asked for, of a stuff whose density is not known.
-    #[error("the own weight can't be told: no density is known for stretch {index}; give one or leave the own weight out")]
+    #[error("the own weight of stretch {index} can't be told: no density is known for it; give one, or leave the own weight out")]
     OwnWeightUnknown {
         /// Which stretch, from 1.
         index: usize,

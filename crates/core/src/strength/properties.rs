@@ -71,19 +71,19 @@ impl Properties {
     pub fn of(material: &Material, timbers: &Timbers) -> Result<Properties, PropertiesError> {
         let not_known = |name: &str| PropertiesError::NotKnown { name: name.to_owned() };
         let modulus = |modulus: Option<&Known>, name: &str| modulus.cloned().ok_or(PropertiesError::NoModulus { name: name.to_owned() });
+        if let Some(species) = timbers.wood(material) {
+            let name = timbers.name(material);
+            return Ok(Properties {
+                density: species.density.clone(),
+                rupture: species.mor.clone(),
+                shear: species.shear.clone(),
+                across: species.compression.clone(),
+                gravity: species.gravity.clone(),
+                ..Properties::with_modulus(name, modulus(species.moe.as_ref(), name)?)
+            });
+        }
         match material {
-            Material::Solid(id) => {
-                let species = timbers.species(id).ok_or_else(|| not_known(id))?;
-                let plain = Properties::with_modulus(&species.name, modulus(species.moe.as_ref(), &species.name)?);
-                Ok(Properties {
-                    density: species.density.clone(),
-                    rupture: species.mor.clone(),
-                    shear: species.shear.clone(),
-                    across: species.compression.clone(),
-                    gravity: species.gravity.clone(),
-                    ..plain
-                })
-            }
+            Material::Solid(id) => Err(not_known(id)),
             Material::Sheet(id) => {
                 let sheet = timbers.sheet(id).ok_or_else(|| not_known(id))?;
                 let plain = Properties::with_modulus(&sheet.name, modulus(sheet.moe.as_ref(), &sheet.name)?);
@@ -93,7 +93,7 @@ impl Properties {
         }
     }
 
-    /// What a part is made of bears across its grain, or across the face grain of a sheet. Solid timber has `share` of its modulus there;
+    /// What a part is made of bears across its grain, or across the face grain of a sheet. Solid wood has `share` of its modulus there;
     /// how strong it is across the grain no table tells. A sheet whose modulus across is not known is taken to be alike both ways.
     ///
     /// # Errors
@@ -101,17 +101,15 @@ impl Properties {
     /// As [`of`](Properties::of).
     pub fn across(material: &Material, timbers: &Timbers, share: f64) -> Result<Properties, PropertiesError> {
         let along = Properties::of(material, timbers)?;
-        let (modulus, rupture) = match material {
-            Material::Solid(_) => {
-                let modulus = along.modulus.derived(along.modulus.value * share);
-                (Known { how: How::Memory, source: Cow::Borrowed(ACROSS_SOURCE), ..modulus }, None)
-            }
-            Material::Sheet(id) => {
-                let sheet = timbers.sheet(id);
-                let modulus = sheet.and_then(|sheet| sheet.moe_cross.clone()).unwrap_or_else(|| along.modulus.clone());
-                (modulus, sheet.and_then(|sheet| sheet.mor_cross.clone()))
-            }
-            Material::Bought(name) => return Err(PropertiesError::NotKnown { name: name.clone() }),
+        let sheet = match material {
+            Material::Sheet(id) => timbers.sheet(id).filter(|sheet| sheet.boards.is_none()),
+            Material::Solid(_) | Material::Bought(_) => None,
+        };
+        let (modulus, rupture) = if let Some(sheet) = sheet {
+            (sheet.moe_cross.clone().unwrap_or_else(|| along.modulus.clone()), sheet.mor_cross.clone())
+        } else {
+            let modulus = along.modulus.derived(along.modulus.value * share);
+            (Known { how: How::Memory, source: Cow::Borrowed(ACROSS_SOURCE), ..modulus }, None)
         };
         let across = Properties::with_modulus(along.name.clone(), modulus);
         Ok(Properties { density: along.density, rupture, across: along.across, gravity: along.gravity, ..across })

@@ -76,7 +76,10 @@ impl Rates {
     pub fn of(material: &Material, sawn: Sawn, timbers: &Timbers) -> Rates {
         match material {
             Material::Solid(id) => Rates::of_solid(timbers.species(id), sawn),
-            Material::Sheet(id) => Rates::of_sheet(timbers.sheet(id)),
+            Material::Sheet(id) => match timbers.wood(material) {
+                Some(boards) => Rates::of_solid(Some(boards), sawn),
+                None => Rates::of_sheet(timbers.sheet(id)),
+            },
             Material::Bought(_) => {
                 let none = || still("bought parts do not move with the moisture of wood", "arithmetic");
                 Rates([none(), none(), none()])
@@ -95,10 +98,10 @@ impl Rates {
     }
 
     /// Of sheet goods: length and width alike. Nothing is published of how thickness follows humidity. A panel of solid boards of which no
-    /// expansion is told moves as solid timber of a species that is not known.
+    /// expansion is told moves as solid timber of its species, or of one that is not known.
     pub fn of_sheet(product: Option<&SheetProduct>) -> Rates {
         if product.is_some_and(|product| is_boards(&product.id) && product.expansion.is_none()) {
-            return Rates::of_solid(None, Sawn::Unknown);
+            return Rates::of_solid(product.and_then(|product| product.boards.as_deref()), Sawn::Unknown);
         }
         let cautious =
             || Known::new(CAUTIOUS_EXPANSION, How::Read, "nothing is known of this sheet: the most a trade article tells of MDF");

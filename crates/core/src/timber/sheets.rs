@@ -1,10 +1,11 @@
 //! Products in sheets.
 
-use std::sync::LazyLock;
+use std::sync::{Arc, LazyLock};
 
 use serde::{Deserialize, Serialize};
 
 use super::known::{How, Known};
+use super::species::{Species, species};
 use super::tables::{Group, Obtained, all_publications, known, rows};
 
 /// What a product in sheets is made as.
@@ -92,6 +93,8 @@ pub struct SheetProduct {
     pub expansion: Option<Known>,
     /// How much the thickness swells in 24 hours under water, %; tells nothing of humidity.
     pub swell: Option<Known>,
+    /// Of solid boards glued edge to edge: what they are of, where that is told.
+    pub boards: Option<Arc<Species>>,
     /// What else the table says of its figures.
     pub note: String,
     /// Codes of the sources, spelled out in `assets/timber/sources.csv`.
@@ -136,6 +139,13 @@ pub fn sheet_goods() -> &'static [SheetProduct] {
     &SHEETS
 }
 
+static OF_BOARDS: LazyLock<Vec<SheetProduct>> = LazyLock::new(|| species().iter().map(SheetProduct::edge_glued).collect());
+
+/// Panels of boards glued edge to edge, one of every species of the table.
+pub(super) fn edge_glued() -> &'static [SheetProduct] {
+    &OF_BOARDS
+}
+
 /// What the names of panels of solid boards, glued edge to edge, have in common.
 pub(crate) const EDGE_GLUED: &str = "edge_glued";
 
@@ -162,10 +172,24 @@ impl SheetProduct {
             mor_cross: None,
             expansion: None,
             swell: None,
+            boards: None,
             note: String::new(),
             codes: String::new(),
             source: source.to_owned(),
             how,
+        }
+    }
+
+    /// A panel of boards of a species, glued edge to edge: it is as heavy, as stiff and as strong as they are, and moves as they do.
+    ///
+    /// Its id is `edge_glued_` and that of the species: `edge_glued_white_oak`.
+    pub(crate) fn edge_glued(of: &Species) -> SheetProduct {
+        SheetProduct {
+            density: of.density.clone(),
+            moe: of.moe.clone(),
+            mor: of.mor.clone(),
+            boards: Some(Arc::new(of.clone())),
+            ..SheetProduct::blank(&format!("{EDGE_GLUED}_{}", of.id), &format!("Edge-glued panel, {}", of.name), of.how, &of.source)
         }
     }
 
@@ -205,6 +229,7 @@ impl From<Row> for SheetProduct {
             expansion: figure(row.linear_expansion_35_85_pct, row.how_expansion, Group::Expansion),
             swell: figure(row.thickness_swell_pct, row.how_swell, Group::Swell),
             source: all_publications(&row.source),
+            boards: None,
             id: row.id,
             name: row.product,
             tolerance: row.thickness_tolerance_mm,

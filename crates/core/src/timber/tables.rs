@@ -47,15 +47,21 @@ struct SourceRow {
 
 static SOURCES: LazyLock<Vec<SourceRow>> = LazyLock::new(|| rows(include_str!("../../../../assets/timber/sources.csv")).collect());
 
-/// The publications behind the codes of a row that tell a group of figures; all of them where none is known to.
+/// The source of what was recalled when none of the publications of its row tells it.
+const RECALLED: &str = "no publication at hand";
+
+/// The publications behind the codes of a row that tell a group of figures. Movement that none tells follows from the shrinkage.
 pub(super) fn publications(codes: &str, group: Group) -> String {
-    let of = |only: Option<Group>| {
-        let tells = |row: &SourceRow| only.is_none_or(|group| row.tells.split(' ').any(|word| word == group.word()));
-        let named = codes.split(';').filter_map(|code| SOURCES.iter().find(|row| row.code == code.trim() && tells(row)));
-        named.map(|row| row.publication.as_str()).collect::<Vec<_>>().join("; ")
-    };
-    let own = of(Some(group));
-    if own.is_empty() { of(None) } else { own }
+    let tells = |row: &SourceRow| row.tells.split(' ').any(|word| word == group.word());
+    let named = codes.split(';').filter_map(|code| SOURCES.iter().find(|row| row.code == code.trim() && tells(row)));
+    let own = named.map(|row| row.publication.as_str()).collect::<Vec<_>>().join("; ");
+    if !own.is_empty() {
+        return own;
+    }
+    match group {
+        Group::Movement => format!("C = S / (3000 − 20 S) on the shrinkage S of {}", publications(codes, Group::Shrinkage)),
+        Group::Density | Group::Shrinkage | Group::Strength | Group::Thickness | Group::Expansion | Group::Swell => RECALLED.to_owned(),
+    }
 }
 
 /// Every publication behind the codes of a row.
@@ -88,7 +94,31 @@ pub(super) fn known(value: Option<f64>, how: Obtained, codes: &str, group: Group
 
 #[cfg(test)]
 mod tests {
+    use super::super::{SheetProduct, Species};
     use super::*;
+
+    /// No figure names a publication that does not tell it, and what was read or derived names one; so the stiffness of European larch, which was
+    /// recalled, does not cite tables of shrinkage.
+    #[test]
+    fn a_source_tells_the_figure_that_names_it() {
+        let all = super::super::species().iter().flat_map(|species| {
+            let Species { density, gravity, shrink_radial, shrink_tangential, radial, tangential, moe, mor, shear, compression, .. } =
+                species;
+            [density, gravity, shrink_radial, shrink_tangential, radial, tangential, moe, mor, shear, compression]
+                .into_iter()
+                .flatten()
+                .map(|known| (&species.id, known))
+        });
+        let sheets = super::super::sheet_goods().iter().flat_map(|sheet| {
+            let SheetProduct { thickness, density, moe, moe_cross, mor, mor_cross, expansion, swell, .. } = sheet;
+            [thickness, density, moe, moe_cross, mor, mor_cross, expansion, swell].into_iter().flatten().map(|known| (&sheet.id, known))
+        });
+        let bad: Vec<_> = all.chain(sheets).filter(|(_, known)| known.source == RECALLED && known.how != How::Memory).collect();
+        assert!(bad.is_empty(), "{bad:?}");
+        let larch = super::super::species().iter().find(|species| species.id == "european_larch").expect("larch");
+        let stiff = larch.moe.as_ref().expect("its stiffness");
+        assert_eq!((stiff.how, stiff.source.as_ref()), (How::Memory, RECALLED));
+    }
 
     /// Every code of a row is spelled out, and every cell has a word that says how it was obtained.
     #[test]

@@ -2,6 +2,7 @@
 
 use std::sync::Arc;
 
+use super::sheets::edge_glued;
 use super::{Known, SheetProduct, Species, sheet_goods, species};
 use crate::model::Material;
 
@@ -13,8 +14,9 @@ pub struct Timbers {
 }
 
 impl Timbers {
-    /// The tables and the maker's own.
-    pub fn with_own(species: Vec<Species>, sheets: Vec<SheetProduct>) -> Timbers {
+    /// The tables and the maker's own; panels of boards glued edge to edge there are of each species.
+    pub fn with_own(species: Vec<Species>, mut sheets: Vec<SheetProduct>) -> Timbers {
+        sheets.extend(species.iter().map(SheetProduct::edge_glued));
         Timbers { own_species: species.into(), own_sheets: sheets.into() }
     }
 
@@ -35,9 +37,9 @@ impl Timbers {
         self.own_species.iter().chain(species())
     }
 
-    /// Every sheet product, the maker's own first.
+    /// Every sheet product, the maker's own first, edge-glued panels of the species of the table last.
     pub fn all_sheets(&self) -> impl Iterator<Item = &SheetProduct> {
-        self.own_sheets.iter().chain(sheet_goods())
+        self.own_sheets.iter().chain(sheet_goods()).chain(edge_glued())
     }
 
     /// The species of that id.
@@ -48,6 +50,15 @@ impl Timbers {
     /// The sheet product of that id.
     pub fn sheet(&self, id: &str) -> Option<&SheetProduct> {
         self.all_sheets().find(|sheet| sheet.id == id)
+    }
+
+    /// What a material is of, where it is solid wood: a species, or boards of one that are glued edge to edge.
+    pub fn wood(&self, material: &Material) -> Option<&Species> {
+        match material {
+            Material::Solid(id) => self.species(id),
+            Material::Sheet(id) => self.sheet(id)?.boards.as_deref(),
+            Material::Bought(_) => None,
+        }
     }
 
     /// What a material is called: its name in a table, or its id where none has it.

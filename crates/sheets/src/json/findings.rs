@@ -47,6 +47,8 @@ pub struct FindingEntry {
     pub message: String,
     /// Where the rule comes from.
     pub source: &'static str,
+    /// The published figures behind it that are from memory, with what they are of.
+    pub from_memory: Vec<String>,
     /// Changes that each mend it, the one to think of first first; empty where none is known.
     pub remedies: Vec<RemedyEntry>,
 }
@@ -106,6 +108,7 @@ fn entry(model: &Model, finding: &Finding) -> FindingEntry {
         reckoned: rule.reckoned(),
         message: message.clone(),
         source,
+        from_memory: finding.recalled(model),
         remedies: remedies.iter().map(remedy_entry).collect(),
     }
 }

@@ -243,7 +243,7 @@ pub fn loads(design: &Design, model: &Model, under: &UnderLoad, standing: Option
         unjudged: under
             .unjudged
             .iter()
-            .map(|it| UnjudgedEntry { part: name(model, it.part), asked: it.asked.words(), why: it.why.clone() })
+            .map(|it| UnjudgedEntry { part: name(model, it.part), asked: it.asked.words(), why: it.why.to_string() })
             .collect(),
         standing: standing.map(|standing| stands(model, standing)),
         lifts: lifts.iter().map(lift_entry).collect(),
