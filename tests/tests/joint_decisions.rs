@@ -513,7 +513,9 @@ fn every_fixing_of_the_top_has_its_pilot_hole() {
                 _ => None,
             })
             .collect();
-        let fixings: Vec<_> = case.model.parts.iter().filter(|part| part.kind == kind).collect();
+        // Plates leave the rail to which the top moves too far for them to buttons.
+        let fixings: Vec<_> = case.model.parts.iter().filter(|part| part.kind == kind || part.kind == PartKind::Button).collect();
+        assert!(fixings.iter().any(|part| part.kind == kind), "{fixing}");
         assert_eq!(holes.len(), fixings.len(), "{fixing}");
         for (face, middle, diameter, depth) in holes {
             assert_eq!((face, diameter), (Face::BackSide, 3.0), "from below");

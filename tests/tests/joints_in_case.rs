@@ -86,15 +86,30 @@ fn every_fixing_holds_the_top() {
     for fixing in FIXINGS {
         let case = Case::with(&[("carcase.top.fixing", fixing)]);
         assert_eq!(case.failures(), Vec::<&casewright_core::Finding>::new(), "{fixing}");
-        let told: Vec<_> = case.findings.iter().map(|finding| finding.rule).collect();
-        match fixing {
-            // Square to the back rail a plate gives way by 15 · (1 − cos 30°) = 2, and the top moves 5.7 there.
-            "plates" => assert_eq!(told, [Rule::JointRule]),
-            _ => assert_eq!(rules(&case), [""; 0], "{fixing}"),
-        }
+        assert_eq!(rules(&case), [""; 0], "{fixing}");
         let held = case.model.joints.iter().filter(|joint| matches!(joint.role, Role::ButtonToTop | Role::FixingToTop)).count();
         assert!(held >= 8, "{fixing}: {held}");
     }
+}
+
+/// Square to the back rail a plate gives way by 15 · (1 − cos 30°) = 2, and the top moves 5.7 there: buttons hold it, and plates where the top stays
+/// put or moves along the rail, across which they swing. Fixed in the middle the top moves 2.8 at either long rail, still too far.
+#[test]
+fn plates_hold_where_they_give_way_enough_and_buttons_where_they_do_not() {
+    let on = |fixed: &str| {
+        let case = Case::with(&[("carcase.top.fixing", "plates"), ("carcase.top.buttons.fixed", fixed)]);
+        let rails = ["rail.front.top", "rail.back.top", "rail.left.top"].map(|rail| case.model.find(rail).expect("a rail").id);
+        rails.map(|rail| {
+            let of =
+                |wanted: fn(&JointKind) -> bool| case.model.joints.iter().filter(|joint| joint.b == rail && wanted(&joint.kind)).count();
+            (of(|kind| matches!(kind, JointKind::Plate(_))) > 0, of(|kind| matches!(kind, JointKind::Button(_))) > 0)
+        })
+    };
+    assert_eq!(on("front"), [(true, false), (false, true), (true, false)]);
+    assert_eq!(on("back"), [(false, true), (true, false), (true, false)]);
+    assert_eq!(on("centre"), [(false, true), (false, true), (true, false)]);
+    let still = Case::with(&[("carcase.top.fixing", "plates"), ("timber.moisture.driest", "8"), ("timber.moisture.wettest", "8")]);
+    assert!(!still.model.parts.iter().any(|part| part.kind == PartKind::Button), "where nothing moves, all are plates");
 }
 
 /// White ash, 414 from rail to rail, 0.00274 a percent, 8 to 11 %: 3.4 of growth (Wood Handbook FPL-GTR-190, table 13-5).

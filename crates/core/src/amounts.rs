@@ -134,7 +134,7 @@ pub fn with_waste(amount: Worked, percent: f64) -> Worked {
 /// Work that takes so long for each of so many, by one of the maker's rates; those that ship are from memory.
 pub fn work(name: &'static str, amount: f64, unit: &'static str, rates: &Work, each: fn(&Work) -> f64) -> Worked {
     let (hours, shipped) = (each(rates), each(&Work::default()));
-    let rate = if hours == shipped {
+    let rate = if (hours - shipped).abs() < 1e-9 {
         Worked::known("hours for each", &Known::new(hours, How::Memory, "the rates that ship with the program"), "h")
     } else {
         Worked::given("hours for each", hours, "h")

@@ -2,7 +2,7 @@
 
 use crate::amounts::{Amounts, Bought, Cost, materials, work};
 use crate::cutlist::CutList;
-use crate::design::Design;
+use crate::design::{Design, Work};
 use crate::joint::JointKind;
 use crate::model::{Joint, Material, Model, PartKind};
 use crate::rough::strips;
@@ -56,18 +56,25 @@ pub fn operations(design: &Design, model: &Model) -> Vec<Operation> {
     let coated = if litres(design, model).is_some() { area * f64::from(design.timber.coating.coats) } else { 0.0 };
     let (joints, metres, fixings) = counted(model);
     let glued = model.joints.iter().filter(|joint| joint.glued).count() as f64;
-    let all = [
-        ("from rough board to its sizes", solid(model), "parts", rates.part, "money.work.part"),
-        ("wide parts glued up from strips", glued_up(design, model), "m²", rates.edges, "money.work.edges"),
-        ("sheet sawn to size", Amounts::of(model).sheet.value, "m²", rates.cut, "money.work.cut"),
-        ("joints cut and fitted", joints, "joints", rates.joint, "money.work.joint"),
-        ("grooves", metres, "m", rates.groove, "money.work.groove"),
-        ("smoothed", area, "m²", rates.smooth, "money.work.smooth"),
-        ("joints glued up", glued, "joints", rates.glue, "money.work.glue"),
-        ("screws, clips and plates put in", fixings, "pieces", rates.fixing, "money.work.fixing"),
-        ("coated", coated, "m²", rates.coat, "money.work.coat"),
+    let all: [(&'static str, f64, &'static str, fn(&Work) -> f64, &'static str); 9] = [
+        ("from rough board to its sizes", solid(model), "parts", |work| work.part, "money.work.part"),
+        ("wide parts glued up from strips", glued_up(design, model), "m²", |work| work.edges, "money.work.edges"),
+        ("sheet sawn to size", Amounts::of(model).sheet.value, "m²", |work| work.cut, "money.work.cut"),
+        ("joints cut and fitted", joints, "joints", |work| work.joint, "money.work.joint"),
+        ("grooves", metres, "m", |work| work.groove, "money.work.groove"),
+        ("smoothed", area, "m²", |work| work.smooth, "money.work.smooth"),
+        ("joints glued up", glued, "joints", |work| work.glue, "money.work.glue"),
+        ("screws, clips and plates put in", fixings, "pieces", |work| work.fixing, "money.work.fixing"),
+        ("coated", coated, "m²", |work| work.coat, "money.work.coat"),
     ];
-    let operation = |(name, amount, unit, each, rate)| Operation { name, amount, unit, each, rate, hours: work(name, amount, unit, each) };
+    let operation = |(name, amount, unit, each, rate): (_, _, _, fn(&Work) -> f64, _)| Operation {
+        name,
+        amount,
+        unit,
+        each: each(rates),
+        rate,
+        hours: work(name, amount, unit, rates, each),
+    };
     all.into_iter().map(operation).filter(|operation| operation.amount > 0.0).collect()
 }
 

@@ -27,7 +27,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     } else {
         drawn(ui, view, out);
         let years = years(view.session.design().limits.years);
-        words::small(ui, format!("Each with the heaviest that it takes: sag at once, and after {years}, mm."));
+        words::small(
+            ui,
+            format!(
+                "Each with the heaviest that it takes: sag at once, and after {years}, mm, of the part alone, as if what bears it stood still."
+            ),
+        );
         for (index, shelf) in shelves.iter().enumerate() {
             let bears = under.why_bears(view.session.design(), shelf.worst);
             ui.push_id(("shelf", index), |ui| one(ui, shelf, &bears, out));
@@ -54,7 +59,13 @@ fn drawn(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         }
     });
     if sag.shown.is_some() {
-        words::small(ui, format!("Sag is drawn {} times larger than true; figures are true.", trimmed_to(sag.times, 0)));
+        words::small(
+            ui,
+            format!(
+                "Sag is drawn {} times larger than true, each part alone, as if what bears it stood still; figures are true.",
+                trimmed_to(sag.times, 0)
+            ),
+        );
     }
 }
 

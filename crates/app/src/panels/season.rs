@@ -80,6 +80,12 @@ fn told(ui: &mut Ui, view: &View<'_>, moisture: &Moisture, now: f64, out: &mut O
         ui,
         if season.times > 1.0 { "Movement is drawn 10 times larger than true; figures are true." } else { "Movement is drawn true." },
     );
+    if view.sag.shown.is_some() {
+        words::small(
+            ui,
+            format!("The sag is drawn too, {} times larger than true; Dry fit draws it straight.", trimmed_to(view.sag.times, 0)),
+        );
+    }
     if as_built {
         words::small(ui, "Nothing has moved since it was built.");
         return;

@@ -4,6 +4,7 @@ use std::fmt::Write as _;
 
 use casewright_core::amounts::Amounts;
 use casewright_core::contents::rooms_for;
+use casewright_core::worked::Worked;
 use egui::{Align, Layout, Rect, RichText, Sense, Shape, Stroke, Ui, Vec2, vec2};
 
 use super::line::Line;
@@ -120,17 +121,19 @@ fn totals(ui: &mut Ui, view: &View<'_>) {
         ui.add_space(7.0);
         ui.label(RichText::new(format!("holds {held} of {}", words::counted(contents.len(), "kind", "kinds"))).font(theme::strong()));
         let amounts = Amounts::of(&view.derived.model);
-        let told = words::small(ui, comes_to(&amounts));
-        words::asked(told, [&amounts.timber, &amounts.sheet].into_iter().chain(&amounts.mass));
+        // As its parts are cut, once that is known; of their blanks till then.
+        let mass = view.derived.standing().map(|standing| &standing.weighs[0]).or(amounts.mass.as_ref());
+        let told = words::small(ui, comes_to(&amounts, mass));
+        words::asked(told, [&amounts.timber, &amounts.sheet].into_iter().chain(mass));
     });
 }
 
-fn comes_to(amounts: &Amounts) -> String {
+fn comes_to(amounts: &Amounts, mass: Option<&Worked>) -> String {
     let mut text = format!("{} · {:.3} m³ timber", words::counted(amounts.parts, "part", "parts"), amounts.timber.value);
     if amounts.sheet.value > 0.0 {
         let _ = write!(text, " · {:.1} m² sheet", amounts.sheet.value);
     }
-    if let Some(mass) = &amounts.mass {
+    if let Some(mass) = mass {
         let _ = write!(text, " · about {:.0} kg empty{}", mass.value, mass.aside());
     }
     text

@@ -75,7 +75,9 @@ fn moves(design: &Design, model: &Model, part: &Part) -> Vec<String> {
         return Vec::new();
     }
     let mut lines = vec![String::new(), "Moves with the seasons, mm".to_owned()];
-    let line = |(a, b): &(&Worked, &Worked)| format!("  {} {} driest, {} wettest", a.name, trimmed_to(a.value, 2), trimmed_to(b.value, 2));
+    let line = |(a, b): &(&Worked, &Worked)| {
+        format!("  {} {} driest, {} wettest{}", a.name, trimmed_to(a.value, 2), trimmed_to(b.value, 2), b.aside())
+    };
     for both in &told {
         lines.push(line(both));
         for (season, worked) in [(Season::Driest, both.0), (Season::Wettest, both.1)] {
@@ -87,7 +89,7 @@ fn moves(design: &Design, model: &Model, part: &Part) -> Vec<String> {
         lines.extend(moisture.worked(season).explain().iter().map(|line| format!("  {line}")));
     }
     if part.kind == PartKind::Top {
-        lines.extend(overhangs(model, moisture).iter().map(|overhang| format!("  {}", overhang.words())));
+        lines.extend(overhangs(model, moisture).iter().map(|overhang| format!("  {}{}", overhang.words(), overhang.why.aside())));
     }
     lines
 }

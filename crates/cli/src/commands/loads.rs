@@ -94,7 +94,7 @@ fn why_lifted(design: &Design, lifts: &[Lift]) -> String {
 
 fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> String {
     let mut text = format!(
-        "{}: every shelf under the heaviest of your boxes that it takes, for {}; made for {}\n\n",
+        "{}: every shelf under the heaviest of your boxes that it takes, for {}; made for {}; each sag is that of the part alone, as if what bears it stood still\n\n",
         model.name,
         years(design.limits.years),
         design.limits.sag.made_for()
@@ -207,22 +207,15 @@ fn stands(design: &Design, standing: &Standing) -> String {
     }
     let reasons: Vec<String> = standing.reasons.iter().map(Anchor::words).collect();
     let held = match (&standing.fixing, reasons.is_empty()) {
-        (Some(fixing), _) if fixing.each.value <= 0.0 => format!(
-            "Anchored: its own weight stands a push of {} N on carpet; {} at {} mm hold what is more than that, chosen by local code and licensed practice\n",
-            whole(design.limits.push),
-            count(fixing.count as usize, "fixing"),
-            whole(fixing.height)
-        ),
         (Some(fixing), _) => format!(
-            "Anchored: {} at {} mm must each hold a pull of {} N, so that it stands a push of {} N on carpet\n",
+            "Anchored: {} at {} mm must each hold a pull of {} N, chosen by local code and licensed practice\n",
             count(fixing.count as usize, "fixing"),
             whole(fixing.height),
-            whole(fixing.each.value),
-            whole(design.limits.push)
+            whole(fixing.each.value)
         ),
         (None, false) => format!("Anchor it: {}\n", reasons.join("; ")),
         (None, true) => format!(
-            "It stands by itself: level and forward {} N or more, and {} times as high as deep\n",
+            "Level and forward it stands by itself, with {} N or more at its top edge, and is {} times as high as deep\n",
             whole(design.limits.push),
             trimmed_to(standing.slender.value, 1)
         ),

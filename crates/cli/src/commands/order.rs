@@ -8,6 +8,7 @@ use casewright_core::length::trimmed_to;
 use casewright_core::loads::{self, Lift};
 use casewright_core::sentence::capital;
 use casewright_core::sequence::{Diagonal, GlueUp, Sequence};
+use casewright_core::worked::Worked;
 use casewright_core::{Design, Model};
 use casewright_sheets::json;
 
@@ -74,11 +75,12 @@ fn glued(design: &Design, glue_up: &GlueUp) -> Vec<String> {
         (stage, of) => format!("stage {stage} of {of}: glue"),
     };
     let time = format!(
-        "       {stage} {} × {} s: {} s of {} s",
+        "       {stage} {} × {} s: {} s of {} s{}",
         count(glue_up.joints.len(), "joint"),
         whole(design.shop.glue.seconds),
         whole(glue_up.seconds),
-        whole(glue_up.allowed)
+        whole(glue_up.allowed),
+        glue_up.time(&design.shop.glue).iter().map(Worked::aside).find(|aside| !aside.is_empty()).unwrap_or_default()
     );
     let clamps = glue_up.clamps.iter().map(|clamp| format!("{} that open to {} mm", count(clamp.count, "clamp"), whole(clamp.length)));
     let diagonals = glue_up.diagonals.iter().map(Diagonal::words);

@@ -1,7 +1,7 @@
 //! `wood move`: how much a board or a sheet changes.
 
 use casewright_core::design::Dimension;
-use casewright_core::timber::movement::{GOOD_FROM_TO, worked_movement};
+use casewright_core::timber::movement::{GOOD_FROM_TO, movement, worked_movement};
 use casewright_core::timber::{Rates, Sawn};
 use casewright_core::worked::{Worked, figure};
 use clap::{ArgGroup, Args, ValueEnum};
@@ -80,6 +80,7 @@ impl Question {
                 GOOD_FROM_TO.0, GOOD_FROM_TO.1
             ));
         }
+        notes.extend(self.otherwise()?);
         let width_after = Worked::by(
             "width after",
             after,
@@ -99,6 +100,19 @@ impl Question {
         let sawn = self.sawn()?;
         let species = find::species(&timbers, self.species.as_deref().unwrap_or_default())?;
         Ok((Rates::of_solid(Some(species), sawn), format!("{}, {},", species.name, sawn.words())))
+    }
+
+    /// What another published figure makes of it, where that is a tenth away or more.
+    fn otherwise(&self) -> Result<Option<String>, Failure> {
+        let timbers = self.own.timbers()?;
+        let Some(id) = &self.species else { return Ok(None) };
+        let (species, sawn) = (find::species(&timbers, id)?, self.sawn()?);
+        let taken = Rates::of_solid(Some(species), sawn).along(Dimension::Width);
+        let Some((other, source)) = species.otherwise(sawn).filter(|(other, _)| (other / taken - 1.0).abs() >= 0.1) else {
+            return Ok(None);
+        };
+        let change = movement(self.width, other, self.from, self.to).abs();
+        Ok(Some(format!("Others have {} a percent, which makes it {change:.1} mm ({source}).", figure(other))))
     }
 
     fn sawn(&self) -> Result<Sawn, Failure> {

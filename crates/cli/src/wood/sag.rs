@@ -91,7 +91,8 @@ impl Question {
             (borne.shear_stress(), ["shear_stress", "shear_allowed"], "sheared along its grain"),
         ];
         let by_eurocode = Board::of(&material).and_then(|board| after_by_eurocode(&at_once, board));
-        let over: String = stresses.iter().map(|((stress, allowed), _, way)| stressed(stress, allowed.as_ref(), way)).collect();
+        let but = if verdict == Verdict::Good { "but" } else { "and" };
+        let over: String = stresses.iter().map(|((stress, allowed), _, way)| stressed(stress, allowed.as_ref(), (but, way))).collect();
         let answer = format!(
             "{} sags by {:.1} mm at once and by {:.1} mm after {}, {}: {}{}",
             of.name,
@@ -108,8 +109,23 @@ impl Question {
             figures.push((keys[0], stress));
             figures.extend(allowed.map(|allowed| (keys[1], allowed)));
         }
-        let notes = vec![super::NO_DESIGN_VALUES.to_owned()];
+        let mut notes = vec![super::NO_DESIGN_VALUES.to_owned()];
+        notes.extend(self.of_another_thickness(&timbers));
         Ok(Told { sum: "sag", answer, figures, notes })
+    }
+
+    /// That a sheet is reckoned with the figures of another thickness, where it is a tenth away or more: in one with faces they are not the same.
+    fn of_another_thickness(&self, timbers: &Timbers) -> Option<String> {
+        let sheet = timbers.sheet(self.sheet.as_deref()?).filter(|_| self.modulus.is_none())?;
+        let thick = sheet.thickness.as_ref().map(|known| known.value).or(sheet.nominal)?;
+        let told = || {
+            let [thick, asked] = [thick, self.thickness].map(figure);
+            format!(
+                "The modulus is that of {}, {thick} mm; at {asked} mm it may be another, above all of a sheet with faces of veneer.",
+                sheet.name
+            )
+        };
+        ((self.thickness / thick - 1.0).abs() >= 0.1).then(told)
     }
 
     fn material(&self, timbers: &Timbers) -> Result<Material, Failure> {
@@ -127,11 +143,11 @@ fn share(length: f64, sag: f64) -> String {
 }
 
 /// What is to be told of a stress beside the sag: that it is more than the stuff should bear for years, or that this is not known.
-fn stressed(stress: &Worked, allowed: Option<&Worked>, way: &str) -> String {
+fn stressed(stress: &Worked, allowed: Option<&Worked>, (but, way): (&str, &str)) -> String {
     match allowed {
         Some(allowed) if stress.value > allowed.value => {
             format!(
-                "; but it is {way} with {} N/mm², more than the {} it should bear for years",
+                "; {but} it is {way} with {} N/mm², more than the {} it should bear for years",
                 figure(stress.value),
                 figure(allowed.value)
             )

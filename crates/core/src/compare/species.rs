@@ -1,13 +1,15 @@
 //! Every species that the solid parts could be of.
 
 use super::moves_most;
-use crate::amounts::{Amounts, Cost};
+use crate::amounts::Cost;
 use crate::derive::DesignError;
 use crate::design::Design;
 use crate::job::Job;
 use crate::length::years;
-use crate::loads::UnderLoad;
+use crate::loads::{UnderLoad, mass_empty};
 use crate::model::{Material, Model, PartKind};
+use crate::shapes::ShapeCache;
+use crate::timber::Species;
 use crate::worked::Worked;
 
 /// What is of another species while the rest stays as it is.
@@ -100,20 +102,31 @@ pub struct Candidate {
 /// As [`derive()`](crate::derive()).
 pub fn timbers(design: &Design, of: Where) -> Result<Vec<Candidate>, Vec<DesignError>> {
     let timbers = design.timber.timbers();
-    let mut rows = timbers.all_species().map(|species| candidate(design, of, &species.id, &species.name)).collect::<Result<Vec<_>, _>>()?;
+    // Most parts are cut alike in any species.
+    let mut shapes = ShapeCache::default();
+    let row = |species: &Species| candidate(design, of, (&species.id, &species.name), &mut shapes);
+    let mut rows = timbers.all_species().map(row).collect::<Result<Vec<_>, _>>()?;
     rows.sort_by(|a, b| (!a.chosen, &a.name).cmp(&(!b.chosen, &b.name)));
     Ok(rows)
 }
 
-fn candidate(design: &Design, of: Where, id: &str, name: &str) -> Result<Candidate, Vec<DesignError>> {
+fn candidate(design: &Design, of: Where, (id, name): (&str, &str), shapes: &mut ShapeCache) -> Result<Candidate, Vec<DesignError>> {
     let mut other = design.clone();
     of.put(&mut other, id);
     let model = crate::derive(&other)?;
     let moving = model.parts.iter().filter(|part| of.has(part.kind) && matches!(part.material, Material::Solid(_)));
     let movement = moves_most(&model, moving, &other.timber.moisture);
     let sag = sags_most(&other, &model, of);
-    let mass = Amounts::of(&model).mass.map(|mass| mass.named("mass, empty, before joints are cut"));
-    Ok(Candidate { chosen: other == *design, id: id.to_owned(), name: name.to_owned(), movement, sag, mass, cost: Job::of(&other, &model).cost })
+    let mass = mass_empty(&model, &shapes.shape(&model));
+    Ok(Candidate {
+        chosen: other == *design,
+        id: id.to_owned(),
+        name: name.to_owned(),
+        movement,
+        sag,
+        mass,
+        cost: Job::of(&other, &model).cost,
+    })
 }
 
 /// The sag of the part that sags most against its span, of those that are of the species.

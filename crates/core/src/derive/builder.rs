@@ -8,6 +8,7 @@ use crate::design::{Design, Dimension, SawnAs};
 use crate::inspect::Finding;
 use crate::joint::room::{Beyond, Crossing};
 use crate::joint::{self, Detail, MakesWay, local_axis};
+use crate::loads::SlatsWanted;
 use crate::model::{
     Assembly, Bay, Feature, HeldLine, JointId, Meeting, Model, NewPart, OVERRIDES, OwnSize, Part, PartId, PartKind, Room, is_made,
 };
@@ -18,6 +19,31 @@ use crate::timber::{Sawn, Timbers};
 /// The decision on how thick the slats are.
 pub(super) const SLAT_THICKNESS: &str = "sawtooth.slats.thickness";
 
+/// How thick slats are by their load, with what makes them so.
+#[derive(Clone, Debug)]
+pub(super) struct SlatsByLoad {
+    thickness: f64,
+    /// The last thickness that was tried and would not do.
+    thinner: Size,
+    /// How far the worst slat sags then.
+    sags: Size,
+    /// How far it may.
+    made_for: Size,
+}
+
+impl SlatsByLoad {
+    /// So thick, mm, as `thinner` mm sags too far.
+    pub fn new(thickness: f64, thinner: f64, wanted: &SlatsWanted) -> SlatsByLoad {
+        let told = |name: String, mm: f64| Size::decided("", name, (mm * 100.0).round() / 100.0);
+        SlatsByLoad {
+            thickness,
+            thinner: told("too thin:".to_owned(), thinner),
+            sags: told(format!("of which {} sags", wanted.slat), wanted.sags),
+            made_for: told("it is made for".to_owned(), wanted.made_for),
+        }
+    }
+}
+
 /// Gathers parts and joints while a case is derived.
 pub(crate) struct Builder<'d> {
     /// The design being derived.
@@ -26,7 +52,7 @@ pub(crate) struct Builder<'d> {
     /// Ends that came up and are not joined yet.
     ends: Vec<Meeting>,
     /// How thick the load wants the slats, where it wants more than was decided.
-    slats: Option<f64>,
+    slats: Option<SlatsByLoad>,
 }
 
 impl<'d> Builder<'d> {
@@ -59,17 +85,17 @@ impl<'d> Builder<'d> {
     }
 
     /// The same with slats as thick as the load wants them, mm.
-    pub fn with_slats(self, slats: Option<f64>) -> Self {
+    pub(super) fn with_slats(self, slats: Option<SlatsByLoad>) -> Self {
         Builder { slats, ..self }
     }
 
     /// How thick the slats are: as decided, or as the load wants them.
     pub fn slat_thickness(&self) -> Size {
         let decided = self.size(SLAT_THICKNESS);
-        match self.slats {
-            Some(mm) => Size::ruled("slat thickness", mm, "as thick as its load wants it, no less than decided", [&decided]),
-            None => decided,
-        }
+        let Some(SlatsByLoad { thickness, thinner, sags, made_for }) = &self.slats else { return decided };
+        let rule = "as thick as its load wants it, no less than decided: in whole millimetres the thinnest that sags no further than it is made for under \
+                    the heaviest boxes that its shelf takes";
+        Size::ruled("slat thickness", *thickness, rule, [&decided, thinner, sags, made_for])
     }
 
     /// The decided length at `path`. Assemblies ask only for what [`decisions::visit`] names while the part of the

@@ -16,7 +16,7 @@ mod shelving;
 mod top;
 
 pub(crate) use builder::Builder;
-use builder::SLAT_THICKNESS;
+use builder::{SLAT_THICKNESS, SlatsByLoad};
 pub use interior::{BayPlan, bay_plans};
 pub use levels::Levels;
 use milled::AsMilled;
@@ -25,6 +25,7 @@ use crate::design::decisions::{self, DecisionError};
 use crate::design::{Design, FORMAT, Place, ThickBy};
 use crate::length::trimmed;
 use crate::loads;
+use crate::loads::SlatsWanted;
 use crate::model::Model;
 
 /// Why a design gives no case.
@@ -99,19 +100,38 @@ fn as_loaded(milled: &AsMilled<'_>, model: Model) -> Result<Model, Vec<DesignErr
     if by_load { slats_by_load(milled, model) } else { Ok(model) }
 }
 
-/// What is thicker weighs more and leaves less room, so that a first thickness may not be the last; so many are tried.
+/// What is thicker weighs more and leaves less room, so that a first thickness may not be the last; so many are tried upward, and then downward.
 const TRIES: usize = 4;
 
-/// The case with slats as thick as the load wants them. It is worked out again only where it wants them thicker.
-fn slats_by_load(milled: &AsMilled<'_>, mut model: Model) -> Result<Model, Vec<DesignError>> {
-    let mut thickness = milled.design.sawtooth.slats.thickness.to_mm();
+/// The case with slats as thick as the load wants them: the least whole thickness at which no shelf at its heaviest sags further than it is made
+/// for. It is worked out again only where the load wants them thicker than decided.
+fn slats_by_load(milled: &AsMilled<'_>, as_decided: Model) -> Result<Model, Vec<DesignError>> {
+    let design = milled.design.as_ref();
+    let decided = design.sawtooth.slats.thickness.to_mm();
+    let with = |thickness: f64, thinner: (f64, &SlatsWanted)| derive_with(milled, Some(SlatsByLoad::new(thickness, thinner.0, thinner.1)));
+    let Some(mut wanted) = loads::slats_wanted(design, &as_decided, decided) else { return Ok(as_decided) };
+    let mut tried = decided;
+    let mut thickness = wanted.thickness.min(THICKEST_SLAT);
+    let mut model = with(thickness, (tried, &wanted))?;
     for _ in 0..TRIES {
-        let wanted = loads::slats_wanted(&milled.design, &model, thickness).min(THICKEST_SLAT);
-        if wanted <= thickness {
+        let Some(more) = loads::slats_wanted(design, &model, thickness).filter(|_| thickness < THICKEST_SLAT) else { break };
+        (tried, wanted, thickness) = (thickness, more.clone(), more.thickness.min(THICKEST_SLAT));
+        model = with(thickness, (tried, &wanted))?;
+    }
+    // The boxes that asked for it may no longer go in beside such slats.
+    for _ in 0..TRIES {
+        let thinner = thickness - 1.0;
+        if thinner <= tried + 1e-9 {
             break;
         }
-        thickness = wanted;
-        model = derive_with(milled, Some(thickness))?;
+        let other = with(thinner, (tried, &wanted))?;
+        match loads::slats_wanted(design, &other, thinner) {
+            None => (thickness, model) = (thinner, other),
+            Some(too_thin) => {
+                model = with(thickness, (thinner, &too_thin))?;
+                break;
+            }
+        }
     }
     Ok(model)
 }
@@ -119,7 +139,7 @@ fn slats_by_load(milled: &AsMilled<'_>, mut model: Model) -> Result<Model, Vec<D
 /// As thick as slats may be decided, mm.
 const THICKEST_SLAT: f64 = 60.0;
 
-fn derive_with(milled: &AsMilled<'_>, slats: Option<f64>) -> Result<Model, Vec<DesignError>> {
+fn derive_with(milled: &AsMilled<'_>, slats: Option<SlatsByLoad>) -> Result<Model, Vec<DesignError>> {
     let design = milled.design.as_ref();
     moisture_in_order(design)?;
     let mut builder = Builder::new(milled).with_slats(slats);

@@ -10,6 +10,7 @@ use super::{Builder, DesignError, Levels};
 use crate::design::{Dimension, FixedLine, Season, Slab, Top, TopFixing};
 use crate::joint::Detail;
 use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
+use crate::joint::plate::gives_along;
 use crate::joint::room::least_wall;
 use crate::length::trimmed;
 use crate::model::{BuildStage, Contact, Feature, HeldLine, Material, Meeting, NewPart, PartId, PartKind, Role};
@@ -39,7 +40,7 @@ fn sizes_leave_something(slab: &Slab) -> Result<(), Vec<DesignError>> {
     let (buttons, clips) = (&slab.buttons, &slab.clips);
     let no_room = |path: &str, problem: String, remedy: String| Err(vec![DesignError::NoRoom { path: path.to_owned(), problem, remedy }]);
     match slab.fixing {
-        TopFixing::Buttons if buttons.tongue >= buttons.thickness || buttons.tongue >= buttons.length => no_room(
+        TopFixing::Buttons | TopFixing::Plates if buttons.tongue >= buttons.thickness || buttons.tongue >= buttons.length => no_room(
             "carcase.top.buttons.tongue",
             format!("a tongue of {} leaves nothing of a button {} × {}", buttons.tongue, buttons.length, buttons.thickness),
             format!("it must be less than {} mm", trimmed(buttons.thickness.to_mm().min(buttons.length.to_mm()))),
@@ -154,16 +155,17 @@ impl Maker<'_, '_> {
     fn long_rail(&mut self, rail: PartId, plans: &[BayPlan], into: Dir) {
         let inner = self.levels.inner_of(self.builder, rail, into).mm;
         let inner = if into == Dir::PlusZ { self.levels.depth.mm - inner } else { inner };
+        let by = self.fixing_across(inner);
         for (bay, plan) in plans.iter().enumerate() {
-            let (from, to) = self.between_ends(rail, (plan.left.mm, plan.right.mm), Dir::PlusX);
-            let spots = self.spread(plan.left.mm, plan.right.mm).into_iter().filter(|x| (from..=to).contains(x)).map(|x| Spot {
+            let (from, to) = self.between_ends(rail, (plan.left.mm, plan.right.mm), Dir::PlusX, by);
+            let spots = self.spread(plan.left.mm, plan.right.mm, by).into_iter().filter(|x| (from..=to).contains(x)).map(|x| Spot {
                 rail,
                 at: DVec3::new(x, 0.0, inner),
                 into,
                 travel: self.travel(inner),
             });
             let spots: Vec<_> = spots.collect();
-            self.hold(&spots, (plan.left.mm, plan.right.mm), bay + 1);
+            self.hold(by, &spots, (plan.left.mm, plan.right.mm), bay + 1);
         }
     }
 
@@ -173,16 +175,28 @@ impl Maker<'_, '_> {
         let inner = if into == Dir::PlusX { self.levels.width.mm - inner } else { inner };
         let body = self.builder.part(rail).body();
         let (from, to) = (body.min.z, body.max.z);
-        let (near, far) = self.between_ends(rail, (from, to), Dir::PlusZ);
-        let spots = self.spread(from, to).into_iter().filter(|z| (near..=far).contains(z));
+        let by = self.slab.fixing;
+        let (near, far) = self.between_ends(rail, (from, to), Dir::PlusZ, by);
+        let spots = self.spread(from, to, by).into_iter().filter(|z| (near..=far).contains(z));
         let spots = spots.map(|z| Spot { rail, at: DVec3::new(inner, 0.0, z), into, travel: self.travel(z) });
         let spots: Vec<_> = spots.collect();
-        self.hold(&spots, (from, to), 1);
+        self.hold(by, &spots, (from, to), 1);
     }
 
-    /// Sets what the design holds the top with.
-    fn hold(&mut self, spots: &[Spot], span: (f64, f64), run: usize) {
+    /// What holds the top on a rail to which it moves square, whose inner face is at `z`: what the design has, but buttons where plates give way by
+    /// less than the top moves there.
+    fn fixing_across(&self, z: f64) -> TopFixing {
+        let [dry, wet] = self.travel(z);
+        let enough = (wet - dry).abs() <= gives_along(self.slab.plates.centres.to_mm());
         match self.slab.fixing {
+            TopFixing::Plates if !enough => TopFixing::Buttons,
+            by @ (TopFixing::Buttons | TopFixing::Clips | TopFixing::Plates | TopFixing::SlottedScrews) => by,
+        }
+    }
+
+    /// Sets what holds the top.
+    fn hold(&mut self, by: TopFixing, spots: &[Spot], span: (f64, f64), run: usize) {
+        match by {
             TopFixing::Buttons => spots.iter().for_each(|spot| self.held_by_button(spot)),
             TopFixing::Clips => spots.iter().for_each(|spot| self.clip(spot)),
             TopFixing::Plates => spots.iter().for_each(|spot| self.plate(spot)),
@@ -212,8 +226,8 @@ impl Maker<'_, '_> {
     }
 
     /// How wide a fixing is along its rail, mm.
-    fn width(&self) -> f64 {
-        match self.slab.fixing {
+    fn width(&self, by: TopFixing) -> f64 {
+        match by {
             TopFixing::Buttons => self.slab.buttons.width.to_mm(),
             TopFixing::Clips => self.slab.clips.width.to_mm(),
             TopFixing::Plates => self.slab.plates.diameter.to_mm(),
@@ -222,24 +236,24 @@ impl Maker<'_, '_> {
     }
 
     /// Where along a rail the middle of a fixing may stand: its slot clear of what is cut into the ends of the rail.
-    fn between_ends(&self, rail: PartId, span: (f64, f64), along: Dir) -> (f64, f64) {
+    fn between_ends(&self, rail: PartId, span: (f64, f64), along: Dir, by: TopFixing) -> (f64, f64) {
         let part = self.builder.part(rail);
         let deep = |feature: &Feature| match *feature {
             Feature::Mortise { face, depth, .. } | Feature::Hole { face, depth, .. } if face.axis() == 0 => depth,
             _ => 0.0,
         };
         let reach = part.cuts.iter().map(|cut| deep(&cut.feature)).fold(0.0, f64::max);
-        let keep = reach + least_wall(part, self.builder.timbers()) + self.width() / 2.0 + SLOT_ROOM;
+        let keep = reach + least_wall(part, self.builder.timbers()) + self.width(by) / 2.0 + SLOT_ROOM;
         let (body, axis) = (part.body(), along.axis());
         if reach == 0.0 { span } else { (span.0.max(body.min[axis] + keep), span.1.min(body.max[axis] - keep)) }
     }
 
     /// The middles of the fixings between two uprights: the first and last near them, the rest evenly between.
-    fn spread(&self, from: f64, to: f64) -> Vec<f64> {
+    fn spread(&self, from: f64, to: f64, by: TopFixing) -> Vec<f64> {
         let buttons = &self.slab.buttons;
         let (first, last) = (from + buttons.first.to_mm(), to - buttons.first.to_mm());
         let room = last - first;
-        let wide = self.width();
+        let wide = self.width(by);
         if to - from < wide + 2.0 * SLOT_ROOM {
             return Vec::new();
         }

@@ -11,32 +11,56 @@ use crate::contents::HowHigh;
 use crate::design::Design;
 use crate::length::{trimmed_to, years};
 use crate::loads::{Bending, Stress, UnderLoad};
-use crate::model::{Model, PartId, PartKind};
+use crate::model::{Material, Model, PartId, PartKind};
 use crate::shapes::Solids;
-use crate::strength::Verdict;
+use crate::strength::{Board, SAFETY_ACROSS, SAFETY_IN_SHEAR, Verdict, safety_in_bending};
 
 pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
     let under = UnderLoad::of(design, model);
-    let mut findings: Vec<Finding> = PartKind::ALL.iter().filter_map(|kind| sags(proof, design, model, &under, *kind)).collect();
+    let mut findings: Vec<Finding> =
+        sagging(model, &under).iter().filter_map(|(alike, found)| sags(proof, design, model, (&under, alike, found))).collect();
     findings.extend(pressed(model, &under).into_iter().filter_map(|group| holds(proof, design, model, &group)));
     findings.extend(standing::check(design, model, solids));
     findings
 }
 
-/// Parts of a kind that sag so far that it is seen, the worst first.
-fn sagging<'u>(model: &Model, under: &'u UnderLoad, kind: PartKind) -> Vec<&'u Bending> {
-    let of_kind = under.bending.iter().filter(|bending| model.part(bending.part).kind == kind);
-    let mut found: Vec<&Bending> = of_kind.filter(|bending| bending.verdict() >= Verdict::Seen).collect();
-    found.sort_by(|a, b| b.share().total_cmp(&a.share()).then(a.part.cmp(&b.part)));
-    found
+/// What parts that sag have in common so that one finding tells of all: what mends one mends the others.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+struct Alike {
+    kind: PartKind,
+    /// The decision by which they are as deep as they bend.
+    depth: Option<&'static str>,
+    /// Whether they fail, or are only seen to sag.
+    fail: bool,
 }
 
-/// One finding for all parts of a kind: what thickens one thickens all.
-fn sags(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad, kind: PartKind) -> Option<Finding> {
-    let found = sagging(model, under, kind);
+/// Parts that sag so far that it is seen, by what they have in common, in each the worst first.
+fn sagging<'u>(model: &Model, under: &'u UnderLoad) -> Vec<(Alike, Vec<&'u Bending>)> {
+    let mut groups: Vec<(Alike, Vec<&Bending>)> = Vec::new();
+    for bending in under.bending.iter().filter(|bending| bending.verdict() >= Verdict::Seen) {
+        let part = model.part(bending.part);
+        let depth = depth_of(model, part).map(|(path, _)| path);
+        let alike = Alike { kind: part.kind, depth, fail: bending.verdict() == Verdict::Fails };
+        match groups.iter_mut().find(|(known, _)| *known == alike) {
+            Some((_, found)) => found.push(bending),
+            None => groups.push((alike, vec![bending])),
+        }
+    }
+    for (_, found) in &mut groups {
+        found.sort_by(|a, b| b.share().total_cmp(&a.share()).then(a.part.cmp(&b.part)));
+    }
+    // What fails is told, and with it why others of the same depth are seen to sag.
+    let failing: Vec<Alike> = groups.iter().map(|(alike, _)| *alike).filter(|alike| alike.fail).collect();
+    groups.retain(|(alike, _)| alike.fail || !failing.contains(&Alike { fail: true, ..*alike }));
+    groups.sort_by_key(|(alike, _)| (PartKind::ALL.iter().position(|kind| *kind == alike.kind), !alike.fail));
+    groups
+}
+
+/// One finding for all parts that are alike.
+fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found): (&UnderLoad, &Alike, &[&Bending])) -> Option<Finding> {
     let worst = *found.first()?;
     let limits = &design.limits;
-    let seriousness = seriousness(design, model, &found);
+    let seriousness = seriousness(design, model, found);
     let (limit, word) = match seriousness {
         Seriousness::WillFail | Seriousness::AtRisk => (limits.sag.fails, "more than it may"),
         Seriousness::Note => (limits.sag.seen, "so far that it is seen"),
@@ -64,10 +88,10 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad, ki
             Figure::mm("span", worst.span()),
             Figure::mm("limit", worst.span() / limit),
         ],
-        message: and_more(message, model, &found),
+        message: and_more(message, model, found),
         source: "limits ours: made for L/400 at once and L/250 after years, told from L/200, fails from L/144, which North American \
                  architectural woodwork allows under test (read in a copy)",
-        remedies: remedies::of_sag(proof, design, model, under, worst),
+        remedies: remedies::of_sag(proof, design, model, under, (alike, worst)),
     })
 }
 
@@ -131,11 +155,11 @@ enum Way {
 
 impl Way {
     /// By how much of what may be asked for years a stress is more than the wood bears for years: the factor of safety.
-    fn safety(self) -> f64 {
+    fn safety(self, of: &Material) -> f64 {
         match self {
-            Way::Bending => crate::strength::SAFETY_IN_BENDING,
-            Way::Shear | Way::ShearAtRest => crate::strength::SAFETY_IN_SHEAR,
-            Way::Bearing => crate::strength::SAFETY_ACROSS,
+            Way::Bending => safety_in_bending(Board::of(of)),
+            Way::Shear | Way::ShearAtRest => SAFETY_IN_SHEAR,
+            Way::Bearing => SAFETY_ACROSS,
         }
     }
 
@@ -177,7 +201,7 @@ fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -
     let more = if group.len() > 1 { format!("; {} more like it", group.len() - 1) } else { String::new() };
     Some(Finding {
         rule: Rule::Holds,
-        seriousness: if share > worst.way.safety() { Seriousness::WillFail } else { Seriousness::AtRisk },
+        seriousness: if share > worst.way.safety(&part.material) { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
         explains: Vec::new(),
         joint: None,
@@ -193,7 +217,8 @@ fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -
             mm(worst.stress.found),
             mm(allowed)
         ),
-        source: "six tenths of the mean strength for ten years of load (Wood Handbook, read) over a factor of safety of our own",
+        source: "six tenths of the mean strength of timber for ten years of load (Wood Handbook, read), k_mod of EN 1995-1-1 for boards (read in copies), over a factor of \
+                 safety of our own",
         remedies: remedies::of_stress(proof, design, model, worst),
     })
 }

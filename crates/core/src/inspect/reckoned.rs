@@ -56,7 +56,9 @@ impl Rule {
                 "left = overhang as built + what the top moves at that edge from its fixed line − what the frame under it moves"
             }
             Rule::ButtonHolds => "held = length of the tongue in its slot − what the top moves away by, at the state in which that is most",
-            Rule::MoistureRange => "moistures as decided, or by equation 4-5 from the air; equation 13-2 holds from 6 to 14 %",
+            Rule::MoistureRange => {
+                "built as measured; driest and wettest as decided, or by equation 4-5 from the air; equation 13-2 holds from 6 to 14 %"
+            }
             Rule::SlatBears => {
                 "bearing = how much of the end of the slat lies on its cleat, as built or as measured; borne = how much of the cleat's thickness lies under it when it is pushed away"
             }

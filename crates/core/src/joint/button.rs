@@ -8,7 +8,7 @@ use glam::{DVec2, DVec3};
 
 use super::rules::{Broken, Rules};
 use super::{Fit, Fitted, Joining, JointKind, OVERSHOOT, face_and_point, local_axis, rect_prism};
-use crate::length::trimmed;
+use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, Face, Feature, JointId};
 use crate::place::Dir;
 
@@ -71,7 +71,13 @@ impl Figures {
 
 impl Joining for Figures {
     fn describe(&self) -> String {
-        format!("button, tongue {}, {} free at the shoulder, slot {} long", trimmed(self.tongue), trimmed(self.gap), trimmed(self.slot))
+        let moves = match (self.growth + self.shrinkage > 0.0, self.gap > 0.0) {
+            (false, _) => String::new(),
+            (true, true) => format!("; the top moves {} out and {} in there", trimmed_to(self.growth, 1), trimmed_to(self.shrinkage, 1)),
+            (true, false) => format!("; the top moves {} along it there", trimmed_to(self.growth + self.shrinkage, 1)),
+        };
+        let [tongue, gap, slot] = [self.tongue, self.gap, self.slot].map(trimmed);
+        format!("button, tongue {tongue}, {gap} free at the shoulder, slot {slot} long{moves}")
     }
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {

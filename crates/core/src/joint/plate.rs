@@ -43,10 +43,15 @@ pub struct Figures {
     pub across: f64,
 }
 
+/// How far a plate of so far apart rings gives way along itself when it swings as far as it may, mm.
+pub fn gives_along(centres: f64) -> f64 {
+    centres * (1.0 - SWING.to_radians().cos())
+}
+
 impl Figures {
     /// How far a plate gives way along itself when it swings as far as it may, mm.
     pub fn gives_along(&self) -> f64 {
-        self.centres * (1.0 - SWING.to_radians().cos())
+        gives_along(self.centres)
     }
 
     /// How far a plate gives way across itself to either side, mm.
@@ -87,9 +92,11 @@ impl Joining for Figures {
         const SWINGS: &str = "r·(1 − cos θ) along, r·sin θ across, 30° to either side: arithmetic";
         Rules::default()
             .at_most(self.gives_along(), self.along, "a plate square to its rail gives way along itself by little", SWINGS)
+            .fails_at(self.gives_along())
             .mended_by_word("carcase.top.fixing", "buttons")
             .mended_by_word("carcase.top.fixing", "clips")
             .at_most(self.gives_across(), self.across, "a plate gives way across itself as far as it swings", SWINGS)
+            .fails_at(self.gives_across())
             .mended_by("centres", (self.across / SWING.to_radians().sin()).ceil())
             .at_least(self.metal + LEAST_DEEPER, self.depth, "a recess is a hair deeper than its plate", HAIR)
             .mended_by("deeper", USUAL_DEEPER)
@@ -146,4 +153,19 @@ pub(super) fn round_end_prisms(size: DVec3) -> Vec<Prism> {
         path.ok().map(|profile| Prism { axis: Axis::T, from: -OVERSHOOT, to: size.z + OVERSHOOT, profile })
     };
     [corner(0.0, 1.0), corner(size.x, -1.0)].into_iter().flatten().collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// By arithmetic a plate of 15 gives way by 2 along itself and by 7.5 across: a top that moves further is not held by it.
+    #[test]
+    fn a_plate_that_the_top_moves_further_than_it_gives_fails() {
+        let of = |along, across| {
+            let figures = Figures { diameter: 20.0, centres: 15.0, metal: 2.5, depth: 2.7, inside: 12.0, wall: 5.0, along, across };
+            figures.broken().first().map(|broken| broken.fails)
+        };
+        assert_eq!((of(1.9, 7.4), of(2.1, 0.0), of(0.0, 7.6)), (None, Some(true), Some(true)));
+    }
 }

@@ -4,7 +4,8 @@ use std::collections::BTreeSet;
 
 use glam::DVec3;
 
-use super::bending::{Bearing, Bears, Bending, Counts};
+use super::bears::{Bearing, Bears, Counts};
+use super::bending::Bending;
 use super::down::{self, Down, Onto};
 use super::lying::{Lying, Pressed, Unjudged};
 use super::{Judging, SAME_LEVEL, UnderLoad};

@@ -269,7 +269,7 @@ fn across(part: &Part, axis: usize) -> f64 {
 }
 
 /// Whether the grain of a part runs along an axis of the case.
-fn grain_along(pose: &Pose, axis: usize) -> bool {
+pub(super) fn grain_along(pose: &Pose, axis: usize) -> bool {
     let local = pose.inverse().vector(Dir::along(axis, 1.0).vector()).abs();
     local.x >= local.y && local.x >= local.z
 }

@@ -15,6 +15,7 @@
 //! The limits are the program's own and the maker's to change ([`Limits`]). Figures of timber are means of small
 //! clear pieces, no design values: where a failure could hurt someone, local code and licensed practice decide.
 
+mod bears;
 mod bending;
 mod carries;
 mod down;
@@ -28,8 +29,9 @@ mod unjudged;
 
 use std::collections::BTreeSet;
 
+pub use bears::{Bearing, Bears, Counts};
 use bending::Known;
-pub use bending::{Bearing, Bears, Bending, Counts, Curve, Stress};
+pub use bending::{Bending, Curve, Stress};
 pub use carries::{Carries, carries};
 use down::Onto;
 pub use lifting::{Lift, lift_findings, lifts};
@@ -41,7 +43,7 @@ pub use unjudged::unjudged_findings;
 
 use crate::contents::{HowHigh, Stack};
 use crate::design::{Design, Limits};
-use crate::model::{Model, Part, PartId, PartKind};
+use crate::model::{Material, Model, Part, PartId, PartKind};
 use crate::shapes::Solids;
 use crate::strength::Verdict;
 use crate::worked::Worked;
@@ -140,20 +142,44 @@ pub fn bear(limits: &Limits, model: &Model, part: PartId, pressed: &[Pressed]) -
     Known::default().bending(model, limits, &lying, (pressed, Bears::Others(each)), None)
 }
 
-/// How thick the slats of a model are wanted that are `thickness` mm now, so that every shelf with its boxes one high sags no further than it
-/// is made for; whole millimetres where they are wanted thicker.
-pub(crate) fn slats_wanted(design: &Design, model: &Model, thickness: f64) -> f64 {
+/// Slats that sag further than they are made for, and what would not.
+#[derive(Clone, Debug, PartialEq)]
+pub(crate) struct SlatsWanted {
+    /// How thick they are wanted by what they bear now, mm; whole.
+    pub thickness: f64,
+    /// The worst of them.
+    pub slat: String,
+    /// How far that sags, mm: at once or after years, whichever is further beyond what it is made for.
+    pub sags: f64,
+    /// What it is made for, mm.
+    pub made_for: f64,
+}
+
+/// How thick the slats of a model are wanted that are `thickness` mm now, so that every shelf at its heaviest sags no further than it is made
+/// for; nothing where they do.
+pub(crate) fn slats_wanted(design: &Design, model: &Model, thickness: f64) -> Option<SlatsWanted> {
     let sag = &design.limits.sag;
     let mut under = UnderLoad::default();
-    shelves::load(&mut under, &mut Judging::new(design, model), HowHigh::One);
+    shelves::load(&mut under, &mut Judging::new(design, model), HowHigh::AsTheRoom);
     let slats = under.bending.iter().filter(|bending| model.part(bending.part).kind == PartKind::Slat);
-    // How many times the sag that it is made for; a depth counts by its third power.
-    let over = slats.map(|slat| {
-        let span = slat.span();
-        (slat.at_once().abs() * sag.working_at_once / span).max(slat.after().abs() * sag.working_after_creep / span)
+    let both = slats.flat_map(|slat| {
+        let each = |sags: f64, share: f64| (slat.part, sags.abs(), slat.span() / share);
+        [each(slat.at_once(), sag.working_at_once), each(slat.after(), sag.working_after_creep)]
     });
-    let factor = over.fold(0.0, f64::max).cbrt();
-    if factor > 1.0 + 1e-9 { (thickness * factor).ceil() } else { thickness }
+    let (part, sags, made_for) = both.max_by(|a, b| (a.1 / a.2).total_cmp(&(b.1 / b.2)))?;
+    // How many times the sag that it is made for; a depth counts by its third power.
+    let factor = (sags / made_for).cbrt();
+    let wanted = || SlatsWanted { thickness: (thickness * factor).ceil(), slat: model.part(part).title.clone(), sags, made_for };
+    (factor > 1.0 + 1e-9).then(wanted)
+}
+
+/// What a model weighs empty, its loose parts with it, as its parts are cut, kg; nothing where the density of a timber or a sheet is not known. What is
+/// bought in counts for nothing.
+pub fn mass_empty(model: &Model, solids: &Solids) -> Option<Worked> {
+    let weight = standing::weigh(model, solids, model.parts.iter().filter(|part| !matches!(part.material, Material::Bought(_))));
+    let kg = weight.masses.iter().map(|mass| mass.kg).sum();
+    let all = ("all that it is made of, its loose parts with it", "arithmetic");
+    weight.left_out.is_empty().then(|| Worked::by("mass, empty", kg, "kg", all, weight.timber))
 }
 
 /// Everything that is asked of a case under load.

@@ -2,7 +2,8 @@
 
 use glam::DVec3;
 
-use super::bending::{Bearing, Bears, Bending};
+use super::bears::{Bearing, Bears};
+use super::bending::Bending;
 use super::down::{self, Onto};
 use super::lying::{Lying, Pressed, Stuffs, Unjudged, held_at, sharing};
 use super::{Judging, UnderLoad, boards, rests};

@@ -52,6 +52,11 @@ pub struct Push {
 }
 
 impl Push {
+    /// Whether it is less than the case is to stand, as newtons are told: in whole ones.
+    pub fn is_weak(&self, limits: &Limits) -> bool {
+        self.newtons.value + 0.5 < limits.push
+    }
+
     /// In words: "126 N at its top edge tip it forward, empty, on carpet".
     pub fn words(&self) -> String {
         let ground = if self.on_carpet { "on carpet" } else { "level" };
@@ -142,7 +147,7 @@ impl Standing {
     /// than the push it is to stand: "133 N tip it backward, less than the 150 N it is to stand: put its back to a wall, or anchor it".
     pub fn leans_on(&self, limits: &Limits) -> Vec<String> {
         let weak = |over: Edge| {
-            let pushes = self.pushes.iter().filter(move |push| push.over == over && push.newtons.value < limits.push);
+            let pushes = self.pushes.iter().filter(move |push| push.over == over && push.is_weak(limits));
             pushes.min_by(|a, b| a.newtons.value.total_cmp(&b.newtons.value))
         };
         let told = |push: &Push| {
@@ -165,20 +170,53 @@ impl Standing {
         high || !self.reasons.is_empty() || self.fixing.is_some() || !self.leans_on(limits).is_empty()
     }
 
-    /// What fixings must hold so that the case, empty and on carpet, bears the push that it is to stand.
+    /// What fixings must hold: the greatest of a push at its top edge of which its own weight takes nothing, someone's weight that pulls straight at
+    /// them, and someone on an open drawer with all others open. Each is more than statics ask of a case that stands: a fixing is for the day on
+    /// which it does not (the program's own; the strength of restraints is a matter of ASTM F3096).
     fn fixed(&self, limits: &Limits, height: f64, count: u32) -> Option<Fixing> {
-        let case = self.case.leaning(CARPET_BLOCK).unwrap_or_else(|| self.case.clone());
-        let force = case.wall_force(State::EMPTY, limits.push * case.height, height, count)?;
-        let inputs = vec![
-            Worked::given("push it is to stand", limits.push, "N"),
-            Worked::given("height of the top edge", case.height, "mm"),
-            Worked::given("moment by which its own weight holds it, empty and on carpet", case.tipping(State::EMPTY).holds / 1000.0, "N·m"),
-            Worked::given("height of the fixings", height, "mm"),
-        ];
-        let formula = ("(push × height − moment of its weight) / height of the fixings", "statics");
-        let pull = Worked::by("pull out of the wall", force.pull, "N", formula, inputs);
-        let shared = vec![pull.clone(), Worked::given("fixings", f64::from(count), "")];
-        let each = Worked::by("pull on each fixing", force.each, "N", ("pull / fixings", "arithmetic"), shared);
+        if height <= 0.0 || count == 0 {
+            return None;
+        }
+        let given = |name: &'static str, value: f64, unit: &'static str| Worked::given(name, value, unit);
+        let someone = || {
+            let known =
+                Known::new(limits.on_drawer, How::Maker, "limits.on_drawer; 27.2 kg are the 60 lb of ASTM F2057-23 (read in a summary)");
+            Worked::known("someone's weight", &known, "kg")
+        };
+        let free_fall = || given("acceleration of free fall", GRAVITY, "m/s²");
+        let pushed = Worked::by(
+            "a push at its top edge",
+            limits.push * self.case.height / height,
+            "N",
+            ("push × height of the top edge ÷ height of the fixings, its own weight left out", "statics"),
+            vec![
+                given("push it is to stand", limits.push, "N"),
+                given("height of the top edge", self.case.height, "mm"),
+                given("height of the fixings", height, "mm"),
+            ],
+        );
+        let formula = ("weight × free fall", "ours, no standard's");
+        let hanging = Worked::by("someone who hangs on it", limits.on_drawer * GRAVITY, "N", formula, vec![someone(), free_fall()]);
+        let leaning = self.case.leaning(CARPET_BLOCK).unwrap_or_else(|| self.case.clone());
+        let drawers = (0..self.case.drawers.len()).filter_map(|drawer| {
+            let turns = leaning.turned_by(drawer, limits.on_drawer)?;
+            let force = leaning.wall_force(State::ALL_OUT, turns, height, count)?;
+            let formula =
+                ("(moment of someone on it − moment of the case with all of it open, on carpet) ÷ height of the fixings", "statics");
+            let inputs = vec![
+                someone(),
+                given("moment of that about its front feet", turns / 1000.0, "N·m"),
+                given("moment by which its own weight holds it", leaning.tipping(State::ALL_OUT).holds / 1000.0, "N·m"),
+                given("height of the fixings", height, "mm"),
+            ];
+            Some(Worked::by(format!("someone on drawer {}", drawer + 1), force.pull, "N", formula, inputs))
+        });
+        let on_drawer = drawers.max_by(|a, b| a.value.total_cmp(&b.value));
+        let asked: Vec<Worked> = [pushed, hanging].into_iter().chain(on_drawer).collect();
+        let most = asked.iter().map(|worked| worked.value).fold(0.0, f64::max);
+        let pull = Worked::by("pull out of the wall", most, "N", ("the greatest of these", "ours, no standard's"), asked);
+        let shared = vec![pull.clone(), given("fixings", f64::from(count), "")];
+        let each = Worked::by("pull on each fixing", most / f64::from(count), "N", ("pull / fixings", "arithmetic"), shared);
         Some(Fixing { count, height, pull, each })
     }
 }

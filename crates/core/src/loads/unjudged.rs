@@ -1,6 +1,6 @@
 //! What could not be judged under load for want of a figure.
 
-use super::lying::{Asked, Stuffs, Unjudged, Why};
+use super::lying::{Asked, Stuffs, Unjudged, Why, grain_along};
 use super::rests::Sheared;
 use super::{Bending, Rest, UnderLoad};
 use crate::inspect::{Finding, Rule, Seriousness};
@@ -9,7 +9,7 @@ use crate::strength::Properties;
 
 /// Adds every stress of parts and rests for which no strength is known.
 pub(super) fn stresses(under: &mut UnderLoad, model: &Model, stuffs: &mut Stuffs) {
-    let mut found: Vec<Unjudged> = under.bending.iter().flat_map(of_bending).collect();
+    let mut found: Vec<Unjudged> = under.bending.iter().flat_map(|bending| of_bending(model, bending)).collect();
     for rest in &under.rests {
         let Some(bending) = under.of_part(rest.part) else { continue };
         let on = model.part(rest.on);
@@ -26,11 +26,20 @@ pub(super) fn stresses(under: &mut UnderLoad, model: &Model, stuffs: &mut Stuffs
     }
 }
 
-fn of_bending(bending: &Bending) -> Vec<Unjudged> {
-    let of = bending.of();
+fn of_bending(model: &Model, bending: &Bending) -> Vec<Unjudged> {
+    let (of, part) = (bending.of(), model.part(bending.part));
+    // What is known of wood is known along its grain.
+    let across = model.timbers.wood(&part.material).is_some() && !grain_along(&part.pose, bending.curve.axis);
+    let why = |what| {
+        if across {
+            Why::Other(format!("it spans across its grain, and how strong {} is that way no table tells", of.name))
+        } else {
+            lacks(what, of)
+        }
+    };
     let asked = [(bending.bending(), Asked::Bending, "strength in bending"), (bending.shear(), Asked::Shear, "strength in shear")];
     let lacking = asked.into_iter().filter(|(stress, ..)| stress.allowed.is_none());
-    lacking.map(|(_, asked, what)| Unjudged { part: bending.part, asked, why: lacks(what, of) }).collect()
+    lacking.map(|(_, asked, what)| Unjudged { part: bending.part, asked, why: why(what) }).collect()
 }
 
 /// What of a rest can't be judged: of what lies there, and of what it lies on, which is none where that is bought and of no wood.
@@ -125,7 +134,12 @@ fn in_a_sentence(model: &Model, unjudged: &[Unjudged]) -> Option<String> {
         (true, true) => "sag or some stress",
     };
     let parts: Vec<String> = kinds.iter().map(|(kind, parts)| counted(model, *kind, parts)).collect();
-    let known = lacks.iter().map(|(of, figures)| format!("no {} is known for {of}", joined(figures, "or")));
+    // "no strength in bending, in shear or across the grain".
+    let named = |figures: &[&str]| {
+        let ways: Option<Vec<&str>> = figures.iter().map(|figure| figure.strip_prefix("strength ")).collect();
+        ways.map_or_else(|| joined(figures, "or"), |ways| format!("strength {}", joined(&ways, "or")))
+    };
+    let known = lacks.iter().map(|(of, figures)| format!("no {} is known for {of}", named(figures)));
     let why: Vec<String> = known.chain(others.into_iter().map(str::to_owned)).collect();
     Some(format!("Under load, {asked} of {} is not judged: {}", joined(&parts, "and"), joined(&why, "and")))
 }
@@ -167,7 +181,11 @@ pub fn unjudged_findings(model: &Model, under: &UnderLoad) -> Vec<Finding> {
         place,
         figures: Vec::new(),
         message,
-        source: "the tables have no such figure; give your own, or choose a timber or a sheet of which it is known",
+        source: if under.unjudged.iter().any(|one| matches!(one.why, Why::Lacks { .. })) {
+            "the tables have no such figure; give your own, or choose a timber or a sheet of which it is known"
+        } else {
+            "the tables have strengths along the grain alone (Wood Handbook FPL-GTR-282, table 5-3a)"
+        },
         remedies: Vec::new(),
     }]
 }

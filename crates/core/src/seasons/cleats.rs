@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 use super::{Swollen, growth, swollen};
 use crate::design::{Design, Season};
-use crate::inspect::{Figure, Finding, Rule, Seriousness, TOUCH};
+use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::joint::JointKind;
 use crate::length::trimmed as mm;
 use crate::model::{Joint, Model, PartId};
@@ -101,6 +101,14 @@ fn tell(design: &Design, model: &Model, jammed: &[Jam<'_>]) -> Option<Finding> {
             mm(worst.built)
         ),
         source: SOURCE,
-        remedies: Vec::new(),
+        remedies: more_play(first, by).into_iter().collect(),
     })
+}
+
+/// As much more play as it lacks, to the next half.
+fn more_play(seat: &Joint, lacking: f64) -> Option<Remedy> {
+    let JointKind::Seat(seat) = &seat.kind else { return None };
+    let play = ((seat.play + lacking) * 2.0 - TOUCH).ceil() / 2.0;
+    let changes = vec![("sawtooth.cleat.play".to_owned(), play.to_string())];
+    Some(Remedy { words: format!("Give the cleats {} mm of play", mm(play)), changes })
 }

@@ -179,6 +179,19 @@ pub fn eurocode_known(board: Board, class: ServiceClass) -> Option<Known> {
     Some(Known::new(eurocode_k_def(board, class)?, how, "EN 1995-1-1, table 3.2, in copies"))
 }
 
+/// The share of its short-term strength that a stuff keeps under a load that stays: for solid timber bent for ten years the handbook's, for
+/// boards `k_mod` of EN 1995-1-1 table 3.1 for a permanent load in service class 1.
+pub fn keeps(board: Board) -> Known {
+    let by_eurocode = |share| Known::new(share, How::Read, "k_mod of EN 1995-1-1, table 3.1, permanent load, service class 1, in copies");
+    match board {
+        Board::Timber => Known::new(0.6, How::Read, "Wood Handbook FPL-GTR-282: bent for ten years"),
+        Board::Plywood => by_eurocode(0.60),
+        Board::Osb3 | Board::ParticleP6 | Board::ParticleP7 => by_eurocode(0.40),
+        Board::Osb2 | Board::ParticleP4 | Board::ParticleP5 | Board::Hardboard => by_eurocode(0.30),
+        Board::Mdf | Board::MdfHumid => by_eurocode(0.20),
+    }
+}
+
 impl ServiceClass {
     /// In words.
     pub fn words(self) -> &'static str {

@@ -4,7 +4,7 @@ use std::borrow::Cow;
 
 use thiserror::Error;
 
-use super::Layer;
+use super::{Board, Layer};
 use crate::model::Material;
 use crate::timber::{How, Known, Timbers};
 
@@ -31,6 +31,8 @@ pub struct Properties {
     pub across: Option<Known>,
     /// Specific gravity, a plain number: what screws hold by.
     pub gravity: Option<Known>,
+    /// What kind of stuff it is, where that is told: how much of its strength it keeps under a load that stays.
+    pub board: Option<Board>,
 }
 
 /// Why a stuff can't be reckoned with.
@@ -60,7 +62,17 @@ impl Properties {
     fn with_modulus(name: impl Into<String>, modulus: Known) -> Properties {
         let shear_modulus = modulus.derived(modulus.value * SHEAR_SHARE);
         let shear_modulus = Known { source: Cow::Borrowed(SHEAR_SOURCE), ..shear_modulus };
-        Properties { name: name.into(), modulus, shear_modulus, density: None, rupture: None, shear: None, across: None, gravity: None }
+        Properties {
+            name: name.into(),
+            modulus,
+            shear_modulus,
+            density: None,
+            rupture: None,
+            shear: None,
+            across: None,
+            gravity: None,
+            board: None,
+        }
     }
 
     /// What a part is made of, as the tables and the maker's own have it; of a sheet along its face grain.
@@ -79,6 +91,7 @@ impl Properties {
                 shear: species.shear.clone(),
                 across: species.compression.clone(),
                 gravity: species.gravity.clone(),
+                board: Some(Board::Timber),
                 ..Properties::with_modulus(name, modulus(species.moe.as_ref(), name)?)
             });
         }
@@ -87,7 +100,7 @@ impl Properties {
             Material::Sheet(id) => {
                 let sheet = timbers.sheet(id).ok_or_else(|| not_known(id))?;
                 let plain = Properties::with_modulus(&sheet.name, modulus(sheet.moe.as_ref(), &sheet.name)?);
-                Ok(Properties { density: sheet.density.clone(), rupture: sheet.mor.clone(), ..plain })
+                Ok(Properties { density: sheet.density.clone(), rupture: sheet.mor.clone(), board: Board::of(material), ..plain })
             }
             Material::Bought(name) => Err(not_known(name)),
         }
@@ -112,7 +125,7 @@ impl Properties {
             (Known { how: How::Memory, source: Cow::Borrowed(ACROSS_SOURCE), ..modulus }, None)
         };
         let across = Properties::with_modulus(along.name.clone(), modulus);
-        Ok(Properties { density: along.density, rupture, across: along.across, gravity: along.gravity, ..across })
+        Ok(Properties { density: along.density, rupture, across: along.across, gravity: along.gravity, board: along.board, ..across })
     }
 
     /// The same with another modulus of elasticity, N/mm²; the shear modulus follows.

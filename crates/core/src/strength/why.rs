@@ -2,7 +2,8 @@
 
 use super::creep::{CREEP_SOURCE, YEARS};
 use super::{
-    Bent, Board, Creep, GRAVITY, Load, Properties, Sag, Section, ServiceClass, Span, allowed_bending, allowed_shear, creep, eurocode_known,
+    Bent, Board, Creep, GRAVITY, Load, Properties, Reaction, Sag, Section, ServiceClass, Span, allowed_bending, allowed_shear, creep,
+    eurocode_known,
 };
 use crate::timber::How;
 use crate::worked::{Basis, Worked, figure};
@@ -41,15 +42,20 @@ impl Borne<'_> {
         let Sag { load, own_weight, shear } = span.sag;
         let formula = if self.one_span(&span).is_some() { ONE_SPAN } else { BENDING };
         let mut loads = self.stiffness(&span);
+        if self.one_span(&span).is_none() {
+            let held = |reaction: &Reaction| if reaction.moment == 0.0 { "support at" } else { "built in at" };
+            loads.extend(self.bent.reactions().iter().map(|reaction| Worked::given(held(reaction), reaction.at, "mm")));
+        }
         loads.extend(self.loads.iter().filter(|load| load.total() != 0.0).map(|load| self.of_load(&span, *load, "load")));
-        let mut own = self.stiffness(&span);
-        own.extend(self.own().map(|load| self.of_load(&span, load, "own weight")));
-        own.extend(self.of.density.as_ref().map(|density| Worked::known("density", density, "kg/m³")));
-        let parts = vec![
-            Worked::by("bending under the load", load, "mm", formula, loads),
-            Worked::by("bending under its own weight", own_weight, "mm", formula, own),
-            self.shear(&span, shear),
-        ];
+        let own = if own_weight == 0.0 {
+            Worked::given("bending under its own weight, which is left out", 0.0, "mm")
+        } else {
+            let mut own = self.stiffness(&span);
+            own.extend(self.own().map(|load| self.of_load(&span, load, "own weight")));
+            own.extend(self.of.density.as_ref().map(|density| Worked::known("density", density, "kg/m³")));
+            Worked::by("bending under its own weight", own_weight, "mm", formula, own)
+        };
+        let parts = vec![Worked::by("bending under the load", load, "mm", formula, loads), own, self.shear(&span, shear)];
         let sum = ("bending under the load + bending under its own weight + shear", "arithmetic");
         Worked::by("sag at once", span.sag.total(), "mm", sum, parts)
     }

@@ -5,6 +5,7 @@ use serde::{Deserialize, Serialize};
 use super::known::{How, Known};
 use super::moisture::Air;
 use super::sheets::is_boards;
+use super::tables::spelled_out;
 use super::{SheetProduct, Species, Timbers};
 use crate::design::Dimension;
 use crate::model::{Material, Model, Part};
@@ -53,6 +54,16 @@ impl Sawn {
             }
             Sawn::Quartered => [0.0, 1.0],
         }
+    }
+}
+
+impl Species {
+    /// What another publication or rule makes of the movement across the width as sawn, as a fraction of the size for each percent, and which;
+    /// nothing where only one is known.
+    pub fn otherwise(&self, sawn: Sawn) -> Option<(f64, String)> {
+        let [along, _] = sawn.shares();
+        let rate = along * self.other_tangential? + (1.0 - along) * self.other_radial?;
+        Some((rate, spelled_out(&self.other_source)))
     }
 }
 

@@ -189,6 +189,7 @@ impl SheetProduct {
             moe: of.moe.clone(),
             mor: of.mor.clone(),
             boards: Some(Arc::new(of.clone())),
+            made_as: Some(MadeAs::EdgeGlued),
             ..SheetProduct::blank(&format!("{EDGE_GLUED}_{}", of.id), &format!("Edge-glued panel, {}", of.name), of.how, &of.source)
         }
     }

@@ -64,6 +64,18 @@ pub(super) fn publications(codes: &str, group: Group) -> String {
     }
 }
 
+/// The source of another figure of a row: a code with what is said of it, or the rule by which it follows from the shrinkage.
+pub(super) fn spelled_out(source: &str) -> String {
+    let (code, rest) = source.split_once(' ').unwrap_or((source, ""));
+    match (code, SOURCES.iter().find(|row| row.code == code)) {
+        ("rule30", _) => "C = S / (3000 − 20 S) on its own shrinkage S".to_owned(),
+        ("rule22", _) => "C = S / (2200 − 12 S) on its own shrinkage S".to_owned(),
+        (_, Some(row)) if rest == "(memory)" => format!("{}; from memory", row.publication),
+        (_, Some(row)) => format!("{} {rest}", row.publication).trim_end().to_owned(),
+        (_, None) => source.to_owned(),
+    }
+}
+
 /// Every publication behind the codes of a row.
 pub(super) fn all_publications(codes: &str) -> String {
     let named = codes.split(';').filter_map(|code| SOURCES.iter().find(|row| row.code == code.trim()));

@@ -72,8 +72,11 @@ fn top(design: &Design, model: &Model) -> Option<String> {
         TopFixing::Plates => (Role::FixingToTop, "figure-eight plates"),
         TopFixing::SlottedScrews => (Role::FixingToTop, "screws in slotted strips"),
     };
-    let count = model.joints.iter().filter(|joint| joint.role == role).count();
-    Some(format!("Top: {}, {} thick, on {count} {what}; {stays}.", species(model, &design.timber.top), slab.thickness))
+    let count = |role| model.joints.iter().filter(|joint| joint.role == role).count();
+    // Where it moves too far for plates.
+    let buttons = if role == Role::FixingToTop { count(Role::ButtonToTop) } else { 0 };
+    let besides = if buttons > 0 { format!(" and {buttons} buttons") } else { String::new() };
+    Some(format!("Top: {}, {} thick, on {} {what}{besides}; {stays}.", species(model, &design.timber.top), slab.thickness, count(role)))
 }
 
 fn floor(design: &Design, model: &Model) -> Option<String> {

@@ -2,7 +2,7 @@
 
 use super::super::Remedy;
 use super::super::proof::Proof;
-use super::{Pressed, pressed, room_kg, sagging};
+use super::{Alike, Pressed, pressed, room_kg, sagging};
 use crate::design::{Design, decisions};
 use crate::length::{trimmed, trimmed_to};
 use crate::loads::{Bending, UnderLoad};
@@ -19,10 +19,19 @@ fn after(proof: &Proof<'_>, design: &Design, changes: &[(String, String)], holds
 /// A whole millimetre more is tried so many times where sums alone do not do: what is thicker weighs more and leaves less room.
 const TRIES: u32 = 3;
 
-pub(super) fn of_sag(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad, worst: &Bending) -> Vec<Remedy> {
+pub(super) fn of_sag(
+    proof: &Proof<'_>,
+    design: &Design,
+    model: &Model,
+    under: &UnderLoad,
+    (alike, worst): (&Alike, &Bending),
+) -> Vec<Remedy> {
     let part = model.part(worst.part);
     let kind = part.kind;
-    let mended = |changes: &[(String, String)]| after(proof, design, changes, |model, under| sagging(model, under, kind).is_empty());
+    let same = |other: &Alike| (other.kind, other.depth) == (kind, alike.depth);
+    let mended = |changes: &[(String, String)]| {
+        after(proof, design, changes, |model, under| !sagging(model, under).iter().any(|(other, _)| same(other)))
+    };
     let mut remedies = Vec::new();
     if let Some((path, what)) = depth_of(model, part) {
         // A depth counts by its third power.

@@ -3,10 +3,13 @@
 use super::super::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::design::{Design, Wall};
 use crate::length::trimmed_to;
-use crate::loads::Standing;
-use crate::model::{Model, PartKind};
+use crate::loads::{Push, Standing};
+use crate::model::{Material, Model, PartKind};
 use crate::shapes::Solids;
 use crate::stability::{Anchor, Edge};
+
+const SOURCE: &str = "limits ours, set with reference to EN 14749, EN 16122 and ASTM F2057 (read in summaries); anchor to the structure by local \
+                      code and licensed practice";
 
 pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<Finding> {
     if design.carcase.wall != Wall::Free {
@@ -14,7 +17,9 @@ pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<F
     }
     let standing = Standing::of(design, model, solids)?;
     if standing.reasons.is_empty() {
-        return None;
+        // Over its back or a side it goes only where nothing stands there, which `loads` tells.
+        let forward = |push: &&Push| push.over == Edge::Front && push.is_weak(&design.limits);
+        return standing.pushes.iter().find(forward).map(|_| leans_forward(design, model, &standing));
     }
     let by_itself = standing.reasons.iter().any(|reason| matches!(reason, Anchor::TipsByItself { .. }));
     let posts = model.parts.iter().filter(|part| part.kind == PartKind::Post);
@@ -38,18 +43,43 @@ pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<F
             trimmed_to(push, 1),
             not_weighed(model, &standing)
         ),
-        source: "limits ours, set with reference to EN 14749, EN 16122 and ASTM F2057 (read in summaries); anchor to the structure by local \
-                 code and licensed practice",
-        remedies: vec![Remedy {
-            words: "Anchor it to the wall".to_owned(),
-            changes: vec![("carcase.wall".to_owned(), "anchored".to_owned())],
-        }],
+        source: SOURCE,
+        remedies: vec![anchored()],
     })
+}
+
+fn anchored() -> Remedy {
+    Remedy { words: "Anchor it to the wall".to_owned(), changes: vec![("carcase.wall".to_owned(), "anchored".to_owned())] }
+}
+
+/// A note of a case that stands level, and not as firmly on carpet.
+fn leans_forward(design: &Design, model: &Model, standing: &Standing) -> Finding {
+    let posts = model.parts.iter().filter(|part| part.kind == PartKind::Post);
+    let forward = standing.pushes.iter().filter(|push| push.over == Edge::Front);
+    let least = forward.map(|push| push.newtons.value).fold(f64::INFINITY, f64::min);
+    Finding {
+        rule: Rule::Stands,
+        seriousness: Seriousness::Note,
+        parts: posts.map(|part| part.id).collect(),
+        explains: Vec::new(),
+        joint: None,
+        place: Some(standing.empty.centre),
+        figures: vec![
+            Figure { name: "push", value: least, unit: "N" },
+            Figure { name: "to stand", value: design.limits.push, unit: "N" },
+            Figure { name: "mass", value: standing.empty.kg, unit: "kg" },
+        ],
+        message: format!("Unanchored, {}{}", standing.leans_on(&design.limits).join("; "), not_weighed(model, standing)),
+        source: SOURCE,
+        remedies: vec![anchored()],
+    }
 }
 
 /// What is left out of its weight: it may stand firmer than told.
 fn not_weighed(model: &Model, standing: &Standing) -> String {
-    let titles: Vec<&str> = standing.not_weighed.iter().map(|part| model.part(*part).title.as_str()).collect();
+    // What is bought in, as clips and pins, weighs next to nothing.
+    let parts = standing.not_weighed.iter().map(|part| model.part(*part)).filter(|part| !matches!(part.material, Material::Bought(_)));
+    let titles: Vec<&str> = parts.map(|part| part.title.as_str()).collect();
     match titles.as_slice() {
         [] => String::new(),
         [one] => format!("; {one} is of no known density and left out"),

@@ -24,7 +24,8 @@ pub(super) fn top_slab(walk: &mut Walk<'_>, slab: &mut Slab) {
     walk.inside("buttons", |walk| {
         let Buttons { length, width, thickness, tongue, first, spacing, fixed } = buttons;
         walk.choice("fixed", "Stays put", "The line of the top that stays where it is while the rest moves.", fixed);
-        if *fixing == TopFixing::Buttons {
+        // Plates leave to buttons what moves too far for them.
+        if matches!(fixing, TopFixing::Buttons | TopFixing::Plates) {
             walk.length("length", "Button length", "Length of a button along the grain, tongue included, mm.", 20.0..=120.0, length);
             walk.length("width", "Button width", "Width of a button along the rail, mm.", 10.0..=100.0, width);
             walk.length("thickness", "Button thickness", "Thickness of a button, mm.", 8.0..=50.0, thickness);
