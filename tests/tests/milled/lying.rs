@@ -54,3 +54,16 @@ fn a_slat_of_ones_own_that_is_too_short_fails() {
     let measured = cut("slat.1.1.1", L, 300.0);
     assert!(!measured.findings.iter().any(|finding| finding.rule == Rule::SlatBears), "{:#?}", measured.findings);
 }
+
+/// A bearer is glued to its rail: of 488 planned, 300 hold it with what lies on it, and are at risk; 200 are told to fail.
+#[test]
+fn a_bearer_that_is_glued_over_more_than_half_of_its_length_is_at_risk() {
+    for (long, wanted) in [(300.0, Seriousness::AtRisk), (200.0, Seriousness::WillFail)] {
+        let mut design = demo();
+        measure(&mut design, "bearer.1.front", L, long);
+        make(&mut design, "bearer.1.front", State::Cut);
+        let case = case(&design);
+        let told: Vec<_> = of_shop(&case).into_iter().filter(|finding| finding.rule == Rule::MadePartFits).collect();
+        assert!(told.iter().any(|finding| finding.seriousness == wanted), "{long}: {told:#?}");
+    }
+}

@@ -5,7 +5,8 @@ use casewright_core::cutlist::CutList;
 use casewright_core::design::Dimension::{Length as L, Thickness as T};
 use casewright_core::design::shop::State;
 use casewright_core::design::text;
-use casewright_core::inspect::{Rule, Seriousness};
+use casewright_core::inspect::{Finding, Rule, Seriousness};
+use casewright_core::model::Feature;
 use casewright_core::{Design, DryFit};
 use casewright_tests::{Case, demo, demo_with, set};
 
@@ -164,4 +165,24 @@ fn a_slat_cut_too_thin_is_offered_no_shim() {
     let words: Vec<_> = told.iter().flat_map(|finding| &finding.remedies).map(|remedy| remedy.words.as_str()).collect();
     assert!(!words.iter().any(|words| words.contains("shim")), "{words:?}");
     assert!(words.iter().any(|words| words.contains("Make it new")), "{words:?}");
+}
+
+/// A side rail of 370 where 374 are wanted, grooved for its panel: the shim of 4 is offered, and ploughed as the rail is, so that the panel passes.
+#[test]
+fn a_shim_of_a_grooved_rail_is_grooved_too() {
+    let mut design = demo();
+    measure(&mut design, "rail.left.bottom", L, 370.0);
+    make(&mut design, "rail.left.bottom", State::Cut);
+    let case = case(&design);
+    let told = DryFit::of(&case.design, &case.model, &case.solids).findings;
+    let finding = told.iter().find(|finding| finding.rule == Rule::MadePartFits).expect("it is too short");
+    let shim = finding.remedies.iter().find(|remedy| remedy.words.contains("shim of 4 mm")).unwrap_or_else(|| panic!("{finding:#?}"));
+    let mended = apply(&case.design, shim);
+    assert_eq!(mended.failures(), Vec::<&Finding>::new());
+    let shim = mended.model.parts.iter().find(|part| part.name.starts_with("shim.rail.left.bottom")).expect("a shim");
+    assert!(
+        shim.cuts.iter().any(|cut| matches!(cut.feature, Feature::Groove { depth, .. } if (depth - 9.0).abs() < 1e-9)),
+        "{:?}",
+        shim.cuts
+    );
 }

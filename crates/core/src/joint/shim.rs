@@ -8,8 +8,8 @@ use crate::model::{Assembly, BuildStage, Contact, Feature, JointId, Meeting, New
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
-/// Places the shim that is recorded at the end with which a part comes up in a joint, with a hole for all that goes through it; a slice of the
-/// same section, whose grain runs as the part's, so that the two move together.
+/// Places the shim that is recorded at the end with which a part comes up in a joint, with a hole for all that goes through it, and with the grooves that run
+/// out at that end of the part; a slice of the same section, whose grain runs as the part's, so that the two move together.
 pub(crate) fn put(assembly: &mut Assembly, id: JointId) {
     let joint = assembly.joint(id).clone();
     let part = assembly.part(joint.a);
@@ -29,11 +29,12 @@ pub(crate) fn put(assembly: &mut Assembly, id: JointId) {
     let stage = if joint.glued { BuildStage::GlueUp } else { BuildStage::AfterGlueUp };
     let (block, lie) = (block(part, into, thickness), lie(part));
     let (material, sawn) = (part.material.clone(), part.sawn);
+    let grooves = grooves(part, end == "second", thickness);
     let shim = NewPart { size: [length, width, thick], stage, ..NewPart::filling(block, lie) };
     let shim = assembly.place(shim.called(&name, &title, PartKind::Shim, material));
     assembly.saw(shim, sawn);
-    for hole in holes(assembly.part(joint.b), assembly.part(shim), id, into) {
-        assembly.cut(shim, hole, None);
+    for cut in holes(assembly.part(joint.b), assembly.part(shim), id, into).into_iter().chain(grooves) {
+        assembly.cut(shim, cut, None);
     }
     let centre = block.centre() - into.vector() * (thickness / 2.0);
     let contact = Contact { centre, into: into.opposite(), ..joint.contact };
@@ -54,6 +55,17 @@ fn block(part: &Part, into: Dir, thickness: f64) -> Block {
         block.max[axis] = block.min[axis] + thickness;
     }
     block
+}
+
+/// The grooves of a part that run out at an end, through a shim there.
+fn grooves(part: &Part, second_end: bool, thickness: f64) -> Vec<Feature> {
+    let through_shim = |feature: &Feature| match *feature {
+        Feature::Groove { face, centre, width, depth, through, stop, .. } if through[usize::from(second_end)] => {
+            Some(Feature::Groove { face, centre, width, depth, from: 0.0, to: thickness, through: [true, true], stop })
+        }
+        _ => None,
+    };
+    part.cuts.iter().filter_map(|cut| through_shim(&cut.feature)).collect()
 }
 
 /// A hole right through a shim for each that a joint makes in the part that receives.

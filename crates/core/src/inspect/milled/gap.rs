@@ -34,6 +34,9 @@ pub(super) enum Gap {
 
 /// A part that lies on others does so with three quarters of what was planned at least: our own limit.
 const LEAST_SHARE: f64 = 0.75;
+/// A strip that is glued on along its length holds with half of the planned length at least, and is at risk with less than all: what lies on it is reckoned on what is there
+/// (our own limit).
+const LEAST_GLUED: f64 = 0.5;
 
 impl Gap {
     pub(super) fn figures(self) -> Vec<Figure> {
@@ -82,6 +85,9 @@ impl Gap {
                 Seriousness::WillFail
             }
             Gap::Bare { on, of, least: Some(_) } => by_share(on, of),
+            Gap::Bare { on, of, least: None } if matches!(joint.kind, JointKind::Plain(Fixing::Glue)) && on / of >= LEAST_GLUED => {
+                Seriousness::AtRisk
+            }
             Gap::Bare { on, of, least: None } if joint.role != Role::TopToPost && on / of >= LEAST_SHARE => Seriousness::AtRisk,
             Gap::Narrow { on, of, .. } if on > TOUCH => by_share(on, of),
             Gap::Over { shrinks: false, .. } => Seriousness::Note,
