@@ -33,6 +33,7 @@
 
 mod axis;
 mod box_tree;
+mod brep;
 mod broad_phase;
 mod cells;
 mod cutter;
@@ -44,6 +45,7 @@ mod solid;
 
 pub use axis::Axis;
 pub use box_tree::{Bounds, BoxTree};
+pub use brep::{Brep, Curve, Edge, Patch, Surface};
 pub use broad_phase::broad_phase;
 pub use cells::Cells;
 pub use cells::clearance::{Clearance, clearance};
