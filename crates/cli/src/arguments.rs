@@ -183,6 +183,15 @@ pub enum Command {
         #[command(subcommand)]
         sum: wood::Sum,
     },
+    /// Write files for other programs into a folder: meshes, solids, outlines
+    Export {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// What is to be written.
+        #[command(flatten)]
+        words: ExportWords,
+    },
     /// Write the papers into a folder: the cut list as CSV, the shop drawing and the shelf plan with its labels as PDF
     Papers {
         /// The design.
@@ -217,6 +226,39 @@ fn name_and_value(text: &str) -> Result<(String, String), String> {
         Some((name, value)) if !name.trim().is_empty() => Ok((name.trim().to_owned(), value.trim().to_owned())),
         _ => Err("write the name of a decision, =, and its value, such as carcase.width=1200".to_owned()),
     }
+}
+
+/// What is asked of `export`.
+#[derive(Debug, Args)]
+pub struct ExportWords {
+    /// As what: stl and 3mf a mesh a part, gltf the whole case to look at, step the whole case as solids, dxf and svg an outline a part with its
+    /// cuts by depth
+    #[arg(long = "as", value_name = "FORM")]
+    pub form: Form,
+    /// The folder; it is made where it is not there
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// When the file is made, as ISO 8601 has it, 2026-05-01T10:00:00, for the head of a STEP file; blank without it
+    #[arg(long)]
+    pub date: Option<String>,
+}
+
+/// As what files are written.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, ValueEnum)]
+pub enum Form {
+    /// Outlines by layers.
+    Dxf,
+    /// Outlines as a picture in true size.
+    Svg,
+    /// The whole case to look at, binary glTF.
+    Gltf,
+    /// A mesh a part.
+    Stl,
+    /// A mesh a part with its unit.
+    #[value(name = "3mf")]
+    ThreeMf,
+    /// The whole case as solids.
+    Step,
 }
 
 /// What is asked of `holds`.

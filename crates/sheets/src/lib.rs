@@ -5,6 +5,7 @@
 //! | [`cut_list`] | the cut list as CSV |
 //! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
 //! | [`shelf_plan`] | where everything stands, and a label for each shelf with what it carries, as PDF |
+//! | [`exchange`] | meshes, solids and outlines for other programs |
 //! | [`json`] | parts, findings and sizes for other programs |
 //! | [`mod@obj`] | the solids of all parts in place, as Wavefront OBJ |
 //!
@@ -12,7 +13,9 @@
 
 pub mod cut_list;
 pub mod drawing;
+pub mod exchange;
 pub mod json;
+mod look;
 pub mod obj;
 mod packet;
 pub mod shelf_plan;
@@ -20,6 +23,7 @@ mod typeset;
 
 pub use cut_list::cut_list_csv;
 pub use drawing::{Paper, drawing_pdf};
+pub use look::Wood;
 pub use obj::obj;
 pub use packet::{Named, papers};
 pub use shelf_plan::shelf_plan_pdf;

@@ -5,6 +5,7 @@ pub mod check;
 pub mod compare;
 pub mod cost;
 pub mod explain;
+pub mod export;
 pub mod holds;
 pub mod lay;
 pub mod loads;
