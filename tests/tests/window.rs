@@ -463,6 +463,36 @@ fn a_list_is_pasted_and_a_case_proposed() {
 
 /// Timbers are set side by side, and parts drawn as they sag.
 #[test]
+#[ignore = "needs a display; run by cargo xtask test"]
+fn parts_are_laid_on_boards_and_one_is_laid_by_hand() {
+    let window = Window::open();
+    window.click("stage.Boards");
+    window.click("boards.On hand");
+    window.at_rest("what is on hand is shown", |report| report["leaf"] == "On hand");
+    window.click("pile.example");
+    window.at_rest("the pile is there", |report| report["widgets"].get("pile.15").is_some());
+    window.click("boards.Board plans");
+    let laid = window.until("the parts are laid out", |report| report["laid"].as_u64().is_some_and(|laid| laid > 100));
+    window.at_rest("the search is over", |report| report["widgets"].get("plans.stop").is_none());
+    // A post is pointed at on its board: it is told, and lights up in the case.
+    let before = window.snap("board_plans");
+    Window::move_to(window.place("plan.1.1.1"));
+    let pointed = window.at_rest("the part pointed at is told", |report| report["pointed"].is_string());
+    assert!(pointed["pointed"].as_str().is_some_and(|part| part.starts_with("post.")), "{}", pointed["pointed"]);
+    let after = window.snap("part_pointed_at");
+    assert!(differing(&before, &after, view_area(&laid)) > 0.0005, "it does not light up in the case");
+    // Dragged some way along its board it stays there: one can let go of it again.
+    Window::drag(window.place("plan.2.1.1"), (40.0, 0.0));
+    let free =
+        |report: &Value| report["widgets"].as_object().and_then(|all| all.keys().find(|name| name.starts_with("plans.free.")).cloned());
+    let moved = window.at_rest("it lies where it was put", |report| free(report).is_some() && report["laid"] == laid["laid"]);
+    assert_eq!(moved["dirty"], true);
+    window.picture("laid_by_hand");
+    window.click(&free(&moved).expect("a piece laid by hand"));
+    window.at_rest("it is let go", |report| free(report).is_none() && report["laid"] == laid["laid"]);
+}
+
+#[test]
 #[ignore = "needs a display: run by cargo xtask test"]
 fn timbers_are_compared_and_the_sag_is_drawn() {
     let window = Window::open();

@@ -4,6 +4,7 @@ use std::sync::atomic::{AtomicU64, Ordering};
 
 use bevy::prelude::*;
 use casewright_core::Design;
+use casewright_core::design::placed::{self, Placed};
 use casewright_core::design::{decisions, edit};
 use casewright_core::model::PartId;
 
@@ -12,6 +13,7 @@ use crate::compared::{Compared, Of};
 use crate::derived::Derived;
 use crate::files::FileAsk;
 use crate::keeping::Boxes;
+use crate::laid::{Laid, Leaf};
 use crate::panels::{AtStage, Notice, Stage};
 use crate::proposed::Proposed;
 use crate::session::Session;
@@ -80,6 +82,22 @@ pub enum Ask {
     Boxes(Boxes),
     /// Asks for cases that hold all there is to keep, or puts them away.
     Propose(bool),
+    /// Turns to another leaf of the sheet of the stage Boards.
+    Turn(Leaf),
+    /// Looks longer for better board plans, or is content with those found so far.
+    LayOut {
+        /// Whether to look longer.
+        longer: bool,
+    },
+    /// Lays a piece on a board by hand, where it stays.
+    Place(Placed),
+    /// Lets a piece that was laid by hand be laid out with the rest.
+    TakeBack {
+        /// The name of its part.
+        part: String,
+        /// Which strip or layer of it, from 1.
+        piece: u32,
+    },
     /// Answers the question that stands in the window.
     Answer(crate::files::Answer),
     /// Puts away what the window told.
@@ -109,6 +127,10 @@ pub struct Selection {
     /// The finding last shown, by its number.
     pub finding: Option<usize>,
 }
+
+/// The part that the pointer is at in a panel; it lights up in the case.
+#[derive(Resource, Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub struct Pointed(pub Option<PartId>);
 
 /// How far the joinery is taken apart.
 #[derive(Resource, Clone, Copy, Debug, Default, PartialEq)]
@@ -205,6 +227,7 @@ impl Plugin for AskPlugin {
         app.add_message::<Ask>()
             .add_message::<LookAt>()
             .init_resource::<Selection>()
+            .init_resource::<Pointed>()
             .init_resource::<TakeApart>()
             .init_resource::<Season>()
             .init_resource::<Sag>()
@@ -223,6 +246,8 @@ struct Reach<'w> {
     sag: ResMut<'w, Sag>,
     boxes: ResMut<'w, Boxes>,
     proposed: ResMut<'w, Proposed>,
+    leaf: ResMut<'w, Leaf>,
+    laid: ResMut<'w, Laid>,
     stage: ResMut<'w, AtStage>,
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
@@ -237,6 +262,16 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::Edit(wanted) => {
                 let mut design = session.design().clone();
                 edit::apply(&mut design, wanted);
+                session.change(design, None);
+            }
+            Ask::Place(piece) => {
+                let mut design = session.design().clone();
+                placed::put(&mut design, piece.clone());
+                session.change(design, None);
+            }
+            Ask::TakeBack { part, piece } => {
+                let mut design = session.design().clone();
+                placed::take_back(&mut design, part, *piece);
                 session.change(design, None);
             }
             Ask::Become(design) => session.change((**design).clone(), None),
@@ -260,6 +295,8 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::Season(season) => *reach.season = *season,
             Ask::Sag(sag) => *reach.sag = *sag,
             Ask::Propose(wanted) => reach.proposed.want(*wanted),
+            Ask::Turn(leaf) => *reach.leaf = *leaf,
+            Ask::LayOut { longer } => reach.laid.look(*longer),
             Ask::Boxes(boxes) => *reach.boxes = *boxes,
             Ask::Compare(of) => reach.compared.wanted = *of,
             Ask::DismissNotice => *reach.notice = Notice::default(),

@@ -17,6 +17,11 @@ impl<K, T: Send + 'static> Beside<K, T> {
         self.0.is_some()
     }
 
+    /// What the work under way is of.
+    pub fn of(&self) -> Option<&K> {
+        self.0.as_ref().map(|(of, _)| of)
+    }
+
     /// What has come of it, with what it is of, once it is done.
     pub fn take(&mut self) -> Option<(K, T)> {
         let (_, task) = self.0.as_mut()?;

@@ -15,6 +15,7 @@ pub mod compared;
 pub mod derived;
 pub mod files;
 pub mod keeping;
+pub mod laid;
 pub mod order;
 pub mod panels;
 pub mod proposed;
@@ -113,6 +114,7 @@ impl Plugin for CasewrightPlugin {
                 compared::ComparedPlugin,
                 keeping::KeepingPlugin,
                 proposed::ProposedPlugin,
+                laid::LaidPlugin,
                 panels::PanelsPlugin,
                 scene::ScenePlugin,
                 report::ReportPlugin,

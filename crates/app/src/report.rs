@@ -9,11 +9,12 @@ use bevy_egui::input::EguiWantsInput;
 use casewright_core::design::decisions;
 use serde::Serialize;
 
-use crate::ask::{Sag, Season, Selection, TakeApart, ViewArea};
+use crate::ask::{Pointed, Sag, Season, Selection, TakeApart, ViewArea};
 use crate::compared::{Compared, Rows};
 use crate::derived::Derived;
 use crate::files::Desk;
 use crate::keeping::{Boxes, Keeping};
+use crate::laid::{Laid, Leaf};
 use crate::panels::{AtStage, Notice, Shown};
 use crate::scene::boxes::Placed;
 use crate::scene::gesture::Hand;
@@ -46,6 +47,12 @@ struct Report {
     title: String,
     dirty: bool,
     stage: &'static str,
+    /// What the sheet of the stage Boards shows.
+    leaf: &'static str,
+    /// How many pieces lie on boards; none while nothing is laid out.
+    laid: Option<usize>,
+    /// Name of the part that the pointer is at in a panel.
+    pointed: Option<String>,
     /// Name of the part that is selected.
     selected: Option<String>,
     take_apart: f32,
@@ -117,6 +124,9 @@ struct Seen<'w> {
     session: Res<'w, Session>,
     derived: Res<'w, Derived>,
     selection: Res<'w, Selection>,
+    pointed: Res<'w, Pointed>,
+    leaf: Res<'w, Leaf>,
+    laid: Res<'w, Laid>,
     take_apart: Res<'w, TakeApart>,
     season: Res<'w, Season>,
     sag: Res<'w, Sag>,
@@ -161,6 +171,9 @@ fn report(seen: &Seen) -> Report {
         title: seen.session.title(),
         dirty: seen.session.is_dirty(),
         stage: seen.stage.0.word(),
+        leaf: seen.leaf.word(),
+        laid: seen.laid.found(derived.generation).map(|cutting| cutting.boards.iter().map(|board| board.pieces.len()).sum()),
+        pointed: seen.pointed.0.and_then(|part| model.parts.get(part.0)).map(|part| part.name.clone()),
         selected: seen.selection.part.and_then(|part| model.parts.get(part.0)).map(|part| part.name.clone()),
         take_apart: seen.take_apart.amount,
         playing: seen.take_apart.playing.is_some(),

@@ -44,6 +44,11 @@ const KINDS: [Color32; 10] = [
     Color32::from_rgb(0x8c, 0x6b, 0x4f),
 ];
 
+/// A colour thinned with the sheet's: `much` of it, 0 to 1.
+pub fn thinned(colour: Color32, much: f32) -> Color32 {
+    SHEET.lerp_to_gamma(colour, much)
+}
+
 /// The colour of a kind of things, by its place in the list; never alone, always with its name.
 pub fn kind(index: usize) -> Color32 {
     KINDS[index % KINDS.len()]
@@ -63,6 +68,8 @@ pub const LEFT: f32 = 300.0;
 pub const LEFT_WIDE: f32 = 364.0;
 /// Width of the left sheet where it holds a table.
 pub const LEFT_TABLE: f32 = 470.0;
+/// Greatest width of the left sheet where it holds tables and board plans.
+pub const LEFT_PLANS: f32 = 620.0;
 /// Width of the right sheets.
 pub const RIGHT: f32 = 308.0;
 /// Width of a field for a figure.

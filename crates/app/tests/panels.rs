@@ -7,6 +7,7 @@ use casewright::ask::{Ask, Sag, Season, Selection, TakeApart};
 use casewright::compared::{Compared, Of};
 use casewright::derived::Derived;
 use casewright::keeping::{Boxes, Kept};
+use casewright::laid::{Laid, Leaf};
 use casewright::panels::{self, Notice, Out, Stage, View};
 use casewright::proposed::Proposed;
 use casewright::session::Session;
@@ -43,15 +44,16 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         let mut compared = Compared::default();
         compared.wanted = Some(Of::Panels);
         let kept = Kept::of(session.design(), &derived.model);
-        let proposed = Proposed::default();
+        let (proposed, laid) = (Proposed::default(), Laid::default());
         let mut out = Out::default();
         let view = View {
             session: &session,
             decisions: &decisions,
             derived: &derived,
-            sticks: &[],
             stage,
+            leaf: Leaf::default(),
             selection: &selection,
+            pointed: None,
             take_apart: TakeApart::default(),
             season: &season,
             sag: &sag,
@@ -59,6 +61,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             kept: kept.as_ref().map(|kept| (kept, None)),
             boxes: Boxes::default(),
             proposed: &proposed,
+            laid: &laid,
             notice: &notice,
             question: None,
         };

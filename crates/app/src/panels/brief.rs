@@ -23,7 +23,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     }
     words::rule(ui);
     add(ui, out);
-    list::ui(ui, out);
+    list::ui(ui, &list::BOXES, out);
     // Of the boxes each field stands above.
     stage::groups_of(ui, view, |decision| !decision.spec.path.starts_with("contents."), out);
 }

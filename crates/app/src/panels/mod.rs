@@ -28,8 +28,8 @@ pub mod words;
 
 use bevy::prelude::Resource;
 use casewright_core::contents::Change;
-use casewright_core::cutlist::Sticks;
 use casewright_core::design::decisions::{self, Decision};
+use casewright_core::model::PartId;
 use egui::Rect;
 
 use crate::ask::{Ask, Sag, Season, Selection, TakeApart};
@@ -37,6 +37,7 @@ use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Question;
 use crate::keeping::{Boxes, Kept};
+use crate::laid::{Laid, Leaf};
 use crate::proposed::Proposed;
 use crate::session::Session;
 
@@ -56,7 +57,7 @@ pub enum Stage {
     Timber,
     /// What the checks found.
     DryFit,
-    /// Cut list and sticks.
+    /// Cut list, what is on hand, board plans.
     Boards,
     /// Papers.
     Drawings,
@@ -136,12 +137,14 @@ pub struct View<'a> {
     pub decisions: &'a [Decision],
     /// What follows from the design.
     pub derived: &'a Derived,
-    /// How solid parts come out of sticks.
-    pub sticks: &'a [Sticks],
     /// The stage shown.
     pub stage: Stage,
+    /// What the sheet of the stage Boards shows.
+    pub leaf: Leaf,
     /// What is selected.
     pub selection: &'a Selection,
+    /// The part pointed at, in the case or in a panel.
+    pub pointed: Option<PartId>,
     /// How far it is taken apart.
     pub take_apart: TakeApart,
     /// At which moisture it is shown.
@@ -156,6 +159,8 @@ pub struct View<'a> {
     pub boxes: Boxes,
     /// Cases that hold all there is to keep.
     pub proposed: &'a Proposed,
+    /// What is cut from which board.
+    pub laid: &'a Laid,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.
@@ -169,6 +174,8 @@ pub struct Out {
     pub asks: Vec<Ask>,
     /// Name and place of everything that can be clicked, in logical pixels.
     pub marks: Vec<(String, Rect)>,
+    /// The part that the pointer is at in a panel.
+    pub pointed: Option<PartId>,
     /// What no panel covers.
     pub view_area: Option<Rect>,
     /// Labels for which there was no room.
@@ -199,7 +206,7 @@ pub fn ui(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
         strip::ui(ui, view, out);
     });
     let side = egui::Margin { left: gap, right: gap, top: gap, bottom: gap };
-    let width = stage::width_of(view) + 2.0 * theme::GAP;
+    let width = stage::width_of(view, ui.available_width()) + 2.0 * theme::GAP;
     let left = egui::Panel::left("stage").resizable(false).exact_size(width);
     left.show_separator_line(false).frame(clear.outer_margin(side)).show(ui, |ui| stage::ui(ui, view, out));
     let right = egui::Panel::right("findings").resizable(false).exact_size(theme::RIGHT + 2.0 * theme::GAP);

@@ -9,9 +9,14 @@ use super::{Out, Stage, View, bench, boards, brief, case, compare, drawings, fie
 use crate::ask::Ask;
 use crate::theme;
 
-/// How wide the sheet is, with what stands on it.
-pub fn width_of(view: &View<'_>) -> f32 {
-    if view.stage == Stage::Brief && view.proposed.wanted() { theme::LEFT_TABLE } else { width(view.stage) }
+/// How wide the sheet is, with what stands on it, in a window of that width.
+pub fn width_of(view: &View<'_>, window: f32) -> f32 {
+    match view.stage {
+        Stage::Brief if view.proposed.wanted() => theme::LEFT_TABLE,
+        // A board is long: it is drawn as large as leaves room for the case.
+        Stage::Boards => (window * 0.38).clamp(theme::LEFT_TABLE, theme::LEFT_PLANS),
+        stage => width(stage),
+    }
 }
 
 /// How wide the sheet of a stage is.

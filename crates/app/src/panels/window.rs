@@ -9,17 +9,18 @@ use bevy::prelude::*;
 use bevy::window::{PrimaryWindow, RequestRedraw, WindowCloseRequested};
 use bevy_egui::input::EguiWantsInput;
 use bevy_egui::{EguiContexts, EguiPrimaryContextPass};
-use casewright_core::cutlist::{self, Sticks};
 use casewright_core::design::decisions::{self, Decision};
 
-use super::{AtStage, Notice, Out, Stage, View};
+use super::{AtStage, Notice, Out, View};
 use crate::FrameSet;
-use crate::ask::{Ask, Sag, Season, Selection, TakeApart, ViewArea};
+use crate::ask::{Ask, Pointed, Sag, Season, Selection, TakeApart, ViewArea};
 use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Desk;
 use crate::keeping::{Boxes, Keeping};
+use crate::laid::{Laid, Leaf};
 use crate::proposed::Proposed;
+use crate::scene::Pick;
 use crate::session::Session;
 use crate::theme;
 
@@ -68,9 +69,6 @@ struct Typing(bool);
 struct Gathered {
     revision: u64,
     decisions: Vec<Decision>,
-    /// The generation the sticks were laid out for; only worked out while they are looked at.
-    sticks_of: Option<u64>,
-    sticks: Vec<Sticks>,
     themed: bool,
 }
 
@@ -79,6 +77,7 @@ struct Seen<'w> {
     session: Res<'w, Session>,
     derived: Res<'w, Derived>,
     selection: Res<'w, Selection>,
+    pick: Res<'w, Pick>,
     take_apart: Res<'w, TakeApart>,
     season: Res<'w, Season>,
     sag: Res<'w, Sag>,
@@ -86,6 +85,8 @@ struct Seen<'w> {
     keeping: Res<'w, Keeping>,
     boxes: Res<'w, Boxes>,
     proposed: Res<'w, Proposed>,
+    leaf: Res<'w, Leaf>,
+    laid: Res<'w, Laid>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -95,6 +96,7 @@ struct Seen<'w> {
 #[derive(SystemParam)]
 struct Told<'w> {
     asks: MessageWriter<'w, Ask>,
+    pointed: ResMut<'w, Pointed>,
     redraw: MessageWriter<'w, RequestRedraw>,
     area: ResMut<'w, ViewArea>,
     shown: ResMut<'w, Shown>,
@@ -121,9 +123,10 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         session: &seen.session,
         decisions: &gathered.decisions,
         derived: &seen.derived,
-        sticks: &gathered.sticks,
         stage: seen.stage.0,
+        leaf: *seen.leaf,
         selection: &seen.selection,
+        pointed: seen.pick.hovered.or(told.pointed.0),
         take_apart: *seen.take_apart,
         season: &seen.season,
         sag: &seen.sag,
@@ -131,6 +134,7 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         kept: seen.keeping.shown(seen.derived.generation, seen.session.design().contents.len()),
         boxes: *seen.boxes,
         proposed: &seen.proposed,
+        laid: &seen.laid,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };
@@ -146,16 +150,15 @@ fn gather(gathered: &mut Gathered, seen: &Seen) {
         gathered.revision = seen.session.revision();
         gathered.decisions = decisions::list(seen.session.design());
     }
-    if seen.stage.0 == Stage::Boards && gathered.sticks_of != Some(seen.derived.generation) {
-        gathered.sticks_of = Some(seen.derived.generation);
-        gathered.sticks = cutlist::sticks(seen.session.design(), &seen.derived.cut_list);
-    }
 }
 
 fn pass_on(out: Out, scale: f32, told: &mut Told) {
     if !out.asks.is_empty() {
         told.redraw.write(RequestRedraw);
         told.asks.write_batch(out.asks);
+    }
+    if told.pointed.set_if_neq(Pointed(out.pointed)) {
+        told.redraw.write(RequestRedraw);
     }
     if let Some(area) = out.view_area {
         let area = ViewArea { min: Vec2::new(area.min.x, area.min.y), max: Vec2::new(area.max.x, area.max.y) };

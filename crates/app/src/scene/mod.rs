@@ -37,6 +37,7 @@ use bevy_egui::{EguiPreUpdateSet, EguiPrimaryContextPass};
 use crate::FrameSet;
 use crate::derived::Derived;
 pub use parts::SceneReady;
+pub use picking::Pick;
 
 /// The case in 3D.
 pub struct ScenePlugin;

@@ -13,11 +13,12 @@ use bevy::mesh::{MeshTag, PrimitiveTopology};
 use bevy::prelude::*;
 use casewright_core::Model;
 use casewright_core::model::{Material as Stuff, Part, PartId, PartKind};
+use casewright_sheets::Wood;
 use casewright_solid::{Pose, Shape};
 
 use super::edges::{Pencil, edges_of, line_mesh};
 use super::paper;
-use super::timber_look::{TimberLook, Wood};
+use super::timber_look::TimberLook;
 use crate::derived::Derived;
 
 /// An entity that shows a part.

@@ -10,7 +10,7 @@ use super::gesture::Hand;
 use super::orbit::{Lens, Orbit};
 use super::parts::{EdgesOf, Shown};
 use super::timber_look::TimberLook;
-use crate::ask::{Selection, ViewArea};
+use crate::ask::{Pointed, Selection, ViewArea};
 use crate::derived::Derived;
 
 /// Bits of a mesh's tag over the number of its board; as in the shaders.
@@ -102,6 +102,7 @@ pub fn see_through(selection: Res<Selection>, mut pick: ResMut<Pick>, mut last: 
 pub fn light_up(
     pick: Res<Pick>,
     selection: Res<Selection>,
+    pointed: Res<Pointed>,
     derived: Res<Derived>,
     mut parts: Query<(&Shown, &mut MeshTag, &mut MeshMaterial3d<TimberLook>), Without<EdgesOf>>,
     mut edges: Query<&mut MeshTag, With<EdgesOf>>,
@@ -112,9 +113,12 @@ pub fn light_up(
         let told = told.contains(&shown.part);
         let ghost = pick.through && !selected && !told;
         let mut bits = 0;
-        for (is, bit) in
-            [(pick.hovered == Some(shown.part), bit::HOVERED), (selected, bit::SELECTED), (told, bit::TOLD), (ghost, bit::GHOST)]
-        {
+        for (is, bit) in [
+            (pick.hovered.or(pointed.0) == Some(shown.part), bit::HOVERED),
+            (selected, bit::SELECTED),
+            (told, bit::TOLD),
+            (ghost, bit::GHOST),
+        ] {
             bits |= if is { bit } else { 0 };
         }
         let wanted = MeshTag(shown.seed | bits);

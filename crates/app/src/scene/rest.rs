@@ -12,7 +12,7 @@ use bevy_egui::{EguiInput, egui};
 use super::boxes::Placed;
 use super::camera::Eye;
 use super::parts::SceneReady;
-use crate::ask::{Sag, Season, Selection};
+use crate::ask::{Pointed, Sag, Season, Selection};
 use crate::keeping::Boxes;
 
 /// Frames drawn after the last change before the window rests.
@@ -40,6 +40,7 @@ pub fn watch(app: &mut App) {
 #[derive(bevy::ecs::system::SystemParam)]
 pub struct Asked<'w> {
     selection: Res<'w, Selection>,
+    pointed: Res<'w, Pointed>,
     season: Res<'w, Season>,
     sag: Res<'w, Sag>,
     boxes: Res<'w, Boxes>,
@@ -48,8 +49,13 @@ pub struct Asked<'w> {
 
 impl Asked<'_> {
     fn is_changed(&self) -> bool {
-        let Asked { selection, season, sag, boxes, placed } = self;
-        selection.is_changed() || season.is_changed() || sag.is_changed() || boxes.is_changed() || placed.is_changed()
+        let Asked { selection, pointed, season, sag, boxes, placed } = self;
+        selection.is_changed()
+            || pointed.is_changed()
+            || season.is_changed()
+            || sag.is_changed()
+            || boxes.is_changed()
+            || placed.is_changed()
     }
 }
 

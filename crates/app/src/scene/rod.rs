@@ -3,11 +3,12 @@
 use bevy::camera::primitives::MeshAabb;
 use bevy::mesh::MeshTag;
 use bevy::prelude::*;
+use casewright_sheets::Wood;
 
 use super::edges::{Line, Pencil, line_mesh};
 use super::paper;
 use super::parts::Standing;
-use super::timber_look::{TimberLook, Wood};
+use super::timber_look::TimberLook;
 
 /// Width and thickness of the stick, mm.
 const SECTION: Vec2 = Vec2::new(30.0, 12.0);
