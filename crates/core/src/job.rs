@@ -49,6 +49,9 @@ impl Job {
     }
 }
 
+/// Which of the maker's rates holds for an operation.
+type Rate = fn(&Work) -> f64;
+
 /// All operations of a job that come at least once.
 pub fn operations(design: &Design, model: &Model) -> Vec<Operation> {
     let rates = &design.money.work;
@@ -56,7 +59,7 @@ pub fn operations(design: &Design, model: &Model) -> Vec<Operation> {
     let coated = if litres(design, model).is_some() { area * f64::from(design.timber.coating.coats) } else { 0.0 };
     let (joints, metres, fixings) = counted(model);
     let glued = model.joints.iter().filter(|joint| joint.glued).count() as f64;
-    let all: [(&'static str, f64, &'static str, fn(&Work) -> f64, &'static str); 9] = [
+    let all: [(&str, f64, &str, Rate, &str); 9] = [
         ("from rough board to its sizes", solid(model), "parts", |work| work.part, "money.work.part"),
         ("wide parts glued up from strips", glued_up(design, model), "m²", |work| work.edges, "money.work.edges"),
         ("sheet sawn to size", Amounts::of(model).sheet.value, "m²", |work| work.cut, "money.work.cut"),
@@ -67,7 +70,7 @@ pub fn operations(design: &Design, model: &Model) -> Vec<Operation> {
         ("screws, clips and plates put in", fixings, "pieces", |work| work.fixing, "money.work.fixing"),
         ("coated", coated, "m²", |work| work.coat, "money.work.coat"),
     ];
-    let operation = |(name, amount, unit, each, rate): (_, _, _, fn(&Work) -> f64, _)| Operation {
+    let operation = |(name, amount, unit, each, rate): (_, _, _, Rate, _)| Operation {
         name,
         amount,
         unit,
