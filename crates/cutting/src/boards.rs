@@ -33,12 +33,14 @@ mod fault;
 mod ground;
 mod knapsack;
 mod layout;
+mod order;
 mod rods;
 mod sheets;
 mod task;
 
 pub use effort::{Effort, Progress};
 pub use layout::{Cut, Fault, Layout, Placed, Reason, Unplaced, Used};
+pub use order::in_order;
 pub use task::{Cuts, DEAREST, Direction, LONGEST, MOST_LINES, MOST_PIECES, Piece, SHORTEST, Stock, Task, Zone};
 
 use effort::Watching;

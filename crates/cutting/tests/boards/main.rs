@@ -8,5 +8,6 @@ mod faults;
 mod judged;
 mod lengths;
 mod made;
+mod order;
 mod realistic;
 mod sheets;

@@ -1,0 +1,102 @@
+//! The order of cuts at the saw: held against the checker, and against every other order.
+
+use casewright_cutting::boards::{Cut, Cuts, Direction, Task, in_order};
+use proptest::prelude::*;
+
+use crate::check::assert_sound;
+use crate::made::{laid, panel, sheet, task};
+
+const KERF: f64 = 3.0;
+
+/// A strip 100 wide with parts of these lengths side by side, and the cuts between them from the near end on.
+fn row(lengths: &[f64]) -> ([[f64; 2]; 2], Vec<Cut>) {
+    let mut end = 0.0;
+    let mut cuts = Vec::new();
+    for length in &lengths[..lengths.len() - 1] {
+        cuts.push(Cut { stage: 1, cut: Direction::Across, at: end + length, from: 0.0, to: 100.0 });
+        end += length + KERF;
+    }
+    ([[0.0, end + lengths[lengths.len() - 1]], [0.0, 100.0]], cuts)
+}
+
+/// The lengths of what is cut, cut by cut.
+fn held(room: [[f64; 2]; 2], cuts: &[Cut]) -> Vec<f64> {
+    let mut rests = vec![room[0]];
+    let mut held = Vec::new();
+    for cut in cuts {
+        let at = rests.iter().position(|[from, to]| *from < cut.at && cut.at < *to).expect("a part to be cut");
+        let [from, to] = rests.swap_remove(at);
+        held.push(to - from);
+        rests.extend([[from, cut.at], [cut.at + KERF, to]]);
+    }
+    held
+}
+
+fn shortest(room: [[f64; 2]; 2], cuts: &[Cut]) -> f64 {
+    held(room, cuts).into_iter().fold(f64::INFINITY, f64::min)
+}
+
+/// The shortest that is held in the best of all orders.
+fn best(room: [[f64; 2]; 2], made: &mut Vec<Cut>, open: &mut Vec<Cut>) -> f64 {
+    if open.is_empty() {
+        return shortest(room, made);
+    }
+    let mut most = 0.0_f64;
+    for number in 0..open.len() {
+        let cut = open.swap_remove(number);
+        made.push(cut);
+        most = most.max(best(room, made, open));
+        made.pop();
+        open.push(cut);
+        let last = open.len() - 1;
+        open.swap(number, last);
+    }
+    most
+}
+
+#[test]
+fn short_ends_come_off_while_what_is_held_is_long() {
+    // Cut from the near end, 1500 would come off first, and 403 be left to be parted.
+    let (room, cuts) = row(&[1500.0, 200.0, 200.0]);
+    let made = in_order(room, &cuts, KERF, f64::INFINITY);
+    assert_eq!(held(room, &made), [1906.0, 1703.0]);
+}
+
+#[test]
+fn what_is_too_heavy_is_halved_first() {
+    let (room, cuts) = row(&[500.0, 500.0, 500.0, 500.0]);
+    // Up to 1200 of it can be lifted.
+    let made = in_order(room, &cuts, KERF, 1200.0 * 100.0);
+    assert_eq!(held(room, &made), [2009.0, 1003.0, 1003.0]);
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(300))]
+
+    #[test]
+    fn no_other_order_holds_longer_parts(lengths in prop::collection::vec(4..900_u32, 2..7)) {
+        let lengths: Vec<f64> = lengths.into_iter().map(f64::from).collect();
+        let (room, mut cuts) = row(&lengths);
+        let made = in_order(room, &cuts, KERF, f64::INFINITY);
+        prop_assert_eq!(made.len(), cuts.len());
+        prop_assert!((shortest(room, &made) - best(room, &mut Vec::new(), &mut cuts)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn cuts_in_order_free_the_same_pieces(
+        pieces in prop::collection::vec((40..700_u32, 30..400_u32, 1..4_u32), 1..8),
+        kerf in 0..5_u32,
+        liftable in 0..900_000_u32,
+    ) {
+        let pieces = pieces.into_iter().map(|(length, width, count)| panel(f64::from(length), f64::from(width), count)).collect();
+        let task = Task { kerf: f64::from(kerf), trim: 7.0, stock: vec![sheet(1200.0, 800.0)], pieces, ..task(Cuts::Guillotine) };
+        let mut layout = laid(&task, 1);
+        for used in &mut layout.used {
+            let before = used.cuts.len();
+            used.cuts = in_order([[7.0, 1193.0], [7.0, 793.0]], &used.cuts, task.kerf, f64::from(liftable));
+            prop_assert_eq!(used.cuts.len(), before);
+            prop_assert!(used.cuts.windows(2).all(|pair| pair[0].stage <= pair[1].stage), "stage by stage: {:?}", used.cuts);
+        }
+        assert_sound(&task, &layout);
+    }
+}
