@@ -94,20 +94,20 @@ impl Row {
         }
         let [near, far] = self.rect[1 - self.way];
         let mut made = Vec::with_capacity(cuts.len());
-        Parts { parts: &parts, cuts: &cuts, breadth: far - near, liftable }.take_apart(0, cuts.len(), &mut made);
+        Chain { parts: &parts, cuts: &cuts, breadth: far - near, liftable }.take_apart(0, cuts.len(), &mut made);
         made
     }
 }
 
 /// The parts of a row, with a cut behind each but the last.
-struct Parts<'a> {
+struct Chain<'a> {
     parts: &'a [[f64; 2]],
     cuts: &'a [Cut],
     breadth: f64,
     liftable: f64,
 }
 
-impl Parts<'_> {
+impl Chain<'_> {
     fn length(&self, first: usize, last: usize) -> f64 {
         self.parts[last][1] - self.parts[first][0]
     }
