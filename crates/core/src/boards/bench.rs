@@ -309,9 +309,10 @@ fn why(line: &Line<'_>, reason: Reason, name: &str) -> String {
 /// Puts on their boards what the maker placed by hand; what can't lie there is told and left to be laid with the rest.
 pub(super) fn by_hand(design: &Design, model: &Model, benches: &mut [Bench<'_, '_>], asked: &mut [Asked<'_>], told: &mut Vec<String>) {
     for placed in &design.shop.placed {
+        let called = model.find(&placed.part).map_or_else(|| placed.part.clone(), |part| format!("{} ({})", part.mark, part.title));
         match hold(model, benches, asked, placed) {
-            Ok(remark) => told.extend(remark.map(|words| format!("{}, placed by hand on {}, {words}", placed.part, placed.board))),
-            Err(words) => told.push(format!("{}, placed by hand on {}, is laid elsewhere: {words}", placed.part, placed.board)),
+            Ok(remark) => told.extend(remark.map(|words| format!("{called}, placed by hand on {}, {words}", placed.board))),
+            Err(words) => told.push(format!("{called}, placed by hand on {}, is laid elsewhere: {words}", placed.board)),
         }
     }
 }

@@ -1,6 +1,6 @@
 //! Joints: what each cuts in its two parts, which loose parts it adds, its figures, and which way it comes apart.
 //!
-//! `derive` says where parts meet and in what [`Role`]; `choose` answers with the joint that the design [wants](Wanted) there;
+//! `derive` says where parts meet and in what [`Role`](crate::model::Role); `choose` answers with the joint that the design [wants](Wanted) there;
 //! `cut` has the joint write its cuts into both parts. Nothing but a joint cuts a part for joining.
 
 mod as_cut;
