@@ -150,6 +150,9 @@ pub enum Command {
         /// Print JSON; its schema is assets/schema/cost.json
         #[arg(long)]
         json: bool,
+        /// Print a table for a spreadsheet
+        #[arg(long, conflicts_with = "json")]
+        csv: bool,
         /// Tell what each figure rests on
         #[arg(long, conflicts_with = "json")]
         why: bool,
@@ -162,6 +165,9 @@ pub enum Command {
         /// Print JSON; its schema is assets/schema/takeoff.json
         #[arg(long)]
         json: bool,
+        /// Print a table for a spreadsheet
+        #[arg(long, conflicts_with = "json")]
+        csv: bool,
         /// Tell what each figure rests on
         #[arg(long)]
         why: bool,
@@ -435,4 +441,7 @@ pub struct BoardsWords {
     /// Print JSON; its schema is assets/schema/boards.json, with a dealer's list assets/schema/buy.json
     #[arg(long)]
     pub json: bool,
+    /// Print the places of all pieces as a table for a spreadsheet
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
 }

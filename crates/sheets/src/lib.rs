@@ -3,6 +3,7 @@
 //! | module | gives |
 //! |---|---|
 //! | [`cut_list`] | the cut list as CSV |
+//! | [`tables`] | take-off, cost and layouts as CSV |
 //! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
 //! | [`shelf_plan`] | where everything stands, and a label for each shelf with what it carries, as PDF |
 //! | [`exchange`] | meshes, solids and outlines for other programs |
@@ -19,6 +20,7 @@ mod look;
 pub mod obj;
 mod packet;
 pub mod shelf_plan;
+pub mod tables;
 mod typeset;
 
 pub use cut_list::cut_list_csv;
@@ -27,4 +29,5 @@ pub use look::Wood;
 pub use obj::obj;
 pub use packet::{Named, papers};
 pub use shelf_plan::shelf_plan_pdf;
+pub use tables::{boards_csv, cost_csv, take_off_csv};
 pub use typeset::SheetError;

@@ -12,7 +12,7 @@ use casewright_core::design::pile::{self, Stuff};
 use casewright_core::length::trimmed_to;
 use casewright_core::table::{BadRow, Bare, Listed};
 use casewright_core::{Design, Model, derive};
-use casewright_sheets::json;
+use casewright_sheets::{boards_csv, json};
 
 use crate::arguments::{BoardsWords, Input};
 use crate::failure::Failure;
@@ -52,6 +52,7 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
     match (&bought, words.json) {
         (Some(bought), true) => output::print_json(&json::buying(&design, &model, bought, &cutting))?,
         (None, true) => output::print_json(&json::boards(&design, &model, &cutting))?,
+        (_, false) if words.csv => output::print(&boards_csv(&design, &model, &cutting))?,
         (_, false) => output::print(&told(&design, &model, &cutting, bought.as_ref()))?,
     }
     Ok(if cutting.left.is_empty() && !design.shop.pile.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })

@@ -7,7 +7,7 @@ use casewright_core::Design;
 use casewright_core::job::Job;
 use casewright_core::length::trimmed_to;
 use casewright_core::worked::Worked;
-use casewright_sheets::json;
+use casewright_sheets::{cost_csv, json};
 
 use crate::arguments::Input;
 use crate::failure::Failure;
@@ -15,11 +15,13 @@ use crate::load::{self, Case};
 use crate::output::{self, Align};
 
 /// Prints hours, material and money.
-pub fn run(input: &Input, as_json: bool, why: bool) -> Result<ExitCode, Failure> {
+pub fn run(input: &Input, (as_json, as_csv): (bool, bool), why: bool) -> Result<ExitCode, Failure> {
     let Case { design, model, .. } = load::case(input)?;
     let job = Job::of(&design, &model);
     if as_json {
         output::print_json(&json::cost(&design, &job))?;
+    } else if as_csv {
+        output::print(&cost_csv(&design, &job))?;
     } else {
         let mut text = told(&design, &job);
         if why {

@@ -7,7 +7,7 @@ use casewright_core::cutlist::CutList;
 use casewright_core::length::trimmed_to;
 use casewright_core::takeoff::TakeOff;
 use casewright_core::worked::Worked;
-use casewright_sheets::json;
+use casewright_sheets::{json, take_off_csv};
 
 use crate::arguments::Input;
 use crate::failure::Failure;
@@ -15,11 +15,13 @@ use crate::load::{self, Case};
 use crate::output::{self, Align};
 
 /// Prints the take-off.
-pub fn run(input: &Input, as_json: bool, why: bool) -> Result<ExitCode, Failure> {
+pub fn run(input: &Input, (as_json, as_csv): (bool, bool), why: bool) -> Result<ExitCode, Failure> {
     let Case { design, model, .. } = load::case(input)?;
     let taken = TakeOff::of(&design, &model);
     if as_json {
         output::print_json(&json::takeoff(&model.name, &taken))?;
+    } else if as_csv {
+        output::print(&take_off_csv(&taken))?;
     } else {
         let mut text = format!("{}\n\n", model.name);
         text += &told(&taken);
