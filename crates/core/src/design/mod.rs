@@ -15,6 +15,7 @@ mod groove;
 mod interior;
 mod joinery;
 mod limits;
+mod matched;
 mod moisture;
 mod money;
 mod own;

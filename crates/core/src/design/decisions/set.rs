@@ -1,7 +1,7 @@
 //! Decisions set from text, one or many.
 
 use super::{BY_RULE, DecisionError, Slot, Spec, Value, expected_words, list, shelves, value, visit};
-use crate::design::{Design, Dimension, Ruled, edit, money, placed, shop};
+use crate::design::{Design, Dimension, Ruled, edit, matched, money, placed, shop};
 use crate::length::{Length, parse};
 
 /// Sets the decision `path` from a text, as typed on the command line or in a field.
@@ -19,7 +19,10 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
         edit::override_part(design, part, of, value);
         return Ok(());
     }
-    if let Some(done) = shop::set(design, path, text).or_else(|| money::set(design, path, text)).or_else(|| placed::set(design, path, text))
+    if let Some(done) = shop::set(design, path, text)
+        .or_else(|| money::set(design, path, text))
+        .or_else(|| placed::set(design, path, text))
+        .or_else(|| matched::set(design, path, text))
     {
         return done;
     }
