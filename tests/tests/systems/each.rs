@@ -4,6 +4,7 @@ use casewright_core::Finding;
 use casewright_core::contents::arrange::{Effort, ShelvesMay, arrange};
 use casewright_core::contents::holds::{Shelves, in_bays};
 use casewright_core::design::BoxKind;
+use casewright_core::inspect::Rule;
 use casewright_core::loads::{Asked, UnderLoad};
 use casewright_core::model::{LevelKind, PartKind};
 use casewright_tests::Case;
@@ -137,4 +138,24 @@ fn a_mix_in_one_case() {
     let kinds: Vec<LevelKind> = case.model.bays.iter().filter_map(|bay| bay.teeth).map(|levels| levels.kind).collect();
     assert_eq!(kinds, [LevelKind::Hole, LevelKind::Step, LevelKind::Tooth]);
     assert!(case.failures().is_empty(), "{}", told(&case, &case.findings));
+}
+
+/// What goes in over others is found by turning it about any of its axes: solid shelves about as wide as deep, and a floor below shelves that are
+/// glued into stopped housings.
+#[test]
+fn boards_that_are_about_square_find_their_way_in() {
+    let all_bays = |system: &'static str, lay: [&'static str; 3]| -> Vec<(String, &'static str)> {
+        let path = |bay: usize, what: &str| format!("interior.bays.{}.opening.{what}", bay + 1);
+        (0..3).flat_map(|bay| [(path(bay, "system"), system), (path(bay, "shelves"), lay[bay])]).collect()
+    };
+    let solid = vec![("sawtooth.of".to_owned(), "solid")];
+    let loose = [solid.clone(), vec![("sawtooth.spacers".to_owned(), "none")]].concat();
+    let housed = all_bays("housed", ["20 40 60", "15 35 55", "16 28 40"]);
+    let stopped = [housed.clone(), vec![("housed.stop".to_owned(), "12")]].concat();
+    for changes in [solid, loose, housed, stopped] {
+        let changes: Vec<(&str, &str)> = changes.iter().map(|(path, value)| (path.as_str(), *value)).collect();
+        let case = Case::with(&changes);
+        let locked: Vec<_> = all_findings(&case).into_iter().filter(|finding| finding.rule == Rule::LockedOut).collect();
+        assert!(locked.is_empty(), "{changes:?}: {}", told(&case, &locked));
+    }
 }

@@ -298,10 +298,14 @@ const CLEAR_OF_GLUE: f64 = 10.0;
 /// Legs shorter than this lead nowhere, mm.
 const LEAST_LEG: f64 = 0.05;
 
-/// The axes about which something of that extent is tipped: level ones first, and never its longest.
+/// What is no longer than this many times its width may be turned about its longest axis too: a stick is not, a board that is about square is.
+const SQUARE: f64 = 2.0;
+
+/// The axes about which something of that extent is tipped: level ones first, and its longest last, if at all.
 fn tipping_axes(extent: DVec3) -> Vec<Dir> {
     let longest = extent.max_position();
-    let mut axes: Vec<usize> = (0..3).filter(|&axis| axis != longest).collect();
-    axes.sort_by_key(|&axis| axis == 1);
+    let second = (0..3).filter(|&axis| axis != longest).map(|axis| extent[axis]).fold(0.0, f64::max);
+    let mut axes: Vec<usize> = (0..3).filter(|&axis| axis != longest || extent[axis] <= SQUARE * second).collect();
+    axes.sort_by_key(|&axis| (axis == 1, axis == longest));
     axes.into_iter().map(|axis| Dir::along(axis, 1.0)).collect()
 }
