@@ -1,7 +1,7 @@
 //! Cases that hold what there is to keep, worked out beside the frames while they are looked at.
 
 use std::sync::Arc;
-use std::sync::atomic::{AtomicBool, Ordering};
+use std::sync::atomic::{AtomicBool, AtomicU32, Ordering};
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
@@ -22,6 +22,8 @@ pub struct Proposed {
     working: Beside<Box<Design>, Vec<Proposal>>,
     /// Ends the search that is under way.
     stop: Arc<AtomicBool>,
+    /// How far it has come, in thousandths.
+    done: Arc<AtomicU32>,
 }
 
 impl Proposed {
@@ -37,6 +39,11 @@ impl Proposed {
             self.stop.store(true, Ordering::Relaxed);
             self.found = None;
         }
+    }
+
+    /// Which share of the search that is under way is done, 0 to 1.
+    pub fn done(&self) -> f64 {
+        f64::from(self.done.load(Ordering::Relaxed)) / 1000.0
     }
 
     /// What was found; while something else is sought, what was found before.
@@ -74,17 +81,23 @@ fn follow(mut proposed: ResMut<Proposed>, session: Res<Session>, mut redraw: Mes
     if !known {
         let design = Box::new(asked.clone());
         proposed.stop = Arc::new(AtomicBool::new(false));
-        let stop = Arc::clone(&proposed.stop);
-        proposed.working.start(design.clone(), async move { propose(&design, &|| stop.load(Ordering::Relaxed)) });
+        proposed.done = Arc::new(AtomicU32::new(0));
+        let (stop, done) = (Arc::clone(&proposed.stop), Arc::clone(&proposed.done));
+        let go_on = move |share: f64| {
+            done.store((share * 1000.0) as u32, Ordering::Relaxed);
+            !stop.load(Ordering::Relaxed)
+        };
+        proposed.working.start(design.clone(), async move { propose(&design, &go_on) });
         redraw.write(RequestRedraw);
     }
 }
 
-/// Whether two designs ask for the same proposals: all but width, height and the bays is the same.
+/// Whether two designs ask for the same proposals: all but width, height, depth and the bays is the same.
 fn same_question(a: &Design, b: &Design) -> bool {
     let mut a = a.clone();
     a.carcase.width = b.carcase.width;
     a.carcase.height = b.carcase.height;
+    a.carcase.depth = b.carcase.depth;
     a.interior.clone_from(&b.interior);
     a.overrides.clone_from(&b.overrides);
     a.shop.clone_from(&b.shop);

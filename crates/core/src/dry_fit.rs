@@ -40,6 +40,7 @@ impl DryFit {
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
         findings.extend(loads::unjudged_findings(model, &loads::UnderLoad::of(design, model)));
         findings.extend(contents::findings(design, model));
+        contents::lay_for_what_no_shelf_takes(design, model, &mut findings);
         costs::weigh(design, model, solids, &order, &mut findings);
         // Those of one seriousness stay in the order in which they were found.
         findings.sort_by_key(|finding| finding.seriousness);

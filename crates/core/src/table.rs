@@ -82,8 +82,8 @@ impl<R> Listed<R> {
 /// A row that could not be read.
 #[derive(Clone, Debug, PartialEq)]
 pub struct BadRow {
-    /// Which line of the text it begins on, from 1.
-    pub line: u64,
+    /// Which row of the table it is, from 1: blank ones count, and a cell with line breaks in it begins no new one.
+    pub row: u64,
     /// The row as it was.
     pub text: String,
     /// What is wrong, cell by cell.
@@ -93,7 +93,7 @@ pub struct BadRow {
 impl BadRow {
     /// "row 3, column 2 (width): "wide" is not a length: write …".
     pub fn words(&self) -> Vec<String> {
-        self.problems.iter().map(|cell| format!("row {}, {}", self.line, cell.words())).collect()
+        self.problems.iter().map(|cell| format!("row {}, {}", self.row, cell.words())).collect()
     }
 }
 
@@ -187,11 +187,13 @@ pub fn read<C: Column>(text: &str, bare: Bare) -> Listed<C::Row> {
     let records: Vec<csv::StringRecord> = reader.records().filter_map(Result::ok).collect();
     let mut listed = Listed { rows: Vec::new(), bad: Vec::new(), headings: None };
     let mut heads: Vec<Option<Head<C>>> = C::ALL.iter().map(|column| Some(Head { column: *column, unit: None })).collect();
+    let mut number = 0;
     for (index, record) in records.iter().enumerate() {
+        let from = record.position().map_or(0, |at| at.byte() as usize);
+        number += 1 + blank_rows(text, from);
         if record.iter().all(str::is_empty) {
             continue;
         }
-        let (from, line) = record.position().map_or((0, 0), |at| (at.byte() as usize, at.line()));
         let to = records.get(index + 1).and_then(csv::StringRecord::position).map_or(text.len(), |at| at.byte() as usize);
         let row = text.get(from..to).unwrap_or_default().trim_matches(['\r', '\n']);
         let is_first = listed.headings.is_none() && listed.rows.is_empty() && listed.bad.is_empty();
@@ -201,10 +203,19 @@ pub fn read<C: Column>(text: &str, bare: Bare) -> Listed<C::Row> {
         }
         match row_of(record, &heads, bare) {
             Ok(read) => listed.rows.push(read),
-            Err(problems) => listed.bad.push(BadRow { line, text: row.to_owned(), problems }),
+            Err(problems) => listed.bad.push(BadRow { row: number, text: row.to_owned(), problems }),
         }
     }
     listed
+}
+
+/// How many blank rows lie before the record that is read from here on.
+fn blank_rows(text: &str, from: usize) -> u64 {
+    let (before, rest) = (text.get(..from).unwrap_or_default(), text.get(from..).unwrap_or_default());
+    let breaks = rest.get(..rest.len() - rest.trim_start_matches(['\r', '\n']).len()).unwrap_or_default();
+    // The second half of the break that ends the row before is no row.
+    let breaks = if before.ends_with('\r') { breaks.strip_prefix('\n').unwrap_or(breaks) } else { breaks };
+    breaks.replace("\r\n", "\n").len() as u64
 }
 
 /// What sets cells apart: what the first row that has any of them has most of; a comma last, as it may be a decimal one.
@@ -260,10 +271,10 @@ fn is_number(cell: &str) -> bool {
     number(cell).is_some() || cell.bytes().all(|byte| byte.is_ascii_digit() || b" /-.".contains(&byte))
 }
 
-/// A plain decimal with a point or a comma.
+/// A plain decimal with a point or a comma, with a sign where it is less than nothing.
 pub(crate) fn number(text: &str) -> Option<f64> {
     let text = text.trim().replace(',', ".");
-    let plain = text.bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
+    let plain = text.strip_prefix('-').unwrap_or(&text).bytes().all(|byte| byte.is_ascii_digit() || byte == b'.');
     plain.then(|| text.parse().ok()).flatten()
 }
 

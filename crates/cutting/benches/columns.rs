@@ -20,7 +20,7 @@ fn boxes() -> (Vec<Thing>, Vec<Stack>) {
         things.push(Thing { id: kind, count: if kind < 8 { 17 } else { 16 }, worth: 1 });
         let mut way = |holds, width, height| {
             let needs = Needs { alone: height, bottom: height + 24, between: height + 30, top: height + 4 };
-            stacks.push(Stack { thing: kind, holds, width, needs, mass, low: mass > 10.0 });
+            stacks.push(Stack { thing: kind, holds, width, needs, mass, low: (mass > 10.0).then_some(1200) });
         };
         way(1, width, height);
         way(1, height, width);
@@ -34,7 +34,7 @@ fn boxes() -> (Vec<Thing>, Vec<Stack>) {
 /// Four columns of this height.
 fn placed(height: u32, steps: u64) -> Placement {
     let (things, stacks) = boxes();
-    let column = Column { width: 1050, height, most_mass: 60.0, most_rows: None, low: 1200, cost: 1, count: Some(4), stacks };
+    let column = Column { width: 1050, height, most_mass: 60.0, bottom_mass: 60.0, empty: None, most_rows: None, cost: 1, count: Some(4), stacks };
     place(&things, &[column], Effort::steps(steps)).expect("the figures are sound")
 }
 

@@ -7,7 +7,7 @@
 //!   top      │ ▒▒▒ ▒▒▒ ▒▒▒       │    a row's need is the largest need of its stacks, and what one stack needs
 //!            ├───────────────────┤    depends on where the row is: alone, bottom, between or top
 //!   between  │ ▓▓ ▓▓ ▓▓ ▓▓ ▓▓ ▓▓ │
-//!            ├───────────────────┤  ─ low: the base of a row that holds a heavy stack lies no higher
+//!            ├───────────────────┤  ─ low: the base of a row that holds such a stack lies no higher
 //!   bottom   │ ████ ████ ▒▒▒     │
 //!            └───────────────────┘
 //!            0                   width
@@ -149,8 +149,8 @@ pub struct Stack {
     pub needs: Needs,
     /// Mass of one thing in kilograms, to the nearest milligram; 0 to [`HEAVIEST`].
     pub mass: f64,
-    /// Whether the base of its row must lie no higher than [`Column::low`].
-    pub low: bool,
+    /// How high the base of its row may lie at most, 0 for the lowest row alone; `None` where it may lie anywhere.
+    pub low: Option<u32>,
 }
 
 /// A kind of column.
@@ -162,10 +162,14 @@ pub struct Column {
     pub height: u32,
     /// What one row bears in kilograms, to the nearest milligram; 0 or more, infinite for a row that bears anything.
     pub most_mass: f64,
+    /// What the lowest row bears in kilograms, as it may lie on something else. Where that is less than `most_mass`, the lowest row may
+    /// be left empty.
+    pub bottom_mass: f64,
+    /// Where the lowest row may be left empty with others above it: how high it is then, above 0 and no more than any stack needs at the
+    /// bottom. It counts as a row.
+    pub empty: Option<u32>,
     /// How many rows it may have; `None` for as many as it takes.
     pub most_rows: Option<u32>,
-    /// How high the base of a row with a [`Stack::low`] may lie; 0 for the lowest row alone.
-    pub low: u32,
     /// What one such column costs [`cover`]; at most [`DEAREST`]. [`place`] does not ask.
     pub cost: u64,
     /// How many there are. `None` means one to [`place`], and as many as are wanted to [`cover`].
@@ -192,7 +196,7 @@ pub struct Row {
     pub base: u32,
     /// How high it must be.
     pub need: u32,
-    /// From left to right; never empty.
+    /// From left to right; none where the lowest row is left empty.
     pub stacks: Vec<Stood>,
 }
 
@@ -301,14 +305,15 @@ impl Cover {
 /// use casewright_cutting::columns::{Column, Effort, Needs, Stack, Thing, place};
 ///
 /// let box_ = Thing { id: 1, count: 10, worth: 1 };
-/// let one_high = Stack { thing: 1, holds: 1, width: 100, needs: Needs::same(270), mass: 5.0, low: false };
+/// let one_high = Stack { thing: 1, holds: 1, width: 100, needs: Needs::same(270), mass: 5.0, low: None };
 /// let two_high = Stack { holds: 2, needs: Needs::same(530), ..one_high };
 /// let bay = Column {
 ///     width: 350,
 ///     height: 800,
 ///     most_mass: 40.0,
+///     bottom_mass: 40.0,
+///     empty: None,
 ///     most_rows: None,
-///     low: 0,
 ///     cost: 1,
 ///     count: None,
 ///     stacks: vec![one_high, two_high],
@@ -339,13 +344,14 @@ pub fn place(things: &[Thing], columns: &[Column], effort: Effort) -> Result<Pla
 /// use casewright_cutting::columns::{Column, Effort, Needs, Stack, Thing, cover};
 ///
 /// let box_ = Thing { id: 1, count: 10, worth: 1 };
-/// let stack = Stack { thing: 1, holds: 1, width: 100, needs: Needs::same(270), mass: 5.0, low: false };
+/// let stack = Stack { thing: 1, holds: 1, width: 100, needs: Needs::same(270), mass: 5.0, low: None };
 /// let wide = Column {
 ///     width: 400,
 ///     height: 560,
 ///     most_mass: 40.0,
+///     bottom_mass: 40.0,
+///     empty: None,
 ///     most_rows: None,
-///     low: 0,
 ///     cost: 7,
 ///     count: None,
 ///     stacks: vec![stack],

@@ -1,9 +1,10 @@
 //! The stage "Brief": what it must hold.
 
-use casewright_core::contents::{best_room, common_boxes, rooms_for};
+use casewright_core::contents::{Weight, best_room, common_boxes, rooms_for};
 use casewright_core::design::BoxKind;
 use casewright_core::design::decisions::Decision;
 use casewright_core::design::edit::Edit;
+use casewright_core::length::trimmed;
 use egui::{Align, Layout, RichText, Ui, vec2};
 
 use super::{Out, View, field, kept, list, proposed, stage, words};
@@ -118,10 +119,17 @@ fn add(ui: &mut Ui, out: &mut Out) {
             out.ask(Ask::Edit(Edit::AddBox(None)));
         }
         for common in common_boxes() {
-            let size = format!("{}, {} × {} × {}", common.name, common.width_mm, common.depth_mm, common.height_mm);
-            if ui.selectable_label(false, size).on_hover_text(&common.source).clicked() {
-                out.ask(Ask::Edit(Edit::AddBox(Some(common.id.as_str()))));
-            }
+            words::small(ui, format!("{}, {} × {} × {}", common.name, common.width_mm, common.depth_mm, common.height_mm));
+            ui.horizontal(|ui| {
+                ui.add_space(10.0);
+                for weight in Weight::ALL {
+                    let text = format!("{} {} kg", weight.words(), trimmed(common.mass(weight)));
+                    if ui.selectable_label(false, text).on_hover_text(&common.source).clicked() {
+                        out.ask(Ask::Edit(Edit::AddBox(Some((common.id.as_str(), weight)))));
+                        ui.close();
+                    }
+                }
+            });
         }
     });
     out.mark("add_box", response.response.rect);

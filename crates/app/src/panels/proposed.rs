@@ -1,6 +1,6 @@
 //! Cases that hold what there is to keep, side by side, each with its picture.
 
-use casewright_core::contents::propose::{Aim, Proposal};
+use casewright_core::contents::propose::Proposal;
 use casewright_core::length::{trimmed, trimmed_to};
 use egui::{Align2, Rect, RichText, Sense, Stroke, Ui, pos2, vec2};
 
@@ -28,7 +28,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         return;
     }
     let Some(found) = view.proposed.found() else {
-        words::small(ui, "Cases of many heights and bays are being tried.");
+        let done = (view.proposed.done() * 100.0).floor();
+        words::small(ui, format!("Cases of many depths, heights and bays are being tried: {done} % done."));
         return;
     };
     if found.is_empty() {
@@ -58,7 +59,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
 
 fn card(ui: &mut Ui, proposal: &Proposal, number: usize, scale: f32, out: &mut Out) {
     picture(ui, proposal, scale);
-    let aims: Vec<&str> = proposal.aims.iter().copied().map(Aim::words).collect();
+    let aims: Vec<String> = proposal.aims.iter().map(|least| least.words()).collect();
     if !aims.is_empty() {
         ui.label(RichText::new(aims.join(", ")).font(theme::small()).color(theme::CHALK));
     }
@@ -68,6 +69,15 @@ fn card(ui: &mut Ui, proposal: &Proposal, number: usize, scale: f32, out: &mut O
     let amounts = &proposal.amounts;
     let told = format!("{bays}, {} m³ timber, {} m² sheet", trimmed_to(amounts.timber.value, 3), trimmed_to(amounts.sheet.value, 2));
     words::asked(words::small(ui, told), [&amounts.timber, &amounts.sheet]);
+    if let Some(total) = &proposal.cost.total {
+        words::asked(words::small(ui, format!("{} {}", trimmed_to(total.value, 0), total.unit)), [total]);
+    }
+    for fails in &proposal.fails {
+        ui.horizontal_wrapped(|ui| {
+            words::sign_here(ui, casewright_core::Seriousness::WillFail);
+            ui.label(RichText::new(fails).font(theme::small()).color(theme::FAIL));
+        });
+    }
     let take = words::button(ui, "Take it");
     out.mark(format!("proposal.{number}"), take.rect);
     if take.clicked() {

@@ -150,7 +150,7 @@ fn told_changes(asked: bool, arrangement: &Arrangement, changes: &[Change]) -> S
     let more = |amount: f64, unit: &str| format!("{}{} {unit}", if amount < 0.0 { "−" } else { "+" }, trimmed_to(amount.abs(), 4));
     let rows: Vec<[String; 3]> =
         changes.iter().map(|change| [change.words.clone(), more(change.timber, "m³"), more(change.sheet, "m²")]).collect();
-    let head = [("Would give everything a place", Align::Left), ("Timber", Align::Right), ("Sheet", Align::Right)];
+    let head = [("Would give everything a place, the shelves laid anew", Align::Left), ("Timber", Align::Right), ("Sheet", Align::Right)];
     format!("\n{}", output::table(head, &rows))
 }
 
@@ -198,8 +198,7 @@ fn told(design: &Design, arrangement: &Arrangement, may: ShelvesMay) -> String {
     text += &output::table(head, &rows);
     for left in &arrangement.left {
         let name = design.contents.get(left.kind).map_or("", |kind| &kind.name);
-        let why = if left.nowhere { "stands nowhere, even in the empty case" } else { "no room beside the others" };
-        let _ = writeln!(text, "No place for {} × {name}: {why}", left.count);
+        let _ = writeln!(text, "No place for {} × {name}: {}", left.count, arrangement.why(design, left));
     }
     text
 }

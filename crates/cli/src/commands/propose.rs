@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use casewright_core::contents::propose::{Aim, Proposal, propose};
+use casewright_core::contents::propose::{Proposal, propose};
 use casewright_core::design::text;
 use casewright_core::length::{trimmed, trimmed_to};
 use casewright_sheets::json;
@@ -16,7 +16,7 @@ use crate::output::{self, Align};
 /// Prints the proposals; one that is taken is written into a file. Ends with 1 when there is none.
 pub fn run(input: &Input, take: Option<usize>, out: Option<&Path>, as_json: bool) -> Result<ExitCode, Failure> {
     let design = load::design(input)?;
-    let found = propose(&design, &|| false);
+    let found = propose(&design, &|_| true);
     if let (Some(take), Some(out)) = (take, out) {
         let proposal = found
             .get(take.wrapping_sub(1))
@@ -38,11 +38,11 @@ fn told(name: &str, found: &[Proposal]) -> String {
     if found.is_empty() {
         return format!("{name}: no case within reason holds all that there is to keep\n");
     }
-    let rows: Vec<[String; 7]> = found
+    let rows: Vec<[String; 8]> = found
         .iter()
         .enumerate()
         .map(|(index, proposal)| {
-            let aims: Vec<&str> = proposal.aims.iter().map(|aim| aim.words()).collect();
+            let aims: Vec<String> = proposal.aims.iter().map(|least| least.words()).collect();
             let bays: Vec<String> = proposal.bays.iter().map(|bay| trimmed(*bay)).collect();
             [
                 (index + 1).to_string(),
@@ -50,8 +50,9 @@ fn told(name: &str, found: &[Proposal]) -> String {
                 bays.join(", "),
                 trimmed_to(proposal.amounts.timber.value, 3),
                 trimmed_to(proposal.amounts.sheet.value, 2),
+                proposal.cost.total.as_ref().map_or_else(|| "no price".to_owned(), |total| format!("{} {}", trimmed_to(total.value, 0), total.unit)),
                 trimmed_to(proposal.stands.filled() * 100.0, 0),
-                aims.join(", ") + if proposal.proven { " (proven)" } else { "" },
+                if aims.is_empty() { "lower, or less of something else".to_owned() } else { aims.join(", ") },
             ]
         })
         .collect();
@@ -61,12 +62,16 @@ fn told(name: &str, found: &[Proposal]) -> String {
         ("Bays, clear", Align::Left),
         ("Timber m³", Align::Right),
         ("Sheet m²", Align::Right),
+        ("Cost", Align::Right),
         ("Full %", Align::Right),
         ("Least in", Align::Left),
     ];
-    let note = format!(
-        "\nEach holds everything, two high at most where it can be, built as the case at hand. {} are sought among bays into which kinds go side by side with nothing to spare.\n",
-        casewright_core::sentence::capital(&Aim::ALL.map(Aim::words).join(", "))
-    );
-    format!("{name}: cases that hold all there is to keep\n\n{}{note}", output::table(head, &rows))
+    let note = "\nEach holds everything, two high at most and nothing behind anything else, built as the case at hand. \"proven\": no case so built \
+                is less; \"within 2 %\": what no case goes below is at most so much less.\n";
+    let fails: String = found
+        .iter()
+        .enumerate()
+        .flat_map(|(index, proposal)| proposal.fails.iter().map(move |words| format!("{} would not pass: {words}\n", index + 1)))
+        .collect();
+    format!("{name}: cases that hold all there is to keep\n\n{}{note}{fails}", output::table(head, &rows))
 }

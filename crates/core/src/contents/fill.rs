@@ -69,7 +69,7 @@ struct Bundle {
 pub fn heaviest(room: &Room, design: &Design, left: &[u32], high: HowHigh) -> Vec<Stack> {
     let Design { contents, hand_room: hand, .. } = design;
     let space = room.space.size();
-    let piles: Vec<Option<Pile>> = contents.iter().map(|kind| densest(kind, hand, space, high)).collect();
+    let piles: Vec<Option<Pile>> = contents.iter().map(|kind| densest(kind, hand, space, (high, f64::INFINITY))).collect();
     // Each stack takes what must stay free to its left, and the row what must stay free at its right end.
     let width = (space.x - hand.beside.to_mm() + 1e-6).floor().max(0.0) as usize;
     let bundles: Vec<Bundle> = contents
@@ -88,9 +88,10 @@ pub fn heaviest(room: &Room, design: &Design, left: &[u32], high: HowHigh) -> Ve
     set_out(room.space, design, heaviest_in_the_middle(design, stacks))
 }
 
-/// How many of a kind stand in a space of which a row is filled with nothing else.
-pub(super) fn most_of(kind: &BoxKind, hand: &HandRoom, space: DVec3) -> u32 {
-    densest(kind, hand, space, HowHigh::AsTheRoom).map_or(0, |pile| in_a_row(&pile, space) as u32)
+/// How many of a kind stand in a room of which a row is filled with nothing else, heavy ones no higher than they may.
+pub(super) fn most_of(kind: &BoxKind, hand: &HandRoom, room: Block) -> u32 {
+    let reach = if kind.mass > hand.heavy { hand.heavy_up_to.to_mm() - room.min.y } else { f64::INFINITY };
+    densest(kind, hand, room.size(), (HowHigh::AsTheRoom, reach)).map_or(0, |pile| in_a_row(&pile, room.size()) as u32)
 }
 
 /// How many stand in a row of nothing but such piles.
@@ -98,12 +99,13 @@ fn in_a_row(pile: &Pile, space: DVec3) -> f64 {
     f64::from(pile.count()) * ((space.x - pile.beside) / (pile.size.x + pile.beside).max(1.0) + 1e-9).floor()
 }
 
-/// The pile of a kind of which a row alone takes most.
-fn densest(kind: &BoxKind, hand: &HandRoom, space: DVec3, high: HowHigh) -> Option<Pile> {
+/// The pile of a kind of which a row alone takes most, none of it standing higher than `reach` above the shelf, mm.
+fn densest(kind: &BoxKind, hand: &HandRoom, space: DVec3, (high, reach): (HowHigh, f64)) -> Option<Pile> {
     let row = |pile: &Pile| in_a_row(pile, space);
+    let lower = |stance: Stance| DVec3 { y: space.y.min(Pile::one(kind, hand, stance).needs().y + reach.max(0.0)), ..space };
     Stance::of(kind.lies)
         .iter()
-        .filter_map(|stance| Pile::largest(kind, hand, *stance, space, high))
+        .filter_map(|stance| Pile::largest(kind, hand, *stance, lower(*stance), high))
         .reduce(|best, other| if row(&other) > row(&best) { other } else { best })
 }
 

@@ -141,6 +141,13 @@ impl Pile {
         self.size + DVec3::new(2.0 * self.beside, self.over, self.behind)
     }
 
+    /// The highest level on which it may stand, mm above the floor: a heavy thing is lifted from where it stands itself, on others too. No
+    /// end to it for things that are not heavy.
+    pub fn no_higher_than(&self, kind: &BoxKind, hand: &HandRoom) -> f64 {
+        let highest = self.size.y - self.stance.size(kind).y;
+        if kind.mass > hand.heavy { hand.heavy_up_to.to_mm() - highest } else { f64::INFINITY }
+    }
+
     /// What a free space is short of.
     pub fn lack(&self, space: DVec3) -> Lack {
         let lack = self.needs() - space;
@@ -179,7 +186,8 @@ impl Lack {
         [("width", self.width), ("depth", self.depth), ("height", self.height)].into_iter().filter(|(_, by)| *by > HAIR)
     }
 
-    fn total(self) -> f64 {
+    /// All directions added up, mm.
+    pub(super) fn total(self) -> f64 {
         self.width.max(0.0) + self.depth.max(0.0) + self.height.max(0.0)
     }
 }

@@ -83,7 +83,8 @@ impl<'m> Shelves<'m> {
 
     fn takes(&self, kind: &BoxKind, index: usize, room: &Room) -> InRoom {
         let hand = &self.design.hand_room;
-        let space = self.tight.get(index).map_or(room.space, |room| room.space).size();
+        let tight = self.tight.get(index).map_or(room.space, |room| room.space);
+        let space = tight.size();
         let fit = Fit::of(space, kind, hand);
         let when_built = !fit.fits() && Fit::of(room.space.size(), kind, hand).fits();
         let bears = self.carries.iter().find(|one| one.room == index).map(|one| one.kg);
@@ -92,9 +93,9 @@ impl<'m> Shelves<'m> {
             room: index,
             fit,
             when_built,
-            many: fill::most_of(kind, hand, space).min(by_weight),
+            many: fill::most_of(kind, hand, tight).min(by_weight),
             too_heavy: bears.filter(|bears| fit.fits() && kind.mass > *bears),
-            too_high: fit.fits() && kind.mass > hand.heavy && room.space.min.y > hand.heavy_up_to.to_mm(),
+            too_high: fit.fits() && room.space.min.y > Pile::one(kind, hand, fit.stance).no_higher_than(kind, hand),
         }
     }
 }

@@ -89,8 +89,10 @@ pub fn read(text: &str, bare: Bare) -> Listed<BoxKind> {
 /// A word as files write it, or as it is shown.
 fn chosen<C: Choice>(slot: &mut C, cell: &str) -> Result<(), String> {
     let options = slot.options();
-    let wanted = cell.to_lowercase();
-    let found = options.iter().find(|(word, label)| *word == wanted || *label == wanted);
+    // As a file of a design writes it, as the command line does, or as it is shown.
+    let plain = |text: &str| text.to_lowercase().replace(['_', '-', ' '], "");
+    let wanted = plain(cell);
+    let found = options.iter().find(|(word, label)| plain(word) == wanted || plain(label) == wanted);
     if found.is_some_and(|(word, _)| slot.choose(word)) {
         return Ok(());
     }
@@ -196,6 +198,29 @@ mod tests {
         let again = read(&mended, Bare::Mm);
         assert_eq!((again.rows.len(), again.bad.len()), (3, 0), "{again:?}");
         assert_eq!(again.rows[0].lies, Lies::AnyWay);
+    }
+
+    #[test]
+    fn a_bad_row_is_told_by_the_row_that_the_spreadsheet_shows() {
+        let rows = |text: &str| read(text, Bare::Mm).bad.iter().map(|row| row.row).collect::<Vec<_>>();
+        let head = "name,width,depth,height";
+        assert_eq!(rows(&format!("{head}\nA,1,2,3\n\nB,abc,2,3\n")), [4], "a blank row counts");
+        assert_eq!(rows(&format!("{head}\r\nA,1,2,3\r\n\r\n\r\nB,abc,2,3\r\nC,abc,2,3\r\n")), [5, 6]);
+        assert_eq!(rows(&format!("{head}\n\"A\nof two lines\",1,2,3\nB,abc,2,3\n")), [3], "a break within a cell does not");
+        assert_eq!(rows(&format!("\n\n{head}\n,,,\nB,abc,2,3")), [5], "blank rows before the headings count, and a row of commas");
+        assert_eq!(rows(&format!("{head}\nA,1,2,3\n   \nB,abc,2,3")), [4], "a row of spaces counts");
+    }
+
+    #[test]
+    fn words_are_taken_as_files_and_the_guide_write_them() {
+        let head = "name,width,depth,height,lies,taken,bears";
+        for row in ["A,1,2,3,any_way,by_the_front,one", "A,1,2,3,AnyWay,ByTheFront,One", "A,1,2,3,any way,by the front,one"] {
+            let listed = read(&format!("{head}\n{row}"), Bare::Mm);
+            assert_eq!(listed.bad, [], "{row}");
+            assert_eq!((listed.rows[0].lies, listed.rows[0].taken, listed.rows[0].bears), (Lies::AnyWay, Taken::ByTheFront, Bears::One));
+        }
+        let bad = read("name,width,depth,height,weight\nA,1,2,3,-5", Bare::Mm).bad;
+        assert!(bad[0].words()[0].contains("-5 is out of range"), "{bad:?}");
     }
 
     #[test]

@@ -1,6 +1,7 @@
 //! The things to be kept, and which room takes which.
 
 pub mod arrange;
+mod changes;
 mod fill;
 mod fits;
 pub mod holds;
@@ -14,8 +15,8 @@ use serde::Deserialize;
 
 pub use fill::{Stack, heaviest, row_words, top_heavy};
 pub use fits::{Fit, HowHigh, Lack, Pile, Stance, best_room, fit, rooms_for};
-pub use mend::{Change, changes};
-pub(crate) use mend::{findings, without_place};
+pub use changes::{Change, changes};
+pub(crate) use mend::{findings, lay_for_what_no_shelf_takes, without_place};
 
 /// A kind of box in common use, outside sizes as it stands on a shelf.
 #[derive(Clone, Debug, PartialEq, Deserialize)]
@@ -30,12 +31,53 @@ pub struct CommonBox {
     pub depth_mm: f64,
     /// Upward, mm.
     pub height_mm: f64,
-    /// Full, kg; a heavy one. Weigh your own.
-    pub mass_kg: f64,
+    /// One that is light, kg. Weigh your own.
+    pub light_kg: f64,
+    /// One as most are, kg.
+    pub typical_kg: f64,
+    /// A heavy one, kg.
+    pub heavy_kg: f64,
     /// Where the size comes from.
     pub source: String,
     /// How it was obtained: read, derived or memory.
     pub status: String,
+}
+
+/// How heavy one of a kind in common use is taken to be.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Hash)]
+pub enum Weight {
+    /// A light one.
+    Light,
+    /// As most are.
+    Typical,
+    /// A heavy one.
+    #[default]
+    Heavy,
+}
+
+impl Weight {
+    /// Each, the lightest first.
+    pub const ALL: [Weight; 3] = [Weight::Light, Weight::Typical, Weight::Heavy];
+
+    /// What it is called.
+    pub fn words(self) -> &'static str {
+        match self {
+            Weight::Light => "light",
+            Weight::Typical => "typical",
+            Weight::Heavy => "heavy",
+        }
+    }
+}
+
+impl CommonBox {
+    /// Its mass, kg.
+    pub fn mass(&self, weight: Weight) -> f64 {
+        match weight {
+            Weight::Light => self.light_kg,
+            Weight::Typical => self.typical_kg,
+            Weight::Heavy => self.heavy_kg,
+        }
+    }
 }
 
 static COMMON_BOXES: LazyLock<Vec<CommonBox>> = LazyLock::new(|| {

@@ -2,7 +2,7 @@
 
 use super::pile::{Flaw, Stuff};
 use super::{Bay, BaySize, BoxKind, Design, Dimension, Fitting, Opening, Override, Shelves, System};
-use crate::contents::common_boxes;
+use crate::contents::{Weight, common_boxes};
 use crate::length::Length;
 
 /// A change to the lists of a design. Numbers count from 0; one that is out of reach changes nothing.
@@ -30,8 +30,8 @@ pub enum Edit {
         /// Which of its shelves.
         shelf: usize,
     },
-    /// Adds a kind of box: one of [`common_boxes`] by its id, or one to be measured.
-    AddBox(Option<&'static str>),
+    /// Adds a kind of box: one of [`common_boxes`] by its id and as heavy as is said, or one to be measured.
+    AddBox(Option<(&'static str, Weight)>),
     /// Adds kinds of boxes that were read from a table.
     AddBoxes(Vec<BoxKind>),
     /// Lays the shelves of every bay on these teeth, in the order of the design; where there are more teeth than shelves,
@@ -120,11 +120,11 @@ pub fn apply(design: &mut Design, edit: &Edit) {
     }
 }
 
-fn new_box(id: Option<&str>, number: usize) -> BoxKind {
-    let common = id.and_then(|id| common_boxes().iter().find(|common| common.id == id));
+fn new_box(of: Option<(&str, Weight)>, number: usize) -> BoxKind {
+    let common = of.and_then(|(id, weight)| Some((common_boxes().iter().find(|common| common.id == id)?, weight)));
     let (name, width, depth, height, mass) = common.map_or_else(
         || (format!("Box {number}"), 330.0, 250.0, 250.0, 8.0),
-        |common| (common.name.clone(), common.width_mm, common.depth_mm, common.height_mm, common.mass_kg),
+        |(common, weight)| (common.name.clone(), common.width_mm, common.depth_mm, common.height_mm, common.mass(weight)),
     );
     BoxKind::new(name, [width, depth, height], mass, 1)
 }

@@ -2,7 +2,7 @@
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, mm};
 use crate::contents::{Lack, Stance, best_room};
-use crate::design::{BoxKind, Design};
+use crate::design::{BaySize, BoxKind, Design, Opening};
 use crate::model::Model;
 
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
@@ -34,12 +34,8 @@ fn taken_by_none(design: &Design, model: &Model, kind: &BoxKind) -> Option<Findi
             (format!("No shelf takes {}: there is none", kind.name), None, Lack { width: size.x, depth: size.z, height: size.y })
         }
     };
-    // More depth is the one lack that a single decision always mends.
-    let only_depth = lack.amounts().all(|(word, _)| word == "depth");
-    let remedy = only_depth.then(|| Remedy {
-        words: format!("Make the case {} mm deeper", mm(lack.depth)),
-        changes: vec![("carcase.depth".to_owned(), (design.carcase.depth.to_mm() + lack.depth).to_string())],
-    });
+    let bay = best_room(model, kind, hand).map(|(room, _)| room.bay);
+    let remedy = larger(design, lack, bay);
     Some(Finding {
         explains: Vec::new(),
         rule: Rule::BoxFits,
@@ -56,4 +52,37 @@ fn taken_by_none(design: &Design, model: &Model, kind: &BoxKind) -> Option<Findi
         source: "the hand room of the design; its usual figures are common practice, no source",
         remedies: remedy.into_iter().collect(),
     })
+}
+
+/// The case so much deeper and so much wider in a bay: what is lacking in height is a matter of the shelves.
+fn larger(design: &Design, lack: Lack, bay: Option<usize>) -> Option<Remedy> {
+    let mut changes = Vec::new();
+    let mut words = Vec::new();
+    for (word, by) in lack.amounts() {
+        match word {
+            "depth" => {
+                words.push(format!("{} mm deeper", mm(by)));
+                changes.push(("carcase.depth".to_owned(), (design.carcase.depth.to_mm() + by).to_string()));
+            }
+            "width" => {
+                changes.extend(wider(design, bay?, by)?);
+                words.push(format!("{} mm wider", mm(by)));
+            }
+            _ => return None,
+        }
+    }
+    (!changes.is_empty()).then(|| Remedy { words: format!("Make the case {}", words.join(" and ")), changes })
+}
+
+/// What makes one bay wider, and the case with it.
+fn wider(design: &Design, bay: usize, by: f64) -> Option<Vec<(String, String)>> {
+    let case = ("carcase.width".to_owned(), (design.carcase.width.to_mm() + by).to_string());
+    let Opening::Split(split) = &design.interior else { return Some(vec![case]) };
+    // A bay that is divided again has no size of its own, and one of several that share what is left grows by a part of it only.
+    let flat = split.bays.iter().all(|bay| matches!(bay.opening, Opening::Leaf(_)));
+    let shares = split.bays.iter().filter(|bay| matches!(bay.size, BaySize::Share(_))).count();
+    match split.bays.get(bay).filter(|_| flat)?.size {
+        BaySize::Clear(clear) => Some(vec![case, (format!("interior.bays.{}.size", bay + 1), (clear.to_mm() + by).to_string())]),
+        BaySize::Share(_) => (shares == 1).then(|| vec![case]),
+    }
 }

@@ -3,7 +3,7 @@
 use super::effort::Meter;
 use super::pattern::RowFill;
 use super::row::{Best, Ranked, Room};
-use super::task::Shape;
+use super::task::{ANYWHERE, Shape};
 use super::{Needs, Position};
 
 /// Steps into which a height is divided at most.
@@ -45,7 +45,7 @@ struct Choice {
     fill: RowFill,
 }
 
-/// By position, lowest first; and between and at the top without low stacks, and with them.
+/// By position, lowest first but for a lowest row left empty, which is the last; and between and at the top without low stacks, and with them.
 #[derive(Debug)]
 struct Rows {
     alone: Vec<Choice>,
@@ -90,7 +90,7 @@ impl Ceiling {
             ceiling.free = ceiling.layer(None, all, shape.height, meter);
         } else {
             ceiling.layers.push(ceiling.layer(None, all, shape.low, meter));
-            if shape.ways.iter().any(|way| way.low) {
+            if shape.ways.iter().any(|way| way.low != ANYWHERE) {
                 ceiling.free = ceiling.layer(None, all, shape.height, meter);
             }
         }
@@ -206,14 +206,16 @@ impl Rows {
     fn new(shape: &Shape, values: &[u64], counts: &[u32], meter: &mut Meter) -> Self {
         let ranked = Ranked::new(shape, values);
         let mut choices = |position, low| choices(shape, &ranked, counts, position, low, meter);
-        let lows = shape.ways.iter().any(|way| way.low);
+        let lows = shape.ways.iter().any(|way| way.low != ANYWHERE);
         let mut both = |position| {
             let without = choices(position, false);
             let with = if lows { choices(position, true) } else { without.iter().map(Choice::again).collect() };
             [without, with]
         };
         let (between, top) = (both(Position::Between), both(Position::Top));
-        Self { alone: choices(Position::Alone, true), bottom: choices(Position::Bottom, true), between, top }
+        let mut bottom = choices(Position::Bottom, true);
+        bottom.extend(shape.empty.map(|need| Choice { need, value: 0, fill: RowFill::default() }));
+        Self { alone: choices(Position::Alone, true), bottom, between, top }
     }
 }
 
@@ -231,7 +233,7 @@ fn choices(shape: &Shape, ranked: &Ranked, counts: &[u32], position: Position, l
     let mut left = counts.to_vec();
     // From the highest down: the best row of one need is the best of every lower need that it keeps within.
     while let Some(need) = needs.pop() {
-        let Best { upper, fill, steps, value } = ranked.best(Room { position, need, low }, &mut left, ROW_NODES);
+        let Best { upper, fill, steps, value } = ranked.best(Room { position, need, base: if low { 0 } else { ANYWHERE } }, &mut left, ROW_NODES);
         meter.spend(steps);
         if upper == 0 {
             break;

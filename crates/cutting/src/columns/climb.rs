@@ -4,7 +4,7 @@ use super::ceiling::Ceiling;
 use super::effort::Meter;
 use super::pattern::{Pattern, RowFill};
 use super::row::{self, Hope, RowKind};
-use super::task::Shape;
+use super::task::{ANYWHERE, Shape};
 
 /// More kinds of row than this are not listed.
 const MOST_ROWS: usize = 3_000;
@@ -20,7 +20,10 @@ pub(super) struct Rows<'a> {
     values: &'a [u64],
     counts: &'a [u32],
     ceiling: Ceiling,
+    /// What may lie above others.
     kinds: Vec<RowKind>,
+    /// What may be the lowest.
+    bottoms: Vec<RowKind>,
     /// Least need of a row at the top.
     least_top: u32,
 }
@@ -49,16 +52,25 @@ impl<'a> Rows<'a> {
             return None;
         }
         let beside = |needs: &super::Needs| ceiling.beside(needs);
-        let mut kinds = row::every(shape, counts, &Hope { values, floor, beside: &beside }, MOST_ROWS, meter)?;
+        let hope = Hope { values, floor, beside: &beside };
+        let mut kinds = row::every(shape, counts, shape.most_mass, &hope, MOST_ROWS, meter)?;
+        let mut bottoms = kinds.clone();
+        if shape.bottom_mass != shape.most_mass {
+            bottoms = row::every(shape, counts, shape.bottom_mass, &hope, MOST_ROWS, meter)?;
+        }
+        bottoms.extend(shape.empty.map(|empty| RowKind::empty(shape, empty)));
         let value = |row: &RowKind| row.amounts.iter().map(|&(kind, amount)| values[kind] * u64::from(amount)).sum::<u64>();
         let density = |row: &RowKind| value(row) as f64 / f64::from(row.needs.between);
-        // Low rows first, lowest first: so their bases come as low as they can. Then the others, the best first.
-        kinds.sort_by(|a, b| {
-            let lows = b.low.cmp(&a.low);
-            lows.then_with(|| if a.low { a.needs.between.cmp(&b.needs.between) } else { density(b).total_cmp(&density(a)) })
+        // Those that must stand low first, by how high their tops may come: if they can all stand low enough in any order, they can in
+        // this one (Jackson, "Scheduling a production line to minimize maximum tardiness", 1955). Then the others, the best first.
+        let until = |row: &RowKind| u64::from(row.low) + u64::from(row.needs.between);
+        kinds.sort_by(|a, b| match (a.low == ANYWHERE, b.low == ANYWHERE) {
+            (true, true) => density(b).total_cmp(&density(a)),
+            (false, false) => until(a).cmp(&until(b)),
+            (a, b) => a.cmp(&b),
         });
         let least_top = kinds.iter().map(|row| row.needs.top).min().unwrap_or(u32::MAX);
-        Some(Self { number, shape, values, counts, ceiling, kinds, least_top })
+        Some(Self { number, shape, values, counts, ceiling, kinds, bottoms, least_top })
     }
 
     /// Every column worth `floor` to which no row can be added; some may hold no more than others do. `None` when the effort
@@ -93,26 +105,25 @@ struct Climb<'a, 'm, 'e> {
     rows: &'a Rows<'a>,
     left: Vec<u32>,
     floor: u64,
-    chosen: Vec<usize>,
+    chosen: Vec<&'a RowKind>,
     meter: &'m mut Meter<'e>,
     told: &'m mut Told<'m>,
 }
 
-impl Climb<'_, '_, '_> {
+impl<'a> Climb<'a, '_, '_> {
     fn alone(&mut self) -> Option<()> {
-        for index in 0..self.rows.kinds.len() {
-            let row = &self.rows.kinds[index];
+        for row in &self.rows.bottoms {
             if row.needs.alone <= self.rows.shape.height {
-                self.emit(index, self.brings(row))?;
+                self.emit(row, self.brings(row))?;
             }
         }
         Some(())
     }
 
     fn bottom(&mut self) -> Option<()> {
-        for index in 0..self.rows.kinds.len() {
-            let need = self.rows.kinds[index].needs.bottom;
-            self.with(index, need, 0, 0, |climb, value| climb.above(0, need, value))?;
+        for row in &self.rows.bottoms {
+            let need = row.needs.bottom;
+            self.with(row, need, 0, 0, |climb, value| climb.above(0, need, value))?;
         }
         Some(())
     }
@@ -120,28 +131,27 @@ impl Climb<'_, '_, '_> {
     /// All that can come above a base: rows between from a kind on, then one at the top.
     fn above(&mut self, from: usize, base: u32, value: u64) -> Option<()> {
         self.meter.spend(1 + self.rows.kinds.len() as u64 / 16)?;
-        let shape = self.rows.shape;
+        let rows = self.rows;
+        let shape = rows.shape;
         let count = self.chosen.len() as u32;
         let rest = shape.height - base;
         if count > MOST_DEPTH {
             return None;
         }
         if count + 2 <= shape.most_rows {
-            for index in from..self.rows.kinds.len() {
-                let row = &self.rows.kinds[index];
-                let fits = row.needs.between.checked_add(self.rows.least_top).is_some_and(|both| both <= rest);
+            for (index, row) in rows.kinds.iter().enumerate().skip(from) {
+                let fits = row.needs.between.checked_add(rows.least_top).is_some_and(|both| both <= rest);
                 // A row between that brings nothing only takes room.
-                if fits && (!row.low || base <= shape.low) && self.adds(row) {
-                    self.with(index, row.needs.between, base, value, |climb, more| climb.above(index, base + row.needs.between, more))?;
+                if fits && base <= row.low && self.adds(row) {
+                    self.with(row, row.needs.between, base, value, |climb, more| climb.above(index, base + row.needs.between, more))?;
                 }
             }
         }
-        for index in 0..self.rows.kinds.len() {
-            let row = &self.rows.kinds[index];
-            if row.needs.top <= rest && (!row.low || base <= shape.low) {
+        for row in &rows.kinds {
+            if row.needs.top <= rest && base <= row.low {
                 let more = value + self.brings(row);
-                if more >= self.floor && !self.takes_more(index, rest - row.needs.top) {
-                    self.emit(index, more)?;
+                if more >= self.floor && !self.takes_more(row, rest - row.needs.top) {
+                    self.emit(row, more)?;
                 }
             }
         }
@@ -149,8 +159,14 @@ impl Climb<'_, '_, '_> {
     }
 
     /// Goes on with one more row, unless the column cannot come to the floor with it.
-    fn with(&mut self, index: usize, need: u32, base: u32, value: u64, go_on: impl FnOnce(&mut Self, u64) -> Option<()>) -> Option<()> {
-        let row = &self.rows.kinds[index];
+    fn with(
+        &mut self,
+        row: &'a RowKind,
+        need: u32,
+        base: u32,
+        value: u64,
+        go_on: impl FnOnce(&mut Self, u64) -> Option<()>,
+    ) -> Option<()> {
         let more = value + self.brings(row);
         let Some(top) = base.checked_add(need).filter(|&top| top <= self.rows.shape.height) else {
             return Some(());
@@ -162,7 +178,7 @@ impl Climb<'_, '_, '_> {
         for &(kind, amount) in &taken {
             self.left[kind] -= amount;
         }
-        self.chosen.push(index);
+        self.chosen.push(row);
         let going = go_on(self, more);
         self.chosen.pop();
         for &(kind, amount) in &taken {
@@ -180,22 +196,21 @@ impl Climb<'_, '_, '_> {
     }
 
     /// Whether one more row would go between what is chosen and this row at the top: then a fuller column is told of elsewhere.
-    fn takes_more(&self, top: usize, rest: u32) -> bool {
-        let top = &self.rows.kinds[top];
+    fn takes_more(&self, top: &RowKind, rest: u32) -> bool {
         let beyond = |row: &RowKind| {
             row.amounts.iter().any(|&(kind, _)| {
                 let taken = top.amounts.iter().find(|(other, _)| *other == kind).map_or(0, |&(_, amount)| amount);
                 self.left[kind] > taken
             })
         };
-        !top.low
+        top.low == ANYWHERE
             && self.chosen.len() as u32 + 2 <= self.rows.shape.most_rows
-            && self.rows.kinds.iter().any(|row| !row.low && row.needs.between <= rest && beyond(row))
+            && self.rows.kinds.iter().any(|row| row.low == ANYWHERE && row.needs.between <= rest && beyond(row))
     }
 
-    fn emit(&mut self, last: usize, value: u64) -> Option<()> {
+    fn emit(&mut self, last: &'a RowKind, value: u64) -> Option<()> {
         if value >= self.floor {
-            let rows = self.chosen.iter().chain([&last]).map(|&row| self.rows.kinds[row].fill.clone()).collect();
+            let rows = self.chosen.iter().chain([&last]).map(|row| row.fill.clone()).collect();
             self.meter.spend(8 + self.left.len() as u64 / 4)?;
             self.floor = (self.told)(value, rows)?;
         }

@@ -50,6 +50,19 @@ pub enum ColumnError {
         /// What both need together.
         with: u64,
     },
+    /// The lowest row of a column may not be left empty although it bears less than the others, or needs more empty than with a stack.
+    #[error(
+        "the lowest row of column {column} needs {empty:?} when it is left empty; that must be above 0 and no more than the {least} of its \
+         lowest stack, and be given where it bears less than the rows above it"
+    )]
+    Empty {
+        /// Which column, counted from 0.
+        column: usize,
+        /// What it needs empty.
+        empty: Option<u32>,
+        /// What the lowest of its stacks needs at the bottom.
+        least: u32,
+    },
     /// A thing's mass is below 0, above [`HEAVIEST`] or not a number.
     #[error("thing {thing} weighs {mass} kg in stack {stack} of column {column}; it must be 0 to {HEAVIEST} kg")]
     Mass {

@@ -3,7 +3,7 @@
 use super::Position;
 use super::pattern::RowFill;
 use super::row::{Ranked, Room};
-use super::task::{Shape, Task};
+use super::task::{ANYWHERE, Shape, Task};
 
 /// Heights of row that are tried at each level at most.
 const MOST_NEEDS: usize = 24;
@@ -55,6 +55,10 @@ pub(super) fn fill(shape: &Shape, values: &[u64], left: &[u32], bands: u32) -> F
     let mut fill = Fill { shape, ranked: Ranked::new(shape, values), laid: Vec::new(), best: (0, RowFill::default(), None), work: 0 };
     let mut begun = vec![Begun { base: 0, value: 0, left: left.to_vec(), highest: None }];
     fill.finish(&begun[0], Position::Alone);
+    let over = shape.empty.filter(|empty| *empty < shape.height).map(|base| {
+        fill.laid.push((None, RowFill::default()));
+        Begun { base, value: 0, left: left.to_vec(), highest: Some(fill.laid.len() - 1) }
+    });
     for depth in 1..shape.most_rows {
         let position = if depth == 1 { Position::Bottom } else { Position::Between };
         let mut kept: Vec<Option<Begun>> = vec![None; bands as usize];
@@ -67,6 +71,9 @@ pub(super) fn fill(shape: &Shape, values: &[u64], left: &[u32], bands: u32) -> F
             }
         }
         begun = kept.into_iter().flatten().collect();
+        if depth == 1 {
+            begun.extend(over.clone());
+        }
         if begun.is_empty() || fill.work > MOST_STEPS {
             break;
         }
@@ -88,7 +95,7 @@ pub(super) fn fill(shape: &Shape, values: &[u64], left: &[u32], bands: u32) -> F
 impl Fill<'_> {
     /// Tries the column with one more row, and no further.
     fn finish(&mut self, state: &Begun, position: Position) {
-        let room = Room { position, need: self.shape.height - state.base, low: state.base <= self.shape.low };
+        let room = Room { position, need: self.shape.height - state.base, base: state.base };
         let last = self.ranked.best(room, &mut state.left.clone(), ROW_NODES);
         self.work += ROW_STEPS + last.steps;
         // Without a last row it is no such column: its highest row would stand at the top.
@@ -118,7 +125,7 @@ impl Fill<'_> {
                 continue;
             }
             let mut left = state.left.clone();
-            let row = self.ranked.best(Room { position, need, low: state.base <= shape.low }, &mut left, ROW_NODES);
+            let row = self.ranked.best(Room { position, need, base: state.base }, &mut left, ROW_NODES);
             self.work += ROW_STEPS + row.steps;
             if row.value == 0 {
                 break;
@@ -144,10 +151,10 @@ pub(super) fn sizes(task: &Task, steep: f64, lifted: f64) -> Vec<u64> {
     for shape in &task.shapes {
         for way in &shape.ways {
             let of_width = f64::from(way.width) / f64::from(way.holds) / f64::from(shape.width);
-            let of_mass = if way.mass == 0 { 0.0 } else { way.mass as f64 / shape.most_mass as f64 };
+            let of_mass = if way.mass == 0 { 0.0 } else { way.mass as f64 / shape.most_mass.max(shape.bottom_mass) as f64 };
             let of_height = f64::from(way.needs.between.min(shape.height)) / f64::from(shape.height);
             least[way.kind] = least[way.kind].min(of_height * of_width.max(of_mass));
-            low[way.kind] &= way.low;
+            low[way.kind] &= way.low != ANYWHERE;
         }
     }
     let size = |(least, low): (f64, bool)| (least.powf(steep) * if low { lifted } else { 1.0 } * f64::from(1 << 24)) as u64 + 1;

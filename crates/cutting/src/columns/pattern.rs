@@ -41,8 +41,11 @@ impl Pattern {
 }
 
 impl Shape {
-    /// How high a row must be.
+    /// How high a row must be; only the lowest of several may be empty.
     pub fn need(&self, row: &RowFill, position: Position) -> u32 {
+        if row.0.is_empty() {
+            return self.empty.unwrap_or(0);
+        }
         row.0.iter().map(|&(way, _)| self.ways[way].needs.at(position)).max().unwrap_or(0)
     }
 
@@ -50,16 +53,19 @@ impl Shape {
     pub fn holds(&self, rows: &[RowFill]) -> bool {
         let mut base = 0_u64;
         for (index, row) in rows.iter().enumerate() {
-            if base > u64::from(self.low) && row.0.iter().any(|&(way, _)| self.ways[way].low) {
+            let position = Position::of(index, rows.len());
+            let mass: u64 = row.0.iter().map(|&(way, amount)| self.ways[way].mass * u64::from(amount)).sum();
+            let too_high = row.0.iter().any(|&(way, _)| base > u64::from(self.ways[way].low));
+            if too_high || mass > self.bears(position) || (row.0.is_empty() && (position != Position::Bottom || self.empty.is_none())) {
                 return false;
             }
-            base += u64::from(self.need(row, Position::of(index, rows.len())));
+            base += u64::from(self.need(row, position));
         }
         base <= u64::from(self.height) && rows.len() <= self.most_rows as usize
     }
 
     /// The same rows with no more things in them than are left; these are taken from what is left. Rows that come out empty
-    /// are left out, which keeps a column valid.
+    /// are left out, which keeps a column valid, but for a lowest row that those above it need: it stays, empty.
     pub fn settled(&self, rows: &[RowFill], left: &mut [u32]) -> Vec<RowFill> {
         let settled = rows.iter().map(|row| {
             let mut kept = Vec::with_capacity(row.0.len());
@@ -73,6 +79,12 @@ impl Shape {
             }
             RowFill(kept)
         });
-        settled.filter(|row| !row.0.is_empty()).collect()
+        let mut settled: Vec<RowFill> = settled.collect();
+        let lowest = settled.first().is_some_and(|row| row.0.is_empty());
+        settled.retain(|row| !row.0.is_empty());
+        if lowest && self.empty.is_some() && !settled.is_empty() && !self.holds(&settled) {
+            settled.insert(0, RowFill::default());
+        }
+        settled
     }
 }

@@ -2,7 +2,7 @@
 
 use super::effort::Meter;
 use super::pattern::RowFill;
-use super::task::{Shape, Way};
+use super::task::{ANYWHERE, Shape, Way};
 use super::{Needs, Position};
 
 /// Figures in `f64` that bound whole numbers are widened by this, so that rounding never makes a bound too small.
@@ -30,8 +30,8 @@ pub(super) struct Ranked<'a> {
 pub(super) struct Room {
     pub position: Position,
     pub need: u32,
-    /// Whether low stacks may stand in it.
-    pub low: bool,
+    /// How high its base lies.
+    pub base: u32,
 }
 
 /// The best row found.
@@ -56,20 +56,21 @@ impl<'a> Ranked<'a> {
         for index in (1..light.len()).rev() {
             light[index - 1] = light[index - 1].max(light[index]);
         }
-        Self { shape, values, order, dense, light, mass_matters: shape.mass_matters() }
+        Self { shape, values, order, dense, light, mass_matters: shape.mass_matters(shape.most_mass.min(shape.bottom_mass)) }
     }
 
     /// The most valuable row, looked for in so many nodes at most, with a look at [`LOOKS`] ways for each.
     pub fn best(&self, room: Room, left: &mut [u32], nodes: u64) -> Best {
         let mut search = Search { ranked: self, room, left, nodes, looks: nodes * LOOKS, current: Vec::new(), best: Best::default() };
-        let complete = search.go(0, self.shape.width, self.shape.most_mass, 0).is_some();
+        let bears = self.shape.bears(room.position);
+        let complete = search.go(0, self.shape.width, bears, 0).is_some();
         let spent = nodes - search.nodes + (nodes * LOOKS - search.looks) / 8;
         let mut best = search.best;
         best.steps = spent;
         best.upper = best.value;
         if !complete {
             let first = self.order.iter().position(|&way| left[self.shape.ways[way].kind] > 0 && room.takes(&self.shape.ways[way]));
-            best.upper = first.map_or(0, |first| self.hope(first, self.shape.width, self.shape.most_mass)).max(best.value);
+            best.upper = first.map_or(0, |first| self.hope(first, self.shape.width, bears)).max(best.value);
         }
         best
     }
@@ -85,15 +86,15 @@ impl<'a> Ranked<'a> {
 
 impl Room {
     fn takes(self, way: &Way) -> bool {
-        way.needs.at(self.position) <= self.need && (self.low || !way.low)
+        way.needs.at(self.position) <= self.need && self.base <= way.low
     }
 }
 
 impl Shape {
-    /// Whether a row full of the heaviest stacks weighs too much.
-    fn mass_matters(&self) -> bool {
+    /// Whether a row full of the heaviest stacks weighs too much for what it bears.
+    fn mass_matters(&self, bears: u64) -> bool {
         let heaviest = self.ways.iter().map(|way| way.mass as f64 * f64::from(way.holds) / f64::from(way.width)).fold(0.0, f64::max);
-        heaviest * f64::from(self.width) * WIDER > self.most_mass as f64
+        heaviest * f64::from(self.width) * WIDER > bears as f64
     }
 }
 
@@ -166,7 +167,17 @@ pub(super) struct RowKind {
     /// Kinds and how many of each, by kind.
     pub amounts: Vec<(usize, u32)>,
     pub needs: Needs,
-    pub low: bool,
+    /// How high its base may lie.
+    pub low: u32,
+}
+
+impl RowKind {
+    /// The lowest row left empty: never alone, and never above another.
+    pub fn empty(shape: &Shape, need: u32) -> Self {
+        let never = shape.height.saturating_add(1);
+        let needs = Needs { alone: never, bottom: need, between: never, top: never };
+        Self { fill: RowFill::default(), amounts: Vec::new(), needs, low: ANYWHERE }
+    }
 }
 
 /// What a row must bring to be worth listing.
@@ -178,19 +189,18 @@ pub(super) struct Hope<'a> {
     pub beside: &'a dyn Fn(&Needs) -> u64,
 }
 
-/// Every row to which nothing can be added without raising its needs, and which can be part of a column of the value hoped
-/// for. `None` when there are more than `most` or the effort is spent.
-pub(super) fn every(shape: &Shape, counts: &[u32], hope: &Hope, most: usize, meter: &mut Meter) -> Option<Vec<RowKind>> {
-    let ranked = Ranked::new(shape, hope.values);
+/// Every row that weighs no more than it `bears`, to which nothing can be added without raising its needs or keeping it lower, and
+/// which can be part of a column of the value hoped for. `None` when there are more than `most` or the effort is spent.
+pub(super) fn every(shape: &Shape, counts: &[u32], bears: u64, hope: &Hope, most: usize, meter: &mut Meter) -> Option<Vec<RowKind>> {
     let mut dense: Vec<f64> =
         shape.ways.iter().map(|way| hope.values[way.kind] as f64 * f64::from(way.holds) / f64::from(way.width)).collect();
     for index in (1..dense.len()).rev() {
         dense[index - 1] = dense[index - 1].max(dense[index]);
     }
-    let mass_matters = ranked.mass_matters;
+    let mass_matters = shape.mass_matters(bears);
     let mut listing =
         Listing { shape, hope, dense, mass_matters, left: counts.to_vec(), most, meter, current: Vec::new(), rows: Vec::new() };
-    listing.go(0, shape.width, shape.most_mass, 0, &Needs::same(0))?;
+    listing.go(0, shape.width, bears, 0, &Needs::same(0))?;
     let mut rows = listing.rows;
     rows.sort_by(|a, b| a.fill.cmp(&b.fill));
     Some(rows)
@@ -234,11 +244,11 @@ impl Listing<'_, '_, '_> {
     }
 
     fn list(&mut self, width: u32, mass: u64, needs: &Needs) -> Option<()> {
-        let low = self.current.iter().any(|&(way, _)| self.shape.ways[way].low);
+        let low = self.current.iter().map(|&(way, _)| self.shape.ways[way].low).min().unwrap_or(ANYWHERE);
         let taken = |number: usize| self.current.iter().find(|(way, _)| *way == number).map_or(0, |&(_, amount)| amount);
         let more = self.shape.ways.iter().enumerate().any(|(number, way)| {
             let spare = !taken(number).is_multiple_of(way.holds) || way.width <= width;
-            let within = needs.with(&way.needs) == *needs && (low || !way.low);
+            let within = needs.with(&way.needs) == *needs && way.low >= low;
             spare && within && way.mass <= mass && self.left[way.kind] > 0
         });
         if more || self.current.is_empty() {

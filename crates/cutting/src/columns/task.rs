@@ -9,6 +9,9 @@ use super::{
     Reason, Row, Stood, Thing,
 };
 
+/// As high as it likes.
+pub(super) const ANYWHERE: u32 = u32::MAX;
+
 /// Which of the two questions is asked.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub(super) enum Question {
@@ -33,7 +36,8 @@ pub(super) struct Way {
     pub needs: Needs,
     /// Of one thing, in milligrams.
     pub mass: u64,
-    pub low: bool,
+    /// How high the base of its row may lie; the greatest number where that is anywhere.
+    pub low: u32,
 }
 
 /// A kind of column that there is at least one of. Columns that the caller gives one by one but that are alike are one.
@@ -44,8 +48,13 @@ pub(super) struct Shape {
     pub width: u32,
     pub height: u32,
     pub most_mass: u64,
-    /// Never more than there are things, so that it can be counted with.
+    /// What the lowest row bears.
+    pub bottom_mass: u64,
+    /// The need of a lowest row that is left empty, where it may be.
+    pub empty: Option<u32>,
+    /// Never more than there are things and one that is left empty, so that it can be counted with.
     pub most_rows: u32,
+    /// No way that must stand low may stand above it.
     pub low: u32,
     pub cost: u64,
     /// Never more than there are things.
@@ -117,8 +126,11 @@ impl<'a> Task<'a> {
             for way in &mut shape.ways {
                 way.kind = kind_of[way.kind];
                 // Where the whole column counts as low, nothing has to ask.
-                way.low &= shape.low < shape.height;
+                if way.low >= shape.height {
+                    way.low = ANYWHERE;
+                }
             }
+            shape.low = shape.ways.iter().map(|way| way.low).filter(|low| *low != ANYWHERE).max().unwrap_or(0);
         }
         shapes.retain(|shape| !shape.ways.is_empty());
         Ok(Self { kinds, shapes, thing_of, things, columns })
@@ -218,8 +230,10 @@ impl Shape {
             width: column.width,
             height: column.height,
             most_mass: milligrams(column.most_mass),
-            most_rows: column.most_rows.map_or(things, |rows| rows.min(things)),
-            low: column.low,
+            most_rows: column.most_rows.unwrap_or(u32::MAX).min(things.saturating_add(u32::from(column.empty.is_some()))),
+            bottom_mass: milligrams(column.bottom_mass),
+            empty: column.empty,
+            low: 0,
             cost: column.cost,
             count: of.1,
             ways: column.stacks.iter().enumerate().map(|(stack, given)| way(given, stack, index[&given.thing])).collect(),
@@ -231,9 +245,22 @@ impl Shape {
         self.columns.clone().into_iter().flat_map(|(column, count)| std::iter::repeat_n(column, count as usize))
     }
 
-    /// Whether a way can be used at all: alone, for a further row never saves height (see [`saves`]).
+    /// Whether a way can be used at all: alone, for a further row never saves height (see [`saves`]), or over a lowest row left empty.
     fn takes(&self, way: &Way) -> bool {
-        way.width <= self.width && way.mass <= self.most_mass && way.needs.alone <= self.height
+        let alone = way.mass <= self.bottom_mass && way.needs.alone <= self.height;
+        let over = |empty: u32| {
+            let within = u64::from(empty) + u64::from(way.needs.top) <= u64::from(self.height);
+            within && way.mass <= self.most_mass && empty <= way.low && self.most_rows > 1
+        };
+        way.width <= self.width && (alone || self.empty.is_some_and(over))
+    }
+
+    /// What a row bears, by where it is.
+    pub fn bears(&self, position: Position) -> u64 {
+        match position {
+            Position::Alone | Position::Bottom => self.bottom_mass,
+            Position::Between | Position::Top => self.most_mass,
+        }
     }
 }
 
@@ -241,8 +268,9 @@ impl Shape {
 fn alike(one: &Column, other: &Column, question: Question) -> bool {
     let cost = if question == Question::Place { other.cost } else { one.cost };
     // The figures first, for lists of stacks are long.
-    (one.width, one.height, one.low, one.most_rows, cost) == (other.width, other.height, other.low, other.most_rows, other.cost)
+    (one.width, one.height, one.empty, one.most_rows, cost) == (other.width, other.height, other.empty, other.most_rows, other.cost)
         && milligrams(one.most_mass) == milligrams(other.most_mass)
+        && milligrams(one.bottom_mass) == milligrams(other.bottom_mass)
         && one.stacks == other.stacks
 }
 
@@ -258,7 +286,7 @@ fn index_of(things: &[Thing]) -> Result<BTreeMap<u32, usize>, ColumnError> {
 
 fn way(given: &super::Stack, stack: usize, thing: usize) -> Way {
     let super::Stack { thing: _, holds, width, needs, mass, low } = *given;
-    Way { kind: thing, stack, holds, width, needs, mass: milligrams(mass), low }
+    Way { kind: thing, stack, holds, width, needs, mass: milligrams(mass), low: low.unwrap_or(ANYWHERE) }
 }
 
 fn check(columns: &[Column], index: &BTreeMap<u32, usize>, question: Question) -> Result<(), ColumnError> {
@@ -271,8 +299,14 @@ fn check(columns: &[Column], index: &BTreeMap<u32, usize>, question: Question) -
         return Err(ColumnError::TooManyColumns { count: many });
     }
     for (column, given) in columns.iter().enumerate() {
-        if !(0.0..).contains(&given.most_mass) {
-            return Err(ColumnError::MostMass { column, most_mass: given.most_mass });
+        for most_mass in [given.most_mass, given.bottom_mass] {
+            if !(0.0..).contains(&most_mass) {
+                return Err(ColumnError::MostMass { column, most_mass });
+            }
+        }
+        let least = given.stacks.iter().map(|stack| stack.needs.bottom).min().unwrap_or(u32::MAX);
+        if given.empty.map_or(given.bottom_mass < given.most_mass, |empty| empty == 0 || empty > least) {
+            return Err(ColumnError::Empty { column, empty: given.empty, least });
         }
         if given.cost > DEAREST {
             return Err(ColumnError::Cost { column, cost: given.cost });

@@ -11,7 +11,9 @@ type Amounts = Vec<u32>;
 fn fillings(things: &[Thing], column: &Column) -> BTreeSet<Amounts> {
     let mut all = BTreeSet::from([vec![0; things.len()]]);
     let total: u32 = things.iter().map(|thing| thing.count).sum();
-    for rows in 1..=total.min(column.most_rows.unwrap_or(total)) {
+    // One more where the lowest is left empty.
+    let most = total + u32::from(column.empty.is_some());
+    for rows in 1..=most.min(column.most_rows.unwrap_or(most)) {
         raise(things, column, 0, rows, 0, &vec![0; things.len()], &mut all);
     }
     all
@@ -31,6 +33,9 @@ fn raise(things: &[Thing], column: &Column, row: u32, rows: u32, base: u32, used
     };
     let mut walk = Walk { things, column, base, position, content: vec![0; things.len()], all: Vec::new() };
     walk.fill(0, 0, 0, 0.0, used);
+    if let (Position::Bottom, Some(empty)) = (position, column.empty) {
+        walk.all.push((empty, vec![0; things.len()]));
+    }
     for (need, amounts) in walk.all {
         if base + need <= column.height {
             let more = used.iter().zip(&amounts).map(|(used, amount)| used + amount).collect();
@@ -56,12 +61,16 @@ impl Walk<'_> {
         for number in from..self.column.stacks.len() {
             let stack = &self.column.stacks[number];
             let thing = self.things.iter().position(|thing| thing.id == stack.thing).expect("it is given");
-            if width + stack.width > self.column.width || stack.low && self.base > self.column.low {
+            if width + stack.width > self.column.width || stack.low.is_some_and(|low| self.base > low) {
                 continue;
             }
+            let bears = match self.position {
+                Position::Alone | Position::Bottom => self.column.bottom_mass,
+                Position::Between | Position::Top => self.column.most_mass,
+            };
             for count in 1..=stack.holds {
                 let heavier = mass + stack.mass * f64::from(count);
-                if used[thing] + self.content[thing] + count > self.things[thing].count || heavier > self.column.most_mass + 1e-9 {
+                if used[thing] + self.content[thing] + count > self.things[thing].count || heavier > bears + 1e-9 {
                     break;
                 }
                 self.content[thing] += count;

@@ -42,7 +42,7 @@ fn read(instance: &Instance) -> (Vec<Thing>, Vec<Column>) {
         .map(|(index, part)| {
             let (bare, sawn) = (tenths(part.length), tenths(part.length + instance.kerf));
             let needs = Needs { alone: bare, bottom: sawn, between: sawn, top: bare };
-            Stack { thing: number(index), holds: 1, width: 1, needs, mass: 0.0, low: false }
+            Stack { thing: number(index), holds: 1, width: 1, needs, mass: 0.0, low: None }
         })
         .collect();
     let columns = instance.stock.iter().map(|stock| Column {
@@ -50,7 +50,8 @@ fn read(instance: &Instance) -> (Vec<Thing>, Vec<Column>) {
         height: tenths(stock.length - 2.0 * instance.end_trim),
         most_mass: 0.0,
         most_rows: None,
-        low: 0,
+        bottom_mass: f64::INFINITY,
+        empty: None,
         cost: u64::from(tenths(stock.length)),
         count: stock.qty,
         stacks: stacks.clone(),

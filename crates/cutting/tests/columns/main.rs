@@ -100,11 +100,21 @@ fn thing(id: u32, count: u32) -> Thing {
 }
 
 fn stack(thing: u32, width: u32, need: u32) -> Stack {
-    Stack { thing, holds: 1, width, needs: Needs::same(need), mass: 1.0, low: false }
+    Stack { thing, holds: 1, width, needs: Needs::same(need), mass: 1.0, low: None }
 }
 
 fn column(width: u32, height: u32, stacks: Vec<Stack>) -> Column {
-    Column { width, height, most_mass: f64::INFINITY, most_rows: None, low: 0, cost: 1, count: None, stacks }
+    Column {
+        width,
+        height,
+        most_mass: f64::INFINITY,
+        bottom_mass: f64::INFINITY,
+        empty: None,
+        most_rows: None,
+        cost: 1,
+        count: None,
+        stacks,
+    }
 }
 
 #[test]
@@ -118,8 +128,8 @@ fn a_shelf_less_at_the_top_makes_room_for_one_more_row() {
 
 #[test]
 fn heavy_things_stand_low_and_light_ones_above() {
-    let heavy = Stack { low: true, mass: 20.0, ..stack(1, 100, 300) };
-    let case = Column { most_mass: 40.0, low: 300, ..column(300, 900, vec![heavy, stack(2, 100, 300)]) };
+    let heavy = Stack { low: Some(300), mass: 20.0, ..stack(1, 100, 300) };
+    let case = Column { most_mass: 40.0, bottom_mass: 40.0, ..column(300, 900, vec![heavy, stack(2, 100, 300)]) };
     // Two rows at 0 and 300 may take heavy ones, two of them each: 2 × 20 kg = 40 kg. With a third beside them a row bears no more.
     let answer = placed(&[thing(1, 9), thing(2, 9)], &[case]);
     let heavy_placed: Vec<u32> =
@@ -127,6 +137,31 @@ fn heavy_things_stand_low_and_light_ones_above() {
     assert!(heavy_placed.iter().enumerate().all(|(row, &count)| count <= if row < 2 { 2 } else { 0 }), "{heavy_placed:?}");
     assert_eq!(answer.worth, 9, "three rows of three");
     assert!(answer.proven());
+}
+
+#[test]
+fn a_weak_floor_is_left_empty_for_shelves_that_bear_more() {
+    let heavy = Stack { mass: 20.0, ..stack(1, 100, 100) };
+    let case = Column { most_mass: 45.0, bottom_mass: 15.0, empty: Some(30), ..column(300, 330, vec![heavy]) };
+    // Two on each of three shelves; the floor bears none.
+    let answer = placed(&[thing(1, 9)], &[case.clone()]);
+    assert_eq!((answer.worth, answer.proven()), (6, true));
+    let rows = &answer.columns[0].rows;
+    assert!(rows.len() == 4 && rows[0].stacks.is_empty() && rows[1].base == 30, "{rows:?}");
+    // A floor that bears one takes it, and a shelf the less has room.
+    let answer = placed(&[thing(1, 9)], &[Column { bottom_mass: 20.0, height: 329, ..case.clone() }]);
+    assert_eq!((answer.worth, answer.proven()), (5, true));
+    let error = place(&[thing(1, 9)], &[Column { empty: None, ..case }], Effort::default());
+    assert!(error.is_err_and(|error| error.to_string().starts_with("the lowest row of column 0 needs None")));
+}
+
+#[test]
+fn what_is_stacked_stands_no_higher_than_it_may() {
+    // One high up to a base of 200, two high up to 100.
+    let one = Stack { low: Some(200), ..stack(1, 100, 100) };
+    let two = Stack { holds: 2, low: Some(100), ..stack(1, 100, 200) };
+    let answer = placed(&[thing(1, 9)], &[column(100, 900, vec![one, two])]);
+    assert_eq!((answer.worth, answer.proven()), (3, true), "their bases lie at 0, 100 and 200, however they are stacked: {answer:?}");
 }
 
 #[test]
@@ -140,9 +175,9 @@ fn what_stands_nowhere_is_told_apart_from_what_has_no_room() {
 #[test]
 fn a_column_that_takes_nothing_keeps_no_other_from_being_filled() {
     let needs = Needs { alone: 5, bottom: 6, between: 7, top: 5 };
-    let stacks = vec![Stack { needs, ..stack(1, 6, 1) }, Stack { low: true, ..stack(2, 5, 10) }];
+    let stacks = vec![Stack { needs, ..stack(1, 6, 1) }, Stack { low: Some(4), ..stack(2, 5, 10) }];
     let too_low = Column { count: Some(2), ..column(6, 4, stacks.clone()) };
-    let columns = [too_low, Column { low: 4, count: Some(2), ..column(6, 18, stacks) }];
+    let columns = [too_low, Column { count: Some(2), ..column(6, 18, stacks) }];
     let things = [thing(1, 2), thing(2, 3)];
     // Of each a thing 2 at the bottom and a thing 1 on it.
     assert_eq!(brute::place(&things, &columns), 4);

@@ -65,9 +65,9 @@ fn nothing_asked_or_nothing_there_is_an_answer() {
 fn the_largest_numbers_are_worked_with() {
     let most = u32::MAX;
     let needs = Needs { alone: most, bottom: most, between: most, top: most };
-    let huge = Stack { thing: 1, holds: most, width: most, needs, mass: 1e6, low: true };
+    let huge = Stack { thing: 1, holds: most, width: most, needs, mass: 1e6, low: Some(most) };
     let tiny = stack(2, 1, 1);
-    let endless = Column { low: most, cost: DEAREST, count: Some(2), most_rows: Some(most), ..column(most, most, vec![huge, tiny]) };
+    let endless = Column { cost: DEAREST, count: Some(2), most_rows: Some(most), ..column(most, most, vec![huge, tiny]) };
     let things = [Thing { worth: most, ..thing(1, 3) }, thing(2, MOST_THINGS as u32 - 3)];
     let answer = placed(&things, std::slice::from_ref(&endless));
     assert!(answer.left.is_empty(), "three huge ones in one stack of one column, the others in the other: {:?}", answer.left);
@@ -153,8 +153,8 @@ proptest! {
     #[test]
     fn whatever_numbers_come_nothing_panics(
         counts in prop::collection::vec(0..40_u32, 0..4),
-        figures in prop::collection::vec((0..5_u32, any::<(u32, u32, u32, u32)>(), 0..32_u32, any::<f64>(), any::<bool>()), 0..6),
-        shape in any::<(u32, u32, f64, Option<u32>, u32, u64, Option<u32>)>(),
+        figures in prop::collection::vec((0..5_u32, any::<(u32, u32, u32, u32)>(), 0..32_u32, any::<f64>(), any::<Option<u32>>()), 0..6),
+        shape in any::<(u32, u32, (f64, f64), Option<u32>, Option<u32>, u64, Option<u32>)>(),
     ) {
         let things: Vec<Thing> = counts.iter().enumerate().map(|(id, &count)| thing(id as u32, count)).collect();
         let stacks = figures.into_iter().map(|(thing, (holds, width, need, more), shift, mass, low)| {
@@ -163,9 +163,20 @@ proptest! {
             let mass = if mass.is_finite() { mass.abs() % 1e6 } else { mass };
             Stack { thing, holds, width: width >> shift, needs, mass, low }
         }).collect();
-        let (width, height, most_mass, most_rows, low, cost, count) = shape;
+        let (width, height, (most_mass, bottom_mass), most_rows, empty, cost, count) = shape;
+        let empty = empty.map(|empty| empty >> 20);
         let count = count.map(|count| count % 50);
-        let columns = [Column { width, height, most_mass: most_mass.abs(), most_rows, low, cost: cost >> 20, count, stacks }];
+        let columns = [Column {
+            width,
+            height,
+            most_mass: most_mass.abs(),
+            bottom_mass: bottom_mass.abs(),
+            empty,
+            most_rows,
+            cost: cost >> 20,
+            count,
+            stacks,
+        }];
         let effort = Effort::steps(50_000);
         if let Ok(answer) = place(&things, &columns, effort) {
             check::placement(&things, &columns, &answer);

@@ -39,8 +39,10 @@ pub fn column(dice: &mut Dice, things: &[Thing]) -> Column {
     for thing in things {
         let (width, height) = (dice.roll(2, 7), dice.roll(5, 14));
         let mass = if dice.one_in(2) { 0.1 * f64::from(dice.roll(1, 60)) } else { 0.0 };
-        let low = dice.one_in(4);
-        let mut way = |holds, width: u32, height: u32| {
+        let low = dice.one_in(4).then(|| dice.roll(0, 15));
+        let mut way = |holds: u32, width: u32, height: u32| {
+            // What is stacked higher stands higher.
+            let low = low.map(|low| low.saturating_sub(height * (holds - 1) / holds));
             let needs = Needs {
                 alone: height + dice.roll(0, 1),
                 bottom: height + dice.roll(0, 3),
@@ -57,12 +59,18 @@ pub fn column(dice: &mut Dice, things: &[Thing]) -> Column {
             way(2, width, 2 * height);
         }
     }
+    let most_mass = if dice.one_in(2) { f64::from(dice.roll(2, 10)) } else { f64::INFINITY };
+    // A floor that bears as much as the shelves, or more or less; where it bears less it may be left empty.
+    let bottom_mass = if dice.one_in(2) { most_mass } else { f64::from(dice.roll(0, 8)) };
+    let least = stacks.iter().map(|stack| stack.needs.bottom).min().unwrap_or(9);
+    let empty = (bottom_mass < most_mass || dice.one_in(3)).then(|| dice.roll(1, least));
     Column {
         width: dice.roll(6, 16),
         height: dice.roll(10, 40),
-        most_mass: if dice.one_in(2) { f64::from(dice.roll(2, 10)) } else { f64::INFINITY },
+        most_mass,
+        bottom_mass,
+        empty,
         most_rows: if dice.one_in(4) { Some(dice.roll(0, 3)) } else { None },
-        low: dice.roll(0, 15),
         cost: u64::from(dice.roll(0, 9)),
         count: if dice.one_in(2) { Some(dice.roll(0, 2)) } else { None },
         stacks,
@@ -80,7 +88,7 @@ pub fn shelves(dice: &mut Dice) -> (Vec<Thing>, Vec<Column>) {
         let mut way = |holds, width, height: u32| {
             let raised = height.div_ceil(32) * 32 + 20;
             let needs = Needs { alone: height, bottom: raised + 10, between: raised, top: height };
-            stacks.push(Stack { thing, holds, width, needs, mass, low: mass > 11.0 });
+            stacks.push(Stack { thing, holds, width, needs, mass, low: (mass > 11.0).then_some(700) });
         };
         way(1, width, height);
         way(1, height, width);
@@ -90,8 +98,9 @@ pub fn shelves(dice: &mut Dice) -> (Vec<Thing>, Vec<Column>) {
         width: 900,
         height: dice.roll(700, 2200),
         most_mass: 45.0,
+        bottom_mass: 38.0,
+        empty: Some(30),
         most_rows: if dice.one_in(3) { Some(dice.roll(2, 5)) } else { None },
-        low: 700,
         cost: 95,
         count: Some(dice.roll(1, 4)),
         stacks,

@@ -33,7 +33,7 @@ fn gain(design: &Design, a: &Row, b: &Row) -> Option<f64> {
         let space = row.space.size();
         let width: f64 = stacks.iter().map(|stack| stack.pile.size.x + stack.pile.beside).sum::<f64>() + hand.beside.to_mm();
         let kg: f64 = stacks.iter().map(|stack| stack.kg).sum();
-        let reach = stacks.iter().all(|stack| !heavy(design, stack) || row.space.min.y <= hand.heavy_up_to.to_mm());
+        let reach = stacks.iter().all(|stack| row.space.min.y <= no_higher(design, stack) + HAIR);
         let high = stacks.iter().all(|stack| stack.pile.needs().y <= space.y + HAIR && stack.pile.needs().z <= space.z + HAIR);
         (stacks.is_empty() || width <= space.x + HAIR) && kg <= row.carries.unwrap_or(f64::INFINITY) + HAIR && reach && high
     };
@@ -44,8 +44,9 @@ fn gain(design: &Design, a: &Row, b: &Row) -> Option<f64> {
     Some(at(a, &a.stacks) + at(b, &b.stacks) - at(a, &b.stacks) - at(b, &a.stacks))
 }
 
-fn heavy(design: &Design, stack: &Stack) -> bool {
-    design.contents.get(stack.kind).is_some_and(|kind| kind.mass > design.hand_room.heavy)
+/// How high a stack may stand, mm.
+fn no_higher(design: &Design, stack: &Stack) -> f64 {
+    design.contents.get(stack.kind).map_or(f64::INFINITY, |kind| stack.pile.no_higher_than(kind, &design.hand_room))
 }
 
 /// How far a level is from where things are easily lifted, mm.

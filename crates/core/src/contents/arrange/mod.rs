@@ -8,6 +8,7 @@
 //! - Heavy things stand no higher than they can be lifted; what is heaviest stands between knee and elbow where that can be.
 //! - As many things are placed as can be; where that is not proven, the arrangement tells how many no arrangement could pass.
 
+pub(super) mod case;
 mod lifting;
 pub(super) mod question;
 mod spare;
@@ -16,9 +17,12 @@ use casewright_cutting::columns::Reason;
 
 pub use casewright_cutting::columns::{ColumnError, Effort, Progress};
 
-use crate::contents::Stack;
+use case::Case;
+pub(super) use question::Piles;
+
+use crate::contents::{Fit, Pile, Stack};
 use crate::derive;
-use crate::design::Design;
+use crate::design::{Design, ThickBy};
 use crate::design::edit::{Edit, apply};
 use crate::model::{LevelKind, Model};
 use crate::place::Block;
@@ -67,6 +71,38 @@ impl Arrangement {
         let room: f64 = self.rows.iter().map(|row| volume(row.space)).sum();
         let things: f64 = self.rows.iter().flat_map(|row| &row.stacks).map(|stack| volume(stack.block)).sum();
         if room > 0.0 { things / room } else { 0.0 }
+    }
+}
+
+impl Arrangement {
+    /// Why things found no place: what keeps one more of them off the shelf or floor, as it stands now, that comes nearest to taking it.
+    pub fn why(&self, design: &Design, left: &Left) -> String {
+        let nowhere = || "stands nowhere, even in the empty case".to_owned();
+        let Some(kind) = design.contents.get(left.kind).filter(|_| !left.nowhere) else { return nowhere() };
+        let hand = &design.hand_room;
+        let near = |row: &Row| {
+            // Beside others it takes one gap, alone one on either side.
+            let width = if row.stacks.is_empty() { row.space.size().x } else { row.free() + hand.beside.to_mm() };
+            Fit::of(glam::DVec3 { x: width, ..row.space.size() }, kind, hand)
+        };
+        let nearest = self.rows.iter().map(|row| (row, near(row))).min_by(|a, b| {
+            let bears = |row: &Row| row.carries.is_none_or(|carries| row.kg() + kind.mass <= carries + 1e-9);
+            a.1.lack.total().max(0.0).total_cmp(&b.1.lack.total().max(0.0)).then_with(|| bears(b.0).cmp(&bears(a.0)))
+        });
+        let Some((row, fit)) = nearest else { return nowhere() };
+        if !fit.fits() {
+            return format!("no room beside the others; nearest is {}, which lacks {}", row.name(), fit.words());
+        }
+        if row.space.min.y > Pile::one(kind, hand, fit.stance).no_higher_than(kind, hand) {
+            return format!("too heavy for {}, which is so high", row.name());
+        }
+        match row.carries {
+            Some(carries) if row.kg() + kind.mass > carries => {
+                let more = crate::length::trimmed_to((carries - row.kg()).max(0.0), 1);
+                format!("{} has room for it, but bears no more than {more} kg more", row.name())
+            }
+            _ => "no room was found beside the others".to_owned(),
+        }
     }
 }
 
@@ -123,7 +159,8 @@ pub struct Left {
     pub nowhere: bool,
 }
 
-/// Gives everything a place, once the shelves are laid where that wants them: the case then, and where all stands in it.
+/// Gives everything a place, once the shelves are laid where that wants them: the case then, and where all stands in it. Never fewer than
+/// with the shelves as they lie.
 ///
 /// Shelves that bear more may have to be thicker, which moves what stands on them; so what is told is worked out anew on the case as laid.
 /// Nothing where the design gives no case.
@@ -131,23 +168,33 @@ pub struct Left {
 /// # Errors
 /// As [`arrange`].
 pub fn laid(design: &Design, shelves: ShelvesMay, effort: Effort<'_>) -> Result<Option<(Design, Arrangement)>, ColumnError> {
+    let Ok(model) = derive(design) else { return Ok(None) };
+    let stay = arrange(design, &model, ShelvesMay::Stay, effort)?;
+    if shelves == ShelvesMay::Stay {
+        return Ok(Some((design.clone(), stay)));
+    }
     let mut best: Option<(Design, Arrangement)> = None;
-    let mut last = design.clone();
+    let (mut last, mut model) = (design.clone(), model);
+    let mut most = u64::MAX;
     for _ in 0..TRIES {
-        let Ok(model) = derive(&last) else { break };
         let wanted = arrange(&last, &model, shelves, effort)?;
+        most = most.min(wanted.most);
         apply(&mut last, &Edit::LayShelves(wanted.teeth));
-        let Ok(model) = derive(&last) else { break };
+        let Ok(laid) = derive(&last) else { break };
+        model = laid;
         let there = arrange(&last, &model, ShelvesMay::Stay, effort)?;
         let kept = there.placed >= wanted.placed;
         if best.as_ref().is_none_or(|(_, best)| there.placed > best.placed) {
-            best = Some((last.clone(), Arrangement { most: wanted.most.max(there.most), ..there }));
+            best = Some((last.clone(), there));
         }
         if kept {
             break;
         }
     }
-    Ok(best)
+    let (design, there) = best.filter(|(_, best)| best.placed >= stay.placed).unwrap_or_else(|| (design.clone(), stay));
+    // That it holds no more as laid does not say that it could not be laid better.
+    let most = most.max(there.placed);
+    Ok(Some((design, Arrangement { most, ..there })))
 }
 
 /// How often shelves are laid anew where they came out thicker than they were thought.
@@ -158,38 +205,52 @@ const TRIES: usize = 3;
 /// # Errors
 /// When there is more than can be asked at once: too many things, or sizes beyond all reason.
 pub fn arrange(design: &Design, model: &Model, shelves: ShelvesMay, effort: Effort<'_>) -> Result<Arrangement, ColumnError> {
+    let case = Case::of(design, model, shelves);
     let mut best: Option<Arrangement> = None;
-    for high in LOW_STACKS {
-        let low = arranged(design, model, shelves, (Some(high), effort))?;
-        if low.left.is_empty() {
-            return Ok(low);
+    for piles in EASY_PILES {
+        let easy = arranged(&case, shelves, (piles, effort))?;
+        if easy.left.is_empty() {
+            return Ok(easy);
         }
-        if best.as_ref().is_none_or(|best| low.placed > best.placed) {
-            best = Some(low);
+        if best.as_ref().is_none_or(|best| easy.placed > best.placed) {
+            best = Some(easy);
         }
     }
-    let any = arranged(design, model, shelves, (None, effort))?;
+    let any = arranged(&case, shelves, (ANY_PILES, effort))?;
+    if any.left.is_empty() {
+        return Ok(any);
+    }
+    let most = if shelves != ShelvesMay::Stay && case::thicken(design) { most_as_thick(design, shelves, effort)? } else { any.most };
     // Only where things may be stacked as high as they go is it known how many could be placed at all.
+    let most = most.max(any.placed);
     Ok(match best {
-        Some(low) if low.placed >= any.placed => Arrangement { most: any.most, ..low },
-        _ => any,
+        Some(easy) if easy.placed >= any.placed => Arrangement { most, ..easy },
+        _ => Arrangement { most, ..any },
     })
 }
 
-/// Things are stacked no higher than these as long as that gives everything a place: what stands under others is hard to get at.
-const LOW_STACKS: [u32; 2] = [1, 2];
+/// How many could have a place at the most if every shelf came out as thick as it must, and took no more room for it.
+fn most_as_thick(design: &Design, shelves: ShelvesMay, effort: Effort<'_>) -> Result<u64, ColumnError> {
+    let mut thin = design.clone();
+    thin.sawtooth.slats.thick_by = ThickBy::AsDecided;
+    let wanted = design.contents.iter().map(|kind| u64::from(kind.wanted())).sum();
+    let Ok(model) = derive(&thin) else { return Ok(wanted) };
+    let case = Case::of(&thin, &model, shelves).strong();
+    Ok(arranged(&case, shelves, (ANY_PILES, effort))?.most)
+}
 
-/// The same where things are stacked at most so high.
-fn arranged(
-    design: &Design,
-    model: &Model,
-    shelves: ShelvesMay,
-    (high, effort): (Option<u32>, Effort<'_>),
-) -> Result<Arrangement, ColumnError> {
-    let question = question::Question::of(design, model, (shelves, high.unwrap_or(u32::MAX)));
+/// How things are stacked as long as that gives everything a place: what stands under others or behind them is hard to get at.
+const EASY_PILES: [Piles; 3] = [Piles { high: 1, deep: 1 }, Piles { high: 2, deep: 1 }, Piles { high: 2, deep: u32::MAX }];
+
+/// As high and as deep as the room is.
+const ANY_PILES: Piles = Piles { high: u32::MAX, deep: u32::MAX };
+
+/// The same where things are stacked so at most.
+pub(in crate::contents) fn arranged(case: &Case<'_>, shelves: ShelvesMay, (piles, effort): (Piles, Effort<'_>)) -> Result<Arrangement, ColumnError> {
+    let question = question::Question::of(case, shelves, piles);
     let placement = casewright_cutting::columns::place(&question.things, &question.columns(), effort)?;
     let mut rows = question.rows(&placement);
-    lifting::ease(design, &mut rows);
+    lifting::ease(case.design, &mut rows);
     let wanted = question.things.iter().map(|thing| u64::from(thing.count)).sum();
     Ok(Arrangement {
         left: placement

@@ -1,0 +1,238 @@
+//! The least change of the case after which everything has a place.
+
+use super::arrange::case::Case;
+use super::arrange::{Arrangement, Effort, Piles, ShelvesMay, arrange, arranged, laid};
+use super::propose::usual_divider;
+use crate::amounts::Amounts;
+use crate::derive::{bay_plans, derive};
+use crate::design::edit::{Edit, apply};
+use crate::design::{Along, Bay, BaySize, Design, Fitting, Opening, Shelves, Split, decisions};
+use crate::length::{Length, trimmed};
+use crate::model::LevelKind;
+
+/// Steps that are spent on the case as it stands.
+const STEPS: u64 = 1_000_000;
+
+/// Steps that are spent on a case that is tried: dozens of them are.
+const STEPS_A_TRIAL: u64 = 250_000;
+
+/// A change of the case after which everything has a place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Change {
+    /// What is done: "Make the case 64 mm higher".
+    pub words: String,
+    /// The case after it, its shelves laid so that everything has its place.
+    pub design: Design,
+    /// How much more solid timber it takes, m³; less than nothing where it takes less.
+    pub timber: f64,
+    /// How much more sheet, m².
+    pub sheet: f64,
+}
+
+/// The least changes of the case after which everything has a place, each of its own kind and with the shelves laid anew, those that take
+/// least timber first; none where all has a place already, or nothing within reason gives it one. Where it is enough to move the shelves
+/// that are there, that is the one change that is told.
+///
+/// Nothing is stood behind another by them, unless something must be as the case is.
+pub fn changes(design: &Design) -> Vec<Change> {
+    let Ok(model) = derive(design) else { return Vec::new() };
+    let Ok(stay) = arrange(design, &model, ShelvesMay::Stay, Effort::steps(STEPS)) else { return Vec::new() };
+    if stay.left.is_empty() {
+        return Vec::new();
+    }
+    let before = Amounts::of(&model);
+    let change = |words: String, design: Design| {
+        let after = Amounts::of(&derive(&design).ok()?);
+        Some(Change { words, design, timber: after.timber.value - before.timber.value, sheet: after.sheet.value - before.sheet.value })
+    };
+    if let Ok(Some((after, there))) = laid(design, ShelvesMay::Move, Effort::steps(STEPS))
+        && there.left.is_empty()
+    {
+        return change(moves(design, &after, &there), after).into_iter().collect();
+    }
+    let deep = stay.rows.iter().flat_map(|row| &row.stacks).map(|stack| stack.pile.deep).max().unwrap_or(1);
+    let within = |way: Way<'_>| {
+        let (amount, design) = least(&way, deep)?;
+        change((way.words)(amount), design)
+    };
+    let mut found: Vec<Change> = ways(design).into_iter().filter_map(within).collect();
+    found.sort_by(|a, b| a.timber.total_cmp(&b.timber).then_with(|| a.words.cmp(&b.words)));
+    found
+}
+
+/// "Move the shelves of bay 1 to teeth 5, 15".
+fn moves(before: &Design, after: &Design, there: &Arrangement) -> String {
+    let teeth = |design: &Design| -> Vec<Vec<u32>> {
+        let of = |plan: &crate::derive::BayPlan| plan.fitting.shelves().map_or_else(Vec::new, |shelves| shelves.shelves.clone());
+        bay_plans(design).map_or_else(|_| Vec::new(), |plans| plans.iter().map(of).collect())
+    };
+    let (was, is) = (teeth(before), teeth(after));
+    let told: Vec<String> = was
+        .iter()
+        .zip(&is)
+        .enumerate()
+        .filter(|(_, (was, is))| was != is)
+        .map(|(bay, (_, is))| {
+            let counted = there.rows.iter().find(|row| row.bay == bay).map_or(LevelKind::Tooth, |row| row.counted).words();
+            let levels: Vec<String> = is.iter().map(u32::to_string).collect();
+            format!("of bay {} to {} {}", bay + 1, if is.len() == 1 { counted.0 } else { counted.1 }, levels.join(", "))
+        })
+        .collect();
+    format!("Move the shelves {}", told.join(", and "))
+}
+
+/// One way to change a case: by so many millimetres.
+struct Way<'a> {
+    words: Box<dyn Fn(u32) -> String + 'a>,
+    /// The case after so many; none where there is none.
+    after: Box<dyn Fn(u32) -> Option<Design> + 'a>,
+    /// How many are within reason.
+    most: u32,
+}
+
+/// The narrowest bay that is added, mm.
+const NARROWEST: f64 = 100.0;
+
+fn set(design: &mut Design, path: &str, value: f64) -> Option<()> {
+    decisions::set(design, path, &value.to_string()).ok()
+}
+
+/// A way to give the case more of one size.
+fn more<'a>(design: &'a Design, path: &'static str, word: &'static str, most: u32) -> Way<'a> {
+    let now = match path {
+        "carcase.width" => design.carcase.width,
+        "carcase.height" => design.carcase.height,
+        _ => design.carcase.depth,
+    }
+    .to_mm();
+    Way {
+        words: Box::new(move |mm| format!("Make the case {mm} mm {word}")),
+        after: Box::new(move |mm| {
+            let mut design = design.clone();
+            set(&mut design, path, now + f64::from(mm)).map(|()| design)
+        }),
+        most,
+    }
+}
+
+fn ways(design: &Design) -> Vec<Way<'_>> {
+    let mut ways = vec![
+        Way {
+            words: Box::new(|_| "Lay the shelves anew, and add those that are wanted".to_owned()),
+            after: Box::new(|_| Some(design.clone())),
+            most: 1,
+        },
+        more(design, "carcase.height", "higher", 960),
+        more(design, "carcase.depth", "deeper", 400),
+    ];
+    match &design.interior {
+        Opening::Leaf(_) => ways.push(more(design, "carcase.width", "wider", 800)),
+        Opening::Split(split) => {
+            let shares = split.bays.iter().filter(|bay| matches!(bay.size, BaySize::Share(_))).count();
+            if shares > 1 {
+                ways.push(more(design, "carcase.width", "wider", 800));
+            }
+            ways.extend(split.bays.iter().enumerate().filter_map(|(bay, of)| wider_bay(design, bay, of, shares)));
+        }
+    }
+    ways.push(one_more_bay(design));
+    ways
+}
+
+/// One bay wider, and the case with it.
+fn wider_bay<'a>(design: &'a Design, bay: usize, of: &Bay, shares: usize) -> Option<Way<'a>> {
+    let clear = match of.size {
+        BaySize::Clear(clear) => Some(clear.to_mm()),
+        // Only one that takes all that is left grows with the case.
+        BaySize::Share(_) if shares == 1 => None,
+        BaySize::Share(_) => return None,
+    };
+    Some(Way {
+        words: Box::new(move |mm| format!("Make bay {} and the case {mm} mm wider", bay + 1)),
+        after: Box::new(move |mm| {
+            let mut design = design.clone();
+            let width = design.carcase.width.to_mm() + f64::from(mm);
+            set(&mut design, "carcase.width", width)?;
+            if let Some(clear) = clear {
+                set(&mut design, &format!("interior.bays.{}.size", bay + 1), clear + f64::from(mm))?;
+            }
+            Some(design)
+        }),
+        most: 600,
+    })
+}
+
+/// A bay added at the right; the others stay as wide as they are.
+fn one_more_bay(design: &Design) -> Way<'_> {
+    let divider = usual_divider(design);
+    let wide = divider.width.to_mm();
+    let clear = |mm: u32| NARROWEST + f64::from(mm);
+    Way {
+        words: Box::new(move |mm| {
+            format!("Add a bay {} mm wide; the case is then {} mm wider", trimmed(clear(mm)), trimmed(clear(mm) + wide))
+        }),
+        after: Box::new(move |mm| {
+            let mut design = design.clone();
+            let width = design.carcase.width.to_mm() + wide + clear(mm);
+            let plans = bay_plans(&design).ok()?;
+            let as_wide = |plan: &crate::derive::BayPlan| BaySize::Clear(Length::mm((plan.clear() * 1e6).round() / 1e6));
+            match &mut design.interior {
+                Opening::Split(split) => {
+                    for (bay, plan) in split.bays.iter_mut().zip(&plans) {
+                        bay.size = as_wide(plan);
+                    }
+                    apply(&mut design, &Edit::AddBay);
+                }
+                Opening::Leaf(fitting) => {
+                    let system = fitting.system();
+                    let first = Bay { size: as_wide(plans.first()?), opening: Opening::Leaf(fitting.clone()) };
+                    let added = Opening::Leaf(Fitting::of(system, Shelves { shelves: Vec::new() }));
+                    let bays = vec![first, Bay { size: BaySize::Share(1.0), opening: added }];
+                    design.interior = Opening::Split(Split { along: Along::Width, divider: divider.clone(), bays });
+                }
+            }
+            set(&mut design, "carcase.width", width).map(|()| design)
+        }),
+        most: 1000,
+    }
+}
+
+/// The fewest millimetres of a way after which everything has a place, and the case then.
+fn least(way: &Way<'_>, deep: u32) -> Option<(u32, Design)> {
+    let tried = |mm: u32| (way.after)(mm).and_then(|design| filled(&design, deep));
+    // Twice as far until it does, then half way back: more of a case never holds less.
+    let mut low = 0;
+    let (mut most, mut best) = loop {
+        let mm = (low * 2).clamp(1, way.most);
+        if let Some(design) = tried(mm) {
+            break (mm, design);
+        }
+        if mm == way.most {
+            return None;
+        }
+        low = mm;
+    };
+    while most - low > 1 {
+        let middle = low.midpoint(most);
+        match tried(middle) {
+            Some(design) => (most, best) = (middle, design),
+            None => low = middle,
+        }
+    }
+    Some((most, best))
+}
+
+/// The design with its shelves laid so that everything has a place, no more than so many behind each other; none where not everything gets
+/// one.
+fn filled(design: &Design, deep: u32) -> Option<Design> {
+    let model = derive(design).ok()?;
+    let piles = Piles { high: u32::MAX, deep };
+    let case = Case::of(design, &model, ShelvesMay::Come);
+    let could = arranged(&case, ShelvesMay::Come, (piles, Effort::steps(STEPS_A_TRIAL))).ok()?;
+    if !could.left.is_empty() {
+        return None;
+    }
+    let (design, there) = laid(design, ShelvesMay::Come, Effort::steps(STEPS_A_TRIAL)).ok()??;
+    let no_deeper = there.rows.iter().flat_map(|row| &row.stacks).all(|stack| stack.pile.deep <= deep);
+    (there.left.is_empty() && no_deeper).then_some(design)
+}

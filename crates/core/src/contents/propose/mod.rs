@@ -1,0 +1,232 @@
+//! The other way round: cases that hold what there is to keep, built as the design at hand is, and as few, small or light as can be.
+//!
+//! ```text
+//! list ─sizes─▶ depths, heights, widths of bays ─cutting::columns::cover─▶ cases ─narrowed, lowered to the mm─▶ laid, checked, weighed
+//!                                   └─the same in classes, each as large as its largest and as cheap as its smallest─▶ what none goes below
+//! ```
+
+mod bays;
+mod refine;
+mod sizes;
+
+use super::arrange::{Arrangement, Piles};
+use crate::amounts::{Amounts, Cost};
+use crate::compare::cost;
+use crate::derive::derive;
+use crate::design::{BoxKind, Design};
+use crate::inspect::{self, Rule, Seriousness};
+use crate::model::Model;
+use crate::seasons;
+use crate::shapes::ShapeCache;
+use bays::Bays;
+pub(super) use sizes::divider as usual_divider;
+
+/// What a proposal is least in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Hash)]
+pub enum Aim {
+    /// As few bays as can be.
+    FewestBays,
+    /// As little floor as can be.
+    LeastFloor,
+    /// As little solid timber as can be.
+    LeastTimber,
+}
+
+impl Aim {
+    /// Each.
+    pub const ALL: [Aim; 3] = [Aim::FewestBays, Aim::LeastFloor, Aim::LeastTimber];
+
+    /// What it is least in.
+    pub fn words(self) -> &'static str {
+        match self {
+            Aim::FewestBays => "fewest bays",
+            Aim::LeastFloor => "least floor",
+            Aim::LeastTimber => "least timber",
+        }
+    }
+}
+
+/// A case in which everything has a place.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Proposal {
+    /// What it is least in, of all that were found, and by how much it may be more than the least there could be.
+    pub aims: Vec<Least>,
+    /// The case, its shelves laid.
+    pub design: Design,
+    /// Where everything stands in it.
+    pub stands: Arrangement,
+    /// Clear width of each bay from the left, mm.
+    pub bays: Vec<f64>,
+    /// Over the posts, mm.
+    pub width: f64,
+    /// From the floor to the upper face of the top, mm.
+    pub height: f64,
+    /// Over the posts, mm.
+    pub depth: f64,
+    /// What it comes to.
+    pub amounts: Amounts,
+    /// What it costs by the design's own prices.
+    pub cost: Cost,
+    /// What the checks say that will fail in it, and what does not go through the doors; nothing where it passes.
+    pub fails: Vec<String>,
+}
+
+/// What a proposal is least in.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Least {
+    /// In what.
+    pub aim: Aim,
+    /// How much more it is than what no case so built goes below, as a share of itself: 0 where it is proven to be the least.
+    pub gap: f64,
+}
+
+impl Least {
+    /// Whether no case so built is less in it.
+    pub fn proven(self) -> bool {
+        self.gap <= 0.0
+    }
+
+    /// "fewest bays (proven)", "least floor (within 2.5 %)".
+    pub fn words(self) -> String {
+        let aim = self.aim.words();
+        if self.proven() {
+            return format!("{aim} (proven)");
+        }
+        if self.gap > 0.5 {
+            return format!("{aim} (of those found)");
+        }
+        let percent = (self.gap * 1000.0).ceil() / 10.0;
+        format!("{aim} (within {} %)", crate::length::trimmed_to(percent, 1))
+    }
+}
+
+impl Proposal {
+    /// Over the posts, m².
+    pub fn floor(&self) -> f64 {
+        self.width * self.depth / 1e6
+    }
+
+    /// How much of what an aim is about.
+    fn measure(&self, aim: Aim) -> f64 {
+        match aim {
+            Aim::FewestBays => self.bays.len() as f64,
+            Aim::LeastFloor => self.floor(),
+            Aim::LeastTimber => self.amounts.timber.value,
+        }
+    }
+
+    /// Whether another is no more in anything, less in something, and passes where this one does.
+    fn beaten_by(&self, other: &Proposal) -> bool {
+        let all = |of: &Proposal| {
+            let [bays, floor, timber] = Aim::ALL.map(|aim| of.measure(aim));
+            [bays, floor, timber, of.height, of.fails.len() as f64]
+        };
+        let (own, others) = (all(self), all(other));
+        own.iter().zip(&others).all(|(own, other)| *other <= own + 1e-9) && own.iter().zip(&others).any(|(own, other)| *other < own - 1e-9)
+    }
+}
+
+/// Things are stacked no higher than so many, and none behind another, in what is proposed.
+const EASY: Piles = Piles { high: 2, deep: 1 };
+
+/// No more are told.
+const MOST: usize = 8;
+
+/// Cases in which everything has a place, built as `design` is: the least of each aim first, and others that are lower, lighter or of
+/// fewer bays. None where something fits into no bay within reason. `go_on` is told now and then which share of the work is done, and ends
+/// the search with what was found where it says no.
+pub fn propose(design: &Design, go_on: &dyn Fn(f64) -> bool) -> Vec<Proposal> {
+    let mut found: Vec<Proposal> = Vec::new();
+    let mut least: Vec<[f64; 3]> = Vec::new();
+    let (depths, thinned) = sizes::depths(design);
+    for (number, depth) in depths.iter().enumerate() {
+        let done = |share: f64| go_on((number as f64 + share) / depths.len() as f64);
+        let Some(bays) = Bays::of(design, *depth, &done) else { continue };
+        let floor = if thinned { bays.least(Aim::LeastFloor) / depth * depths[0] } else { bays.least(Aim::LeastFloor) };
+        // Where depths are left out, no more is known of the timber than that there is some.
+        let timber = if thinned { 0.0 } else { bays.least(Aim::LeastTimber) };
+        least.push([bays.least(Aim::FewestBays), floor, timber]);
+        for case in refine::refined(&bays, &bays.cases(&done), &done) {
+            found.extend(weighed(case));
+        }
+        if !done(1.0) {
+            break;
+        }
+    }
+    let least = (0..3).map(|aim| least.iter().map(|least| least[aim]).fold(f64::INFINITY, f64::min));
+    chosen(found, &Aim::ALL.into_iter().zip(least).collect::<Vec<_>>())
+}
+
+/// A case that holds everything, checked and weighed; none where it does not go where it is to stand.
+fn weighed(laid: refine::Laid) -> Option<Proposal> {
+    let refine::Laid { design, stands, bays } = laid;
+    let model = derive(&design).ok()?;
+    let fails = failing(&design, &model)?;
+    Some(Proposal {
+        aims: Vec::new(),
+        width: design.carcase.width.to_mm(),
+        height: design.carcase.height.to_mm(),
+        depth: design.carcase.depth.to_mm(),
+        amounts: Amounts::of(&model),
+        cost: cost(&design, &model),
+        fails,
+        design,
+        stands,
+        bays,
+    })
+}
+
+/// What will fail in a case or does not go through the doors on the way; none where it does not go where it is to stand.
+fn failing(design: &Design, model: &Model) -> Option<Vec<String>> {
+    let solids = ShapeCache::default().shape(model);
+    let mut findings = inspect::found(design, model, &solids);
+    findings.extend(seasons::findings(design, model, &solids, &findings));
+    if findings.iter().any(|finding| finding.rule == Rule::FitsSite && finding.seriousness == Seriousness::WillFail) {
+        return None;
+    }
+    let counts = |finding: &&inspect::Finding| finding.seriousness == Seriousness::WillFail || finding.rule == Rule::Carried;
+    Some(findings.iter().filter(counts).map(|finding| finding.message.clone()).collect())
+}
+
+/// The best by each aim, those that pass the checks before those that don't, then what else is worth a look.
+fn chosen(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
+    // One that passes is better than any that does not.
+    if found.iter().any(|proposal| proposal.fails.is_empty()) {
+        found.retain(|proposal| proposal.fails.is_empty());
+    }
+    found.sort_by(|a, b| (a.floor(), a.height).partial_cmp(&(b.floor(), b.height)).unwrap_or(std::cmp::Ordering::Equal));
+    let mut all: Vec<Proposal> = Vec::new();
+    for proposal in found {
+        let alike = |other: &Proposal| {
+            let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
+            other.bays == proposal.bays && same(other.height, proposal.height) && same(other.depth, proposal.depth)
+        };
+        if !all.iter().any(|other| alike(other)) {
+            all.push(proposal);
+        }
+    }
+    let kept: Vec<bool> = all.iter().map(|one| !all.iter().any(|other| one.beaten_by(other))).collect();
+    let mut kept = kept.into_iter();
+    all.retain(|_| kept.next().unwrap_or(true));
+    for (aim, bound) in least {
+        let order = |one: &Proposal| (one.measure(*aim), one.floor(), one.amounts.timber.value);
+        let best = all.iter().map(order).min_by(|a, b| a.partial_cmp(b).unwrap_or(std::cmp::Ordering::Equal));
+        let Some(best) = best else { continue };
+        for proposal in all.iter_mut().filter(|proposal| order(proposal) == best) {
+            let measure = proposal.measure(*aim);
+            let gap = if measure > 0.0 { ((measure - bound) / measure).max(0.0) } else { 0.0 };
+            proposal.aims.push(Least { aim: *aim, gap: if gap < 1e-6 { 0.0 } else { gap } });
+        }
+    }
+    all.sort_by_key(|proposal| std::cmp::Reverse(proposal.aims.len()));
+    all.truncate(MOST);
+    all
+}
+
+/// How many there are to keep.
+fn wanted(contents: &[BoxKind]) -> u32 {
+    contents.iter().map(BoxKind::wanted).fold(0, u32::saturating_add)
+}
+
+#[cfg(test)]
+mod tests;
