@@ -271,7 +271,7 @@ pub enum Form {
 #[derive(Debug, Args)]
 pub struct HoldsWords {
     /// Which shelves take a box of this size, width x depth x height as it stands: 420x310x260, "42 cm x 31 cm x 26 cm"
-    #[arg(long = "box", value_name = "WxDxH")]
+    #[arg(long = "box", value_name = "WxDxH", allow_hyphen_values = true)]
     pub size: Option<String>,
     /// Which shelves take this kind of thing of the design's list
     #[arg(long, value_name = "NAME", conflicts_with = "size")]

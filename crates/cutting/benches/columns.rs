@@ -34,7 +34,8 @@ fn boxes() -> (Vec<Thing>, Vec<Stack>) {
 /// Four columns of this height.
 fn placed(height: u32, steps: u64) -> Placement {
     let (things, stacks) = boxes();
-    let column = Column { width: 1050, height, most_mass: 60.0, bottom_mass: 60.0, empty: None, most_rows: None, cost: 1, count: Some(4), stacks };
+    let column =
+        Column { width: 1050, height, most_mass: 60.0, bottom_mass: 60.0, empty: None, most_rows: None, cost: 1, count: Some(4), stacks };
     place(&things, &[column], Effort::steps(steps)).expect("the figures are sound")
 }
 

@@ -70,7 +70,7 @@ fn card(ui: &mut Ui, proposal: &Proposal, number: usize, scale: f32, out: &mut O
     let told = format!("{bays}, {} m³ timber, {} m² sheet", trimmed_to(amounts.timber.value, 3), trimmed_to(amounts.sheet.value, 2));
     words::asked(words::small(ui, told), [&amounts.timber, &amounts.sheet]);
     if let Some(total) = &proposal.cost.total {
-        words::asked(words::small(ui, format!("{} {}", trimmed_to(total.value, 0), total.unit)), [total]);
+        words::asked(words::small(ui, format!("{} {}", trimmed_to(total.value, 0), proposal.design.money.currency)), [total]);
     }
     for fails in &proposal.fails {
         ui.horizontal_wrapped(|ui| {

@@ -50,7 +50,10 @@ fn told(name: &str, found: &[Proposal]) -> String {
                 bays.join(", "),
                 trimmed_to(proposal.amounts.timber.value, 3),
                 trimmed_to(proposal.amounts.sheet.value, 2),
-                proposal.cost.total.as_ref().map_or_else(|| "no price".to_owned(), |total| format!("{} {}", trimmed_to(total.value, 0), total.unit)),
+                proposal.cost.total.as_ref().map_or_else(
+                    || "no price".to_owned(),
+                    |total| format!("{} {}", trimmed_to(total.value, 0), proposal.design.money.currency),
+                ),
                 trimmed_to(proposal.stands.filled() * 100.0, 0),
                 if aims.is_empty() { "lower, or less of something else".to_owned() } else { aims.join(", ") },
             ]

@@ -248,7 +248,10 @@ fn stood_up(design: &Design, unit: &Unit, door: Option<&[f64]>) -> Option<Findin
         ),
         source: "geometry",
         remedies: (unit.parts.len() > 1)
-            .then(|| Remedy { words: format!("Make the case {} mm lower", mm(by)), changes: vec![("carcase.height".to_owned(), height.to_string())] })
+            .then(|| Remedy {
+                words: format!("Make the case {} mm lower", mm(by)),
+                changes: vec![("carcase.height".to_owned(), height.to_string())],
+            })
             .into_iter()
             .collect(),
     })

@@ -233,7 +233,8 @@ fn choices(shape: &Shape, ranked: &Ranked, counts: &[u32], position: Position, l
     let mut left = counts.to_vec();
     // From the highest down: the best row of one need is the best of every lower need that it keeps within.
     while let Some(need) = needs.pop() {
-        let Best { upper, fill, steps, value } = ranked.best(Room { position, need, base: if low { 0 } else { ANYWHERE } }, &mut left, ROW_NODES);
+        let Best { upper, fill, steps, value } =
+            ranked.best(Room { position, need, base: if low { 0 } else { ANYWHERE } }, &mut left, ROW_NODES);
         meter.spend(steps);
         if upper == 0 {
             break;

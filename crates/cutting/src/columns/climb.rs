@@ -159,14 +159,7 @@ impl<'a> Climb<'a, '_, '_> {
     }
 
     /// Goes on with one more row, unless the column cannot come to the floor with it.
-    fn with(
-        &mut self,
-        row: &'a RowKind,
-        need: u32,
-        base: u32,
-        value: u64,
-        go_on: impl FnOnce(&mut Self, u64) -> Option<()>,
-    ) -> Option<()> {
+    fn with(&mut self, row: &'a RowKind, need: u32, base: u32, value: u64, go_on: impl FnOnce(&mut Self, u64) -> Option<()>) -> Option<()> {
         let more = value + self.brings(row);
         let Some(top) = base.checked_add(need).filter(|&top| top <= self.rows.shape.height) else {
             return Some(());

@@ -22,8 +22,8 @@ pub(super) use question::Piles;
 
 use crate::contents::{Fit, Pile, Stack};
 use crate::derive;
-use crate::design::{Design, ThickBy};
 use crate::design::edit::{Edit, apply};
+use crate::design::{Design, ThickBy};
 use crate::model::{LevelKind, Model};
 use crate::place::Block;
 
@@ -206,9 +206,11 @@ const TRIES: usize = 3;
 /// When there is more than can be asked at once: too many things, or sizes beyond all reason.
 pub fn arrange(design: &Design, model: &Model, shelves: ShelvesMay, effort: Effort<'_>) -> Result<Arrangement, ColumnError> {
     let case = Case::of(design, model, shelves);
+    // A part of the effort tells mostly whether all can have an easy place; the whole of it is spent where they can have any.
+    let part = Effort { steps: effort.steps / 8, ..effort };
     let mut best: Option<Arrangement> = None;
     for piles in EASY_PILES {
-        let easy = arranged(&case, shelves, (piles, effort))?;
+        let easy = arranged(&case, shelves, (piles, part))?;
         if easy.left.is_empty() {
             return Ok(easy);
         }
@@ -218,6 +220,12 @@ pub fn arrange(design: &Design, model: &Model, shelves: ShelvesMay, effort: Effo
     }
     let any = arranged(&case, shelves, (ANY_PILES, effort))?;
     if any.left.is_empty() {
+        for piles in EASY_PILES {
+            let easy = arranged(&case, shelves, (piles, effort))?;
+            if easy.left.is_empty() {
+                return Ok(easy);
+            }
+        }
         return Ok(any);
     }
     let most = if shelves != ShelvesMay::Stay && case::thicken(design) { most_as_thick(design, shelves, effort)? } else { any.most };
@@ -246,7 +254,11 @@ const EASY_PILES: [Piles; 3] = [Piles { high: 1, deep: 1 }, Piles { high: 2, dee
 const ANY_PILES: Piles = Piles { high: u32::MAX, deep: u32::MAX };
 
 /// The same where things are stacked so at most.
-pub(in crate::contents) fn arranged(case: &Case<'_>, shelves: ShelvesMay, (piles, effort): (Piles, Effort<'_>)) -> Result<Arrangement, ColumnError> {
+pub(in crate::contents) fn arranged(
+    case: &Case<'_>,
+    shelves: ShelvesMay,
+    (piles, effort): (Piles, Effort<'_>),
+) -> Result<Arrangement, ColumnError> {
     let question = question::Question::of(case, shelves, piles);
     let placement = casewright_cutting::columns::place(&question.things, &question.columns(), effort)?;
     let mut rows = question.rows(&placement);

@@ -62,7 +62,7 @@ impl<'a> Bays<'a> {
             if !go_on(0.3 * at as f64 / all.len() as f64) {
                 return None;
             }
-            let single = of_bays(design, [top, depth], &[*clear], true)?;
+            let Some(single) = of_bays(design, [top, depth], &[*clear], true) else { continue };
             let Ok(model) = derive(&single) else { continue };
             let case = Case::of(&single, &model, ShelvesMay::Come);
             built.extend(case.bays.into_iter().flatten().next().map(|bay| (*clear, bay)));

@@ -141,6 +141,9 @@ pub fn propose(design: &Design, go_on: &dyn Fn(f64) -> bool) -> Vec<Proposal> {
     let (depths, thinned) = sizes::depths(design);
     for (number, depth) in depths.iter().enumerate() {
         let done = |share: f64| go_on((number as f64 + share) / depths.len() as f64);
+        if !done(0.0) {
+            break;
+        }
         let Some(bays) = Bays::of(design, *depth, &done) else { continue };
         let floor = if thinned { bays.least(Aim::LeastFloor) / depth * depths[0] } else { bays.least(Aim::LeastFloor) };
         // Where depths are left out, no more is known of the timber than that there is some.

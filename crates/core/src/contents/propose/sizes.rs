@@ -46,7 +46,8 @@ fn beyond(design: &Design) -> Option<glam::DVec3> {
     let model = derive(&of_bays(design, [design.carcase.height.to_mm(), design.carcase.depth.to_mm()], &[600.0], true)?).ok()?;
     let tight = crate::seasons::tightest(&model, &design.timber.moisture);
     let lost = |built: &Block, tight: &Block| (built.size() - tight.size()).max(glam::DVec3::ZERO);
-    let lost = model.rooms.iter().zip(&tight).map(|(built, tight)| lost(&built.space, &tight.space)).fold(glam::DVec3::ZERO, glam::DVec3::max);
+    let lost =
+        model.rooms.iter().zip(&tight).map(|(built, tight)| lost(&built.space, &tight.space)).fold(glam::DVec3::ZERO, glam::DVec3::max);
     let space = model.bays.first()?.space.size();
     let case = glam::DVec3::new(design.carcase.width.to_mm(), design.carcase.height.to_mm(), design.carcase.depth.to_mm());
     Some(glam::DVec3::new(2.0 * design.carcase.post.width.to_mm(), case.y - space.y, case.z - space.z) + lost)
@@ -82,7 +83,8 @@ pub fn heights(design: &Design) -> Vec<f64> {
     if low > most {
         return Vec::new();
     }
-    let mut heights: Vec<f64> = (0..HEIGHTS).map(|at| (low + (most - low) * f64::from(at) / f64::from(HEIGHTS - 1)).ceil().min(most)).collect();
+    let mut heights: Vec<f64> =
+        (0..HEIGHTS).map(|at| (low + (most - low) * f64::from(at) / f64::from(HEIGHTS - 1)).ceil().min(most)).collect();
     heights.dedup();
     heights
 }
@@ -122,8 +124,24 @@ pub fn of_bays(design: &Design, [height, depth]: [f64; 2], bays: &[f64], with_sh
     // What is said of single parts is of the case at hand.
     design.overrides.clear();
     design.shop.parts.clear();
+    for (path, value) in slats(&design, depth) {
+        decisions::set(&mut design, path, &value.to_string()).ok()?;
+    }
     for (path, mm) in [("carcase.width", width), ("carcase.height", height), ("carcase.depth", depth)] {
         decisions::set(&mut design, path, &mm.to_string()).ok()?;
     }
     Some(design)
+}
+
+/// As many slats for another depth, and as wide, that they cover as much of it; nothing where it is the design's own.
+fn slats(design: &Design, depth: f64) -> Vec<(&'static str, f64)> {
+    let inside = |depth: f64| (depth - 2.0 * design.carcase.rails.thickness.to_mm()).max(1.0);
+    let (own, other) = (inside(design.carcase.depth.to_mm()), inside(depth));
+    let slats = &design.sawtooth.slats;
+    if (own - other).abs() < 0.5 {
+        return Vec::new();
+    }
+    let count = (f64::from(slats.count) * other / own).round().max(f64::from(slats.count.min(2)));
+    let covered = f64::from(slats.count) * slats.width.to_mm() / own;
+    vec![("sawtooth.slats.count", count), ("sawtooth.slats.width", slats.width.to_mm().min((covered * other / count).floor()))]
 }

@@ -42,17 +42,21 @@ fn sound(design: &Design, found: &[Proposal]) {
 
 #[test]
 fn the_least_of_the_demo_is_no_more_than_what_a_maker_finds_by_hand() {
-    let design = demo();
+    let mut design = demo();
     let found = propose(&design, &|_| true);
     sound(&design, &found);
-    assert!(found.len() >= 3, "{:?}", told(&found));
+    assert!(found.len() >= 3 && found.iter().all(|one| one.fails.is_empty()), "{:?}", told(&found));
+    // Where the air stays as it is, so that no season counts against the one bay.
+    design.timber.moisture = crate::design::Moisture::range(8.0, 8.0, 8.0);
+    let found = propose(&design, &|_| true);
+    sound(&design, &found);
     // Found by trying sizes one after the other: one bay, 960 × 1900 × 470, two high at most, frame, shelves and top 0.0647 m³.
     let by = |aim: Aim| found.iter().map(|one| one.measure(aim)).fold(f64::INFINITY, f64::min);
     assert!(by(Aim::FewestBays) <= 1.0, "{:?}", told(&found));
     assert!(by(Aim::LeastFloor) <= 0.96 * 0.47 + 1e-9, "{:?}", told(&found));
     assert!(by(Aim::LeastTimber) <= 0.0647, "{:?}", told(&found));
-    // 406 of the deepest and 5 behind it ask for no more than 463 of depth.
-    assert!(found.iter().all(|one| one.depth <= 463.0), "{:?}", told(&found));
+    // 406 of the deepest and 5 behind it ask for no more than 463 of depth, and a hair for the seasons.
+    assert!(found.iter().all(|one| one.depth <= 464.0), "{:?}", told(&found));
     let fewest = found.iter().flat_map(|one| &one.aims).find(|least| least.aim == Aim::FewestBays);
     assert!(fewest.is_some_and(|least| least.proven()), "no case has less than one bay");
 }
@@ -110,26 +114,25 @@ fn what_no_case_goes_below_is_below_every_case() {
     flat.lies = Lies::Turned;
     let design = keeping(vec![flat, BoxKind::new("tall", [180.0, 300.0, 420.0], 6.0, 3)]);
     let (depths, thinned) = sizes::depths(&design);
-    assert!(!thinned && depths.len() == 1, "280 or 400 of depth, 300 at least: {depths:?}");
+    assert!(!thinned && depths.len() == 2, "flat ones turned or not: {depths:?}");
     let bays: Vec<Bays<'_>> = depths.iter().filter_map(|depth| Bays::of(&design, *depth, &|_| true)).collect();
     assert!(!bays.is_empty());
     let least = |aim: Aim| bays.iter().map(|bays| bays.least(aim)).fold(f64::INFINITY, f64::min);
     let (floor, timber) = (least(Aim::LeastFloor), least(Aim::LeastTimber));
     let mut tried = 0;
-    for clear in (200..1200).step_by(61) {
-        for height in (700..1900).step_by(173) {
-            let sizes = [f64::from(height), depths[0]];
-            let Some(case) = sizes::of_bays(&design, sizes, &[f64::from(clear)], true) else { continue };
-            let Ok(Some((case, there))) = laid(&case, ShelvesMay::Come, Effort::steps(50_000)) else { continue };
-            if !there.left.is_empty() || there.rows.iter().flat_map(|row| &row.stacks).any(|stack| stack.pile.deep > 1 || stack.pile.high > 2) {
-                continue;
-            }
-            let own = case.carcase.width.to_mm() * case.carcase.depth.to_mm() / 1e6;
-            assert!(own >= floor - 1e-9, "{own} m² is less than {floor}");
-            let own = Amounts::of(&derive(&case).expect("a case")).timber.value;
-            assert!(own >= timber - 1e-9, "{own} m³ is less than {timber}");
-            tried += 1;
+    let sizes = (200..1200).step_by(97).flat_map(|clear| (700..1900).step_by(249).map(move |height| (f64::from(clear), f64::from(height))));
+    for ((clear, height), depth) in sizes.flat_map(|size| depths.iter().map(move |depth| (size, *depth))) {
+        let Some(case) = sizes::of_bays(&design, [height, depth], &[clear], true) else { continue };
+        let Ok(Some((case, there))) = laid(&case, ShelvesMay::Come, Effort::steps(50_000)) else { continue };
+        let hard = |stack: &crate::contents::Stack| stack.pile.deep > 1 || stack.pile.high > 2;
+        if !there.left.is_empty() || there.rows.iter().flat_map(|row| &row.stacks).any(hard) {
+            continue;
         }
+        let own = case.carcase.width.to_mm() * case.carcase.depth.to_mm() / 1e6;
+        assert!(own >= floor - 1e-9, "{own} m² is less than {floor}");
+        let own = Amounts::of(&derive(&case).expect("a case")).timber.value;
+        assert!(own >= timber - 1e-9, "{own} m³ is less than {timber}");
+        tried += 1;
     }
     assert!(tried >= 5, "only {tried} of these hold everything");
 }
@@ -154,6 +157,6 @@ fn the_search_ends_when_it_is_told_to() {
         shares.borrow_mut().push(share);
         asked.get() < 3
     });
-    assert!(found.is_empty() && asked.get() <= 4, "{} times asked", asked.get());
+    assert!(found.is_empty() && asked.get() <= 5, "{} times asked", asked.get());
     assert!(shares.borrow().iter().all(|share| (0.0..=1.0).contains(share)));
 }
