@@ -9,12 +9,14 @@ mod bays;
 mod refine;
 mod sizes;
 
+use std::rc::Rc;
+
 use super::arrange::{Arrangement, Piles};
 use crate::amounts::{Amounts, Cost};
 use crate::compare::cost;
 use crate::derive::derive;
 use crate::design::{BoxKind, Design};
-use crate::inspect::{self, Rule, Seriousness};
+use crate::inspect::{self, Gaps, Rule, Seriousness};
 use crate::model::Model;
 use crate::seasons;
 use crate::shapes::ShapeCache;
@@ -137,6 +139,7 @@ const MOST: usize = 8;
 /// the search with what was found where it says no.
 pub fn propose(design: &Design, go_on: &dyn Fn(f64) -> bool) -> Vec<Proposal> {
     let mut found: Vec<Proposal> = Vec::new();
+    let gaps = Rc::new(Gaps::default());
     let mut least: Vec<[f64; 3]> = Vec::new();
     let (depths, thinned) = sizes::depths(design);
     for (number, depth) in depths.iter().enumerate() {
@@ -150,7 +153,7 @@ pub fn propose(design: &Design, go_on: &dyn Fn(f64) -> bool) -> Vec<Proposal> {
         let timber = if thinned { 0.0 } else { bays.least(Aim::LeastTimber) };
         least.push([bays.least(Aim::FewestBays), floor, timber]);
         for case in refine::refined(&bays, &bays.cases(&done), &done) {
-            found.extend(weighed(case));
+            found.extend(weighed(case, &gaps));
         }
         if !done(1.0) {
             break;
@@ -161,10 +164,10 @@ pub fn propose(design: &Design, go_on: &dyn Fn(f64) -> bool) -> Vec<Proposal> {
 }
 
 /// A case that holds everything, checked and weighed; none where it does not go where it is to stand.
-fn weighed(laid: refine::Laid) -> Option<Proposal> {
+fn weighed(laid: refine::Laid, gaps: &Rc<Gaps>) -> Option<Proposal> {
     let refine::Laid { design, stands, bays } = laid;
     let model = derive(&design).ok()?;
-    let fails = failing(&design, &model)?;
+    let fails = failing(&design, &model, gaps)?;
     Some(Proposal {
         aims: Vec::new(),
         width: design.carcase.width.to_mm(),
@@ -180,9 +183,9 @@ fn weighed(laid: refine::Laid) -> Option<Proposal> {
 }
 
 /// What will fail in a case or does not go through the doors on the way; none where it does not go where it is to stand.
-fn failing(design: &Design, model: &Model) -> Option<Vec<String>> {
+fn failing(design: &Design, model: &Model, gaps: &Rc<Gaps>) -> Option<Vec<String>> {
     let solids = ShapeCache::default().shape(model);
-    let mut findings = inspect::found(design, model, &solids);
+    let mut findings = inspect::found(design, model, &solids, gaps);
     findings.extend(seasons::findings(design, model, &solids, &findings));
     if findings.iter().any(|finding| finding.rule == Rule::FitsSite && finding.seriousness == Seriousness::WillFail) {
         return None;
