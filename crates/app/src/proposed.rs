@@ -98,6 +98,8 @@ fn same_question(a: &Design, b: &Design) -> bool {
     a.carcase.width = b.carcase.width;
     a.carcase.height = b.carcase.height;
     a.carcase.depth = b.carcase.depth;
+    // Slats follow the depth.
+    (a.sawtooth.slats.count, a.sawtooth.slats.width) = (b.sawtooth.slats.count, b.sawtooth.slats.width);
     a.interior.clone_from(&b.interior);
     a.overrides.clone_from(&b.overrides);
     a.shop.clone_from(&b.shop);
