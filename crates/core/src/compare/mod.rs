@@ -7,7 +7,7 @@ mod panels;
 mod species;
 
 pub use panels::{MadeUp, Make, panels};
-pub use species::{Candidate, Where, cost, timbers};
+pub use species::{Candidate, Where, timbers};
 
 use crate::design::{Moisture, Season};
 use crate::model::{Model, Part};

@@ -13,10 +13,10 @@ use std::rc::Rc;
 
 use super::arrange::{Arrangement, Piles};
 use crate::amounts::{Amounts, Cost};
-use crate::compare::cost;
 use crate::derive::derive;
 use crate::design::{BoxKind, Design};
 use crate::inspect::{self, Gaps, Rule, Seriousness};
+use crate::job::Job;
 use crate::model::Model;
 use crate::seasons;
 use crate::shapes::ShapeCache;
@@ -174,7 +174,7 @@ fn weighed(laid: refine::Laid, gaps: &Rc<Gaps>) -> Option<Proposal> {
         height: design.carcase.height.to_mm(),
         depth: design.carcase.depth.to_mm(),
         amounts: Amounts::of(&model),
-        cost: cost(&design, &model),
+        cost: Job::of(&design, &model).cost,
         fails,
         design,
         stands,
