@@ -144,7 +144,7 @@ fn a_weak_floor_is_left_empty_for_shelves_that_bear_more() {
     let heavy = Stack { mass: 20.0, ..stack(1, 100, 100) };
     let case = Column { most_mass: 45.0, bottom_mass: 15.0, empty: Some(30), ..column(300, 330, vec![heavy]) };
     // Two on each of three shelves; the floor bears none.
-    let answer = placed(&[thing(1, 9)], &[case.clone()]);
+    let answer = placed(&[thing(1, 9)], std::slice::from_ref(&case));
     assert_eq!((answer.worth, answer.proven()), (6, true));
     let rows = &answer.columns[0].rows;
     assert!(rows.len() == 4 && rows[0].stacks.is_empty() && rows[1].base == 30, "{rows:?}");
