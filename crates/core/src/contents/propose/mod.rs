@@ -207,7 +207,7 @@ fn chosen(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
             let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
             other.bays == proposal.bays && same(other.height, proposal.height) && same(other.depth, proposal.depth)
         };
-        if !all.iter().any(|other| alike(other)) {
+        if !all.iter().any(alike) {
             all.push(proposal);
         }
     }

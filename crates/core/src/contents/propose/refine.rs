@@ -60,7 +60,7 @@ pub fn refined(of: &Bays<'_>, chosen: &[Chosen], go_on: &dyn Fn(f64) -> bool) ->
 fn furthest(most: f64, takes: impl Fn(f64) -> bool) -> f64 {
     let (mut good, mut bad) = (0.0, most + 1.0);
     while bad - good > 1.0 {
-        let middle = ((good + bad) / 2.0).floor();
+        let middle = f64::midpoint(good, bad).floor();
         if takes(middle) { good = middle } else { bad = middle }
     }
     good
