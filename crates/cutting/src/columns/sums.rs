@@ -82,9 +82,18 @@ mod tests {
 
     #[test]
     fn sums_are_those_that_can_be_paid_and_bring_enough() {
-        let stack = Stack { thing: 1, holds: 1, width: 1, needs: Needs::same(1), mass: 0.0, low: false };
-        let column =
-            |cost, count| Column { width: 1, height: 1, most_mass: 1.0, most_rows: None, low: 0, cost, count, stacks: vec![stack] };
+        let stack = Stack { thing: 1, holds: 1, width: 1, needs: Needs::same(1), mass: 0.0, low: None };
+        let column = |cost, count| Column {
+            width: 1,
+            height: 1,
+            most_mass: 1.0,
+            bottom_mass: 1.0,
+            empty: None,
+            most_rows: None,
+            cost,
+            count,
+            stacks: vec![stack],
+        };
         let things = [Thing { id: 1, count: 50, worth: 1 }];
         let columns = [column(18, None), column(21, Some(3))];
         let task = Task::new(&things, &columns, Question::Cover).expect("the figures are sound");
