@@ -7,6 +7,7 @@ mod mended;
 mod played;
 mod proved;
 mod shop;
+mod ways;
 
 use casewright_core::model::PartId;
 use casewright_core::sequence::verify;

@@ -3,7 +3,7 @@
 use super::mounts::Mounted;
 use super::split::{Node, Splitter};
 use super::steps::Writer;
-use super::unload::{Emptied, all_but, unload};
+use super::unload::{Emptied, unload};
 use super::verify::{Flaw, walk};
 use super::world::{World, ids};
 use super::{Captive, Done, Locked, Sequence, locked, reach, words};
@@ -38,10 +38,7 @@ fn put_together(world: &World<'_>, gluing: &Gluing, explains: bool) -> (Sequence
     let node = settle(world, &splitter, &fixed, &mut locked, explains);
     let standing = node.as_ref().map_or_else(Vec::new, |node| splitter.parts(&node.bodies()));
     let Emptied { out, held, captive } = unload(world, &standing, &later);
-    for &body in &held {
-        let others = all_but(&standing, &later, &held, body);
-        locked.push(locked::explain(world, &later[body], &others, Some(&fixed), explains));
-    }
+    locked.extend(held.iter().map(|held| locked::explain(world, &later[held.body], &held.among, Some(&fixed), explains)));
     let mut writer = Writer { world, mounted: &mounted, splitter: &splitter, gluing, sequence: Sequence::default(), count: standing.len() };
     if let Some(node) = &node {
         writer.whole(node);

@@ -1,5 +1,7 @@
 //! A way out for one body among others that stand: straight, up to three legs, or tipped out first.
 
+mod levelled;
+
 use std::cell::{Cell, RefCell};
 use std::collections::HashSet;
 
@@ -34,10 +36,17 @@ const PUSHES: [Dir; 4] = [Dir::MinusZ, Dir::PlusZ, Dir::MinusX, Dir::PlusX];
 pub(super) enum Effort {
     /// In straight legs.
     Straight,
+    /// Straight from its place into free room, tipped there as far as what is in the way asks for, and out.
+    Levelled,
     /// Tipped first.
     Tipped,
     /// Pushed to one side as far as it goes, then tipped; and longer after each turn.
     Pushed,
+}
+
+impl Effort {
+    /// From the least on.
+    pub const ALL: [Effort; 4] = [Effort::Straight, Effort::Levelled, Effort::Tipped, Effort::Pushed];
 }
 
 /// A search for a way out.
@@ -87,16 +96,18 @@ impl<'w, 'm> Route<'w, 'm> {
 
     /// The shortest way out that is found: fewest legs, and no turn where none is needed.
     pub fn find(&self) -> Option<Vec<Leg>> {
-        [Effort::Straight, Effort::Tipped, Effort::Pushed].into_iter().find_map(|effort| self.by(effort))
+        Effort::ALL.into_iter().find_map(|effort| self.by(effort))
     }
 
     /// A way out that takes no more than some effort.
     pub fn by(&self, effort: Effort) -> Option<Vec<Leg>> {
         match effort {
             Effort::Straight => self.straight(&Pose::IDENTITY, MOST_LEGS, PATIENCE),
+            Effort::Levelled => self.levelled(),
             Effort::Tipped => self.tipped(),
             Effort::Pushed => {
-                PUSHES.into_iter().filter_map(|dir| self.pushed(dir)).find_map(|push| self.tipped_after(push, PATIENCE_PUSHED))
+                let mut pushes = PUSHES.into_iter().filter_map(|dir| self.pushed(dir));
+                self.levelled_further().or_else(|| pushes.find_map(|push| self.tipped_after(push, PATIENCE_PUSHED)))
             }
         }
     }
@@ -133,7 +144,11 @@ impl<'w, 'm> Route<'w, 'm> {
 
     /// Whether a way found for a body of the same shape serves this one.
     pub fn serves(&self, legs: &[Leg]) -> bool {
-        let mut frame = Pose::IDENTITY;
+        self.serves_from(&Pose::IDENTITY, legs)
+    }
+
+    fn serves_from(&self, frame: &Pose, legs: &[Leg]) -> bool {
+        let mut frame = *frame;
         legs.iter().all(|leg| {
             let free = self.free(&frame, leg);
             frame = leg.after(&frame);
@@ -142,15 +157,20 @@ impl<'w, 'm> Route<'w, 'm> {
     }
 
     fn free(&self, frame: &Pose, leg: &Leg) -> bool {
+        self.met(frame, leg).is_none()
+    }
+
+    /// A part that is in the way on a leg.
+    fn met(&self, frame: &Pose, leg: &Leg) -> Option<usize> {
         self.left.set(self.left.get().saturating_sub(1));
         let last = self.last.get();
         if last.is_some_and(|last| self.world.meets_one(self.moving, frame, leg, last)) {
-            return false;
+            return last;
         }
         let met = self.world.meets(self.moving, frame, leg, &self.ready).map(|(_, other)| other);
         self.last.set(met.or(last));
         self.blockers.borrow_mut().extend(met);
-        met.is_none()
+        met
     }
 
     /// Every part that was in the way of something that was tried. While they all stand, trying again finds no more.

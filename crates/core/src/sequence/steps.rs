@@ -8,7 +8,7 @@ use super::words;
 use super::world::{World, ids};
 use super::{Group, Leg, Move, Sequence, Step};
 use crate::design::Gluing;
-use crate::model::{JointId, Model, PartId};
+use crate::model::{Joint, JointId, Model, PartId};
 use crate::place::Dir;
 use crate::sentence::inside;
 
@@ -215,33 +215,81 @@ impl Writer<'_, '_> {
         Move { parts, onto: PartId(onto), legs, apart: 0.0 }
     }
 
-    /// What goes in after glue-up: the other way round than it came out.
+    /// What goes in after glue-up: the other way round than it came out. What glue holds there is a glue-up by itself.
     pub fn later(&mut self, fixed: &[usize], later: &[Vec<usize>], unloaded: &[Unloaded]) {
-        if unloaded.is_empty() {
-            return;
-        }
-        let group = self.sequence.groups.len();
-        let from = self.sequence.steps.len();
         let mut standing = fixed.to_vec();
+        let (mut from, mut moved) = (self.sequence.steps.len(), Vec::new());
         for (body, out) in unloaded.iter().rev() {
             let body = &later[*body];
-            self.mount_on(body[0], group);
-            if standing.is_empty() {
-                standing.extend(body);
+            let (parts, stands) = (ids(body), ids(&standing));
+            let wet = self.glued_with(&parts, &stands);
+            if !wet.is_empty() {
+                self.close_later(&mut from, &mut moved, &stands);
+            }
+            self.mount_on(body[0], self.sequence.groups.len());
+            moved.push(parts[0]);
+            standing.extend(body);
+            if stands.is_empty() {
                 continue;
             }
-            let (parts, stands) = (ids(body), ids(&standing));
-            let legs: Vec<Leg> = out.iter().rev().map(Leg::reversed).collect();
-            let what = inside(&self.model().parts[body[0]].title);
-            let words = words::join(self.model(), &what, &parts, &stands, &legs);
-            let joined =
-                self.model().joints_of(parts[0]).find_map(|joint| stands.iter().find(|part| joint.a == **part || joint.b == **part));
-            let onto = joined.copied().unwrap_or(stands[0]);
-            self.sequence.steps.push(Step { moves: vec![Move { parts, onto, legs, apart: 0.0 }], group, glue_up: None, words });
-            standing.extend(body);
+            self.bring_in(parts.clone(), &stands, out);
+            if !wet.is_empty() {
+                self.glue_later(&wet, &parts);
+                self.close_later(&mut from, &mut moved, &ids(&standing));
+            }
         }
-        let steps = from..self.sequence.steps.len();
-        let title = self.model().name.clone();
-        self.sequence.groups.push(Group { title, parts: ids(&standing), steps, closes: None });
+        if from < self.sequence.steps.len() {
+            self.close_later(&mut from, &mut moved, &ids(&standing));
+        }
+        if let Some(last) = self.sequence.groups.last_mut().filter(|_| !unloaded.is_empty()) {
+            last.title.clone_from(&self.world.model.name);
+        }
+    }
+
+    /// The step that brings in parts past all that stands.
+    fn bring_in(&mut self, parts: Vec<PartId>, stands: &[PartId], out: &[Leg]) {
+        let legs: Vec<Leg> = out.iter().rev().map(Leg::reversed).collect();
+        let what = inside(&self.model().part(parts[0]).title);
+        let mut words = words::join(self.model(), &what, &parts, stands, &legs);
+        if words::hangs(self.model(), &parts, stands) {
+            words += ", and hold it there";
+        }
+        let joined = self.model().joints_of(parts[0]).find_map(|joint| stands.iter().find(|part| joint.a == **part || joint.b == **part));
+        let onto = joined.copied().unwrap_or(stands[0]);
+        let group = self.sequence.groups.len();
+        self.sequence.steps.push(Step { moves: vec![Move { parts, onto, legs, apart: 0.0 }], group, glue_up: None, words });
+    }
+
+    /// The glued joints of parts with what stands.
+    fn glued_with(&self, parts: &[PartId], stands: &[PartId]) -> Vec<JointId> {
+        let between = |joint: &&Joint| {
+            (parts.contains(&joint.a) && stands.contains(&joint.b)) || (parts.contains(&joint.b) && stands.contains(&joint.a))
+        };
+        self.model().joints.iter().filter(|joint| joint.glued).filter(between).map(|joint| joint.id).collect()
+    }
+
+    /// The glue-up of the last step: what it brought is pressed between what it is glued to; the rest stood square before.
+    fn glue_later(&mut self, wet: &[JointId], parts: &[PartId]) {
+        let model = self.world.model;
+        let members = wet.iter().flat_map(|id| [model.joint(*id).a, model.joint(*id).b]);
+        let before: Vec<PartId> = members.filter(|part| !parts.contains(part)).collect();
+        let after: Vec<PartId> = before.iter().chain(parts).copied().collect();
+        let dir = wet.first().map_or(Dir::PlusX, |id| model.joint(*id).contact.into);
+        let closing = Closing { dir, joints: &[wet.to_vec()], before: &before, after: &after };
+        let found = glue_up(model, self.gluing, self.sequence.groups.len(), (1, 1), &closing);
+        if let Some(step) = self.sequence.steps.last_mut() {
+            step.glue_up = Some(self.sequence.glue_ups.len());
+        }
+        self.sequence.glue_ups.push(found);
+    }
+
+    /// A group of the steps since `from`, which brought `moved`; nothing where there are none.
+    fn close_later(&mut self, from: &mut usize, moved: &mut Vec<PartId>, stands: &[PartId]) {
+        let steps = std::mem::replace(from, self.sequence.steps.len())..self.sequence.steps.len();
+        if !steps.is_empty() {
+            let title = words::list(self.model(), moved);
+            self.sequence.groups.push(Group { title, parts: stands.to_vec(), steps, closes: None });
+        }
+        moved.clear();
     }
 }

@@ -56,12 +56,14 @@ pub(super) fn group_title(model: &Model, parts: &[PartId], whole: bool) -> Strin
     }
 }
 
-/// The way of a move: "to the back", "to the back, then up", "tipped, to the back".
+/// The way of a move: "to the back", "to the back, then up", "tipped, down, then levelled, then down".
 pub(super) fn way(legs: &[Leg]) -> String {
     let words: Vec<&str> = legs
         .iter()
-        .map(|leg| match *leg {
+        .enumerate()
+        .map(|(index, leg)| match *leg {
             Leg::Straight { way } => Dir::nearest(way).words(),
+            Leg::Turn { .. } if index + 1 < legs.len() => "levelled",
             Leg::Turn { .. } => "turned into its place",
         })
         .collect();
@@ -71,13 +73,31 @@ pub(super) fn way(legs: &[Leg]) -> String {
 
 /// What to do with parts that are brought to others.
 pub(super) fn join(model: &Model, what: &str, moving: &[PartId], standing: &[PartId], legs: &[Leg]) -> String {
-    let joints: Vec<&Joint> = model
-        .joints
-        .iter()
-        .filter(|joint| {
-            (moving.contains(&joint.a) && standing.contains(&joint.b)) || (moving.contains(&joint.b) && standing.contains(&joint.a))
-        })
-        .collect();
+    let between = |joint: &&Joint| {
+        (moving.contains(&joint.a) && standing.contains(&joint.b)) || (moving.contains(&joint.b) && standing.contains(&joint.a))
+    };
+    let (held, joints): (Vec<&Joint>, Vec<&Joint>) =
+        model.joints.iter().filter(between).partition(|joint| rests(joint) && moving.contains(&joint.b));
+    if let (Some(_), false) = (held.first(), joints.is_empty()) {
+        let above: Vec<PartId> = held.iter().map(|joint| joint.a).collect();
+        return format!("Hold up {}; {}", list(model, &above), inside(&brought(model, what, moving, &joints, legs)));
+    }
+    brought(model, what, moving, if joints.is_empty() { &held } else { &joints }, legs)
+}
+
+/// Whether one part lies on the other by nothing but its weight.
+fn rests(joint: &Joint) -> bool {
+    matches!(joint.kind, JointKind::Plain(Fixing::Rest))
+}
+
+/// Whether parts are brought in before anything stands that they are to lie on.
+pub(super) fn hangs(model: &Model, parts: &[PartId], standing: &[PartId]) -> bool {
+    let mut on = model.joints.iter().filter(|joint| rests(joint) && parts.contains(&joint.a) && !parts.contains(&joint.b)).peekable();
+    on.peek().is_some() && on.all(|joint| !standing.contains(&joint.b))
+}
+
+/// What to do with parts that are brought to others by these joints.
+fn brought(model: &Model, what: &str, moving: &[PartId], joints: &[&Joint], legs: &[Leg]) -> String {
     let others: BTreeSet<PartId> = joints.iter().map(|joint| if moving.contains(&joint.a) { joint.b } else { joint.a }).collect();
     let others: Vec<PartId> = others.into_iter().collect();
     let (way, list) = (way(legs), list(model, &others));
@@ -93,10 +113,28 @@ pub(super) fn join(model: &Model, what: &str, moving: &[PartId], standing: &[Par
         JointKind::Plain(Fixing::Rest) => format!("Lay the {what} {way} onto {list}"),
         JointKind::Plain(Fixing::Screw) | JointKind::ScrewedUp(_) => format!("Bring the {what} {way} and screw it to {list}"),
         _ => {
-            let to = pushed(model, &joints, moving).unwrap_or_else(|| format!("to {list}"));
-            if dry { format!("Push the {what} {way} {to}, dry") } else { format!("Spread glue and push the {what} {way} {to}") }
+            let to = pushed(model, joints, moving).unwrap_or_else(|| format!("to {list}"));
+            if dry {
+                format!("Push the {what} {way} {to}, dry")
+            } else {
+                format!("Spread glue and push the {what} {way} {to}{}", left_dry(model, joints))
+            }
         }
     }
+}
+
+/// Which housings get the glue where some of them must stay dry, so that a wide board can grow; nothing else.
+fn left_dry(model: &Model, joints: &[&Joint]) -> String {
+    let (wet, dry): (Vec<&Joint>, Vec<&Joint>) =
+        joints.iter().filter(|joint| matches!(joint.kind, JointKind::Housing(_))).partition(|joint| joint.glued);
+    if wet.is_empty() || dry.is_empty() {
+        return String::new();
+    }
+    let cut_in = |joints: Vec<&Joint>| {
+        let parts: BTreeSet<PartId> = joints.into_iter().map(|joint| joint.b).collect();
+        list(model, &parts.into_iter().collect::<Vec<_>>())
+    };
+    format!("; glue in the housings of {} only, those of {} stay dry", cut_in(wet), cut_in(dry))
 }
 
 /// What goes into what where parts are pushed together: "onto the dowels of post, front left, and left panel 1 into its groove, dry". None where the joints,

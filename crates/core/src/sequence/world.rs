@@ -118,6 +118,30 @@ impl<'m> World<'m> {
         })
     }
 
+    /// How far `moving` comes from `frame` in a direction before it meets one of `standing`, mm, and that; nothing where it leaves for good.
+    pub fn comes(&self, moving: &[usize], frame: &Pose, dir: Dir, standing: &Standing) -> Option<(f64, usize)> {
+        let way = dir.vector() * self.far;
+        let leg = Leg::Straight { way };
+        let mut nearest: Option<(f64, usize)> = None;
+        for &part in moving {
+            let swept = self.swept(part, frame, &leg);
+            let Some(cells) = self.cells[part] else { continue };
+            let pose = frame.then_of(&self.poses[part]);
+            let _all = standing.tree.as_ref()?.near(&|around| share(swept, around), &mut |other| {
+                if share(swept, self.boxes[other])
+                    && self.counts(part, other)
+                    && let Some(against) = self.cells[other]
+                    && let Some(hit) = sweep(cells, &pose, way, against, &self.poses[other], SLACK)
+                    && nearest.is_none_or(|(least, _)| hit.after < least)
+                {
+                    nearest = Some((hit.after, other));
+                }
+                ControlFlow::Continue(())
+            });
+        }
+        nearest
+    }
+
     /// Whether one of `moving` meets another part on a leg.
     pub fn meets_one(&self, moving: &[usize], frame: &Pose, leg: &Leg, other: usize) -> bool {
         moving.iter().any(|&part| self.pair_meets(part, frame, leg, self.swept(part, frame, leg), other))
