@@ -3,7 +3,7 @@
 //! Found by taking apart. For a direction, a part that would run into another on its way out must wait for it; written down for every pair
 //! that is a directional blocking graph (Wilson and Latombe 1994, "Geometric reasoning about mechanical assembly"). Parts that wait for
 //! each other in a ring can only go together: the rings of the graph are the sub-assemblies, and what is left is the order. What goes
-//! in after glue-up is taken out part by part, by up to three straight legs or by a turn that tips it out first. What is recorded as glued together
+//! in after glue-up is taken out part by part, by up to three straight legs, by a turn in free room near its place, or by one that tips it out first. What is recorded as glued together
 //! stays together: it is one body, and what was left out of it finds its way in past all of it, or is locked out.
 //!
 //! ```text

@@ -1,4 +1,4 @@
-//! A way out for one body among others that stand: straight, up to three legs, or tipped out first.
+//! A way out for one body among others that stand: straight, up to three legs, lifted into free room and tipped there, or tipped out first.
 
 mod levelled;
 
