@@ -159,22 +159,3 @@ fn housings_that_keep_a_floor_out_may_run_out_in_front() {
     }
     assert_whole(&Case::with(&HOUSED).model, &Case::with(&HOUSED).solids, &order_of(&Case::with(&HOUSED)));
 }
-
-/// Shelf by shelf: what lies on two cleats is laid one after another.
-#[test]
-fn shelves_are_laid_one_after_another() {
-    let case = Case::with(&[]);
-    let order = order_of(&case);
-    let shelf = |step: &Step| {
-        let name = &case.model.part(step.moves.first()?.parts.first().copied()?).name;
-        let mut words = name.split('.');
-        matches!(words.next()?, "slat" | "cleat").then(|| format!("{}.{}", words.next().unwrap_or(""), words.next().unwrap_or("")))
-    };
-    let mut of_shelves: Vec<String> = order.steps.iter().filter_map(shelf).collect();
-    of_shelves.dedup();
-    let mut each = of_shelves.clone();
-    each.sort();
-    each.dedup();
-    assert_eq!(each.len(), 10);
-    assert!(of_shelves.len() <= 13, "{of_shelves:?}");
-}
