@@ -1,11 +1,10 @@
 //! The ways that a maker has: tipped about the one or the other axis, levelled in free room above or below its place, and straight home. Nothing is told as
 //! locked out that goes in so, and one cause is told once.
 
-use casewright_core::inspect::{Remedy, Rule};
+use casewright_core::Sequence;
 use casewright_core::joint::{Fixing, JointKind};
 use casewright_core::model::{BuildStage, Joint, PartId, PartKind};
 use casewright_core::sequence::{Step, verify};
-use casewright_core::{DryFit, Sequence};
 use casewright_tests::Case;
 
 use super::{assert_whole, names, order_of};
@@ -143,19 +142,3 @@ const HOUSED: [(&str, &str); 3] = [
     ("interior.bays.2.opening.system", "housed"),
     ("interior.bays.3.opening.system", "housed"),
 ];
-
-/// Housings that stop behind the front edge close the shelves in with the glue-up, and the floor out; that they may run out in front is offered.
-#[test]
-fn housings_that_keep_a_floor_out_may_run_out_in_front() {
-    let case = Case::with(&[HOUSED[0], HOUSED[1], HOUSED[2], ("housed.stop", "12")]);
-    let told = DryFit::of(&case.design, &case.model, &case.solids).findings;
-    let locked: Vec<_> = told.iter().filter(|finding| finding.rule == Rule::LockedOut).collect();
-    assert!(!locked.is_empty());
-    for finding in locked {
-        let runs_out = |remedy: &&Remedy| remedy.changes == [("housed.stop".to_owned(), "0".to_owned())];
-        let remedy = finding.remedies.iter().find(runs_out);
-        let remedy = remedy.unwrap_or_else(|| panic!("{:#?}", finding.remedies));
-        assert!(remedy.words.contains("run out in front"), "{}", remedy.words);
-    }
-    assert_whole(&Case::with(&HOUSED).model, &Case::with(&HOUSED).solids, &order_of(&Case::with(&HOUSED)));
-}

@@ -89,10 +89,6 @@ fn knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
     if inside && [PartKind::Panel, PartKind::Rail].into_iter().any(has) {
         knobs.extend(steps(design, "carcase.rails.reveal", -STEP, "set the rails back {} mm"));
     }
-    if finding.rule == Rule::LockedOut && design.housed.stop.to_mm() > 0.0 && has(PartKind::Shelf) {
-        let words = "let the housings run out in front, so that the shelves are slid in after glue-up".to_owned();
-        knobs.push(Knob { path: "housed.stop".to_owned(), values: vec![0.0], farther_too: false, words });
-    }
     let room = [
         (PartKind::Floor, "carcase.bottom.clearance", "leave {} mm all round each piece of the floor"),
         (PartKind::Slat, "sawtooth.slats.play", "leave {} mm at each end of the slats and round what they are notched for"),
