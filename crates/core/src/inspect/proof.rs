@@ -3,7 +3,7 @@
 use std::cell::{OnceCell, RefCell};
 use std::rc::Rc;
 
-use super::{Finding, Gaps, Remedy, Rule, Seriousness, judged};
+use super::{Finding, Gaps, Remedy, Rule, Seriousness, contents, judged};
 use crate::derive::derive;
 use crate::design::{Design, decisions};
 use crate::joint::sizes_path;
@@ -88,7 +88,7 @@ impl<'d> Proof<'d> {
             }
         }
         let of_others = |finding: &Finding, remedies: &[Remedy]| {
-            let wants = Family::of(finding.rule).is_some_and(|family| family != Family::Rules);
+            let wants = Family::of(finding.rule).is_some_and(|family| !matches!(family, Family::Rules | Family::Site));
             let wants = wants && remedies.iter().all(|remedy| remedy.changes.is_empty());
             let others = known.iter().filter(move |_| wants).filter(|remedy| mends(finding, remedy));
             others.take(MOST_OF_OTHERS).map(|remedy| (*remedy).clone()).collect::<Vec<_>>()
@@ -119,8 +119,9 @@ impl<'d> Proof<'d> {
         let left = |other: &Finding| Family::of(other.rule) == Some(family) && same(other);
         let fails = |other: &&Finding| other.seriousness == Seriousness::WillFail;
         let failed = |other: &Finding| before.iter().filter(fails).any(|known| known.rule == other.rule);
-        let mended = family == Family::Rules || !tried.findings().iter().any(left);
-        mended && tried.findings().iter().filter(fails).all(failed)
+        let mended = matches!(family, Family::Rules | Family::Site) || !tried.findings().iter().any(left);
+        let holds = || family != Family::Site || contents::check(&tried.design, &tried.model).iter().filter(fails).all(failed);
+        mended && tried.findings().iter().filter(fails).all(failed) && holds()
     }
 }
 
@@ -162,7 +163,9 @@ enum Family {
     Grooves,
     /// How panels are held in their grooves.
     Panels,
-    /// Each rule of a joint for itself: held by the check that tells it.
+    /// Where the case goes: what makes it smaller must leave room for what it holds.
+    Site,
+    /// Each rule for itself: what mends it is held by the check that tells it, and must only let nothing else fail.
     Rules,
 }
 
@@ -176,6 +179,7 @@ impl Family {
             Rule::GrooveLeavesWood => Some(Family::Grooves),
             Rule::PanelEngaged | Rule::PanelBottoms => Some(Family::Panels),
             Rule::JointRule => Some(Family::Rules),
+            Rule::FitsSite | Rule::Carried => Some(Family::Site),
             _ => None,
         }
     }

@@ -26,7 +26,10 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
         }
     }
     let door = ways[0].1.as_deref();
-    findings.extend(units.iter().filter_map(|unit| stood_up(design, unit, door)));
+    // What is too high to stand there at all is told above.
+    let ceiling = Some(site.height.to_mm()).filter(|mm| *mm > 0.0).unwrap_or(f64::INFINITY);
+    let fits_under = bounds.size().y <= ceiling + TOUCH;
+    findings.extend(units.iter().filter(|_| fits_under).filter_map(|unit| stood_up(design, unit, door)));
     findings
 }
 
