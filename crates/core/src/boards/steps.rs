@@ -1,5 +1,7 @@
 //! The cuts of a board in their order, each with the setting of fence or stop, what it frees, and where what is sawn is too short or too heavy to hold.
 
+use casewright_cutting::boards::in_order;
+
 use super::around::{Area, cut_through};
 use super::rack::racks;
 use super::{Cut, Direction, Marked, Piece};
@@ -12,7 +14,8 @@ use crate::model::{Material, Model};
 pub struct Step {
     /// Where it lies on the board.
     pub cut: Cut,
-    /// From the fence or stop to the blade, mm: the width or length of what lies between, from the nearer edge or end of what is sawn.
+    /// From the fence or stop to the blade, mm: the width or length of what lies between, from the first edge or end of what is sawn, or
+    /// from the second where a shorter piece comes off there.
     pub set: f64,
     /// Length and width of what is sawn, mm.
     pub of: [f64; 2],
@@ -49,13 +52,18 @@ pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, V
     let density =
         model.timbers.density(&material).map(|known| known.value * stuff.thickness.to_mm() / f64::from(stuff.leaves.max(1)) / 1e9);
     let (kerf, mut left, mut steps) = (design.timber.sticks.kerf.to_mm(), vec![whole], Vec::new());
-    for cut in &board.cuts {
+    let room = [0, 1].map(|way| [whole.from[way], whole.to[way]]);
+    let liftable = density.map_or(f64::INFINITY, |density| design.limits.lift / density);
+    for cut in &in_order(room, &board.cuts, kerf, liftable) {
         let Some((sawn, parts)) = cut_through(&mut left, cut, kerf) else { continue };
         let way = usize::from(cut.cut == Direction::Along);
+        let near = (cut.at - sawn.from[way]).max(0.0);
+        let is_used = |part: &&Area| board.pieces.iter().any(|piece| area(piece).common(part).is_some());
+        let beyond = parts.iter().filter(is_used).find(|part| part.from[way] > cut.at).map(|part| part.size()[way]);
         let by_itself = |piece: &&Piece| parts.iter().any(|part| part.is_same(&area(piece)));
         steps.push(Step {
             cut: *cut,
-            set: (cut.at - sawn.from[way]).max(0.0),
+            set: beyond.map_or(near, |beyond| near.min(beyond)),
             of: sawn.size(),
             frees: board.pieces.iter().filter(by_itself).map(|piece| piece.words.clone()).collect(),
             cautions: cautions(design, cut, &sawn, density),
