@@ -43,6 +43,8 @@ pub(in crate::contents) struct Bay {
     under_shelf: f64,
     /// What they take of the height under the top, mm.
     under_top: f64,
+    /// The free space where they take least of it, and no more than that under a shelf or the top.
+    widest: Block,
 }
 
 impl<'a> Case<'a> {
@@ -59,10 +61,20 @@ impl<'a> Case<'a> {
         Case { design, model, rooms, bears, bays }
     }
 
-    /// The same with shelves that bear anything, to ask how much could be placed at the most.
-    pub fn strong(mut self) -> Case<'a> {
+    /// Whether the seasons take more of some rooms of a bay than of others, so that it may hold more than is asked of it.
+    pub fn uneven(&self) -> bool {
+        self.bays.iter().flatten().any(|bay| bay.widest != bay.space || (bay.under_shelf - bay.under_top).abs() > HAIR)
+    }
+
+    /// The same with every room as large as the largest of its bay and with shelves that bear anything, if they may, to ask how much could
+    /// be placed at the most.
+    pub fn generous(mut self, shelves_bear: bool) -> Case<'a> {
         for bay in self.bays.iter_mut().flatten() {
-            bay.shelf = f64::INFINITY;
+            if shelves_bear {
+                bay.shelf = f64::INFINITY;
+            }
+            bay.space = bay.widest;
+            (bay.under_shelf, bay.under_top) = (0.0, 0.0);
         }
         self
     }
@@ -145,12 +157,14 @@ impl Bay {
         let mut space = built.space;
         let highest = rooms.iter().copied().max_by(|a, b| model.rooms[*a].space.min.y.total_cmp(&model.rooms[*b].space.min.y));
         let (mut low, mut high) = (glam::DVec3::ZERO, glam::DVec3::ZERO);
+        let (mut least_low, mut least_high) = (glam::DVec3::INFINITY, glam::DVec3::INFINITY);
         let (mut under_shelf, mut under_top) = (0.0_f64, 0.0_f64);
         // The rooms of the same bay with a shelf in it say what a shelf takes when there is none yet.
         let others = weighed.map(|(model, of)| (model, of, (0..model.rooms.len()).filter(|room| model.rooms[*room].bay == bay)));
         for room in &rooms {
             let (at_low, at_high) = known.lost(model, *room);
             (low, high) = (low.max(at_low), high.max(at_high));
+            (least_low, least_high) = (least_low.min(at_low), least_high.min(at_high));
             let lost = at_low.y + at_high.y;
             if highest == Some(*room) { under_top = under_top.max(lost) } else { under_shelf = under_shelf.max(lost) }
         }
@@ -158,6 +172,11 @@ impl Bay {
             && let Some((model, of, rooms)) = others
         {
             under_shelf = rooms.map(|room| of.lost(model, room)).map(|(low, high)| low.y + high.y).fold(under_shelf, f64::max);
+        }
+        let mut widest = space;
+        if !rooms.is_empty() {
+            (widest.min.x, widest.min.z) = (widest.min.x + least_low.x, widest.min.z + least_low.z);
+            (widest.max.x, widest.max.z) = (widest.max.x - least_high.x, widest.max.z - least_high.z);
         }
         (space.min.x, space.min.z) = (space.min.x + low.x, space.min.z + low.z);
         (space.max.x, space.max.z) = (space.max.x - high.x, space.max.z - high.z);
@@ -170,6 +189,7 @@ impl Bay {
             shelves: rooms.iter().filter(|room| model.rooms[**room].shelf.is_some()).count() as u32,
             under_shelf,
             under_top,
+            widest,
         })
     }
 

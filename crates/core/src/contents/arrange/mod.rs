@@ -228,7 +228,11 @@ pub fn arrange(design: &Design, model: &Model, shelves: ShelvesMay, effort: Effo
         }
         return Ok(any);
     }
-    let most = if shelves != ShelvesMay::Stay && case::thicken(design) { most_as_thick(design, shelves, effort)? } else { any.most };
+    let most = match shelves {
+        ShelvesMay::Move | ShelvesMay::Come if case::thicken(design) => most_as_thick(design, shelves, effort)?,
+        ShelvesMay::Move | ShelvesMay::Come if case.uneven() => arranged(&case.generous(false), shelves, (ANY_PILES, effort))?.most,
+        ShelvesMay::Stay | ShelvesMay::Move | ShelvesMay::Come => any.most,
+    };
     // Only where things may be stacked as high as they go is it known how many could be placed at all.
     let most = most.max(any.placed);
     Ok(match best {
@@ -243,7 +247,7 @@ fn most_as_thick(design: &Design, shelves: ShelvesMay, effort: Effort<'_>) -> Re
     thin.sawtooth.slats.thick_by = ThickBy::AsDecided;
     let wanted = design.contents.iter().map(|kind| u64::from(kind.wanted())).sum();
     let Ok(model) = derive(&thin) else { return Ok(wanted) };
-    let case = Case::of(&thin, &model, shelves).strong();
+    let case = Case::of(&thin, &model, shelves).generous(true);
     Ok(arranged(&case, shelves, (ANY_PILES, effort))?.most)
 }
 

@@ -200,9 +200,11 @@ fn chosen(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
     if found.iter().any(|proposal| proposal.fails.is_empty()) {
         found.retain(|proposal| proposal.fails.is_empty());
     }
-    found.sort_by(|a, b| (a.floor(), a.height).partial_cmp(&(b.floor(), b.height)).unwrap_or(std::cmp::Ordering::Equal));
+    let order = |one: &Proposal| (one.floor(), one.height, one.amounts.timber.value);
+    found.sort_by(|a, b| order(a).partial_cmp(&order(b)).unwrap_or(std::cmp::Ordering::Equal));
     let mut all: Vec<Proposal> = Vec::new();
     for proposal in found {
+        // The lighter of two of the same sizes comes first.
         let alike = |other: &Proposal| {
             let same = |a: f64, b: f64| (a - b).abs() < 1e-9;
             other.bays == proposal.bays && same(other.height, proposal.height) && same(other.depth, proposal.depth)

@@ -2,11 +2,12 @@
 
 use super::bays::{Bays, Chosen};
 use super::sizes::of_bays;
-use super::{EASY, wanted};
+use super::{Aim, EASY, wanted};
 use crate::contents::arrange::case::Case;
-use crate::contents::arrange::{Arrangement, Effort, ShelvesMay, arranged, laid};
-use crate::derive::derive;
+use crate::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, arranged, laid};
+use crate::derive::{bay_plans, derive};
 use crate::design::Design;
+use crate::design::edit::{Edit, apply};
 
 /// Steps that are spent on whether one case takes everything.
 const STEPS: u64 = 60_000;
@@ -16,6 +17,12 @@ const STEPS_TO_LAY: u64 = 400_000;
 
 /// No bay is narrowed by more, mm: those of the next step below were tried.
 const NARROWED: f64 = 64.0;
+
+/// What is tried besides for the least timber, mm in each bay.
+const ROOMIER: f64 = 25.0;
+
+/// Steps that are spent on whether a shelf can be spared.
+const STEPS_TO_SPARE: u64 = 2_000_000;
 
 /// A case with its shelves laid so that everything has its place.
 pub struct Laid {
@@ -28,16 +35,16 @@ pub struct Laid {
 pub fn refined(of: &Bays<'_>, chosen: &[Chosen], go_on: &dyn Fn(f64) -> bool) -> Vec<Laid> {
     let mut laid = Vec::new();
     let mut seen: Vec<(Vec<f64>, f64)> = Vec::new();
-    for (at, one) in chosen.iter().enumerate() {
+    for (at, one_of) in chosen.iter().enumerate() {
         if !go_on(0.6 + 0.4 * at as f64 / chosen.len() as f64) {
             break;
         }
-        if seen.iter().any(|(bays, height)| *bays == one.bays && (height - one.height).abs() < 1e-9) {
+        if seen.iter().any(|(bays, height)| *bays == one_of.bays && (height - one_of.height).abs() < 1e-9) {
             continue;
         }
-        seen.push((one.bays.clone(), one.height));
-        let as_chosen = [one.height, of.depth];
-        let mut bays = one.bays.clone();
+        seen.push((one_of.bays.clone(), one_of.height));
+        let as_chosen = [one_of.height, of.depth];
+        let mut bays = one_of.bays.clone();
         for bay in 0..bays.len() {
             let with = |less: f64| {
                 let mut bays = bays.clone();
@@ -48,10 +55,19 @@ pub fn refined(of: &Bays<'_>, chosen: &[Chosen], go_on: &dyn Fn(f64) -> bool) ->
             let less = furthest(most, |less| takes(of.design, as_chosen, &with(less)));
             bays = with(less);
         }
-        let lower = furthest((one.height * 0.4).floor(), |less| takes(of.design, [one.height - less, of.depth], &bays));
+        let lower = furthest((one_of.height * 0.4).floor(), |less| takes(of.design, [one_of.height - less, of.depth], &bays));
         // Shelves come out thicker where they bear more than was thought, which a little more room makes up for.
-        let tries = [(bays.clone(), one.height - lower), (bays, one.height), (one.bays.clone(), one.height)];
-        laid.extend(tries.into_iter().find_map(|(bays, height)| lay(of.design, [height, of.depth], bays)));
+        let tries = [(bays.clone(), one_of.height - lower), (bays, one_of.height), (one_of.bays.clone(), one_of.height)];
+        let one = tries.into_iter().find_map(|(bays, height)| lay(of.design, [height, of.depth], bays));
+        laid.extend(one.as_ref().and_then(fewer_shelves));
+        laid.extend(one);
+        // A little more room can spare a shelf, which takes less timber in all.
+        if one_of.aim == Aim::LeastTimber {
+            let wider: Vec<f64> = one_of.bays.iter().map(|clear| clear + ROOMIER).collect();
+            for bays in [one_of.bays.clone(), wider] {
+                laid.extend(lay(of.design, [one_of.height, of.depth], bays).as_ref().and_then(fewer_shelves));
+            }
+        }
     }
     laid
 }
@@ -85,7 +101,37 @@ fn lay(design: &Design, sizes: [f64; 2], mut bays: Vec<f64>) -> Option<Laid> {
     }
     let case = of_bays(design, sizes, &bays, true)?;
     let (design, stands) = laid(&case, ShelvesMay::Come, Effort::steps(STEPS_TO_LAY)).ok()??;
+    is_easy(&design, &stands).then_some(Laid { design, stands, bays })
+}
+
+/// Whether everything has a place that is easily reached.
+fn is_easy(design: &Design, stands: &Arrangement) -> bool {
     let easy = stands.rows.iter().flat_map(|row| &row.stacks).all(|stack| stack.pile.high <= EASY.high && stack.pile.deep <= EASY.deep);
-    let all = stands.left.is_empty() && stands.placed == u64::from(wanted(&design.contents));
-    (all && easy).then_some(Laid { design, stands, bays })
+    easy && stands.left.is_empty() && stands.placed == u64::from(wanted(&design.contents))
+}
+
+/// The same case with as few shelves as do: things stand on each other rather, which takes less timber. None where no shelf can be spared.
+fn fewer_shelves(of: &Laid) -> Option<Laid> {
+    let mut best: Option<Laid> = None;
+    for bay in 0..of.bays.len() {
+        while let Some(fewer) = one_less(best.as_ref().unwrap_or(of), bay) {
+            best = Some(fewer);
+        }
+    }
+    best
+}
+
+/// The case with one shelf less in a bay, where everything still has its place.
+fn one_less(of: &Laid, bay: usize) -> Option<Laid> {
+    let teeth = |plan: &crate::derive::BayPlan| plan.fitting.shelves().map_or_else(Vec::new, |shelves| shelves.shelves.clone());
+    let mut teeth: Vec<Vec<u32>> = bay_plans(&of.design).ok()?.iter().map(teeth).collect();
+    teeth.get_mut(bay)?.pop()?;
+    let mut design = of.design.clone();
+    apply(&mut design, &Edit::LayShelves(teeth));
+    let model = derive(&design).ok()?;
+    let moved = arranged(&Case::of(&design, &model, ShelvesMay::Move), ShelvesMay::Move, (EASY, Effort::steps(STEPS_TO_SPARE))).ok()?;
+    apply(&mut design, &Edit::LayShelves(moved.teeth));
+    let model = derive(&design).ok()?;
+    let stands = arrange(&design, &model, ShelvesMay::Stay, Effort::steps(STEPS_TO_LAY)).ok()?;
+    is_easy(&design, &stands).then(|| Laid { design, stands, bays: of.bays.clone() })
 }
