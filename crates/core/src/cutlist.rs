@@ -1,6 +1,5 @@
-//! The cut list: equal parts together, finished and rough sizes, and the sticks they come from.
+//! The cut list: equal parts together, finished and rough sizes.
 
-use casewright_cutting::{Layout, LengthError, Piece, Saw, Stock, lay_out};
 use glam::DVec3;
 
 use crate::design::shop::State;
@@ -177,47 +176,6 @@ fn cuts<'n>(names: impl Iterator<Item = &'n str>) -> String {
     let words: Vec<_> =
         counted.into_iter().map(|(name, count)| if count == 1 { name.to_owned() } else { format!("{count} × {name}") }).collect();
     words.join("; ")
-}
-
-/// Sticks of one section and species, and how the parts lie on them.
-#[derive(Clone, Debug)]
-pub struct Sticks {
-    /// Rough width and finished thickness, mm.
-    pub section: [f64; 2],
-    /// Species.
-    pub material: Material,
-    /// What that is called.
-    pub made_of: String,
-    /// The layout; piece ids are places in [`CutList::rows`].
-    pub layout: Result<Layout, LengthError>,
-}
-
-/// How the solid parts of a cut list come out of sticks of the design's stick length, a group for each section and species.
-pub fn sticks(design: &Design, list: &CutList) -> Vec<Sticks> {
-    let wanted = &design.timber.sticks;
-    let stock = [Stock { length: wanted.length.to_mm(), count: None }];
-    let saw = Saw { kerf: wanted.kerf.to_mm(), trim: wanted.trim.to_mm() };
-    let mut groups: Vec<([f64; 2], &Row, Vec<Piece>)> = Vec::new();
-    for (index, row) in list.rows.iter().enumerate() {
-        let Some(rough) = row.rough else { continue };
-        let section = [rough.width, row.finished[2]];
-        let piece = Piece { id: index as u32, length: rough.length, count: row.parts.len() as u32 };
-        match groups.iter_mut().find(|(known, first, _)| same_section(*known, section) && first.material == row.material) {
-            Some((_, _, pieces)) => pieces.push(piece),
-            None => groups.push((section, row, vec![piece])),
-        }
-    }
-    let laid = |(section, row, pieces): ([f64; 2], &Row, Vec<Piece>)| Sticks {
-        section,
-        material: row.material.clone(),
-        made_of: row.made_of.clone(),
-        layout: lay_out(&stock, &pieces, &saw),
-    };
-    groups.into_iter().map(laid).collect()
-}
-
-fn same_section(a: [f64; 2], b: [f64; 2]) -> bool {
-    (a[0] - b[0]).abs() < 1e-6 && (a[1] - b[1]).abs() < 1e-6
 }
 
 #[cfg(test)]

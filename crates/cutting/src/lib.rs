@@ -1,11 +1,4 @@
-//! Pieces out of boards, and things in rows. Knows nothing of furniture: a piece is a length and a number to know it by.
-//!
-//! [`lengths`] lays pieces of given lengths out of sticks of given lengths, and says how far the result can be trusted:
-//! every layout carries a lower bound that no layout can beat, and [`Layout::proven`] tells whether the two meet.
-//!
-//! ```text
-//! Stock, Piece, Saw ──lay_out──▶ Layout { sticks, unplaced, bound }
-//! ```
+//! Pieces out of boards, and things in rows. Knows nothing of furniture: a piece is a size and a name to know it by.
 //!
 //! [`boards`] lays pieces out of boards and sheets of any kinds, with their cuts: lengths to a proven optimum, sheets and boards with
 //! defects by guillotine cuts, each with a bound.
@@ -22,11 +15,8 @@
 //!               └─cover──▶ Cover { columns, left, cost, bound }
 //! ```
 //!
-//! All lengths of [`lengths`] and [`boards`] are millimetres. No files and no clock; chance only from a seed that is given: the same
+//! All lengths of [`boards`] are millimetres. No files and no clock; chance only from a seed that is given: the same
 //! question gets the same answer.
 
 pub mod boards;
 pub mod columns;
-pub mod lengths;
-
-pub use lengths::{Layout, LengthError, Piece, Placed, Reason, Saw, Stick, Stock, Unplaced, lay_out};

@@ -173,18 +173,31 @@ fn carried(design: &Design, unit: &Unit, through: &str, opening: &[f64]) -> Opti
         let how = "does not go through however it is turned, too large by";
         (Seriousness::WillFail, format!("{what} {how} {} mm with room for hands; glue it up where it stands", mm(over)))
     };
-    Some(Finding {
+    let figures = vec![Figure::mm("too large by", over)];
+    Some(on_the_way(unit, seriousness, figures, message, SOURCE, shallower(design, unit, opening)))
+}
+
+/// What is found of something on its way in.
+fn on_the_way(
+    unit: &Unit,
+    seriousness: Seriousness,
+    figures: Vec<Figure>,
+    message: String,
+    source: &'static str,
+    remedy: Option<Remedy>,
+) -> Finding {
+    Finding {
         explains: Vec::new(),
         rule: Rule::Carried,
         seriousness,
         parts: unit.parts.clone(),
         joint: None,
         place: None,
-        figures: vec![Figure::mm("too large by", over)],
+        figures,
         message,
-        source: SOURCE,
-        remedies: shallower(design, unit, opening).into_iter().collect(),
-    })
+        source,
+        remedies: remedy.into_iter().collect(),
+    }
 }
 
 /// Whether a rectangle goes through another, turned at any angle; of both the lesser side comes first. (Carver, "Solution to problem E 1225",
@@ -233,31 +246,18 @@ fn stood_up(design: &Design, unit: &Unit, door: Option<&[f64]>) -> Option<Findin
     let lower = ((ceiling * ceiling - along * along).max(0.0).sqrt() - high).min(0.0);
     let by = -(lower - 1e-6).floor();
     let height = design.carcase.height.to_mm() - by;
-    Some(Finding {
-        explains: Vec::new(),
-        rule: Rule::Carried,
-        seriousness,
-        parts: unit.parts.clone(),
-        joint: None,
-        place: None,
-        figures: vec![Figure::mm("from corner to corner", corner), Figure::mm("too high by", corner - ceiling)],
-        message: format!(
-            "{}, {} × {} mm, {comes_in} can't be stood up: from corner to corner it is {} mm, {} more than there is under the ceiling; glue it up where it stands",
-            sentence::capital(&unit.name),
-            mm(high),
-            mm(along),
-            mm(corner),
-            mm(corner - ceiling)
-        ),
-        source: "geometry",
-        remedies: (unit.parts.len() > 1)
-            .then(|| Remedy {
-                words: format!("Make the case {} mm lower", mm(by)),
-                changes: vec![("carcase.height".to_owned(), height.to_string())],
-            })
-            .into_iter()
-            .collect(),
-    })
+    let figures = vec![Figure::mm("from corner to corner", corner), Figure::mm("too high by", corner - ceiling)];
+    let message = format!(
+        "{}, {} × {} mm, {comes_in} can't be stood up: from corner to corner it is {} mm, {} more than there is under the ceiling; glue it up where it stands",
+        sentence::capital(&unit.name),
+        mm(high),
+        mm(along),
+        mm(corner),
+        mm(corner - ceiling)
+    );
+    let lower =
+        Remedy { words: format!("Make the case {} mm lower", mm(by)), changes: vec![("carcase.height".to_owned(), height.to_string())] };
+    Some(on_the_way(unit, seriousness, figures, message, "geometry", (unit.parts.len() > 1).then_some(lower)))
 }
 
 #[cfg(test)]
