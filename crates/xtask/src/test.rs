@@ -135,6 +135,8 @@ fn ignored_tests(names: &[&str]) -> std::process::Command {
 }
 
 fn exists(test: &str) -> Result {
-    let file = PathBuf::from("tests/tests").join(format!("{test}.rs"));
-    if places::root().join(&file).is_file() { Ok(()) } else { fail(format!("{} is not there yet", file.display())) }
+    let place = PathBuf::from("tests/tests");
+    let (file, folder) = (place.join(format!("{test}.rs")), place.join(test).join("main.rs"));
+    let there = [&file, &folder].into_iter().any(|file| places::root().join(file).is_file());
+    if there { Ok(()) } else { fail(format!("neither {} nor {} is there yet", file.display(), folder.display())) }
 }
