@@ -59,6 +59,31 @@ impl Roughed {
 /// A board foot: 144 cubic inches, m³ (the trade's measure; arithmetic).
 pub const BOARD_FOOT: f64 = 144.0 * 0.0254 * 0.0254 * 0.0254;
 
+/// In how many lengths parts are milled that a machine can't take one by one, and how many are crosscut from each after: so many parts a length, the
+/// longest first, and how long that one is, mm. Nothing where the machines take them.
+///
+/// Few of them are left as long as the machine wants.
+pub fn in_lengths(machines: &Machines, rough: &Roughed, finished: f64, count: usize, kerf: f64) -> Option<(Vec<usize>, f64)> {
+    let least = |does: MachineWork| {
+        let of_kind = machines.0.iter().filter(|machine| machine.does == does);
+        of_kind.map(|machine| machine.least_length.to_mm()).reduce(f64::min)
+    };
+    let works = [MachineWork::Flatten, MachineWork::Thickness, MachineWork::Rip];
+    let least = works.into_iter().filter_map(least).reduce(f64::max).filter(|least| rough.length < *least)?;
+    let (together, _) = together(rough, finished, kerf, least);
+    let lengths = (count / together).max(1);
+    let shares: Vec<usize> = (0..lengths).map(|nth| count / lengths + usize::from(nth < count % lengths)).collect();
+    let most = shares.first().copied().unwrap_or(1);
+    Some((shares, (rough.length - finished + most as f64 * (finished + kerf)).max(least)))
+}
+
+/// How many of a finished length make one length that a machine takes, and how long that is, mm.
+fn together(rough: &Roughed, finished: f64, kerf: f64, least: f64) -> (usize, f64) {
+    let (each, allowed) = (finished + kerf, rough.length - finished);
+    let together = ((least - allowed) / each).ceil().max(2.0);
+    (together as usize, allowed + together * each)
+}
+
 /// Where the machines of a shop can't take a part of those finished sizes, of which there are so many, and what is done then.
 pub fn beyond(machines: &Machines, rough: &Roughed, finished: [f64; 3], count: usize, kerf: f64) -> Vec<String> {
     let mut told: Vec<String> = Vec::new();
@@ -126,10 +151,7 @@ impl Piece<'_> {
 
     /// Several in one length, or one length that is long enough.
     fn too_short(&self, least: f64) -> String {
-        let each = self.finished[0] + self.kerf;
-        let allowed = self.rough.length - self.finished[0];
-        let together = ((least - allowed) / each).ceil().max(2.0);
-        let (together, length) = (together as usize, allowed + together * each);
+        let (together, length) = together(self.rough, self.finished[0], self.kerf, least);
         let mm = |mm: f64| trimmed_to(mm, 0);
         if together <= self.count {
             format!(
@@ -189,6 +211,13 @@ mod tests {
         assert_eq!(short.len(), 1, "{short:?}");
         assert!(short[0].contains("mill 2 in one length of 332 mm"), "{short:?}");
         assert!(told([150.0, 40.0, 20.0], 1)[0].contains("leave the stock that long"));
+        // Five are milled in two lengths, of three and of two; a single one is left as long as the machine wants.
+        let lengths = |count: usize| {
+            in_lengths(&Machines::default(), &Roughed::of(&rules, [150.0, 40.0, 20.0]), 150.0, count, 3.2)
+        };
+        assert_eq!(lengths(5).map(|(shares, _)| shares), Some(vec![3, 2]));
+        assert!((lengths(5).map_or(0.0, |(_, length)| length) - (25.0 + 3.0 * 153.2)).abs() < 1e-9);
+        assert_eq!(lengths(1), Some((vec![1], 300.0)));
         let wide = told([1400.0, 518.0, 24.0], 1);
         assert!(
             wide.iter().any(|words| words.contains("from 3 boards or more")) && wide.iter().any(|words| words.contains("from 2 boards")),

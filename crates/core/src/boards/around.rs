@@ -66,6 +66,13 @@ impl Area {
         (0..2).all(|way| (self.from[way] - other.from[way]).abs() < NEAR && (self.to[way] - other.to[way]).abs() < NEAR)
     }
 
+    /// Whether a cut goes through it from edge to edge.
+    pub fn takes(&self, cut: &Cut, kerf: f64) -> bool {
+        let way = usize::from(cut.cut == Direction::Along);
+        let across = [self.from[1 - way] - cut.from, self.to[1 - way] - cut.to];
+        across.iter().all(|off| off.abs() < NEAR) && cut.at + kerf > self.from[way] - NEAR && cut.at < self.to[way] + NEAR
+    }
+
     /// Grown by so much on every side, mm.
     pub fn grown(&self, by: f64) -> Area {
         Area { from: self.from.map(|at| at - by), to: self.to.map(|at| at + by) }
@@ -166,11 +173,7 @@ pub(super) fn left_by(area: Area, cuts: &[Cut], kerf: f64) -> Vec<Area> {
 /// Makes a cut through one of several areas. What it was, and what came of it; nothing where the cut goes through none.
 pub(super) fn cut_through(left: &mut Vec<Area>, cut: &Cut, kerf: f64) -> Option<(Area, Vec<Area>)> {
     let way = usize::from(cut.cut == Direction::Along);
-    let goes_through = |area: &Area| {
-        let across = [area.from[1 - way] - cut.from, area.to[1 - way] - cut.to];
-        across.iter().all(|off| off.abs() < NEAR) && cut.at + kerf > area.from[way] - NEAR && cut.at < area.to[way] + NEAR
-    };
-    let at = left.iter().position(goes_through)?;
+    let at = left.iter().position(|area| area.takes(cut, kerf))?;
     let whole = left.swap_remove(at);
     let parts = [part(&whole, way, whole.from[way], cut.at), part(&whole, way, cut.at + kerf, whole.to[way])];
     let parts: Vec<Area> = parts.into_iter().filter(|area| area.size().into_iter().all(|size| size > NEAR)).collect();

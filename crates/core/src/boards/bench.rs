@@ -294,7 +294,8 @@ fn cuts<'u>(used: &'u Used, on: &'u OnTask) -> impl Iterator<Item = Cut> + 'u {
 fn piece(line: &Line<'_>, nth: usize, [x, y]: [f64; 2], turned: bool, by_hand: bool) -> Option<Piece> {
     let (part, piece, words) = line.piece(nth)?;
     let [length, width] = line.size(turned);
-    Some(Piece { part, piece, words, x, y, length, width, turned, by_hand })
+    let with = line.parts(nth).iter().skip(1).copied().collect();
+    Some(Piece { part, with, piece, words, x, y, length, width, turned, by_hand })
 }
 
 fn why(line: &Line<'_>, reason: Reason, name: &str) -> String {

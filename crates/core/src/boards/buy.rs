@@ -169,8 +169,8 @@ fn if_bad(design: &Design, model: &Model, buying: &Buying, board: &Marked) -> Op
     for piece in &board.pieces {
         let mark = &model.part(piece.part).mark;
         match marks.iter_mut().find(|(known, _)| known == mark) {
-            Some((_, count)) => *count += 1,
-            None => marks.push((mark.clone(), 1)),
+            Some((_, count)) => *count += piece.parts().count(),
+            None => marks.push((mark.clone(), piece.parts().count())),
         }
     }
     // Where nothing at all is left, everything is.

@@ -1,11 +1,13 @@
 //! The pieces that are asked for: the parts of a row of the cut list, in as many strips and layers as they are glued up from.
 
+use std::ops::Range;
+
 use crate::cutlist::Row;
 use crate::design::Design;
 use crate::model::{Model, Part, PartId, PartKind};
-use crate::rough::strips;
+use crate::rough::{in_lengths, strips};
 
-/// All parts of a mark, each in so many strips and layers.
+/// All parts of a mark, each in so many strips and layers, or several in one length where the machines can't take them one by one.
 pub(super) struct Line<'l> {
     pub row: &'l Row,
     /// On the board along the grain, mm.
@@ -22,6 +24,8 @@ pub(super) struct Line<'l> {
     pub shows: bool,
     /// The names of its parts.
     names: Vec<String>,
+    /// Which of its parts come out of each length.
+    lengths: Vec<Range<usize>>,
     /// Which of its pieces have no place yet, counted through all its parts.
     pub open: Vec<usize>,
 }
@@ -32,22 +36,41 @@ impl<'l> Line<'l> {
         let more = if row.rough.is_some() { design.timber.rough.width.to_mm() } else { 0.0 };
         let strips = if row.rough.is_some() { strips(&design.shop.machines, row.finished[1], more, widest) } else { 1 };
         let layers = row.rough.map_or(1, |rough| rough.layers as usize);
+        let count = row.parts.len();
+        let milled = row.rough.and_then(|rough| {
+            in_lengths(&design.shop.machines, &rough, row.finished[0], count, design.timber.sticks.kerf.to_mm())
+        });
+        let (shares, length) = milled.unwrap_or_else(|| (vec![1; count], row.rough_size()[0]));
+        let lengths: Vec<Range<usize>> = shares
+            .iter()
+            .scan(0, |from, share| {
+                let first = *from;
+                *from += share;
+                Some(first..*from)
+            })
+            .collect();
         Line {
             row,
-            length: row.rough_size()[0],
+            length,
             width: row.finished[1] / strips as f64 + more,
             turn: !model.timbers.has_grain(&row.material),
             strips,
             layers,
             shows: row.parts.iter().any(|part| shows(model.part(*part))),
             names: row.parts.iter().map(|part| model.part(*part).name.clone()).collect(),
-            open: (0..row.parts.len() * strips * layers).collect(),
+            open: (0..lengths.len() * strips * layers).collect(),
+            lengths,
         }
     }
 
-    /// The name of the part that the nth piece becomes.
-    pub fn part_name(&self, nth: usize) -> Option<&str> {
-        self.names.get(nth / self.each()).map(String::as_str)
+    /// The names of the parts that the nth piece becomes.
+    pub fn names(&self, nth: usize) -> &[String] {
+        self.lengths.get(nth / self.each()).and_then(|parts| self.names.get(parts.clone())).unwrap_or_default()
+    }
+
+    /// The parts that the nth piece becomes.
+    pub fn parts(&self, nth: usize) -> &[PartId] {
+        self.lengths.get(nth / self.each()).and_then(|parts| self.row.parts.get(parts.clone())).unwrap_or_default()
     }
 
     /// How many pieces make up a part.
@@ -60,21 +83,23 @@ impl<'l> Line<'l> {
         if turned { [self.width, self.length] } else { [self.length, self.width] }
     }
 
-    /// The part that the nth piece becomes, which of its pieces that is, counted from 1, and what it is called: `T1, strip 2 of 3`.
+    /// The first part that the nth piece becomes, which of its pieces that is, counted from 1, and what it is called: `T1, strip 2 of 3`, `BT1 × 8`.
     pub fn piece(&self, nth: usize) -> Option<(PartId, u32, String)> {
-        let part = *self.row.parts.get(nth / self.each())?;
+        let parts = self.parts(nth);
         let within = nth % self.each();
         let (layer, strip) = (within / self.strips + 1, within % self.strips + 1);
         let of = |what: &str, nth: usize, all: usize| if all > 1 { format!(", {what} {nth} of {all}") } else { String::new() };
-        let words = format!("{}{}{}", self.row.mark, of("layer", layer, self.layers), of("strip", strip, self.strips));
-        Some((part, u32::try_from(within + 1).unwrap_or(u32::MAX), words))
+        let several = if parts.len() > 1 { format!(" × {}", parts.len()) } else { String::new() };
+        let words = format!("{}{several}{}{}", self.row.mark, of("layer", layer, self.layers), of("strip", strip, self.strips));
+        Some((*parts.first()?, u32::try_from(within + 1).unwrap_or(u32::MAX), words))
     }
 
     /// Which piece of the line is so many of a part.
     pub fn nth(&self, part: PartId, piece: u32) -> Option<usize> {
         let within = (piece as usize).checked_sub(1).filter(|within| *within < self.each())?;
         let at = self.row.parts.iter().position(|other| *other == part)?;
-        Some(at * self.each() + within)
+        let length = self.lengths.iter().position(|parts| parts.contains(&at))?;
+        Some(length * self.each() + within)
     }
 }
 

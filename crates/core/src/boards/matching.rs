@@ -11,7 +11,7 @@ pub(super) fn sets(design: &Design, rack: &Rack<'_>, asked: &[Asked<'_>], wanted
     for names in &design.shop.matched {
         let of_line = |line: &usize| {
             let asked = &asked.get(*line)?.line;
-            let is_named = |nth: &usize| asked.part_name(*nth).is_some_and(|name| names.iter().any(|named| named == name));
+            let is_named = |nth: &usize| asked.names(*nth).iter().any(|name| names.contains(name));
             Some((*line, asked.open.iter().copied().filter(is_named).collect::<Vec<_>>()))
         };
         sets.push(wanted.iter().filter_map(of_line).filter(|(_, nths)| !nths.is_empty()).collect());

@@ -81,9 +81,11 @@ impl Marked {
 pub struct Piece {
     /// The part that it becomes, or of which it becomes a strip or layer.
     pub part: PartId,
+    /// The parts that are crosscut from it besides once it is milled, being too short for the machines one by one.
+    pub with: Vec<PartId>,
     /// Which of the pieces of that part, counted from 1.
     pub piece: u32,
-    /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`.
+    /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`; or how many come out of it: `BT1 × 8`.
     pub words: String,
     /// Where it begins along the board, mm.
     pub x: f64,
@@ -99,12 +101,19 @@ pub struct Piece {
     pub by_hand: bool,
 }
 
+impl Piece {
+    /// All the parts that it becomes.
+    pub fn parts(&self) -> impl Iterator<Item = PartId> + '_ {
+        std::iter::once(self.part).chain(self.with.iter().copied())
+    }
+}
+
 /// Parts that find no place.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Left {
     /// Their mark.
     pub mark: String,
-    /// How many pieces.
+    /// How many pieces; of what is milled several in one length, how many parts.
     pub count: u32,
     /// Why, and what would do.
     pub words: String,
@@ -203,7 +212,8 @@ impl Asked<'_> {
     }
 
     fn left(&self) -> Option<Left> {
-        let count = u32::try_from(self.line.open.len()).unwrap_or(u32::MAX);
+        let parts = self.line.open.iter().map(|nth| self.line.parts(*nth).len()).sum::<usize>();
+        let count = u32::try_from(parts).unwrap_or(u32::MAX);
         (count > 0).then(|| Left { mark: self.line.row.mark.clone(), count, words: self.why.clone() })
     }
 }

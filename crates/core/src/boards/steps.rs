@@ -51,26 +51,60 @@ pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, V
     // kg on a square millimetre.
     let density =
         model.timbers.density(&material).map(|known| known.value * stuff.thickness.to_mm() / f64::from(stuff.leaves.max(1)) / 1e9);
-    let (kerf, mut left, mut steps) = (design.timber.sticks.kerf.to_mm(), vec![whole], Vec::new());
+    let (kerf, mut left) = (design.timber.sticks.kerf.to_mm(), vec![whole]);
+    let mut steps: Vec<Step> = Vec::new();
     let room = [0, 1].map(|way| [whole.from[way], whole.to[way]]);
     let liftable = density.map_or(f64::INFINITY, |density| design.limits.lift / density);
-    for cut in &in_order(room, &board.cuts, kerf, liftable) {
-        let Some((sawn, parts)) = cut_through(&mut left, cut, kerf) else { continue };
-        let way = usize::from(cut.cut == Direction::Along);
-        let near = (cut.at - sawn.from[way]).max(0.0);
-        let is_used = |part: &&Area| board.pieces.iter().any(|piece| area(piece).common(part).is_some());
-        let beyond = parts.iter().filter(is_used).find(|part| part.from[way] > cut.at).map(|part| part.size()[way]);
+    let pieces: Vec<Area> = board.pieces.iter().map(area).collect();
+    let set = |cut: &Cut, sawn: &Area| set(&pieces, cut, sawn, kerf);
+    let mut pending = in_order(room, &board.cuts, kerf, liftable);
+    while !pending.is_empty() {
+        let now = steps.last().map(|step| (step.cut.cut, step.set));
+        let cut = pending.remove(now.map_or(0, |now| at_setting(now, &pending, &left, kerf, set)));
+        let Some((sawn, parts)) = cut_through(&mut left, &cut, kerf) else { continue };
         let by_itself = |piece: &&Piece| parts.iter().any(|part| part.is_same(&area(piece)));
         steps.push(Step {
-            cut: *cut,
-            set: beyond.map_or(near, |beyond| near.min(beyond)),
+            cut,
+            set: set(&cut, &sawn),
             of: sawn.size(),
             frees: board.pieces.iter().filter(by_itself).map(|piece| piece.words.clone()).collect(),
-            cautions: cautions(design, cut, &sawn, density),
+            cautions: cautions(design, &cut, &sawn, density),
         });
     }
     Some((Trims { ends: trim(0), edges: trim(1) }, steps))
 }
+
+/// From the fence or stop to the blade, mm.
+fn set(pieces: &[Area], cut: &Cut, sawn: &Area, kerf: f64) -> f64 {
+    let way = usize::from(cut.cut == Direction::Along);
+    let mut beyond = *sawn;
+    beyond.from[way] = (cut.at + kerf).min(sawn.to[way]);
+    let near = (cut.at - sawn.from[way]).max(0.0);
+    if pieces.iter().any(|piece| piece.common(&beyond).is_some()) { near.min(beyond.size()[way]) } else { near }
+}
+
+/// Which of the cuts that are pending is made next: the first, or another of its stage in another part of the board that is made at the setting
+/// the saw has now.
+fn at_setting(now: (Direction, f64), pending: &[Cut], left: &[Area], kerf: f64, set: impl Fn(&Cut, &Area) -> f64) -> usize {
+    let Some(first) = pending.first() else { return 0 };
+    let of_stage = pending.iter().take_while(|cut| (cut.stage, cut.cut) == (first.stage, first.cut));
+    // What lies in one part of the board keeps its order.
+    let mut begun: Vec<usize> = Vec::new();
+    for (at, cut) in of_stage.enumerate() {
+        let Some((part, sawn)) = left.iter().enumerate().find(|(_, part)| part.takes(cut, kerf)) else { continue };
+        if begun.contains(&part) {
+            continue;
+        }
+        begun.push(part);
+        if now.0 == cut.cut && (set(cut, sawn) - now.1).abs() < SAME_SETTING {
+            return at;
+        }
+    }
+    0
+}
+
+/// Settings that differ by less are one, mm.
+const SAME_SETTING: f64 = 0.05;
 
 fn cautions(design: &Design, cut: &Cut, sawn: &Area, density: Option<f64>) -> Vec<String> {
     let mut told = Vec::new();

@@ -43,6 +43,9 @@ pub struct MarkedEntry<'a> {
 pub struct PieceEntry<'a> {
     /// The part that it becomes.
     pub part: &'a str,
+    /// The parts that are crosscut from it besides once it is milled; left out where there are none.
+    #[serde(skip_serializing_if = "Vec::is_empty")]
+    pub with: Vec<&'a str>,
     /// Which of the pieces of that part.
     pub piece: u32,
     /// Its mark, with strip and layer.
@@ -220,6 +223,7 @@ fn marked<'a>(design: &'a Design, model: &'a Model, board: &'a Marked) -> Option
     let stuff = design.shop.pile.get(board.entry)?;
     let pieces = board.pieces.iter().map(|piece| PieceEntry {
         part: &model.part(piece.part).name,
+        with: piece.with.iter().map(|part| model.part(*part).name.as_str()).collect(),
         piece: piece.piece,
         words: &piece.words,
         x: tidy(piece.x),

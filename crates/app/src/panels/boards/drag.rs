@@ -95,6 +95,7 @@ mod tests {
         let room = Room { kerf: 3.0, ends: 40.0, edge: 4.0 };
         let other = Piece {
             part: PartId(0),
+            with: Vec::new(),
             piece: 1,
             words: "R1".to_owned(),
             x: 40.0,

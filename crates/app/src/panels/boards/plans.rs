@@ -6,6 +6,7 @@ use casewright_core::boards::{Cutting, Group, Marked, Piece};
 use casewright_core::design::pile::Stuff;
 use casewright_core::design::placed::Placed;
 use casewright_core::length::{trimmed, trimmed_to};
+use casewright_core::model::PartId;
 use egui::{Align, Id, Layout, Rect, RichText, Sense, Ui};
 
 use super::super::{Out, View, words};
@@ -118,7 +119,8 @@ fn one<'a>(ui: &mut Ui, view: &View<'a>, stuff: &'a Stuff, board: &'a Marked, sc
         let area = plan.area(piece.x, piece.y, piece.length, piece.width);
         out.mark(format!("plan.{}.{}.{}", board.entry + 1, board.number, index + 1), area);
         let mark = piece.words.split(',').next().unwrap_or_default();
-        plan.piece(&painter, area, mark, view.selection.part == Some(piece.part), view.pointed == Some(piece.part));
+        let is = |one: Option<PartId>| one.is_some_and(|one| piece.parts().any(|part| part == one));
+        plan.piece(&painter, area, mark, is(view.selection.part), is(view.pointed));
         if piece.by_hand {
             plan::pin(&painter, area);
         }
