@@ -212,9 +212,7 @@ mod tests {
         assert!(short[0].contains("mill 2 in one length of 332 mm"), "{short:?}");
         assert!(told([150.0, 40.0, 20.0], 1)[0].contains("leave the stock that long"));
         // Five are milled in two lengths, of three and of two; a single one is left as long as the machine wants.
-        let lengths = |count: usize| {
-            in_lengths(&Machines::default(), &Roughed::of(&rules, [150.0, 40.0, 20.0]), 150.0, count, 3.2)
-        };
+        let lengths = |count: usize| in_lengths(&Machines::default(), &Roughed::of(&rules, [150.0, 40.0, 20.0]), 150.0, count, 3.2);
         assert_eq!(lengths(5).map(|(shares, _)| shares), Some(vec![3, 2]));
         assert!((lengths(5).map_or(0.0, |(_, length)| length) - (25.0 + 3.0 * 153.2)).abs() < 1e-9);
         assert_eq!(lengths(1), Some((vec![1], 300.0)));

@@ -37,9 +37,9 @@ impl<'l> Line<'l> {
         let strips = if row.rough.is_some() { strips(&design.shop.machines, row.finished[1], more, widest) } else { 1 };
         let layers = row.rough.map_or(1, |rough| rough.layers as usize);
         let count = row.parts.len();
-        let milled = row.rough.and_then(|rough| {
-            in_lengths(&design.shop.machines, &rough, row.finished[0], count, design.timber.sticks.kerf.to_mm())
-        });
+        let milled = row
+            .rough
+            .and_then(|rough| in_lengths(&design.shop.machines, &rough, row.finished[0], count, design.timber.sticks.kerf.to_mm()));
         let (shares, length) = milled.unwrap_or_else(|| (vec![1; count], row.rough_size()[0]));
         let lengths: Vec<Range<usize>> = shares
             .iter()

@@ -82,7 +82,8 @@ fn the_demo_comes_out_of_its_pile() {
     holds(&design, &cutting);
     let wanted = model.parts.iter().filter(|part| !matches!(part.material, Material::Bought(_)) && !comes_from_offcuts(part.kind));
     for part in wanted {
-        let pieces: Vec<&Piece> = cutting.boards.iter().flat_map(|board| &board.pieces).filter(|piece| piece.parts().any(|one| one == part.id)).collect();
+        let pieces: Vec<&Piece> =
+            cutting.boards.iter().flat_map(|board| &board.pieces).filter(|piece| piece.parts().any(|one| one == part.id)).collect();
         assert!(!pieces.is_empty(), "{} is on no board", part.title);
         assert!((1..=pieces.len()).all(|nth| pieces.iter().any(|piece| piece.piece as usize == nth)), "{pieces:?}");
     }

@@ -150,3 +150,29 @@ fn by_table(wares: &[Ware], parts: &[(usize, u32)], room: i64) -> (u64, Vec<u32>
     }
     (best[room as usize], amounts)
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+
+    proptest! {
+        /// The search and the table, which knows nothing of bounds, come to the same.
+        #[test]
+        fn the_search_finds_what_the_table_finds(
+            room in 1_i64..400,
+            wares in proptest::collection::vec((1_i64..200, 0_u64..1000, 1_u32..4), 0..9),
+        ) {
+            let ware = |(number, (size, price, most)): (usize, (i64, u64, u32))| Ware { number, size, price, most };
+            let wares: Vec<Ware> = wares.into_iter().enumerate().map(ware).collect();
+            let found = best(room, &wares, true);
+            let (value, _) = by_table(&wares, &parts(&wares, room), room);
+            prop_assert_eq!((found.value, found.upper), (value, value));
+            let sum = |of: fn(&Ware) -> i64| found.amounts.iter().map(|&(number, amount)| of(&wares[number]) * i64::from(amount)).sum::<i64>();
+            prop_assert!(sum(|ware| ware.size) <= room);
+            prop_assert_eq!(sum(|ware| ware.price.cast_signed()), value.cast_signed());
+            prop_assert!(found.amounts.iter().all(|&(number, amount)| amount <= wares[number].most));
+        }
+    }
+}
