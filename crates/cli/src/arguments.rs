@@ -209,6 +209,9 @@ pub enum Command {
         /// Date of issue, as it should read in the title block; blank without it
         #[arg(long)]
         date: Option<String>,
+        /// The pile as a table in place of that in the design, for the board plans
+        #[arg(long, value_name = "CSV")]
+        pile: Option<PathBuf>,
     },
 }
 

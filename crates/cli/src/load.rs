@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use atomic_write_file::AtomicWriteFile;
 use casewright_core::derive::DesignError;
 use casewright_core::design::{decisions, text, timber_file};
+use casewright_core::table::{BadRow, Bare, Listed};
 use casewright_core::timber::Timbers;
 use casewright_core::{Design, Model, ShapeCache, Solids, derive};
 use clap::Args;
@@ -65,6 +66,14 @@ impl OwnTimber {
         timber_file::read(&text_of(path, "a table of timber")?)
             .map_err(|errors| Failure::Told(errors.iter().map(|error| format!("{name}: {error}")).collect()))
     }
+}
+
+/// The rows of a table; what of it can't be read is told.
+pub fn rows<R>(path: &Path, read: impl Fn(&str, Bare) -> Listed<R>, bad: &mut Vec<String>) -> Result<Vec<R>, Failure> {
+    let text = fs::read_to_string(path).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;
+    let listed = read(&text, Bare::Mm);
+    bad.extend(listed.bad.iter().flat_map(BadRow::words).map(|words| format!("{}: {words}", path.display())));
+    Ok(listed.rows)
 }
 
 /// Reads a design and sets what is to be tried; the text it was read from too.

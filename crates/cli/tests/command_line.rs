@@ -345,15 +345,21 @@ fn a_file_that_breaks_off_is_told_with_a_line_and_never_a_panic() {
 fn papers_are_written_and_are_the_same_every_time() {
     let folder = tempfile::tempdir().expect("a folder");
     let out = folder.path().join("shop papers/first");
+    let pile = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/pile.csv");
     let papers = |out: &Path| {
-        let run = on_demo("papers", &["--out", &out.display().to_string()]);
+        let run = on_demo("papers", &["--out", &out.display().to_string(), "--pile", pile]);
         assert_eq!(run.code, Some(0), "{}", run.errors);
-        ["cut_list.csv", "drawings.pdf", "shelf_plan.pdf"].map(|name| fs::read(out.join(name)).expect("written"))
+        ["cut_list.csv", "drawings.pdf", "shelf_plan.pdf", "board_plans.pdf"].map(|name| fs::read(out.join(name)).expect("written"))
     };
     let first = papers(&out);
     assert!(first[0].starts_with(b"mark,part,title,count,length_mm"));
-    assert!(first[1].starts_with(b"%PDF-") && first[2].starts_with(b"%PDF-"));
+    assert!(first[1..].iter().all(|paper| paper.starts_with(b"%PDF-")));
     assert_eq!(first, papers(&folder.path().join("second")));
+
+    // With nothing on hand there is nothing to mark out.
+    let bare = folder.path().join("bare");
+    assert_eq!(on_demo("papers", &["--out", &bare.display().to_string()]).code, Some(0));
+    assert!(bare.join("drawings.pdf").exists() && !bare.join("board_plans.pdf").exists());
 
     // Where a file stands in the way, it is told and left as it was.
     let blocked = folder.path().join("blocked");

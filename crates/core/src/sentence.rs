@@ -1,7 +1,7 @@
 //! Titles and sentences put into each other.
 
 /// A title inside a sentence: "front rail, bottom".
-pub(crate) fn inside(title: &str) -> String {
+pub fn inside(title: &str) -> String {
     let mut letters = title.chars();
     letters.next().map_or_else(String::new, |first| first.to_lowercase().chain(letters).collect())
 }

@@ -6,12 +6,14 @@
 //! | [`tables`] | take-off, cost and layouts as CSV |
 //! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
 //! | [`shelf_plan`] | where everything stands, and a label for each shelf with what it carries, as PDF |
+//! | [`board_plans`] | what is cut from which board, and the cuts in their order, as PDF |
 //! | [`exchange`] | meshes, solids and outlines for other programs |
 //! | [`json`] | parts, findings and sizes for other programs |
 //! | [`mod@obj`] | the solids of all parts in place, as Wavefront OBJ |
 //!
 //! Every function gives the same bytes for the same model: nothing here asks for the time.
 
+pub mod board_plans;
 pub mod cut_list;
 pub mod drawing;
 pub mod exchange;
@@ -23,6 +25,7 @@ pub mod shelf_plan;
 pub mod tables;
 mod typeset;
 
+pub use board_plans::board_plans_pdf;
 pub use cut_list::cut_list_csv;
 pub use drawing::{Paper, drawing_pdf};
 pub use look::Wood;

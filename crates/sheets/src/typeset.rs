@@ -21,13 +21,17 @@ const FONTS: [&[u8]; 3] = [
     include_bytes!("../../../assets/fonts/OpenSans-Italic.ttf"),
 ];
 
-/// A paper as PDF: `template` reads `data` as `sheet.json`, and the other files by their names.
+/// What the papers have in common, for templates to import.
+const COMMON: (&str, &str) = ("common.typ", include_str!("../../../assets/sheets/common.typ"));
+
+/// A paper as PDF: `template` reads `data` as `sheet.json`, and the other files by their names; it may import `common.typ`.
 pub(crate) fn pdf(template: &'static str, data: &impl Serialize, files: &[(&str, String)]) -> Result<Vec<u8>, SheetError> {
     let json = serde_json::to_string(data).map_err(|error| SheetError::Typeset(error.to_string()))?;
     let files = files.iter().map(|(name, text)| (*name, text.clone())).chain([("sheet.json", json)]);
     let engine = TypstEngine::builder()
         .main_file(template)
         .fonts(FONTS)
+        .with_static_source_file_resolver([COMMON])
         .with_static_file_resolver(files.map(|(name, text)| (name, text.into_bytes())))
         .build();
     let document = engine.compile().output.map_err(|error| SheetError::Typeset(error.to_string()))?;

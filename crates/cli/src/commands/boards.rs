@@ -2,15 +2,13 @@
 
 use std::fmt::Write as _;
 use std::ops::ControlFlow;
-use std::path::Path;
 use std::process::ExitCode;
 use std::time::Instant;
 
-use casewright_core::boards::{self, Buying, Cutting, Direction, Effort, Marked, Progress, ToBuy};
+use casewright_core::boards::{self, Buying, Cutting, Effort, Marked, Progress, Step, ToBuy};
 use casewright_core::design::dealer;
 use casewright_core::design::pile::{self, Stuff};
 use casewright_core::length::trimmed_to;
-use casewright_core::table::{BadRow, Bare, Listed};
 use casewright_core::{Design, Model, derive};
 use casewright_sheets::{boards_csv, json};
 
@@ -24,9 +22,9 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
     let mut design = load::design(input)?;
     let mut bad = Vec::new();
     if let Some(path) = &words.pile {
-        design.shop.pile = rows(path, pile::read, &mut bad)?;
+        design.shop.pile = load::rows(path, pile::read, &mut bad)?;
     }
-    let offers = words.dealer.as_ref().map(|path| rows(path, dealer::read, &mut bad)).transpose()?;
+    let offers = words.dealer.as_ref().map(|path| load::rows(path, dealer::read, &mut bad)).transpose()?;
     let model = derive(&design).map_err(|errors| Failure::Told(errors.iter().map(ToString::to_string).collect()))?;
     let seconds = words.seconds.clamp(0.01, 3600.0);
     let (rounds, threads, seed) = (words.rounds, words.threads, words.seed);
@@ -56,14 +54,6 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
         (_, false) => output::print(&told(&design, &model, &cutting, bought.as_ref()))?,
     }
     Ok(if cutting.left.is_empty() && !design.shop.pile.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
-}
-
-/// The rows of a table; what of it can't be read is told.
-fn rows<R>(path: &Path, read: impl Fn(&str, Bare) -> Listed<R>, bad: &mut Vec<String>) -> Result<Vec<R>, Failure> {
-    let text = std::fs::read_to_string(path).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;
-    let listed = read(&text, Bare::Mm);
-    bad.extend(listed.bad.iter().flat_map(BadRow::words).map(|words| format!("{}: {words}", path.display())));
-    Ok(listed.rows)
 }
 
 /// What to buy, and what if a board is bad.
@@ -110,12 +100,7 @@ fn told(design: &Design, model: &Model, cutting: &Cutting, bought: Option<&Buyin
         }
     }
     for glued in boards::glued_up(design, model, cutting) {
-        let strip = |strip: &boards::Strip| {
-            let board = design.shop.pile.get(strip.entry).map_or("", |stuff| stuff.name.as_str());
-            format!("{} from {board}", trimmed_to(strip.width, 1))
-        };
-        let strips: Vec<String> = glued.strips.iter().map(strip).collect();
-        let _ = writeln!(text, "\n{} is glued up from strips {}; {}", model.part(glued.part).title, strips.join(", "), glued.rings.words());
+        let _ = writeln!(text, "\n{} is glued up from strips {}", model.part(glued.part).title, glued.words(design));
     }
     text.push('\n');
     for group in &cutting.groups {
@@ -141,23 +126,35 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked) -> String 
     if let Some((trims, steps)) = boards::steps(design, model, board) {
         let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(mm).join(" and "));
         let _ = writeln!(text, "    off the ends {ends}, off the edges {edges}");
-        for step in &steps {
-            let (saw, at) = match step.cut.cut {
-                Direction::Across => ("crosscut, stop", "long"),
-                Direction::Along => ("rip, fence", "wide"),
-            };
-            let of = step.of.map(mm).join(" × ");
-            let frees = if step.frees.is_empty() { String::new() } else { format!("; frees {}", step.frees.join("; ")) };
-            let _ = writeln!(text, "    {saw} {} {at}, of {of}{frees}", mm(step.set));
-            for caution in &step.cautions {
-                let _ = writeln!(text, "        ▲ {caution}");
-            }
+        for setting in boards::settings(&steps) {
+            text += &at_one_setting(setting);
         }
     }
     for piece in &board.pieces {
         let [x, y, length, width] = [piece.x, piece.y, piece.length, piece.width].map(mm);
         let how = if piece.by_hand { ", by hand" } else { "" };
         let _ = writeln!(text, "    {}: {length} × {width}, {x} along, {y} across{how}", piece.words);
+    }
+    text
+}
+
+/// Cuts at one setting, with what each of them saws and frees where it is a single one.
+fn at_one_setting(steps: &[Step]) -> String {
+    let Some(first) = steps.first() else { return String::new() };
+    let frees: Vec<&str> = steps.iter().flat_map(|step| &step.frees).map(String::as_str).collect();
+    let frees = if frees.is_empty() { String::new() } else { format!("; frees {}", frees.join("; ")) };
+    let of = match steps {
+        [one] => format!("of {}", one.of.map(|mm| trimmed_to(mm, 1)).join(" × ")),
+        several => format!("{} times", several.len()),
+    };
+    let mut text = format!("    {}, {of}{frees}\n", first.setting());
+    let mut told: Vec<&str> = Vec::new();
+    for caution in steps.iter().flat_map(|step| &step.cautions) {
+        if !told.contains(&caution.as_str()) {
+            told.push(caution);
+            // Writing to a string can't fail.
+            let _ = writeln!(text, "        ▲ {caution}");
+        }
     }
     text
 }

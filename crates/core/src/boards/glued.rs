@@ -2,6 +2,7 @@
 
 use super::Cutting;
 use crate::design::{Design, Rings};
+use crate::length::trimmed_to;
 use crate::model::{Model, PartId};
 
 /// A part that is glued up from strips.
@@ -28,6 +29,18 @@ pub struct Strip {
     pub width: f64,
     /// Whether it is turned over against the first: its rings then look the other way.
     pub turned_over: bool,
+}
+
+impl GluedUp {
+    /// `166 from C2, 166 from C4, 166 from C5; every second strip turned over`.
+    pub fn words(&self, design: &Design) -> String {
+        let strip = |strip: &Strip| {
+            let board = design.shop.pile.get(strip.entry).map_or("", |stuff| stuff.name.as_str());
+            format!("{} from {board}", trimmed_to(strip.width, 1))
+        };
+        let strips: Vec<String> = self.strips.iter().map(strip).collect();
+        format!("{}; {}", strips.join(", "), self.rings.words())
+    }
 }
 
 /// The parts of a cutting that are glued up side by side.

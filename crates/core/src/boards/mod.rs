@@ -25,7 +25,7 @@ pub use casewright_cutting::boards::{Cut, Direction};
 pub use effort::{Effort, Progress};
 pub use glued::{GluedUp, Strip, glued_up};
 pub use offcuts::{Offcut, offcuts, remaining};
-pub use steps::{Step, Trims, steps};
+pub use steps::{Step, Trims, settings, steps};
 
 use std::collections::BTreeMap;
 

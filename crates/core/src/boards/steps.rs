@@ -25,6 +25,22 @@ pub struct Step {
     pub cautions: Vec<String>,
 }
 
+impl Step {
+    /// Saw and setting: `rip, fence 34 wide`.
+    pub fn setting(&self) -> String {
+        let (saw, at) = match self.cut.cut {
+            Direction::Across => ("crosscut, stop", "long"),
+            Direction::Along => ("rip, fence", "wide"),
+        };
+        format!("{saw} {} {at}", trimmed_to(self.set, 1))
+    }
+}
+
+/// Cuts that follow each other at one setting of fence or stop.
+pub fn settings(steps: &[Step]) -> impl Iterator<Item = &[Step]> {
+    steps.chunk_by(|one, next| one.cut.cut == next.cut.cut && (one.set - next.set).abs() < SAME_SETTING)
+}
+
 /// What is cut off a board before its pieces: off each end, and off each edge, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Trims {
