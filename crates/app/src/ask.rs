@@ -13,7 +13,7 @@ use crate::compared::{Compared, Of};
 use crate::derived::Derived;
 use crate::files::FileAsk;
 use crate::keeping::Boxes;
-use crate::laid::{Laid, Leaf};
+use crate::laid::{Bought, Laid, Leaf};
 use crate::panels::{AtStage, Notice, Stage};
 use crate::proposed::Proposed;
 use crate::session::Session;
@@ -84,7 +84,7 @@ pub enum Ask {
     Propose(bool),
     /// Turns to another leaf of the sheet of the stage Boards.
     Turn(Leaf),
-    /// Looks longer for better board plans, or is content with those found so far.
+    /// Looks longer for better board plans, or for what costs less to buy; or is content with what was found so far.
     LayOut {
         /// Whether to look longer.
         longer: bool,
@@ -248,6 +248,7 @@ struct Reach<'w> {
     proposed: ResMut<'w, Proposed>,
     leaf: ResMut<'w, Leaf>,
     laid: ResMut<'w, Laid>,
+    bought: ResMut<'w, Bought>,
     stage: ResMut<'w, AtStage>,
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
@@ -296,7 +297,10 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::Sag(sag) => *reach.sag = *sag,
             Ask::Propose(wanted) => reach.proposed.want(*wanted),
             Ask::Turn(leaf) => *reach.leaf = *leaf,
-            Ask::LayOut { longer } => reach.laid.look(*longer),
+            Ask::LayOut { longer } => match *reach.leaf {
+                Leaf::Buying => reach.bought.0.look(*longer),
+                Leaf::Parts | Leaf::OnHand | Leaf::Plans | Leaf::Cost => reach.laid.0.look(*longer),
+            },
             Ask::Boxes(boxes) => *reach.boxes = *boxes,
             Ask::Compare(of) => reach.compared.wanted = *of,
             Ask::DismissNotice => *reach.notice = Notice::default(),

@@ -1,4 +1,4 @@
-//! Which part is cut from which board, worked out beside the frames while it is looked at.
+//! Which part is cut from which board, and what to buy, worked out beside the frames while it is looked at.
 
 use std::ops::ControlFlow;
 use std::sync::atomic::{AtomicBool, Ordering};
@@ -7,7 +7,7 @@ use std::time::Instant;
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_core::boards::{Cutting, Effort, Progress, cut};
+use casewright_core::boards::{Buying, Cutting, Effort, Progress, buy, cut};
 
 use crate::FrameSet;
 use crate::beside::Beside;
@@ -30,11 +30,15 @@ pub enum Leaf {
     OnHand,
     /// What is cut from which of them.
     Plans,
+    /// What to buy from a dealer's list.
+    Buying,
+    /// What the whole job takes in hours and money.
+    Cost,
 }
 
 impl Leaf {
     /// All of them, in the order of the work.
-    pub const ALL: [Leaf; 3] = [Leaf::Parts, Leaf::OnHand, Leaf::Plans];
+    pub const ALL: [Leaf; 5] = [Leaf::Parts, Leaf::OnHand, Leaf::Plans, Leaf::Buying, Leaf::Cost];
 
     /// Its name.
     pub fn word(self) -> &'static str {
@@ -42,6 +46,8 @@ impl Leaf {
             Leaf::Parts => "Cut list",
             Leaf::OnHand => "On hand",
             Leaf::Plans => "Board plans",
+            Leaf::Buying => "Buying",
+            Leaf::Cost => "Cost",
         }
     }
 }
@@ -72,6 +78,14 @@ struct Search {
 }
 
 impl Search {
+    /// Does what takes some seconds, told and stopped by this search.
+    fn for_seconds<T>(&self, seconds: f64, work: impl FnOnce(Effort<'_>) -> T) -> T {
+        let begun = Instant::now();
+        // One core is left to the frames.
+        let threads = std::thread::available_parallelism().map_or(1, |cores| cores.get().saturating_sub(1).max(1));
+        work(Effort { rounds: None, threads, seed: 1, watch: &|progress| self.watch(progress, begun, seconds) })
+    }
+
     fn watch(&self, progress: &Progress<'_>, begun: Instant, seconds: f64) -> ControlFlow<()> {
         if let Ok(mut come) = self.come.lock() {
             *come = Some(Searched::of(progress));
@@ -81,21 +95,26 @@ impl Search {
     }
 }
 
-/// The layouts, and the search for better ones.
-#[derive(Resource, Default)]
-pub struct Laid {
+/// What is looked for beside the frames, better and better: what was found, and the search under way.
+pub struct Sought<T> {
     /// What was found, with the generation of the model it is of.
-    found: Option<(u64, Cutting)>,
-    working: Beside<u64, Cutting>,
+    found: Option<(u64, T)>,
+    working: Beside<u64, T>,
     search: Search,
     /// More seconds are asked for.
     longer: bool,
 }
 
-impl Laid {
-    /// The layouts; while others are sought, those found before, as long as they are of the model of that generation.
-    pub fn found(&self, generation: u64) -> Option<&Cutting> {
-        self.found.as_ref().filter(|(of, _)| *of == generation).map(|(_, cutting)| cutting)
+impl<T: Send + 'static> Default for Sought<T> {
+    fn default() -> Self {
+        Sought { found: None, working: Beside::default(), search: Search::default(), longer: false }
+    }
+}
+
+impl<T: Send + 'static> Sought<T> {
+    /// What was found; while better is sought, what was found before, as long as it is of the model of that generation.
+    pub fn found(&self, generation: u64) -> Option<&T> {
+        self.found.as_ref().filter(|(of, _)| *of == generation).map(|(_, found)| found)
     }
 
     /// How far the search has come; none where nothing is sought.
@@ -108,57 +127,78 @@ impl Laid {
         self.working.is_busy()
     }
 
-    /// Looks longer for better layouts, or is content with what was found so far.
+    /// Looks longer for better, or is content with what was found so far.
     pub fn look(&mut self, longer: bool) {
         self.longer = longer;
         if !longer {
             self.search.stop.store(true, Ordering::Relaxed);
         }
     }
+
+    /// Takes in what has come, and starts where something is looked at that is not known; whether a frame must come for what is under way.
+    fn follow(&mut self, now: u64, looked_at: bool, start: impl FnOnce(f64, Search) -> (u64, Work<T>)) -> bool {
+        if self.working.is_busy() {
+            if let Some((generation, found)) = self.working.take() {
+                self.found = Some((generation, found));
+            } else if self.working.of().is_some_and(|of| *of != now) || !looked_at {
+                self.search.stop.store(true, Ordering::Relaxed);
+            }
+            return true;
+        }
+        let known = self.found(now).is_some();
+        if !looked_at || (known && !self.longer) {
+            return false;
+        }
+        let seconds = if std::mem::take(&mut self.longer) && known { LONGER } else { AT_FIRST };
+        self.search = Search::default();
+        let (of, work) = start(seconds, self.search.clone());
+        self.working.start(of, async move { work() });
+        true
+    }
 }
 
-/// Keeps [`Laid`] up with the design.
+/// What is done beside the frames.
+type Work<T> = Box<dyn FnOnce() -> T + Send>;
+
+/// Board plans.
+#[derive(Resource, Default)]
+pub struct Laid(pub Sought<Cutting>);
+
+/// What to buy.
+#[derive(Resource, Default)]
+pub struct Bought(pub Sought<Buying>);
+
+/// Keeps [`Laid`] and [`Bought`] up with the design.
 pub struct LaidPlugin;
 
 impl Plugin for LaidPlugin {
     fn build(&self, app: &mut App) {
-        app.init_resource::<Laid>().init_resource::<Leaf>().add_systems(Update, follow.in_set(FrameSet::Derive).after(derived::follow));
+        app.init_resource::<Laid>().init_resource::<Bought>().init_resource::<Leaf>();
+        app.add_systems(Update, follow.in_set(FrameSet::Derive).after(derived::follow));
     }
 }
 
 fn follow(
-    mut laid: ResMut<Laid>,
+    (mut laid, mut bought): (ResMut<Laid>, ResMut<Bought>),
     derived: Res<Derived>,
     session: Res<Session>,
     (stage, leaf): (Res<AtStage>, Res<Leaf>),
     mut redraw: MessageWriter<RequestRedraw>,
 ) {
-    let looked_at = stage.0 == Stage::Boards && *leaf == Leaf::Plans;
+    let ready = stage.0 == Stage::Boards && derived.is_of(&session) && derived.errors.is_empty();
     let now = derived.generation;
-    if laid.working.is_busy() {
+    let case = || (session.design().clone(), derived.model.clone());
+    let plans = laid.0.follow(now, ready && *leaf == Leaf::Plans, |seconds, search| {
+        let (design, model) = case();
+        (now, Box::new(move || search.for_seconds(seconds, |effort| cut(&design, &model, effort))))
+    });
+    let has_offers = !session.design().shop.dealer.is_empty();
+    let buys = bought.0.follow(now, ready && *leaf == Leaf::Buying && has_offers, |seconds, search| {
+        let (design, model) = case();
+        (now, Box::new(move || search.for_seconds(seconds, |effort| buy(&design, &model, &design.shop.dealer, effort))))
+    });
+    if plans || buys {
         // A frame must come for it to be taken in.
         redraw.write(RequestRedraw);
-        if let Some((generation, cutting)) = laid.working.take() {
-            laid.found = Some((generation, cutting));
-        } else if laid.working.of().is_some_and(|of| *of != now) || !looked_at {
-            laid.search.stop.store(true, Ordering::Relaxed);
-        }
-        return;
     }
-    let known = laid.found(now).is_some();
-    if !looked_at || !derived.is_of(&session) || !derived.errors.is_empty() || (known && !laid.longer) {
-        return;
-    }
-    let seconds = if std::mem::take(&mut laid.longer) && known { LONGER } else { AT_FIRST };
-    let (design, model) = (session.design().clone(), derived.model.clone());
-    laid.search = Search::default();
-    let search = laid.search.clone();
-    // One core is left to the frames.
-    let threads = std::thread::available_parallelism().map_or(1, |cores| cores.get().saturating_sub(1).max(1));
-    laid.working.start(now, async move {
-        let begun = Instant::now();
-        let watch = |progress: &Progress<'_>| search.watch(progress, begun, seconds);
-        cut(&design, &model, Effort { rounds: None, threads, seed: 1, watch: &watch })
-    });
-    redraw.write(RequestRedraw);
 }

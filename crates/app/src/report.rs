@@ -172,7 +172,7 @@ fn report(seen: &Seen) -> Report {
         dirty: seen.session.is_dirty(),
         stage: seen.stage.0.word(),
         leaf: seen.leaf.word(),
-        laid: seen.laid.found(derived.generation).map(|cutting| cutting.boards.iter().map(|board| board.pieces.len()).sum()),
+        laid: seen.laid.0.found(derived.generation).map(|cutting| cutting.boards.iter().map(|board| board.pieces.len()).sum()),
         pointed: seen.pointed.0.and_then(|part| model.parts.get(part.0)).map(|part| part.name.clone()),
         selected: seen.selection.part.and_then(|part| model.parts.get(part.0)).map(|part| part.name.clone()),
         take_apart: seen.take_apart.amount,

@@ -7,7 +7,7 @@ use casewright::ask::{Ask, Sag, Season, Selection, TakeApart};
 use casewright::compared::{Compared, Of};
 use casewright::derived::Derived;
 use casewright::keeping::{Boxes, Kept};
-use casewright::laid::{Laid, Leaf};
+use casewright::laid::{Bought, Laid, Leaf};
 use casewright::panels::{self, Notice, Out, Stage, View};
 use casewright::proposed::Proposed;
 use casewright::session::Session;
@@ -44,7 +44,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         let mut compared = Compared::default();
         compared.wanted = Some(Of::Panels);
         let kept = Kept::of(session.design(), &derived.model);
-        let (proposed, laid) = (Proposed::default(), Laid::default());
+        let (proposed, laid, bought) = (Proposed::default(), Laid::default(), Bought::default());
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -61,7 +61,8 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             kept: kept.as_ref().map(|kept| (kept, None)),
             boxes: Boxes::default(),
             proposed: &proposed,
-            laid: &laid,
+            laid: &laid.0,
+            bought: &bought.0,
             notice: &notice,
             question: None,
         };

@@ -423,9 +423,9 @@ pub struct BoardsWords {
     /// The pile as a table in place of that in the design: board, species, length, width, thickness, how many, price, end checks, colour, flaws, leaves
     #[arg(long, value_name = "CSV")]
     pub pile: Option<PathBuf>,
-    /// Tell what to buy from a dealer's list besides what is on hand: name, species, length, width, thickness, price, per, pack, available
-    #[arg(long, value_name = "CSV")]
-    pub dealer: Option<PathBuf>,
+    /// Tell what to buy from a dealer's list besides what is on hand, that in the design or a table: name, species, length, width, thickness, price, per, pack, available
+    #[arg(long, value_name = "CSV", num_args = 0..=1)]
+    pub dealer: Option<Option<PathBuf>>,
     /// Write what is on hand once all is cut, offcuts with it; a file that is there is replaced
     #[arg(long, value_name = "CSV")]
     pub out_pile: Option<PathBuf>,

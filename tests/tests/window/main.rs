@@ -244,9 +244,9 @@ fn a_list_is_pasted_and_a_case_proposed() {
     assert!(narrow["findings"][0]["message"].as_str().is_some_and(|message| message.contains("in width")), "{}", narrow["findings"]);
 }
 
-/// Timbers are set side by side, and parts drawn as they sag.
+/// A part is pointed at on its board, and laid elsewhere by hand.
 #[test]
-#[ignore = "needs a display; run by cargo xtask test"]
+#[ignore = "needs a display: run by cargo xtask test"]
 fn parts_are_laid_on_boards_and_one_is_laid_by_hand() {
     let window = Window::open();
     window.click("stage.Boards");
@@ -273,6 +273,24 @@ fn parts_are_laid_on_boards_and_one_is_laid_by_hand() {
     window.picture("laid_by_hand");
     window.click(&free(&moved).expect("a piece laid by hand"));
     window.at_rest("it is let go", |report| free(report).is_none() && report["laid"] == laid["laid"]);
+}
+
+/// What to buy is worked out from a dealer's list; once it has come, the parts are laid out on it; what it all costs is shown with its rates.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn what_to_buy_and_what_it_costs_are_shown() {
+    let window = Window::open();
+    window.click("stage.Boards");
+    window.click("boards.Buying");
+    window.at_rest("there is no list yet", |report| report["widgets"]["dealer.example"].is_array());
+    window.click("dealer.example");
+    window.until("it is known what to buy", |report| report["widgets"]["buying.come"].is_array());
+    window.picture("buying");
+    window.click("buying.come");
+    window.until("the parts are laid out on it", |report| report["laid"].as_u64().is_some_and(|laid| laid > 100));
+    window.click("boards.Cost");
+    window.at_rest("rates stand with their figures", |report| report["widgets"]["money.hour"].is_array());
+    window.picture("cost");
 }
 
 #[test]

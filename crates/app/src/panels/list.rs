@@ -2,6 +2,7 @@
 
 use casewright_core::contents::list;
 use casewright_core::design::BoxKind;
+use casewright_core::design::dealer::{self, Offer};
 use casewright_core::design::edit::Edit;
 use casewright_core::design::pile::{self, Stuff};
 use casewright_core::table::{BadRow, Bare, Listed};
@@ -47,6 +48,17 @@ pub const PILE: Paste<Stuff> = Paste {
     gives: ["row", "rows"],
     read: pile::read,
     take: Edit::AddStuff,
+};
+
+/// What a dealer offers.
+pub const DEALER: Paste<Offer> = Paste {
+    name: "dealer",
+    title: "paste a dealer's list",
+    told: "Headings first: species, length, width, thickness, price, and if you like name, per, pack, available. Random widths: 120 to 220.",
+    hint: "name\tspecies\tlength\twidth\tthickness\tprice\tper\nAsh 27\twhite_ash\t3000\t280\t27\t1500\tm³",
+    gives: ["offer", "offers"],
+    read: dealer::read,
+    take: Edit::AddOffers,
 };
 
 /// What is written in the box, kept from frame to frame.

@@ -27,6 +27,7 @@ mod window;
 pub mod words;
 
 use bevy::prelude::Resource;
+use casewright_core::boards::{Buying, Cutting};
 use casewright_core::contents::Change;
 use casewright_core::design::decisions::{self, Decision};
 use casewright_core::model::PartId;
@@ -37,7 +38,7 @@ use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Question;
 use crate::keeping::{Boxes, Kept};
-use crate::laid::{Laid, Leaf};
+use crate::laid::{Leaf, Sought};
 use crate::proposed::Proposed;
 use crate::session::Session;
 
@@ -160,7 +161,9 @@ pub struct View<'a> {
     /// Cases that hold all there is to keep.
     pub proposed: &'a Proposed,
     /// What is cut from which board.
-    pub laid: &'a Laid,
+    pub laid: &'a Sought<Cutting>,
+    /// What to buy.
+    pub bought: &'a Sought<Buying>,
     /// What is told.
     pub notice: &'a Notice,
     /// What is asked.

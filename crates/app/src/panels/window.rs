@@ -18,7 +18,7 @@ use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::files::Desk;
 use crate::keeping::{Boxes, Keeping};
-use crate::laid::{Laid, Leaf};
+use crate::laid::{Bought, Laid, Leaf};
 use crate::proposed::Proposed;
 use crate::scene::Pick;
 use crate::session::Session;
@@ -87,6 +87,7 @@ struct Seen<'w> {
     proposed: Res<'w, Proposed>,
     leaf: Res<'w, Leaf>,
     laid: Res<'w, Laid>,
+    bought: Res<'w, Bought>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -134,7 +135,8 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         kept: seen.keeping.shown(seen.derived.generation, seen.session.design().contents.len()),
         boxes: *seen.boxes,
         proposed: &seen.proposed,
-        laid: &seen.laid,
+        laid: &seen.laid.0,
+        bought: &seen.bought.0,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };

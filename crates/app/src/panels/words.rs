@@ -168,6 +168,17 @@ pub fn sign_here(ui: &mut Ui, seriousness: Seriousness) {
     sign(ui.painter(), rect.center(), seriousness);
 }
 
+/// A row with a name at the left, cut off where it must be, and what belongs to it at the right.
+pub fn pair(ui: &mut Ui, name: &str, figure: impl FnOnce(&mut Ui)) {
+    let row = egui::vec2(ui.available_width(), 20.0);
+    ui.allocate_ui_with_layout(row, egui::Layout::right_to_left(egui::Align::Center), |ui| {
+        figure(ui);
+        ui.with_layout(egui::Layout::left_to_right(egui::Align::Center), |ui| {
+            ui.add(egui::Label::new(name).truncate()).on_hover_text(name);
+        });
+    });
+}
+
 /// "1 part", "3 parts".
 pub fn counted(count: usize, one: &str, many: &str) -> String {
     if count == 1 { format!("1 {one}") } else { format!("{count} {many}") }

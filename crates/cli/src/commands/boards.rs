@@ -24,7 +24,11 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
     if let Some(path) = &words.pile {
         design.shop.pile = load::rows(path, pile::read, &mut bad)?;
     }
-    let offers = words.dealer.as_ref().map(|path| load::rows(path, dealer::read, &mut bad)).transpose()?;
+    let offers = match &words.dealer {
+        Some(Some(path)) => Some(load::rows(path, dealer::read, &mut bad)?),
+        Some(None) => Some(design.shop.dealer.clone()),
+        None => None,
+    };
     let model = derive(&design).map_err(|errors| Failure::Told(errors.iter().map(ToString::to_string).collect()))?;
     let seconds = words.seconds.clamp(0.01, 3600.0);
     let (rounds, threads, seed) = (words.rounds, words.threads, words.seed);

@@ -1,12 +1,16 @@
 //! What a dealer offers: boards and sheets with their prices.
 
+use serde::{Deserialize, Serialize};
+
 use super::pile::{ALIKE, ON_HAND, PRICE, Stuff, THICK};
+use super::pile::{is_one, one};
+use super::shop::{bare, is_default};
 use crate::length::Length;
 use crate::rough::BOARD_FOOT;
 use crate::table::{self, Bare, Cell, Column, Listed};
 
 /// What a price is for.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Per {
     /// One board or sheet.
     #[default]
@@ -37,8 +41,13 @@ impl Per {
     }
 }
 
-/// A line of a dealer's list.
-#[derive(Clone, Debug, PartialEq)]
+/// A line of a dealer's list. In a file, among `shop.dealer`:
+///
+/// ```text
+/// (name: "Ash 27", of: "white_ash", length: (2400, 3000), width: (120, 220), thickness: 27, price: 1280, per: CubicMetre)
+/// ```
+#[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
+#[serde(deny_unknown_fields)]
 pub struct Offer {
     /// What the dealer calls it.
     pub name: String,
@@ -53,10 +62,13 @@ pub struct Offer {
     /// The price.
     pub price: f64,
     /// What it is for.
+    #[serde(default, skip_serializing_if = "is_default")]
     pub per: Per,
     /// How many are sold together.
+    #[serde(default = "one", skip_serializing_if = "is_one")]
     pub pack: u32,
     /// How many there are; none for as many as are wanted.
+    #[serde(default, with = "bare", skip_serializing_if = "Option::is_none")]
     pub available: Option<u32>,
 }
 

@@ -1,5 +1,6 @@
 //! Changes to a design that add or take away, as against setting a value.
 
+use super::dealer::Offer;
 use super::pile::{Flaw, Stuff};
 use super::{Bay, BaySize, BoxKind, Design, Dimension, Fitting, Opening, Override, Shelves, System};
 use crate::contents::{Weight, common_boxes};
@@ -43,6 +44,12 @@ pub enum Edit {
     AddStuff(Vec<Stuff>),
     /// Takes an entry out of what is on hand.
     RemoveStuff(usize),
+    /// Has this on hand in place of what there was: what was bought has come.
+    HaveStuff(Vec<Stuff>),
+    /// Adds offers to the dealer's list.
+    AddOffers(Vec<Offer>),
+    /// Takes an offer off the dealer's list.
+    RemoveOffer(usize),
     /// Marks a flaw on an entry of what is on hand.
     AddFlaw {
         /// Which entry.
@@ -106,6 +113,9 @@ pub fn apply(design: &mut Design, edit: &Edit) {
         Edit::RemoveBox(index) => remove(&mut design.contents, *index),
         Edit::AddStuff(stuff) => design.shop.pile.extend(stuff.iter().cloned()),
         Edit::RemoveStuff(entry) => remove(&mut design.shop.pile, *entry),
+        Edit::HaveStuff(stuff) => design.shop.pile.clone_from(stuff),
+        Edit::AddOffers(offers) => design.shop.dealer.extend(offers.iter().cloned()),
+        Edit::RemoveOffer(offer) => remove(&mut design.shop.dealer, *offer),
         Edit::AddFlaw { entry, flaw } => {
             if let Some(stuff) = design.shop.pile.get_mut(*entry) {
                 stuff.flaws.push(flaw.clone());
@@ -251,6 +261,25 @@ mod tests {
         }
         apply(&mut design, &Edit::RemoveBay(1));
         assert_eq!(own(&design), ["rail.front.top", "stile.1", "slat.1.1.1", "slat.2.2.4", "panel.back.2"]);
+    }
+
+    #[test]
+    fn a_dealers_list_stays_with_the_design() {
+        let mut design = demo();
+        let bare = crate::table::Bare::Mm;
+        let offers = super::super::dealer::read(include_str!("../../../../examples/dealer.csv"), bare).rows;
+        apply(&mut design, &Edit::AddOffers(offers.clone()));
+        let again =
+            crate::design::text::read(&crate::design::text::write(&design).expect("written")).expect("what was written can be read");
+        assert_eq!(again.shop.dealer, offers);
+        // A price below nothing is told where it is bought by, and keeps no case from being built.
+        design.shop.dealer[0].price = -1.0;
+        assert!(crate::derive(&design).is_ok());
+        apply(&mut design, &Edit::RemoveOffer(0));
+        assert_eq!(design.shop.dealer, offers[1..]);
+        let pile = vec![offers[1].stuff(3)];
+        apply(&mut design, &Edit::HaveStuff(pile.clone()));
+        assert_eq!(design.shop.pile, pile);
     }
 
     #[test]

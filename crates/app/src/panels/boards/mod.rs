@@ -1,5 +1,7 @@
-//! The stage "Boards": the cut list, what is on hand, and what is cut from which board.
+//! The stage "Boards": the cut list, what is on hand, what is cut from which board, what to buy, and what it all costs.
 
+mod buying;
+mod cost;
 mod cut_list;
 mod drag;
 mod on_hand;
@@ -14,8 +16,8 @@ use crate::ask::Ask;
 use crate::laid::Leaf;
 use crate::theme;
 
-/// What belongs to one board on hand stands with that board.
-const ON_HAND: &str = "shop.pile.";
+/// What belongs to one board on hand stands with that board, what belongs to an offer with the dealer's list.
+const LISTED: [&str; 2] = ["shop.pile.", "shop.dealer."];
 
 /// Draws it.
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
@@ -37,10 +39,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         Leaf::Parts => {
             cut_list::ui(ui, view, out);
             takes::ui(ui, view);
-            stage::groups_of(ui, view, |decision| !decision.spec.path.starts_with(ON_HAND), out);
+            stage::groups_of(ui, view, |decision| !LISTED.iter().any(|list| decision.spec.path.starts_with(list)), out);
             made::of_stock(ui, view, out);
         }
         Leaf::OnHand => on_hand::ui(ui, view, out),
         Leaf::Plans => plans::ui(ui, view, out),
+        Leaf::Buying => buying::ui(ui, view, out),
+        Leaf::Cost => cost::ui(ui, view, out),
     }
 }

@@ -13,7 +13,7 @@ use super::super::{Out, View, words};
 use super::drag::{Held, Room, Target};
 use super::plan::{self, Plan};
 use crate::ask::Ask;
-use crate::laid::Leaf;
+use crate::laid::{Leaf, Sought};
 use crate::theme;
 
 /// Draws them.
@@ -28,7 +28,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         return;
     }
     let found = view.laid.found(view.derived.generation);
-    progress(ui, view, found, out);
+    progress(ui, view.laid, found.is_some_and(|cutting| cutting.groups.iter().any(|group| !group.proven)), out);
     let Some(cutting) = found else { return };
     told(ui, cutting);
     for group in &cutting.groups {
@@ -46,10 +46,10 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     in_hand(ui, view, &targets, out);
 }
 
-/// How far the search has come, and what can be asked of it.
-fn progress(ui: &mut Ui, view: &View<'_>, found: Option<&Cutting>, out: &mut Out) {
-    if view.laid.is_busy() {
-        let told = match view.laid.searched() {
+/// How far a search has come, and what can be asked of it; once it is over, whether better is left to be found.
+pub(super) fn progress<T: Send + 'static>(ui: &mut Ui, sought: &Sought<T>, open: bool, out: &mut Out) {
+    if sought.is_busy() {
+        let told = match sought.searched() {
             Some(searched) => {
                 let gap = searched.gap.map_or(String::new(), |gap| format!(", within {} % of the least", trimmed_to(gap * 100.0, 1)));
                 format!("Laying out {} ({} of {}){gap}", searched.name, searched.nth[0], searched.nth[1])
@@ -62,7 +62,7 @@ fn progress(ui: &mut Ui, view: &View<'_>, found: Option<&Cutting>, out: &mut Out
         if stop.clicked() {
             out.ask(Ask::LayOut { longer: false });
         }
-    } else if found.is_some_and(|cutting| cutting.groups.iter().any(|group| !group.proven)) {
+    } else if open {
         let longer = words::link(ui, "Look for better ones, 20 seconds more");
         out.mark("plans.longer", longer.rect);
         if longer.clicked() {
@@ -72,7 +72,7 @@ fn progress(ui: &mut Ui, view: &View<'_>, found: Option<&Cutting>, out: &mut Out
 }
 
 /// What has no place, and what is wrong with the pile.
-fn told(ui: &mut Ui, cutting: &Cutting) {
+pub(super) fn told(ui: &mut Ui, cutting: &Cutting) {
     for left in &cutting.left {
         ui.horizontal_wrapped(|ui| {
             words::sign_here(ui, casewright_core::Seriousness::WillFail);
@@ -98,13 +98,8 @@ fn how_good(ui: &mut Ui, view: &View<'_>, group: &Group) {
     let priced = view.session.design().shop.pile.iter().any(|stuff| stuff.price > 0.0);
     let currency = &view.session.design().money.currency;
     let cost = if priced { format!(", {currency} {}", trimmed_to(group.cost, 0)) } else { String::new() };
-    let row = egui::vec2(ui.available_width(), 20.0);
-    ui.allocate_ui_with_layout(row, Layout::right_to_left(Align::Center), |ui| {
+    words::pair(ui, &words::sentence(&group.name), |ui| {
         words::small(ui, format!("{}{cost}; {proof}", words::counted(group.boards, "piece", "pieces")));
-        ui.with_layout(Layout::left_to_right(Align::Center), |ui| {
-            let name = words::sentence(&group.name);
-            ui.add(egui::Label::new(name.as_str()).truncate()).on_hover_text(&name);
-        });
     });
 }
 

@@ -220,7 +220,8 @@ fn value_of(slot: &Slot<'_>) -> Value {
 /// tell it (see [`boards::cut`](crate::boards::cut())).
 pub fn check(design: &Design) -> Vec<DecisionError> {
     let mut decisions = list(design);
-    decisions.retain(|decision| !decision.spec.path.starts_with("shop.pile."));
+    let may_be_bad = |path: &str| path.starts_with("shop.pile.") || path.starts_with("shop.dealer.");
+    decisions.retain(|decision| !may_be_bad(&decision.spec.path));
     let mut errors: Vec<_> = decisions.iter().filter_map(out_of_range).collect();
     errors.extend(decisions.iter().filter_map(unknown_word));
     errors.extend(own::check_ids(&design.timber));

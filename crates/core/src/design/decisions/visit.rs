@@ -63,6 +63,7 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
         walk.inside("glue", |walk| glue::gluing(walk, &mut design.shop.glue));
         walk.inside("tools", |walk| glue::tools(walk, &mut design.shop.tools));
         walk.inside("pile", |walk| rough::pile(walk, &mut design.shop.pile));
+        walk.inside("dealer", |walk| rough::dealer(walk, &mut design.shop.dealer));
         walk.inside("placed", |walk| rough::placed(walk, &mut design.shop.placed));
         walk.inside("machines", |walk| rough::machines(walk, &mut design.shop.machines));
     });

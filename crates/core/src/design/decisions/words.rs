@@ -1,6 +1,7 @@
 //! Decisions that are one of a closed set of words.
 
 use super::Choice;
+use crate::design::dealer::Per;
 use crate::design::pile::Good;
 use crate::design::{
     Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
@@ -44,6 +45,27 @@ impl Choice for Product<'_> {
             word.clone_into(self.0);
         }
         known
+    }
+}
+
+/// Whether a flaw may lie where nobody sees it.
+pub(super) struct Hides<'a>(pub &'a mut bool);
+
+impl Choice for Hides<'_> {
+    fn word(&self) -> String {
+        if *self.0 { "may" } else { "nowhere" }.to_owned()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        [("nowhere", "in no part"), ("may", "in parts that nobody sees")].map(|(word, label)| (word.to_owned(), label.to_owned())).to_vec()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let chosen = match word {
+            "nowhere" => false,
+            "may" => true,
+            _ => return false,
+        };
+        *self.0 = chosen;
+        true
     }
 }
 
@@ -207,6 +229,13 @@ words!(Good {
     Good::Upper => "upper", "the upper one";
     Good::Under => "under", "the under one";
     Good::Neither => "neither", "neither";
+});
+words!(Per {
+    Per::Piece => "piece", "a piece";
+    Per::CubicMetre => "cubic_metre", "a cubic metre";
+    Per::SquareMetre => "square_metre", "a square metre";
+    Per::Metre => "metre", "a metre";
+    Per::BoardFoot => "board_foot", "a board foot";
 });
 words!(Rings {
     Rings::Alternate => "alternate", "every second strip turned over";

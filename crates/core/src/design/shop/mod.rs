@@ -29,6 +29,7 @@ pub(crate) use self::cuts::{cut_at, cuts_of_one};
 pub use self::cuts::{saw_off, set_state, write_down};
 pub use self::record::{End, PartRecord, State, measure, note, put_shim};
 pub(super) use self::written::{comes_late, set};
+use super::dealer::Offer;
 use super::decisions::DecisionError;
 use super::pile::Stuff;
 use super::placed::Placed;
@@ -54,6 +55,9 @@ pub struct Shop {
     /// The timber and sheets on hand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub pile: Vec<Stuff>,
+    /// What a dealer offers.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub dealer: Vec<Offer>,
     /// Pieces that the maker put on a board by hand.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub placed: Vec<Placed>,

@@ -1,6 +1,8 @@
 //! Rough sizes, and what the machines take.
 
 use super::{Stage, Unit, Walk};
+use crate::design::dealer::Offer;
+use crate::design::decisions::words::Hides;
 use crate::design::pile::{ALIKE, ENDS, Flaw, LEAVES, ON_HAND, PRICE, Stuff, THICK};
 use crate::design::placed::{AT, Placed};
 use crate::design::{Coating, Machine, Machines, Rough};
@@ -53,16 +55,40 @@ pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
             walk.choice("good", "Good face", "Which of its faces is good; nothing that is seen comes from a board that has none.", good);
             walk.text("colour", "Colour", "Parts that are to match come from boards of one colour.", colour);
             walk.inside("flaws", |walk| {
-                for (index, Flaw { x, y, length, width, what, hides: _ }) in flaws.iter_mut().enumerate() {
+                for (index, Flaw { x, y, length, width, what, hides }) in flaws.iter_mut().enumerate() {
                     walk.entry(index, |walk| {
                         walk.length("x", "Flaw, along", "Where it begins along the board, mm.", 0.0..=9000.0, x);
                         walk.length("y", "Flaw, across", "Where it begins across the board, mm.", 0.0..=9000.0, y);
                         walk.length("length", "Flaw, long", "How long it is, mm.", 1.0..=9000.0, length);
                         walk.length("width", "Flaw, wide", "How wide it is, mm.", 1.0..=9000.0, width);
                         walk.text("what", "Flaw", "What it is.", what);
+                        let meaning = "Whether it may lie in a part where nobody sees it.";
+                        walk.choice("hides", "Flaw, hidden", meaning, &mut Hides(hides));
                     });
                 }
             });
+        });
+    }
+}
+
+pub(super) fn dealer(walk: &mut Walk<'_>, offers: &mut [Offer]) {
+    for (index, offer) in offers.iter_mut().enumerate() {
+        let Offer { name, of, length: [short, long], width: [narrow, wide], thickness, price, per, pack, available } = offer;
+        walk.entry(index, |walk| {
+            walk.under(Stage::Boards, format!("Dealer: {name}"));
+            walk.text("name", "Name", "What the dealer calls it.", name);
+            walk.text("of", "Timber", "Its species, or its product in sheets, by its id.", of);
+            walk.length("length_from", "Length", "Along the grain; where boards come as they fall, the shortest, mm.", ON_HAND, short);
+            walk.length("length_to", "Length, to", "Along the grain; where boards come as they fall, the longest, mm.", ON_HAND, long);
+            walk.length("width_from", "Width", "Across the grain; of random widths the narrowest, mm.", ON_HAND, narrow);
+            walk.length("width_to", "Width, to", "Across the grain; of random widths the widest, mm.", ON_HAND, wide);
+            walk.length("thickness", "Thickness", "As sawn, mm.", THICK, thickness);
+            walk.number("price", "Price", "The price.", Unit::Price, PRICE, price);
+            walk.choice("per", "Price is for", "What the price is for.", per);
+            walk.count("pack", "Sold in", "How many are sold together.", ALIKE, pack);
+            if let Some(available) = available {
+                walk.count("available", "There are", "How many there are.", ALIKE, available);
+            }
         });
     }
 }
