@@ -172,6 +172,15 @@ pub enum Command {
         #[arg(long)]
         why: bool,
     },
+    /// Tell how the machines are set: cutter, fence, depth and stops, all that is cut at one setting together
+    Setups {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Print JSON; its schema is assets/schema/setups.json
+        #[arg(long)]
+        json: bool,
+    },
     /// Lay any pieces out of any boards or sheets, without a design: which boards, what lies where, the cuts in order
     ///
     /// Examples: lay task.json · lay task.json --seconds 10 · lay task.json --rounds 200 --seed 3 --json

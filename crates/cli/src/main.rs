@@ -32,6 +32,7 @@ fn main() -> ExitCode {
         Command::Takeoff { input, json, csv, why } => commands::takeoff::run(&input, (json, csv), why),
         Command::Lay { file, words } => commands::lay::run(&file, &words),
         Command::Wood { sum } => wood::run(&sum),
+        Command::Setups { input, json } => commands::setups::run(&input, json),
         Command::Papers { input, out, date, pile } => commands::papers::run(&input, &out, date, pile.as_deref()),
     };
     match outcome {

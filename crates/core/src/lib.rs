@@ -53,6 +53,7 @@ pub mod rough;
 pub mod seasons;
 pub mod sentence;
 pub mod sequence;
+pub mod setup;
 pub mod shapes;
 pub mod stability;
 pub mod strength;

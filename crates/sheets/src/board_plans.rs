@@ -109,7 +109,8 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f
     let (trims, settings) = steps(design, model, board).map_or_else(Default::default, |(trims, steps)| {
         let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(mm).join(" and "));
         let settings = settings(&steps).map(setting).collect();
-        (format!("Trimmed first: {ends} off the ends, {edges} off the edges"), settings)
+        let before = trims.before.map_or_else(String::new, |before| format!("{}. ", capital(&before)));
+        (format!("{before}Trimmed first: {ends} off the ends, {edges} off the edges"), settings)
     });
     Board {
         name: board.called(stuff),

@@ -7,6 +7,7 @@
 //! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
 //! | [`shelf_plan`] | where everything stands, and a label for each shelf with what it carries, as PDF |
 //! | [`board_plans`] | what is cut from which board, and the cuts in their order, as PDF |
+//! | [`setup_cards`] | how the machines are set, a card a setting, as PDF |
 //! | [`exchange`] | meshes, solids and outlines for other programs |
 //! | [`json`] | parts, findings and sizes for other programs |
 //! | [`mod@obj`] | the solids of all parts in place, as Wavefront OBJ |
@@ -21,6 +22,7 @@ pub mod json;
 mod look;
 pub mod obj;
 mod packet;
+pub mod setup_cards;
 pub mod shelf_plan;
 pub mod tables;
 mod typeset;
@@ -31,6 +33,7 @@ pub use drawing::{Paper, drawing_pdf};
 pub use look::Wood;
 pub use obj::obj;
 pub use packet::{Named, papers};
+pub use setup_cards::setup_cards_pdf;
 pub use shelf_plan::shelf_plan_pdf;
 pub use tables::{boards_csv, cost_csv, take_off_csv};
 pub use typeset::SheetError;

@@ -2,9 +2,10 @@
 
 use casewright_core::boards;
 use casewright_core::contents::arrange::{Effort, STEPS, ShelvesMay, arrange};
+use casewright_core::setup::setups;
 use casewright_core::{CutList, Design, Finding, Model, Solids};
 
-use crate::{Paper, SheetError, board_plans_pdf, cut_list_csv, drawing_pdf, shelf_plan_pdf};
+use crate::{Paper, SheetError, board_plans_pdf, cut_list_csv, drawing_pdf, setup_cards_pdf, shelf_plan_pdf};
 
 /// A paper with the name of its file.
 pub type Named = (&'static str, Vec<u8>);
@@ -23,6 +24,9 @@ pub fn papers(design: &Design, model: &Model, solids: &Solids, findings: &[Findi
         ("cut_list.csv", cut_list_csv(&CutList::of(design, model)).into_bytes()),
         ("drawings.pdf", drawing_pdf(design, model, solids, findings, paper)?),
     ];
+    if !setups(design, model).is_empty() {
+        all.push(("set_up_cards.pdf", setup_cards_pdf(design, model, paper)?));
+    }
     // More things than can be asked about at once have no plan; the case is the same without it.
     if let Some(stands) = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)).ok().filter(|stands| !stands.rows.is_empty()) {
         all.push(("shelf_plan.pdf", shelf_plan_pdf(design, model, &stands, paper)?));

@@ -5,6 +5,7 @@ use casewright_core::cautions;
 use casewright_core::design::decisions::Decision;
 use casewright_core::length::trimmed_to;
 use casewright_core::sequence::{GlueUp, Group, Sequence};
+use casewright_core::setup::setups;
 use casewright_core::worked::Worked;
 use egui::{Align, Label, Layout, RichText, Sense, Shape, Stroke, Ui, pos2, vec2};
 
@@ -29,8 +30,40 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     if let Some(order) = order {
         groups(ui, view, order, out);
     }
+    set_ups(ui, view, out);
     cautions(ui, view);
     stage::groups_of(ui, view, is_tool, out);
+}
+
+/// How the machines are set, a card a setting.
+fn set_ups(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    let setups = setups(view.session.design(), &view.derived.model);
+    if setups.is_empty() {
+        return;
+    }
+    words::group(ui, "Set-ups");
+    let at = ui.cursor().min;
+    let open = words::disclosure(ui, &words::counted(setups.len(), "setting of the machines", "settings of the machines"), false);
+    out.mark("bench.setups", egui::Rect::from_min_size(at, vec2(120.0, 16.0)));
+    if !open {
+        return;
+    }
+    for (at, setup) in setups.iter().enumerate() {
+        ui.add_space(6.0);
+        ui.add(Label::new(RichText::new(format!("{}. {}", at + 1, setup.title())).font(theme::strong())).wrap());
+        for (name, told) in setup.settings() {
+            words::small(ui, format!("{name}: {told}"));
+        }
+        for on in &setup.cuts {
+            words::small(ui, format!("{}: {}", on.words(), on.places()));
+        }
+        for caution in setup.warnings.iter().chain(&setup.cautions) {
+            ui.horizontal_wrapped(|ui| {
+                sign_here(ui, Seriousness::AtRisk);
+                words::small(ui, caution);
+            });
+        }
+    }
 }
 
 /// What can hurt, for this very case.

@@ -108,13 +108,9 @@ fn told(design: &Design, model: &Model, cutting: &Cutting, bought: Option<&Buyin
     }
     text.push('\n');
     for group in &cutting.groups {
-        let proof = if group.proven {
-            "no other way takes less".to_owned()
-        } else {
-            format!("at most {} % above the least", trimmed_to(group.gap * 100.0, 1))
-        };
         let boards = crate::commands::check::count(group.boards, "piece");
-        let _ = writeln!(text, "{}: {boards} of stock, {}; {proof}", group.name, trimmed_to(group.cost, 4));
+        let cost = group.cost_words(&design.money.currency);
+        let _ = writeln!(text, "{}: {boards} of stock, {cost}; {}", group.name, group.proof_words());
     }
     for left in &cutting.left {
         let _ = writeln!(text, "{} × {}: {}", left.count, left.mark, left.words);
@@ -129,6 +125,9 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked) -> String 
     let mut text = format!("\n{}: {size}\n", board.called(stuff));
     if let Some((trims, steps)) = boards::steps(design, model, board) {
         let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(mm).join(" and "));
+        if let Some(before) = &trims.before {
+            let _ = writeln!(text, "    {before}");
+        }
         let _ = writeln!(text, "    off the ends {ends}, off the edges {edges}");
         for setting in boards::settings(&steps) {
             text += &at_one_setting(setting);

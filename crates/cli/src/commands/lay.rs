@@ -96,7 +96,9 @@ fn told(task: &Task, layout: &Layout, seconds: f64) -> String {
         let _ = writeln!(text, "■ {fault}");
     }
     let boards = if layout.count == 1 { "board" } else { "boards" };
-    let least = if layout.proven {
+    let least = if layout.unplaced.iter().any(|left| left.reason == Reason::NoRoom) {
+        "not everything finds a place".to_owned()
+    } else if layout.proven {
         "proven the least".to_owned()
     } else {
         format!("at least {}, so {} % more at most", trimmed_to(layout.bound, 3), trimmed_to(layout.gap() * 100.0, 1))

@@ -14,5 +14,6 @@ pub mod order;
 pub mod papers;
 pub mod parts;
 pub mod propose;
+pub mod setups;
 pub mod sizes;
 pub mod takeoff;

@@ -146,9 +146,12 @@ impl<'b, 'd> Bench<'b, 'd> {
         tell_why(&layout, asked, &pieces, &self.rack.name);
         let cost: f64 = boards.iter().filter_map(|board| self.rack.entry(board.entry)).map(|usable| self.rack.cost(usable)).sum();
         let bound = free.unwrap_or(layout.bound + paid);
-        let proven = if free.is_some() { open(asked, wanted).is_empty() && cost <= bound + AS_GOOD } else { layout.proven };
+        let complete = open(asked, wanted).is_empty();
+        let bound = if complete { bound } else { 0.0 };
+        let proven = complete && if free.is_some() { cost <= bound + AS_GOOD } else { layout.proven };
         let gap = if proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
-        cutting.groups.push(Group { name: self.rack.name.clone(), boards: boards.len(), cost, bound, proven, gap });
+        let (name, measure) = (self.rack.name.clone(), self.rack.measure());
+        cutting.groups.push(Group { name, boards: boards.len(), cost, measure, complete, bound, proven, gap });
         cutting.boards.extend(boards);
         for line in wanted {
             if let Some(asked) = asked.get_mut(*line) {
@@ -201,10 +204,12 @@ impl<'b, 'd> Bench<'b, 'd> {
     }
 
     fn task(&self, stock: Vec<Stock>, asked: &[Asked<'_>], pieces: &Pieces) -> Task {
-        let first = match self.design.timber.rough.first {
-            FirstCut::Either => None,
-            FirstCut::Crosscut => Some(Direction::Across),
-            FirstCut::Rip => Some(Direction::Along),
+        // A board that is crosscut or ripped first is cut the other way after it, and no third time.
+        let (first, stages) = match (self.rack.sheets, self.design.timber.rough.first) {
+            (true, _) => (None, self.design.timber.rough.sheets.stages()),
+            (false, FirstCut::Either) => (None, Some(3)),
+            (false, FirstCut::Crosscut) => (Some(Direction::Across), Some(2)),
+            (false, FirstCut::Rip) => (Some(Direction::Along), Some(2)),
         };
         let piece = |line: &Line<'_>, nths: &[usize]| Wanted {
             id: line.row.mark.clone(),
@@ -220,8 +225,8 @@ impl<'b, 'd> Bench<'b, 'd> {
             stock,
             pieces: pieces.iter().filter_map(|(line, nths)| Some(piece(&asked.get(*line)?.line, nths))).collect(),
             cuts: Cuts::Guillotine,
-            stages: Some(3),
-            first: first.filter(|_| !self.rack.sheets),
+            stages,
+            first,
             trimming: true,
         }
     }
@@ -267,7 +272,10 @@ fn take(layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], pieces: &P
 fn tell_why(layout: &Layout, asked: &mut [Asked<'_>], pieces: &Pieces, name: &str) {
     for unplaced in &layout.unplaced {
         let Some(asked) = pieces.get(unplaced.line).and_then(|(line, _)| asked.get_mut(*line)) else { continue };
-        asked.why = why(&asked.line, unplaced.reason, name);
+        // The boards that are right for it come first; of thicker ones it need not be told.
+        if asked.why.is_empty() {
+            asked.why = why(&asked.line, unplaced.reason, name);
+        }
     }
 }
 

@@ -63,6 +63,9 @@ pub struct Bad {
     pub left: Vec<Left>,
 }
 
+/// What a cubic millimetre counts that is on hand: far less than any that is bought.
+const AS_PAID: f64 = 1e-12;
+
 /// Searches that only compare: so many rounds are enough.
 const QUICK: u64 = 2;
 
@@ -94,8 +97,12 @@ fn worth(buying: &Buying) -> (u32, f64) {
 fn plan(design: &Design, model: &Model, offers: &[Offer], of: &[usize], effort: Effort<'_>) -> Buying {
     let on_hand = design.shop.pile.len();
     let mut wanted = design.clone();
-    // What is on hand is paid for.
-    wanted.shop.pile.iter_mut().for_each(|stuff| stuff.price = 0.0);
+    // What is on hand is paid for; among these, as little of it is cut into as can be.
+    wanted
+        .shop
+        .pile
+        .iter_mut()
+        .for_each(|stuff| stuff.price = AS_PAID * stuff.length.to_mm() * stuff.width.to_mm() * stuff.thickness.to_mm());
     let most = *ALIKE.end() as u32;
     let chosen: Vec<(usize, &Offer)> = of.iter().filter_map(|at| Some((*at, offers.get(*at)?))).collect();
     wanted.shop.pile.extend(chosen.iter().map(|(_, offer)| offer.stuff(offer.available.unwrap_or(most).min(most))));

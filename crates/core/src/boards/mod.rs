@@ -126,14 +126,62 @@ pub struct Group {
     pub name: String,
     /// How many boards or sheets it takes.
     pub boards: usize,
-    /// What they cost, or where nothing has a price, their volume in m³ or area in m².
+    /// What they cost, or where nothing has a price, their volume or area.
     pub cost: f64,
-    /// No layout costs less that leaves where it is what was placed by hand.
+    /// What that is counted in.
+    pub measure: Measure,
+    /// Whether all that is to come out of them has a place.
+    pub complete: bool,
+    /// No layout costs less that leaves where it is what was placed by hand; 0 where not all has a place.
     pub bound: f64,
     /// Whether that is proven to be the least.
     pub proven: bool,
     /// By how much it may be above the least, as a share of it.
     pub gap: f64,
+}
+
+/// What the cost of boards is counted in.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub enum Measure {
+    /// Money: they have prices.
+    Money,
+    /// m³ of boards without a price.
+    Volume,
+    /// m² of sheets without a price.
+    Area,
+}
+
+impl Measure {
+    /// Its word in files.
+    pub fn word(self) -> &'static str {
+        match self {
+            Measure::Money => "money",
+            Measure::Volume => "m³",
+            Measure::Area => "m²",
+        }
+    }
+}
+
+impl Group {
+    /// `€ 132`, or where nothing has a price `0.086 m³`.
+    pub fn cost_words(&self, currency: &str) -> String {
+        match self.measure {
+            Measure::Money => format!("{currency} {}", trimmed_to(self.cost, 2)),
+            Measure::Volume => format!("{} m³", trimmed_to(self.cost, 4)),
+            Measure::Area => format!("{} m²", trimmed_to(self.cost, 3)),
+        }
+    }
+
+    /// How near it is to the least, in words.
+    pub fn proof_words(&self) -> String {
+        if !self.complete {
+            "not everything finds a place".to_owned()
+        } else if self.proven {
+            "no other way takes less".to_owned()
+        } else {
+            format!("at most {} % above the least", trimmed_to(self.gap * 100.0, 1))
+        }
+    }
 }
 
 /// Lays all parts of a case out on what is on hand, one species and thickness after the other.
@@ -172,6 +220,10 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
             let is_wanted = |nth: &usize| line.piece(*nth).is_some_and(|(part, piece, _)| pieces.contains(&(part, piece)));
             asked.line.open = line.open.iter().copied().filter(is_wanted).collect();
         }
+    }
+    for (set, names) in design.shop.matched.iter().enumerate() {
+        let unknown = names.iter().filter(|name| model.find(name).is_none());
+        cutting.told.extend(unknown.map(|name| format!("matched.{}: the case has no part called \"{name}\"", set + 1)));
     }
     let mut benches: Vec<Bench<'_, '_>> = racks.iter().map(|rack| Bench::new(design, rack)).collect();
     bench::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);

@@ -2,6 +2,7 @@
 
 use casewright_cutting::boards::{Stock, Zone};
 
+use super::Measure;
 use super::around::Area;
 use crate::cutlist::Row;
 use crate::design::pile::{ALIKE as HOW_MANY, ENDS, Good, LEAVES, ON_HAND, PRICE, Stuff, THICK};
@@ -94,6 +95,15 @@ impl<'d> Rack<'d> {
         usable.cost(priced, self.sheets)
     }
 
+    /// What that is counted in.
+    pub fn measure(&self) -> Measure {
+        match (self.entries.iter().any(|entry| entry.stuff.price > 0.0), self.sheets) {
+            (true, _) => Measure::Money,
+            (false, false) => Measure::Volume,
+            (false, true) => Measure::Area,
+        }
+    }
+
     /// The widest part that comes out of it in one piece, rough, mm.
     pub fn widest(&self) -> f64 {
         self.entries.iter().map(|entry| entry.area.size()[1]).fold(0.0, f64::max)
@@ -124,7 +134,7 @@ pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Ve
     for (entry, stuff) in design.shop.pile.iter().enumerate() {
         match usable(design, model, entry, stuff) {
             Ok(usable) => good.push(usable),
-            Err(words) => told.push(format!("On hand, row {} ({}): {words}", entry + 1, stuff.name)),
+            Err(words) => told.push(format!("On hand, {}: {words}", called(entry, stuff))),
         }
     }
     good.sort_by(|a, b| (&a.stuff.of, a.stuff.leaves).cmp(&(&b.stuff.of, b.stuff.leaves)).then(a.clean[0].total_cmp(&b.clean[0])));
@@ -147,6 +157,11 @@ pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Ve
     let thinnest = |rack: &Rack<'_>| rack.entries.iter().map(|usable| usable.clean[0]).fold(f64::INFINITY, f64::min);
     racks.sort_by(|a, b| a.id.cmp(b.id).then(thinnest(a).total_cmp(&thinnest(b))));
     (racks, told)
+}
+
+/// An entry by its name; by its place where it has none.
+fn called(entry: usize, stuff: &Stuff) -> String {
+    if stuff.name.trim().is_empty() { format!("entry {}", entry + 1) } else { format!("\"{}\"", stuff.name) }
 }
 
 fn rack<'d>(model: &Model, first: Usable<'d>) -> Rack<'d> {

@@ -5,7 +5,8 @@ use casewright_cutting::boards::in_order;
 use super::around::{Area, cut_through};
 use super::rack::racks;
 use super::{Cut, Direction, Marked, Piece};
-use crate::design::{Design, MachineWork};
+use crate::design::pile::Stuff;
+use crate::design::{Design, Machine, MachineWork};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model};
 
@@ -42,14 +43,18 @@ pub fn settings(steps: &[Step]) -> impl Iterator<Item = &[Step]> {
 }
 
 /// What is cut off a board before its pieces: off each end, and off each edge, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub struct Trims {
     /// Off the first and the second end.
     pub ends: [f64; 2],
     /// Off the first and the second edge.
     pub edges: [f64; 2],
+    /// What is done before that, where it is resawn.
+    pub before: Option<String>,
 }
 
+/// What is as long is easily held when it is crosscut, and what is as wide when it is ripped, mm (common practice, no source).
+const EASY: [f64; 2] = [600.0, 75.0];
 /// A crosscut that leaves less than this on a side brings hands near the blade, mm: clear of it by 75 (3 in, a rule of small parts, read).
 const HANDS: f64 = 75.0;
 
@@ -72,31 +77,44 @@ pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, V
     let room = [0, 1].map(|way| [whole.from[way], whole.to[way]]);
     let liftable = density.map_or(f64::INFINITY, |density| design.limits.lift / density);
     let pieces: Vec<Area> = board.pieces.iter().map(area).collect();
-    let set = |cut: &Cut, sawn: &Area| set(&pieces, cut, sawn, kerf);
-    let mut pending = in_order(room, &board.cuts, kerf, liftable);
+    let reach = saws(design).map(|saw| saw.greatest_width.to_mm()).reduce(f64::max).unwrap_or(f64::INFINITY);
+    let set = |cut: &Cut, sawn: &Area| match cut.cut {
+        Direction::Along => set(&pieces, cut, sawn, kerf, reach),
+        Direction::Across => set(&pieces, cut, sawn, kerf, f64::INFINITY),
+    };
+    let mut pending = in_order(room, &board.cuts, kerf, liftable, EASY);
     while !pending.is_empty() {
         let now = steps.last().map(|step| (step.cut.cut, step.set));
         let cut = pending.remove(now.map_or(0, |now| at_setting(now, &pending, &left, kerf, set)));
         let Some((sawn, parts)) = cut_through(&mut left, &cut, kerf) else { continue };
         let by_itself = |piece: &&Piece| parts.iter().any(|part| part.is_same(&area(piece)));
+        let setting = set(&cut, &sawn);
         steps.push(Step {
             cut,
-            set: set(&cut, &sawn),
+            set: setting,
             of: sawn.size(),
             frees: board.pieces.iter().filter(by_itself).map(|piece| piece.words.clone()).collect(),
-            cautions: cautions(design, &cut, &sawn, density),
+            cautions: cautions(design, stuff, &cut, (&sawn, setting), density),
         });
     }
-    Some((Trims { ends: trim(0), edges: trim(1) }, steps))
+    Some((Trims { ends: trim(0), edges: trim(1), before: before(design, stuff) }, steps))
 }
 
-/// From the fence or stop to the blade, mm.
-fn set(pieces: &[Area], cut: &Cut, sawn: &Area, kerf: f64) -> f64 {
+/// From the fence or stop to the blade, mm: as wide or long as what is wanted, the waste falls off beyond. Of two that are wanted the smaller; the other one where the
+/// fence does not go so far.
+fn set(pieces: &[Area], cut: &Cut, sawn: &Area, kerf: f64, reach: f64) -> f64 {
     let way = usize::from(cut.cut == Direction::Along);
-    let mut beyond = *sawn;
+    let (mut below, mut beyond) = (*sawn, *sawn);
+    below.to[way] = cut.at.max(sawn.from[way]);
     beyond.from[way] = (cut.at + kerf).min(sawn.to[way]);
-    let near = (cut.at - sawn.from[way]).max(0.0);
-    if pieces.iter().any(|piece| piece.common(&beyond).is_some()) { near.min(beyond.size()[way]) } else { near }
+    let is_wanted = |part: &Area| pieces.iter().any(|piece| piece.common(part).is_some());
+    let [near, far] = [&below, &beyond].map(|part| part.size()[way].max(0.0));
+    let (set, other) = match (is_wanted(&below), is_wanted(&beyond)) {
+        (true, false) => (near, far),
+        (false, true) => (far, near),
+        (true, true) | (false, false) => (near.min(far), near.max(far)),
+    };
+    if set > reach && other <= reach && other > 0.0 { other } else { set }
 }
 
 /// Which of the cuts that are pending is made next: the first, or another of its stage in another part of the board that is made at the setting
@@ -122,28 +140,41 @@ fn at_setting(now: (Direction, f64), pending: &[Cut], left: &[Area], kerf: f64, 
 /// Settings that differ by less are one, mm.
 const SAME_SETTING: f64 = 0.05;
 
-fn cautions(design: &Design, cut: &Cut, sawn: &Area, density: Option<f64>) -> Vec<String> {
+/// The machines that rip.
+fn saws(design: &Design) -> impl Iterator<Item = &Machine> {
+    design.shop.machines.0.iter().filter(|machine| machine.does == MachineWork::Rip)
+}
+
+fn cautions(design: &Design, stuff: &Stuff, cut: &Cut, (sawn, set): (&Area, f64), density: Option<f64>) -> Vec<String> {
     let mut told = Vec::new();
     let [length, width] = sawn.size();
     let mm = |mm: f64| trimmed_to(mm, 0);
-    let saws = || design.shop.machines.0.iter().filter(|machine| machine.does == MachineWork::Rip);
+    let most = |of: fn(&Machine) -> f64| saws(design).map(of).reduce(f64::max).unwrap_or(f64::INFINITY);
     match cut.cut {
         Direction::Along => {
-            let least = saws().map(|machine| machine.least_length.to_mm()).reduce(f64::min);
-            told.extend(least.filter(|least| length < *least).map(|least| {
-                format!("{} long, shorter than the saw takes, {}: rip before it is crosscut, or by hand", mm(length), mm(least))
-            }));
-            let widest = saws().map(|machine| machine.greatest_width.to_mm()).reduce(f64::max);
-            let set = (cut.at - sawn.from[1]).min(sawn.to[1] - cut.at);
-            told.extend(
-                widest
-                    .filter(|widest| set > *widest)
-                    .map(|widest| format!("wider than the fence goes, {}: saw along a straightedge", mm(widest))),
+            let least = saws(design).map(|saw| saw.least_length.to_mm()).reduce(f64::min).unwrap_or(0.0);
+            if length < least {
+                told.push(format!("{} long, shorter than the saw takes, {}: rip before it is crosscut, or by hand", mm(length), mm(least)));
+            }
+            let (widest, longest, thickest) = (
+                most(|saw| saw.greatest_width.to_mm()),
+                most(|saw| saw.greatest_length.to_mm()),
+                most(|saw| saw.greatest_thickness.to_mm()),
             );
+            if set > widest {
+                told.push(format!("wider than the fence goes, {}: saw along a straightedge", mm(widest)));
+            }
+            if length > longest {
+                told.push(format!("longer than there is room for at the saw, {}: crosscut it first, or rip it by hand", mm(longest)));
+            }
+            let thickness = leaf(design, stuff);
+            if thickness > thickest {
+                told.push(format!("{} thick, thicker than the saw cuts, {}: from both faces, or by hand", mm(thickness), mm(thickest)));
+            }
         }
         Direction::Across => {
-            if length < 2.0 * HANDS {
-                told.push(format!("{} × {} is small to hold: clamp it to a longer piece", mm(length), mm(width)));
+            if length < 2.0 * HANDS || set < HANDS && set > 0.0 {
+                told.push(format!("{} between stop and blade is small to hold: clamp it to a longer piece", mm(set)));
             }
         }
     }
@@ -151,4 +182,23 @@ fn cautions(design: &Design, cut: &Cut, sawn: &Area, density: Option<f64>) -> Ve
     let heavy = mass.filter(|mass| *mass > design.limits.lift);
     told.extend(heavy.map(|mass| format!("{} kg: two to hold it, or supports on both sides of the saw", mm(mass))));
     told
+}
+
+/// How thick it is when it is cut up: as sawn, or one of its leaves, mm.
+fn leaf(design: &Design, stuff: &Stuff) -> f64 {
+    let rules = &design.timber.rough;
+    match stuff.leaves {
+        0 | 1 => stuff.thickness.to_mm(),
+        leaves => {
+            (rules.clean(stuff.thickness.to_mm(), stuff.length.to_mm()) - f64::from(leaves - 1) * rules.resaw_kerf.to_mm())
+                / f64::from(leaves)
+        }
+    }
+}
+
+/// What is done to a board before it is cut up: where it is resawn, that.
+fn before(design: &Design, stuff: &Stuff) -> Option<String> {
+    (stuff.leaves > 1).then(|| {
+        format!("plane both faces, resaw into {} leaves of {}, and flatten each", stuff.leaves, trimmed_to(leaf(design, stuff), 1))
+    })
 }

@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::pile::{ALIKE, ON_HAND, PRICE, Stuff, THICK};
+use super::pile::{ALIKE, ON_HAND, PRICE, Stuff, as_sawn, id_of};
 use super::pile::{is_one, one};
 use super::shop::{bare, is_default};
 use crate::length::Length;
@@ -174,10 +174,10 @@ impl Column for Cols {
     fn take(self, offer: &mut Offer, cell: &Cell<'_>) -> Result<(), String> {
         match self {
             Cols::Name => cell.text.clone_into(&mut offer.name),
-            Cols::Timber => offer.of = cell.text.trim().to_lowercase().replace(' ', "_"),
+            Cols::Timber => offer.of = id_of(cell.text),
             Cols::Length => offer.length = range(cell)?,
             Cols::Width => offer.width = range(cell)?,
-            Cols::Thickness => offer.thickness = cell.length(THICK)?,
+            Cols::Thickness => offer.thickness = as_sawn(cell)?,
             Cols::Price => offer.price = cell.number(PRICE, ("a price", ""))?,
             Cols::Per => offer.per = per(cell.text)?,
             Cols::Pack => offer.pack = cell.count(ALIKE)?,

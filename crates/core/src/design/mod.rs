@@ -48,7 +48,7 @@ pub use limits::{Anchors, LIFT, Limits, ON_TOP, Wall};
 pub use moisture::{Moisture, Place, Season};
 pub use money::{MakeUp, Money, Priced, Work};
 pub use own::{OwnSheet, OwnSpecies};
-pub use rough::{FirstCut, Machine, MachineWork, Machines, Rings, Rough, SHORT, Sold, Thickness, thicknesses};
+pub use rough::{FirstCut, Machine, MachineWork, Machines, Rings, Rough, SHORT, SheetCuts, Sold, Thickness, thicknesses};
 pub use shelving::{
     Board, Cleat, CleatsBy, FixedCleats, Housed, MidStandards, PinOf, Pins, Sawtooth, ShelfOf, Shelves, Slats, Spacers, System, Teeth,
     ThickBy,

@@ -2,9 +2,11 @@
 
 use serde::{Deserialize, Serialize};
 
+use super::rough::thickness_called;
 use super::shop::is_default;
 use crate::length::Length;
 use crate::table::{self, Bare, Cell, Column, Listed};
+use crate::timber::{sheet_goods, species};
 
 /// A board or a sheet on hand, or several that are alike. In a file, among `shop.pile`:
 ///
@@ -216,10 +218,10 @@ impl Column for Of {
     fn take(self, stuff: &mut Stuff, cell: &Cell<'_>) -> Result<(), String> {
         match self {
             Of::Name => cell.text.clone_into(&mut stuff.name),
-            Of::Timber => stuff.of = cell.text.trim().to_lowercase().replace(' ', "_"),
+            Of::Timber => stuff.of = id_of(cell.text),
             Of::Length => stuff.length = cell.length(ON_HAND)?,
             Of::Width => stuff.width = cell.length(ON_HAND)?,
-            Of::Thickness => stuff.thickness = cell.length(THICK)?,
+            Of::Thickness => stuff.thickness = as_sawn(cell)?,
             Of::Count => stuff.count = cell.count(ALIKE)?,
             Of::Price => stuff.price = cell.number(PRICE, ("a price", ""))?,
             Of::Good => stuff.good = good(cell.text)?,
@@ -230,6 +232,20 @@ impl Column for Of {
         }
         Ok(())
     }
+}
+
+/// A thickness in millimetres or inches, or by its name in quarters.
+pub(super) fn as_sawn(cell: &Cell<'_>) -> Result<Length, String> {
+    thickness_called(cell.text).map_or_else(|| cell.length(THICK), |sawn| Ok(Length::mm(sawn)))
+}
+
+/// The id of a species or product that is written by its id, or as the program itself names it: "Ash, white".
+pub(super) fn id_of(text: &str) -> String {
+    let text = text.trim();
+    let named = |name: &str| name.eq_ignore_ascii_case(text);
+    let species = species().iter().find(|species| named(&species.name)).map(|species| species.id.clone());
+    let sheet = || sheet_goods().iter().find(|sheet| named(&sheet.name)).map(|sheet| sheet.id.clone());
+    species.or_else(sheet).unwrap_or_else(|| text.to_lowercase().replace(' ', "_"))
 }
 
 fn good(text: &str) -> Result<Good, String> {

@@ -37,6 +37,31 @@ pub struct Rough {
     pub rings: Rings,
     /// Which cut is made first on a board.
     pub first: FirstCut,
+    /// How often a sheet is turned while it is cut up.
+    pub sheets: SheetCuts,
+}
+
+/// How often a sheet is turned while it is cut up: strips, across these, and along what is left.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum SheetCuts {
+    /// Into strips, and these across: with a saw on a track, or where the saw is seldom turned.
+    Two,
+    /// And once more along what is left.
+    #[default]
+    Three,
+    /// As often as it takes.
+    Free,
+}
+
+impl SheetCuts {
+    /// The stages of the cuts; none for any number.
+    pub fn stages(self) -> Option<u8> {
+        match self {
+            SheetCuts::Two => Some(2),
+            SheetCuts::Three => Some(3),
+            SheetCuts::Free => None,
+        }
+    }
 }
 
 /// How the growth rings of strips lie that are glued up side by side.
@@ -88,6 +113,7 @@ impl Default for Rough {
             spare: 1,
             rings: Rings::Alternate,
             first: FirstCut::Either,
+            sheets: SheetCuts::Three,
         }
     }
 }
@@ -134,6 +160,13 @@ pub struct Thickness {
     pub source: String,
     /// How they were obtained: read, derived, memory or practice.
     pub status: String,
+}
+
+/// The thickness as sawn, mm, that goes by a name: `8/4`; none where it is no name of a thickness.
+pub fn thickness_called(name: &str) -> Option<f64> {
+    let quarters = name.trim().trim_end_matches(" quarter").trim_end_matches(" quarters").replace(' ', "");
+    let called = |step: &&Thickness| step.sold == Sold::Quarters && step.id == quarters;
+    thicknesses().iter().find(called).map(|step| step.sawn)
 }
 
 /// Pieces up to this length lose less when they are flattened, mm (common practice, no source).

@@ -108,6 +108,8 @@ impl<'a> Ground<'a> {
         }
         let cost: u64 = used.iter().map(|used| parts(&self.task.stock[used.line])).sum();
         let complete = left.iter().all(|&left| left == 0);
+        // What a layout of everything costs at least says nothing of one that leaves some of it.
+        let bound = if complete { bound } else { 0 };
         self.unplaced.sort_by_key(|unplaced| unplaced.line);
         Layout {
             count: used.len(),

@@ -15,7 +15,7 @@ pub struct Layout {
     pub count: usize,
     /// What they cost together.
     pub cost: f64,
-    /// No layout of everything that fits some board by itself costs less.
+    /// No layout of everything that fits some board by itself costs less; 0 where some of that found no place.
     pub bound: f64,
     /// Whether everything that fits some board by itself is placed and `cost` meets `bound`.
     pub proven: bool,

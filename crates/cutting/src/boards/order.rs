@@ -26,12 +26,13 @@ struct Row {
 /// width, in mm from the untrimmed corner; `liftable` the area in mm² up to which a part can be lifted and pushed.
 ///
 /// All cuts of a stage come before those of the next, so that fence and saw are changed seldom. In a row of parallel cuts what
-/// can't be lifted is halved first; from there the shorter end is cut off each time, and the longest neighbours are parted last: so
-/// what is held at the saw is never shorter than it must be.
+/// can't be lifted is halved first. From there, as long as what is sawn is no shorter, of rips no narrower, than `easy`, mm, ends that are alike come off one after the
+/// other at one setting; where it gets shorter, the shorter end is cut off each time, and the longest neighbours are parted last: so what is held at
+/// the saw is never shorter than it must be, or than is easy to hold.
 ///
 /// Cuts that do not go from edge to edge of what those before them left stand last, in the order in which they came.
 #[must_use]
-pub fn in_order(room: [[f64; 2]; 2], cuts: &[Cut], kerf: f64, liftable: f64) -> Vec<Cut> {
+pub fn in_order(room: [[f64; 2]; 2], cuts: &[Cut], kerf: f64, liftable: f64, easy: [f64; 2]) -> Vec<Cut> {
     let mut rests = vec![Rest { rect: room, row: None }];
     let mut rows: Vec<Row> = Vec::new();
     let mut stray = Vec::new();
@@ -62,7 +63,7 @@ pub fn in_order(room: [[f64; 2]; 2], cuts: &[Cut], kerf: f64, liftable: f64) -> 
         }
     }
     rows.sort_by_key(|row| row.depth);
-    rows.iter().flat_map(|row| row.in_order(kerf, liftable)).chain(stray).collect()
+    rows.iter().flat_map(|row| row.in_order(kerf, liftable, easy)).chain(stray).collect()
 }
 
 /// Along which way a cut has its place: one across the board along the length.
@@ -80,7 +81,7 @@ fn is_cut(rest: &Rest, way: usize, cut: &Cut) -> bool {
 }
 
 impl Row {
-    fn in_order(&self, kerf: f64, liftable: f64) -> Vec<Cut> {
+    fn in_order(&self, kerf: f64, liftable: f64, easy: [f64; 2]) -> Vec<Cut> {
         let mut cuts = self.cuts.clone();
         cuts.sort_by(|a, b| a.at.total_cmp(&b.at));
         let [from, to] = self.rect[self.way];
@@ -94,7 +95,7 @@ impl Row {
         }
         let [near, far] = self.rect[1 - self.way];
         let mut made = Vec::with_capacity(cuts.len());
-        Chain { parts: &parts, cuts: &cuts, breadth: far - near, liftable }.take_apart(0, cuts.len(), &mut made);
+        Chain { parts: &parts, cuts: &cuts, breadth: far - near, liftable, easy: easy[self.way] }.take_apart(0, cuts.len(), &mut made);
         made
     }
 }
@@ -105,9 +106,22 @@ struct Chain<'a> {
     cuts: &'a [Cut],
     breadth: f64,
     liftable: f64,
+    easy: f64,
 }
 
 impl Chain<'_> {
+    /// Whether the near end comes off before the far one because more parts are as long, so that one setting serves them all; none where neither has its like, or
+    /// where what is left to be sawn would be shorter than is easy.
+    fn alike(&self, first: usize, last: usize) -> Option<bool> {
+        let twins = |end: usize| (first..=last).filter(|part| (self.length(*part, *part) - self.length(end, end)).abs() < NEAR).count();
+        let (near, far) = (twins(first), twins(last));
+        let is_near = near >= far;
+        // The last of these cuts is the one at which least is held.
+        let (count, length) = if is_near { (near, self.length(first, first)) } else { (far, self.length(last, last)) };
+        let left = self.length(first, last) - (count - 1) as f64 * length;
+        (near.max(far) > 1 && left >= self.easy).then_some(is_near)
+    }
+
     fn length(&self, first: usize, last: usize) -> f64 {
         self.parts[last][1] - self.parts[first][0]
     }
@@ -122,6 +136,11 @@ impl Chain<'_> {
                 made.push(self.cuts[cut]);
                 self.take_apart(first, cut, made);
                 first = cut + 1;
+                continue;
+            }
+            if let Some(near) = self.alike(first, last) {
+                made.push(self.cuts[if near { first } else { last - 1 }]);
+                (first, last) = if near { (first + 1, last) } else { (first, last - 1) };
                 continue;
             }
             let longest = |a: &usize, b: &usize| self.length(*a, a + 1).total_cmp(&self.length(*b, b + 1));

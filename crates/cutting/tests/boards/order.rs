@@ -58,15 +58,27 @@ fn best(room: [[f64; 2]; 2], made: &mut Vec<Cut>, open: &mut Vec<Cut>) -> f64 {
 fn short_ends_come_off_while_what_is_held_is_long() {
     // Cut from the near end, 1500 would come off first, and 403 be left to be parted.
     let (room, cuts) = row(&[1500.0, 200.0, 200.0]);
-    let made = in_order(room, &cuts, KERF, f64::INFINITY);
+    let made = in_order(room, &cuts, KERF, f64::INFINITY, [f64::INFINITY; 2]);
     assert_eq!(held(room, &made), [1906.0, 1703.0]);
+}
+
+/// Two rails of 1249 and what is over: the waste stays on while one stop serves both rails, for 1720 is held easily; two of 250 are not held so at the end of a
+/// short strip.
+#[test]
+fn ends_that_are_alike_come_off_at_one_setting() {
+    let (room, cuts) = row(&[1249.0, 1249.0, 468.0]);
+    let made = in_order(room, &cuts, KERF, f64::INFINITY, [600.0; 2]);
+    assert_eq!(held(room, &made), [2972.0, 1720.0]);
+    assert_eq!(made.iter().map(|cut| cut.at).collect::<Vec<_>>(), [1249.0, 2501.0]);
+    let (room, cuts) = row(&[250.0, 250.0, 80.0]);
+    assert_eq!(held(room, &in_order(room, &cuts, KERF, f64::INFINITY, [600.0; 2])), [586.0, 503.0]);
 }
 
 #[test]
 fn what_is_too_heavy_is_halved_first() {
     let (room, cuts) = row(&[500.0, 500.0, 500.0, 500.0]);
     // Up to 1200 of it can be lifted.
-    let made = in_order(room, &cuts, KERF, 1200.0 * 100.0);
+    let made = in_order(room, &cuts, KERF, 1200.0 * 100.0, [f64::INFINITY; 2]);
     assert_eq!(held(room, &made), [2009.0, 1003.0, 1003.0]);
 }
 
@@ -77,7 +89,7 @@ proptest! {
     fn no_other_order_holds_longer_parts(lengths in prop::collection::vec(4..900_u32, 2..7)) {
         let lengths: Vec<f64> = lengths.into_iter().map(f64::from).collect();
         let (room, mut cuts) = row(&lengths);
-        let made = in_order(room, &cuts, KERF, f64::INFINITY);
+        let made = in_order(room, &cuts, KERF, f64::INFINITY, [f64::INFINITY; 2]);
         prop_assert_eq!(made.len(), cuts.len());
         prop_assert!((shortest(room, &made) - best(room, &mut Vec::new(), &mut cuts)).abs() < 1e-9);
     }
@@ -87,13 +99,14 @@ proptest! {
         pieces in prop::collection::vec((40..700_u32, 30..400_u32, 1..4_u32), 1..8),
         kerf in 0..5_u32,
         liftable in 0..900_000_u32,
+        easy in 0..2_000_u32,
     ) {
         let pieces = pieces.into_iter().map(|(length, width, count)| panel(f64::from(length), f64::from(width), count)).collect();
         let task = Task { kerf: f64::from(kerf), trim: 7.0, stock: vec![sheet(1200.0, 800.0)], pieces, ..task(Cuts::Guillotine) };
         let mut layout = laid(&task, 1);
         for used in &mut layout.used {
             let before = used.cuts.len();
-            used.cuts = in_order([[7.0, 1193.0], [7.0, 793.0]], &used.cuts, task.kerf, f64::from(liftable));
+            used.cuts = in_order([[7.0, 1193.0], [7.0, 793.0]], &used.cuts, task.kerf, f64::from(liftable), [f64::from(easy); 2]);
             prop_assert_eq!(used.cuts.len(), before);
             prop_assert!(used.cuts.windows(2).all(|pair| pair[0].stage <= pair[1].stage), "stage by stage: {:?}", used.cuts);
         }

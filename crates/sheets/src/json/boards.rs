@@ -105,6 +105,10 @@ pub struct GroupEntry<'a> {
     pub boards: usize,
     /// What they cost, or come to.
     pub cost: f64,
+    /// What that is counted in: "money", "m³", "m²".
+    pub of: &'static str,
+    /// Whether all that is to come out of them has a place.
+    pub complete: bool,
     /// No layout costs less.
     pub bound: f64,
     /// Whether it is the least.
@@ -127,6 +131,8 @@ pub fn boards<'a>(design: &'a Design, model: &'a Model, cutting: &'a Cutting) ->
                 name: &group.name,
                 boards: group.boards,
                 cost: tidy(group.cost),
+                of: group.measure.word(),
+                complete: group.complete,
                 bound: tidy(group.bound),
                 proven: group.proven,
                 gap: tidy(group.gap),

@@ -90,16 +90,9 @@ pub(super) fn told(ui: &mut Ui, cutting: &Cutting) {
 
 /// How many boards of a kind it takes, and how near that is to the least.
 fn how_good(ui: &mut Ui, view: &View<'_>, group: &Group) {
-    let proof = if group.proven {
-        "no way takes less".to_owned()
-    } else {
-        format!("at most {} % above the least", trimmed_to(group.gap * 100.0, 1))
-    };
-    let priced = view.session.design().shop.pile.iter().any(|stuff| stuff.price > 0.0);
-    let currency = &view.session.design().money.currency;
-    let cost = if priced { format!(", {currency} {}", trimmed_to(group.cost, 0)) } else { String::new() };
+    let cost = group.cost_words(&view.session.design().money.currency);
     words::pair(ui, &words::sentence(&group.name), |ui| {
-        words::small(ui, format!("{}{cost}; {proof}", words::counted(group.boards, "piece", "pieces")));
+        words::small(ui, format!("{}, {cost}; {}", words::counted(group.boards, "piece", "pieces"), group.proof_words()));
     });
 }
 

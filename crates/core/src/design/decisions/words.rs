@@ -6,7 +6,7 @@ use crate::design::pile::Good;
 use crate::design::{
     Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
     FixedLine, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf, Place, Reach,
-    Rings, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
+    Rings, SheetCuts, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -245,6 +245,11 @@ words!(FirstCut {
     FirstCut::Either => "either", "what wastes least";
     FirstCut::Crosscut => "crosscut", "crosscut to length";
     FirstCut::Rip => "rip", "rip to width";
+});
+words!(SheetCuts {
+    SheetCuts::Two => "two", "into strips, and these across";
+    SheetCuts::Three => "three", "and once more along";
+    SheetCuts::Free => "free", "as often as it takes";
 });
 words!(Sold { Sold::Metric => "metric", "in millimetres"; Sold::Quarters => "quarters", "in quarters of an inch"; });
 words!(MachineWork {

@@ -8,8 +8,22 @@ use crate::design::placed::{AT, Placed};
 use crate::design::{Coating, Machine, Machines, Rough};
 
 pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
-    let Rough { length, width, sold, planed, planed_long, resaw_kerf, resaw_flat, edge, keep_length, keep_width, spare, rings, first } =
-        rough;
+    let Rough {
+        length,
+        width,
+        sold,
+        planed,
+        planed_long,
+        resaw_kerf,
+        resaw_flat,
+        edge,
+        keep_length,
+        keep_width,
+        spare,
+        rings,
+        first,
+        sheets,
+    } = rough;
     walk.under(Stage::Boards, "Rough sizes");
     walk.length("length", "Longer by", "Added to the finished length of solid parts, mm.", 0.0..=300.0, length);
     walk.length("width", "Wider by", "Added to the finished width of solid parts, mm.", 0.0..=60.0, width);
@@ -27,7 +41,9 @@ pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
     walk.count("spare", "Boards to spare", meaning, 0.0..=20.0, spare);
     let meaning = "How the strips of a wide part are turned before they are glued up: rings alternating, or matched for the figure.";
     walk.choice("rings", "Strips", meaning, rings);
-    walk.choice("first", "First", "Which cut is made first on a board.", first);
+    let meaning = "Which cut is made first on a board; where one is, the other follows and no third.";
+    walk.choice("first", "First", meaning, first);
+    walk.choice("sheets", "Sheets are cut", "How often a sheet is turned while it is cut up.", sheets);
 }
 
 pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {

@@ -1,0 +1,73 @@
+//! Set-up cards: one setting of a tool a card, with the parts that are cut at it, to lie beside the machine.
+
+use casewright_core::setup::setups;
+use casewright_core::{Design, Model};
+use serde::Serialize;
+
+use crate::drawing::Paper;
+use crate::typeset::{self, SheetError};
+
+const TEMPLATE: &str = include_str!("../../../assets/sheets/setup_cards.typ");
+
+/// What the template reads.
+#[derive(Serialize)]
+struct Data<'a> {
+    name: &'a str,
+    date: &'a str,
+    cards: Vec<Card<'a>>,
+}
+
+#[derive(Serialize)]
+struct Card<'a> {
+    number: usize,
+    title: String,
+    /// What is moved from the card before.
+    changes: String,
+    settings: Vec<(&'static str, String)>,
+    cuts: Vec<On>,
+    test: &'static str,
+    warnings: &'a [String],
+    cautions: &'a [String],
+}
+
+#[derive(Serialize)]
+struct On {
+    words: String,
+    at: String,
+}
+
+/// The set-up cards of a case as PDF, A4 upright.
+///
+/// The same design gives the same bytes.
+///
+/// # Errors
+/// When nothing is left to be cut, or the typesetter fails.
+pub fn setup_cards_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    let all = setups(design, model);
+    if all.is_empty() {
+        return Err(SheetError::Empty);
+    }
+    let before = |at: usize| at.checked_sub(1).and_then(|before| all.get(before));
+    let mut cards = Vec::with_capacity(all.len());
+    for (at, setup) in all.iter().enumerate() {
+        cards.push(Card {
+            number: at + 1,
+            title: setup.title(),
+            changes: before(at).map_or_else(String::new, |before| changes(setup.changes_from(before))),
+            settings: setup.settings(),
+            cuts: setup.cuts.iter().map(|on| On { words: on.words(), at: on.places() }).collect(),
+            test: setup.test,
+            warnings: &setup.warnings,
+            cautions: &setup.cautions,
+        });
+    }
+    typeset::pdf(TEMPLATE, &Data { name: &design.name, date: paper.date.as_deref().unwrap_or_default(), cards }, &[])
+}
+
+fn changes(count: u32) -> String {
+    match count {
+        0 => "as before".to_owned(),
+        1 => "1 setting is moved".to_owned(),
+        count => format!("{count} settings are moved"),
+    }
+}
