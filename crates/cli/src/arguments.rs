@@ -426,6 +426,9 @@ impl PartsFormat {
     }
 }
 
+/// Stands for the dealer's list in the design, where no table is named.
+pub const OF_THE_DESIGN: &str = "-";
+
 /// How long to look for a layout, and on what.
 #[derive(Debug, Args)]
 pub struct BoardsWords {
@@ -433,8 +436,8 @@ pub struct BoardsWords {
     #[arg(long, value_name = "CSV")]
     pub pile: Option<PathBuf>,
     /// Tell what to buy from a dealer's list besides what is on hand, that in the design or a table: name, species, length, width, thickness, price, per, pack, available
-    #[arg(long, value_name = "CSV", num_args = 0..=1)]
-    pub dealer: Option<Option<PathBuf>>,
+    #[arg(long, value_name = "CSV", num_args = 0..=1, default_missing_value = OF_THE_DESIGN)]
+    pub dealer: Option<PathBuf>,
     /// Write what is on hand once all is cut, offcuts with it; a file that is there is replaced
     #[arg(long, value_name = "CSV")]
     pub out_pile: Option<PathBuf>,

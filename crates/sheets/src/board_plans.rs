@@ -99,7 +99,7 @@ pub fn board_plans_pdf(design: &Design, model: &Model, cutting: &Cutting, paper:
 }
 
 fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f64) -> Board {
-    let size = [stuff.length, stuff.width].map(|length| length.to_mm());
+    let size = [stuff.length, stuff.width].map(casewright_core::Length::to_mm);
     let along = (ROOM.0 / longest).min(ROOM.1 / size[1]);
     let widened = (HIGH / (size[1] * along)).clamp(1.0, WIDENED);
     let words = [stuff.length, stuff.width, stuff.thickness].map(|length| mm(length.to_mm())).join(" × ");
@@ -123,7 +123,10 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f
         flaws: stuff
             .flaws
             .iter()
-            .map(|flaw| FlawData { at: [flaw.x, flaw.y, flaw.length, flaw.width].map(|length| length.to_mm()), what: flaw.what.clone() })
+            .map(|flaw| FlawData {
+                at: [flaw.x, flaw.y, flaw.length, flaw.width].map(casewright_core::Length::to_mm),
+                what: flaw.what.clone(),
+            })
             .collect(),
         trims,
         settings,

@@ -12,7 +12,7 @@ use casewright_core::length::trimmed_to;
 use casewright_core::{Design, Model, derive};
 use casewright_sheets::{boards_csv, json};
 
-use crate::arguments::{BoardsWords, Input};
+use crate::arguments::{BoardsWords, Input, OF_THE_DESIGN};
 use crate::failure::Failure;
 use crate::load;
 use crate::output::{self, Align};
@@ -25,8 +25,8 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
         design.shop.pile = load::rows(path, pile::read, &mut bad)?;
     }
     let offers = match &words.dealer {
-        Some(Some(path)) => Some(load::rows(path, dealer::read, &mut bad)?),
-        Some(None) => Some(design.shop.dealer.clone()),
+        Some(path) if path.as_os_str() == OF_THE_DESIGN => Some(design.shop.dealer.clone()),
+        Some(path) => Some(load::rows(path, dealer::read, &mut bad)?),
         None => None,
     };
     let model = derive(&design).map_err(|errors| Failure::Told(errors.iter().map(ToString::to_string).collect()))?;

@@ -79,13 +79,10 @@ pub fn setups(design: &Design, model: &Model) -> Vec<Setup> {
     for part in model.parts.iter().filter(|part| is_worked(part)) {
         for cut in part.cuts.iter().filter(|cut| is_to_cut(part, cut)) {
             let operation = Operation::of(model, part, cut);
-            let at = match setups.iter().position(|setup| setup.takes(&operation)) {
-                Some(at) => at,
-                None => {
-                    setups.push(Setup::new(design, &operation));
-                    setups.len() - 1
-                }
-            };
+            let at = setups.iter().position(|setup| setup.takes(&operation)).unwrap_or(setups.len());
+            if at == setups.len() {
+                setups.push(Setup::new(design, &operation));
+            }
             if let Some(setup) = setups.get_mut(at) {
                 setup.add(part, &operation);
                 setup.caution(&all, part, &operation);
