@@ -165,7 +165,7 @@ fn to_whatever_fails_a_change_is_offered() {
         &[("sawtooth.backing", "13.5")],
         &[("sawtooth.seat", "60")],
         &[("sawtooth.slats.width", "46")],
-        &[("sawtooth.slats.count", "1")],
+        &[("sawtooth.slats.count", "1"), ("sawtooth.slats.width", "92")],
         &[("timber.moisture.wettest", "14"), ("sawtooth.cleat.play", "0.1")],
         &[("timber.panel.measured", "28")],
         &[("timber.panel.measured", "60")],

@@ -73,7 +73,9 @@ fn when_all_is_glued_only_what_goes_in_after_is_left() {
     let case = with_glued(&names.iter().map(String::as_str).collect::<Vec<_>>());
     let order = order_of(&case);
     assert_whole(&case.model, &case.solids, &order);
-    assert_eq!(order.glue_ups, []);
+    // Spacers are glued to their standards when these stand.
+    let spacers = case.model.joints.iter().filter(|joint| joint.glued && case.model.part(joint.a).kind == PartKind::Spacer);
+    assert_eq!(still_wet(&order), spacers.map(|joint| joint.id).collect());
     for mv in order.steps.iter().flat_map(|step| &step.moves) {
         for part in &mv.parts {
             assert_ne!(case.model.part(*part).stage, BuildStage::GlueUp, "{}", case.model.part(*part).name);
@@ -212,9 +214,15 @@ fn bearers_are_glued_into_a_frame_that_stands() {
     let case = with_glued(&glued);
     let order = order_of(&case);
     assert_whole(&case.model, &case.solids, &order);
-    let bearers = case.model.joints.iter().filter(|joint| joint.glued && case.model.part(joint.a).kind == PartKind::Bearer);
-    assert_eq!(still_wet(&order), bearers.map(|joint| joint.id).collect());
-    assert!(order.glue_ups.iter().all(|glue_up| glue_up.clamps.iter().all(|clamp| clamp.along.axis() == 2)), "{:#?}", order.glue_ups);
+    let glued = |kinds: &[PartKind]| -> BTreeSet<JointId> {
+        let of = case.model.joints.iter().filter(|joint| joint.glued && kinds.contains(&case.model.part(joint.a).kind));
+        of.map(|joint| joint.id).collect()
+    };
+    // And the spacers to their standards, when these stand.
+    assert_eq!(still_wet(&order), glued(&[PartKind::Bearer, PartKind::Spacer]));
+    let bearers = glued(&[PartKind::Bearer]);
+    let of_bearers = order.glue_ups.iter().filter(|glue_up| glue_up.joints.iter().any(|joint| bearers.contains(joint)));
+    assert!(of_bearers.flat_map(|glue_up| &glue_up.clamps).all(|clamp| clamp.along.axis() == 2), "{:#?}", order.glue_ups);
 }
 
 fn names_of(case: &Case, parts: &[PartId]) -> Vec<String> {

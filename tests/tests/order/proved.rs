@@ -104,6 +104,8 @@ fn cases() -> impl Strategy<Value = casewright_core::Design> {
         design.carcase.width = Length::mm(300.0 * bays.len() as f64 + 200.0 + 400.0 * width);
         design.carcase.height = Length::mm(1200.0 + 400.0 * height);
         design.carcase.depth = Length::mm(420.0 + 120.0 * depth);
+        // So wide that three lie side by side in the least of these depths.
+        design.sawtooth.slats.width = Length::mm(118.0);
         for (side, open) in [(&mut design.carcase.left, open[0]), (&mut design.carcase.right, open[1])] {
             match side {
                 Side::Frame(frame) => frame.middle_rails = middle,

@@ -28,8 +28,15 @@ const THIN_RAILS: Changes = &[
 ];
 
 /// Frames without panels, so that no groove is near a mortise; the case is then so light that it wants an anchor.
-const NO_PANELS: Changes =
-    &[("carcase.left.filling", "open"), ("carcase.right.filling", "open"), ("carcase.back.filling", "open"), ("carcase.wall", "anchored")];
+/// Middle rails at the sides would leave no room for spacers.
+const NO_PANELS: Changes = &[
+    ("carcase.left.filling", "open"),
+    ("carcase.right.filling", "open"),
+    ("carcase.left.middle_rails", "0"),
+    ("carcase.right.middle_rails", "0"),
+    ("carcase.back.filling", "open"),
+    ("carcase.wall", "anchored"),
+];
 
 /// Tenons cut on the ends of stiles, muntins and cross rails, those of the cross rails through.
 const STILES_TENONED: Changes = &[
@@ -46,6 +53,9 @@ const TENONED_SHORT_IN_60: Changes = &[
     ("joinery.rail_to_post.tenon.meeting", "short"),
     ("carcase.post.width", "60"),
     ("carcase.post.depth", "60"),
+    // Posts so deep want wider slats, or these tip off their cleats.
+    ("sawtooth.slats.count", "2"),
+    ("sawtooth.slats.width", "160"),
 ];
 
 pub(super) const FAULTS: &[Fault] = &[
@@ -143,7 +153,14 @@ pub(super) const FAULTS: &[Fault] = &[
     ),
     demo_fault(
         "tenons of 16 in rails of 30",
-        &[("carcase.post.width", "60"), ("carcase.post.depth", "60"), ("carcase.rails.thickness", "30")],
+        // Posts so deep want wider slats, or these tip off their cleats.
+        &[
+            ("carcase.post.width", "60"),
+            ("carcase.post.depth", "60"),
+            ("carcase.rails.thickness", "30"),
+            ("sawtooth.slats.count", "2"),
+            ("sawtooth.slats.width", "160"),
+        ],
         &[("joinery.stile_to_rail.thickness", "16")],
         (Rule::TenonThickness, AtRisk),
         &["stile.1", "rail.front.bottom"],

@@ -6,7 +6,14 @@ use casewright_core::inspect::Rule;
 pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
         "slats too thin for a bay of 1268",
-        &[("carcase.width", "2300"), ("carcase.rails.top", "96"), ("carcase.rails.bottom", "140"), ("sawtooth.slats.thick_by", "load")],
+        &[
+            ("carcase.width", "2300"),
+            ("carcase.rails.top", "96"),
+            ("carcase.rails.bottom", "140"),
+            ("sawtooth.slats.thick_by", "load"),
+            // So far apart that slats 1,306 long can be tilted out between the others.
+            ("interior.bays.3.opening.shelves.1", "7"),
+        ],
         &[("sawtooth.slats.thick_by", "as_decided")],
         (Rule::Sags, WillFail),
         &[],
@@ -15,7 +22,12 @@ pub(super) const FAULTS: &[Fault] = &[
     ),
     demo_fault(
         "a top rail too narrow for its length",
-        &[("carcase.width", "2300"), ("carcase.rails.top", "96"), ("carcase.rails.bottom", "140")],
+        &[
+            ("carcase.width", "2300"),
+            ("carcase.rails.top", "96"),
+            ("carcase.rails.bottom", "140"),
+            ("interior.bays.3.opening.shelves.1", "7"),
+        ],
         &[("carcase.rails.top", "74")],
         (Rule::Sags, Note),
         &["rail.front.top"],
@@ -26,6 +38,7 @@ pub(super) const FAULTS: &[Fault] = &[
         "a seat that a thin cleat crushes",
         &[
             ("sawtooth.cleat.thickness", "8"),
+            ("carcase.post.width", "52"),
             ("sawtooth.cleat.height", "40"),
             ("timber.floor.nominal", "30"),
             ("timber.floor.measured", "30"),
@@ -43,6 +56,8 @@ pub(super) const FAULTS: &[Fault] = &[
         &[
             ("carcase.left.filling", "open"),
             ("carcase.right.filling", "open"),
+            ("carcase.left.middle_rails", "0"),
+            ("carcase.right.middle_rails", "0"),
             ("carcase.back.filling", "open"),
             ("carcase.wall", "anchored"),
         ],

@@ -7,18 +7,18 @@ pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
         "slats too wide to lie side by side",
         &[],
-        &[("sawtooth.slats.width", "110")],
+        &[("sawtooth.slats.width", "145")],
         (Rule::SlatsFit, WillFail),
         &[],
-        // 418 of depth less 1 of play for four: 104.25 each.
-        ("too wide", 5.75),
+        // 418 of depth less 1 of play for three: 139 each.
+        ("too wide", 6.0),
     ),
     demo_fault(
         "slats too narrow for their notches",
         // So few and narrow slats leave the case light.
         &[("carcase.wall", "anchored")],
         &[("sawtooth.slats.width", "70")],
-        (Rule::SlatBears, AtRisk),
+        (Rule::SlatBears, WillFail),
         &[],
         // The foremost from 376 to 446, notched from 387.
         ("bearing", 11.0),
@@ -26,7 +26,7 @@ pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
         "one slat a shelf",
         &[("carcase.wall", "anchored")],
-        &[("sawtooth.slats.count", "1")],
+        &[("sawtooth.slats.count", "1"), ("sawtooth.slats.width", "92")],
         (Rule::BoxStands, WillFail),
         &["slat.1.1.1"],
         // Of 92, in the middle of 29 to 446: from 191.5. A case 318 deep that stands at the back of 28 has its middle at 187.
@@ -35,11 +35,21 @@ pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
         "two slats a shelf",
         &[("carcase.wall", "anchored")],
-        &[("sawtooth.slats.count", "2")],
+        &[("sawtooth.slats.count", "2"), ("sawtooth.slats.width", "128")],
         (Rule::BoxStands, AtRisk),
-        &["slat.1.1.1"],
-        // 417 less twice 92.
-        ("gap", 233.0),
+        &[],
+        // 417 less twice 128.
+        ("gap", 161.0),
+    ),
+    demo_fault(
+        "slats that tip off their cleats",
+        &[("carcase.wall", "anchored")],
+        &[("sawtooth.slats.width", "92")],
+        (Rule::SlatBears, WillFail),
+        &[],
+        // Of 508 × 92 two notches of 20 × 59 go off: its middle lies (508 × 92²/2 − 2 × 20 × 59²/2) / (508 × 92 − 2 × 20 × 59) = 46.88 from the edge
+        // that the cleats, which begin at 59, do not reach. The shorter ones of the other bays lie a little better.
+        ("middle inside", 46.88 - 59.0),
     ),
     demo_fault(
         "a shelf above the last tooth",

@@ -7,7 +7,7 @@ use casewright_core::model::{Assembly, Contact, Material, Meeting, NewPart, Part
 use casewright_core::place::{Block, Dir, Lie};
 use glam::DVec3;
 
-use super::{AtRisk, Changes, Fault, WillFail, demo_fault, hand_fault};
+use super::{AtRisk, Changes, Fault, Note, WillFail, demo_fault, hand_fault};
 
 /// The middle bay on pins, its shelves about where they lie on teeth.
 const PINS: Changes = &[("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17 27")];
@@ -33,6 +33,15 @@ pub(super) const FAULTS: &[Fault] = &[
         &["shelf.2.1"],
         // 7 less a play of 1.25, and as much again when it is pushed over.
         ("bearing", 4.5),
+    ),
+    demo_fault(
+        "back rows behind the edge of their shelves",
+        PINS,
+        &[("pins.back", "31")],
+        (Rule::ShelfBears, AtRisk),
+        &["shelf.2.1"],
+        // 28 and 4.6 of room to grow (430 × 0.00274 × 3 and 1) are 32.6; the pin of 4.9 reaches from 28.55 to 33.45.
+        ("covered", 0.85),
     ),
     demo_fault(
         "holes too shallow for their pins",
@@ -104,6 +113,67 @@ pub(super) const FAULTS: &[Fault] = &[
         &["standard.1.front.left"],
         // A pitch of 32 less twice 15.1.
         ("flat", 1.8),
+    ),
+    demo_fault(
+        "cleats that slide out of their teeth at a divider",
+        &[],
+        &[("sawtooth.spacers", "none")],
+        (Rule::CleatStays, WillFail),
+        &["cleat.1.1.right", "standard.1.front.right", "standard.1.back.right"],
+        // As thick as their standards, 20, and 20 of nothing between those of both bays.
+        ("slides", 20.0),
+    ),
+    demo_fault(
+        "cleats that slide over a standard of one piece, from under their shelf",
+        &[("sawtooth.mid", "one_piece")],
+        &[("sawtooth.spacers", "none")],
+        (Rule::CleatStays, WillFail),
+        &["cleat.1.1.right", "standard.1.front.right"],
+        // The whole of it is 60 thick.
+        ("slides", 60.0),
+    ),
+    demo_fault(
+        "cleats that slide out beside a bay on pins",
+        PINS,
+        &[("sawtooth.spacers", "none")],
+        (Rule::CleatStays, WillFail),
+        &["cleat.1.1.right", "standard.1.front.right"],
+        ("slides", 20.0),
+    ),
+    demo_fault(
+        "cleats that slide out of an open frame",
+        &[],
+        &[("carcase.left.filling", "open")],
+        (Rule::CleatStays, WillFail),
+        &["cleat.1.1.left", "standard.1.front.left"],
+        ("left in its teeth", 0.0),
+    ),
+    demo_fault(
+        "a panel too far behind thin cleats",
+        // Posts of 50 less standards of 20 and rails of 24 set back 4: 2 are too little for a spacer.
+        &[("carcase.post.width", "50")],
+        &[("sawtooth.cleat.thickness", "12")],
+        (Rule::CleatStays, AtRisk),
+        &["cleat.1.1.left", "standard.1.front.left"],
+        // From a cleat at 38 to a panel of 12.75 in the middle of the rails, at 22.375: the shelf's ends, pushed away, begin at 32.
+        ("left under its shelf", 2.375),
+    ),
+    demo_fault(
+        "solid shelves too thick to be laid level",
+        &[("sawtooth.of", "solid")],
+        &[("shelf.thickness", "41")],
+        (Rule::ShelfTilts, AtRisk),
+        &["shelf.3.4"],
+        // Bay 3 is 328 wide, and 1.25 less than 20 more at either end is 365.5: the root of 365.5² + 41². Beside it are a spacer and a rail.
+        ("diagonal", 367.792),
+    ),
+    demo_fault(
+        "a shelf with too little height to be tilted out",
+        &[],
+        &[("interior.bays.3.opening.shelves.1", "12"), ("interior.bays.3.opening.shelves.3", "18")],
+        (Rule::ShelfTilts, Note),
+        &["slat.3.2.1"],
+        ("opening", 328.0),
     ),
     hand_fault(
         "a row of holes that is not level with the other",

@@ -3,10 +3,12 @@
 use casewright_core::Finding;
 use casewright_core::contents::arrange::{Effort, ShelvesMay, arrange};
 use casewright_core::contents::holds::{Shelves, in_bays};
+use casewright_core::contents::tilt::tilts;
 use casewright_core::design::BoxKind;
-use casewright_core::inspect::Rule;
+use casewright_core::inspect::{Rule, Seriousness};
 use casewright_core::loads::{Asked, UnderLoad};
 use casewright_core::model::{LevelKind, PartKind};
+use casewright_solid::{Pose, strikes};
 use casewright_tests::Case;
 
 use super::{all_findings, told};
@@ -158,4 +160,66 @@ fn boards_that_are_about_square_find_their_way_in() {
         let locked: Vec<_> = all_findings(&case).into_iter().filter(|finding| finding.rule == Rule::LockedOut).collect();
         assert!(locked.is_empty(), "{changes:?}: {}", told(&case, &locked));
     }
+}
+
+/// A shelf goes through its opening at the angle that is told, and not at half a degree less: by the solids, with every other shelf in its place.
+#[test]
+fn shelves_tilt_out_as_told() {
+    let mut asked = 0;
+    for changes in [&[][..], &[("sawtooth.of", "solid")], &[("sawtooth.of", "solid"), ("shelf.thickness", "30")]] {
+        let case = Case::with(changes);
+        for tilt in tilts(&case.model) {
+            let board = case.model.part(tilt.board);
+            let own = board.block();
+            let out = |degrees: f64| {
+                let turn = glam::DMat3::from_rotation_z(degrees.to_radians());
+                // Its lowest corner as low as it may come, its middle in the middle of the opening.
+                let bay = case.model.bays[tilt.bay].space;
+                let room = case.model.rooms.iter().find(|room| (room.bay, room.shelf) == (tilt.bay, Some(tilt.shelf))).expect("its room");
+                let high = room.space.max.y
+                    - 0.05
+                    - if tilt.height < bay.size().y { case.model.bays[tilt.bay].teeth.expect("levels").under } else { 0.0 };
+                let turned = Pose { basis: turn * board.pose.basis, origin: turn * (board.pose.origin - own.centre()) };
+                let (low, top) = turned.bounds_of_box(glam::DVec3::ZERO, board.lwt());
+                let centre = glam::DVec3::new(bay.centre().x - f64::midpoint(low.x, top.x), high - top.y, own.centre().z);
+                let pose = Pose { origin: turned.origin + centre, ..turned };
+                let names = format!(".{}.{}.", tilt.bay + 1, tilt.shelf + 1);
+                let others = case.model.parts.iter().filter(|part| {
+                    let of_shelf = format!("{}.", part.name).contains(&names)
+                        && matches!(part.kind, PartKind::Slat | PartKind::Shelf | PartKind::Cleat);
+                    !of_shelf
+                });
+                let cells = |part: &casewright_core::model::Part| case.solids.cells(part.id).expect("a solid").clone();
+                let way = glam::DVec3::Z * 1000.0;
+                let all: Vec<_> = others
+                    .filter(|other| strikes(&cells(board), &pose, way, &cells(other), &other.pose, 0.02))
+                    .map(|other| other.name.clone())
+                    .collect();
+                all
+            };
+            assert!(tilt.angle > 10.0 && tilt.comes_out() && tilt.goes_level(), "{changes:?}: {tilt:?}");
+            assert_eq!(out(tilt.angle + 0.01), Vec::<String>::new(), "{changes:?}: {tilt:?}");
+            assert!(!out(tilt.angle - 0.5).is_empty(), "{changes:?}: {tilt:?}");
+            asked += 1;
+        }
+    }
+    assert_eq!(asked, 30);
+    let pins = Case::with(&[(MIDDLE, "pins"), (SHELVES, "7 17 27")]);
+    let level: Vec<_> = tilts(&pins.model).into_iter().filter(|tilt| tilt.bay == 1).collect();
+    assert!(
+        level.len() == 3 && level.iter().all(|tilt| tilt.angle <= 0.0 && tilt.comes_out()),
+        "what is no longer than its opening comes out level"
+    );
+}
+
+/// A single bay under its top, floor and standards has nothing to find, at any season.
+#[test]
+fn a_case_of_one_bay_has_nothing_to_find() {
+    let mut design = casewright_tests::demo_with(&[("carcase.width", "660"), ("contents.8.count", "0"), ("carcase.wall", "anchored")]);
+    let casewright_core::design::Opening::Split(split) = &mut design.interior else { panic!("the demo is divided") };
+    split.bays.truncate(1);
+    split.bays[0].size = casewright_core::design::BaySize::Share(1.0);
+    let case = Case::of(design).expect("a case");
+    let found: Vec<_> = all_findings(&case).into_iter().filter(|finding| finding.seriousness < Seriousness::Note).collect();
+    assert!(found.is_empty(), "{}", told(&case, &found));
 }

@@ -1,6 +1,7 @@
 //! Sawtooth standards: cleats, half rounds, solid shelves, one piece at a divider.
 
 use approx::assert_abs_diff_eq;
+use casewright_core::inspect::Rule;
 use casewright_core::model::{Feature, PartKind};
 use casewright_solid::{Facets, Solid, overlap};
 use casewright_tests::Case;
@@ -90,12 +91,11 @@ fn a_solid_shelf_has_room_for_its_movement() {
     assert!(of_season.is_empty(), "{}", told(&case, &of_season));
 }
 
-/// Between the standards of two bays a strip stands behind the ends of the cleats: none slides out of its teeth there.
+/// At a divider a strip stands behind the ends of the cleats: none slides out of its teeth there, whatever the bay beside has.
 #[test]
 fn spacers_keep_cleats_in_their_teeth_at_dividers() {
     let slides = |changes: &[(&str, &str)]| {
         let case = Case::with(changes);
-        assert!(case.findings.is_empty(), "{}", told(&case, &case.findings));
         let cleat = case.model.find("cleat.1.1.right").expect("a cleat");
         let cells = |part: &casewright_core::model::Part| case.solids.cells(part.id).expect("a solid").clone();
         let away = casewright_solid::Pose { origin: cleat.pose.origin + glam::DVec3::X * 19.0, ..cleat.pose };
@@ -103,12 +103,35 @@ fn spacers_keep_cleats_in_their_teeth_at_dividers() {
             overlap(&cells(cleat), &away, &cells(other), &other.pose).is_some_and(|found| found.depth > 0.1)
         };
         let spacers = case.model.parts.iter().filter(|part| part.kind == PartKind::Spacer).count();
-        (spacers, !case.model.parts.iter().filter(|other| other.id != cleat.id).any(|other| stops(&other)))
+        let told = case.findings.iter().any(|finding| finding.rule == Rule::CleatStays && case.names(finding).contains(&"cleat.1.1.right"));
+        (spacers, !case.model.parts.iter().filter(|other| other.id != cleat.id).any(|other| stops(&other)), told)
     };
-    assert_eq!(slides(&[]), (0, true));
-    assert_eq!(slides(&[("sawtooth.spacers", "strips")]), (4, false));
-    let case = Case::with(&[("sawtooth.spacers", "strips")]);
-    let found: Vec<_> =
-        all_findings(&case).into_iter().filter(|finding| case.names(finding).iter().any(|name| name.starts_with("spacer"))).collect();
-    assert!(found.is_empty(), "{}", told(&case, &found));
+    let none = ("sawtooth.spacers", "none");
+    let pins: &[(&str, &str)] = &[("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17 27")];
+    let one_piece: &[(&str, &str)] = &[("sawtooth.mid", "one_piece")];
+    for changes in [&[][..], pins, one_piece] {
+        assert_eq!(slides(changes), (4, false, false), "{changes:?}");
+        assert_eq!(slides(&[changes, &[none]].concat()), (0, true, true), "{changes:?}");
+        let case = Case::with(changes);
+        let found: Vec<_> =
+            all_findings(&case).into_iter().filter(|finding| case.names(finding).iter().any(|name| name.starts_with("spacer"))).collect();
+        assert!(found.is_empty(), "{changes:?}: {}", told(&case, &found));
+    }
+}
+
+/// What the check tells is what the solids do: pushed as far as it says a cleat strikes nothing, and a tenth farther it does.
+#[test]
+fn a_cleat_slides_as_far_as_is_told() {
+    let thin: &[(&str, &str)] = &[("carcase.post.width", "50"), ("sawtooth.cleat.thickness", "12")];
+    let case = Case::with(thin);
+    let told = case.findings.iter().find(|finding| case.names(finding)[0] == "cleat.1.1.left").expect("told");
+    let slides = told.figures.iter().find(|figure| figure.name == "slides").expect("how far").value;
+    let cleat = case.model.find("cleat.1.1.left").expect("a cleat");
+    let cells = |part: &casewright_core::model::Part| case.solids.cells(part.id).expect("a solid").clone();
+    let strikes = |by: f64| {
+        let away = casewright_solid::Pose { origin: cleat.pose.origin - glam::DVec3::X * by, ..cleat.pose };
+        let fixed = case.model.parts.iter().filter(|part| part.id != cleat.id);
+        fixed.filter(|other| overlap(&cells(cleat), &away, &cells(other), &other.pose).is_some_and(|found| found.depth > 0.02)).count() > 0
+    };
+    assert!(slides > 5.0 && !strikes(slides) && strikes(slides + 0.1), "{slides}");
 }

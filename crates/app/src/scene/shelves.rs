@@ -1,6 +1,7 @@
 //! Shelves in the hand: where each is taken hold of, and the teeth on which it may be laid.
 
 use bevy::prelude::Vec3;
+use casewright_core::contents::tilt::tilts;
 use casewright_core::derive::bay_plans;
 use casewright_core::length::trimmed_to;
 use casewright_core::{Design, Model};
@@ -55,21 +56,23 @@ pub fn teeth_for(shelf: Shelf, design: &Design, model: &Model) -> Option<Free> {
     Some(Free { path, tooth, teeth: free.map(|one| (one, levels.top(one))).collect() })
 }
 
-/// What is told of a shelf in the hand: its tooth, the height over and under it, what stands on it.
+/// What is told of a shelf in the hand: its tooth, hole or level, the height over and under it, what stands on it, and whether it comes out there.
 pub fn told(shelf: Shelf, model: &Model, kept: Option<&Kept>) -> Option<String> {
     let of_bay = || model.rooms.iter().filter(|room| room.bay == shelf.bay);
     let room = of_bay().find(|room| room.shelf == Some(shelf.shelf))?;
     let below = of_bay().filter(|other| other.space.max.y <= room.space.min.y).max_by(|a, b| a.space.min.y.total_cmp(&b.space.min.y));
     let levels = model.bays.get(shelf.bay)?.teeth?;
-    let tooth = ((room.space.min.y - levels.lowest) / levels.pitch).round() as i64 + 1;
+    let level = ((room.space.min.y - levels.lowest) / levels.pitch).round() as i64 + 1;
     let height = |room: &casewright_core::model::Room| trimmed_to(room.space.size().y, 0);
     let under = below.map_or_else(String::new, |below| format!(", {} under it", height(below)));
-    let row = kept.and_then(|kept| kept.stay.rows.iter().find(|row| row.bay == shelf.bay && row.tooth.map(i64::from) == Some(tooth)));
+    let row = kept.and_then(|kept| kept.stay.rows.iter().find(|row| row.bay == shelf.bay && row.tooth.map(i64::from) == Some(level)));
     let bears = row.map_or_else(String::new, |row| {
         let of = row.carries.map_or_else(String::new, |kg| format!(" of {}", trimmed_to(kg, 0)));
         format!("; {}{of} kg", trimmed_to(row.kg(), 0))
     });
-    Some(format!("{} {tooth}: {} over it{under}{bears}", levels.kind.words().0, height(room)))
+    let tilt = tilts(model).into_iter().find(|tilt| (tilt.bay, tilt.shelf) == (shelf.bay, shelf.shelf));
+    let comes_out = tilt.map_or_else(String::new, |tilt| format!("; {}", tilt.words()));
+    Some(format!("{} {level}: {} over it{under}{bears}{comes_out}", levels.kind.words().0, height(room)))
 }
 
 #[cfg(test)]
@@ -88,6 +91,6 @@ mod tests {
         let at = teeth.iter().find(|(tooth, _)| *tooth == 22).expect("its own").1;
         assert!((at - f64::from(front(Shelf { bay: 0, shelf: 1 }, &model).expect("a shelf").y)).abs() < 1e-3);
         let told = told(Shelf { bay: 0, shelf: 1 }, &model, None).expect("told");
-        assert!(told.starts_with("tooth 22: ") && told.contains(" under it"), "{told}");
+        assert!(told.starts_with("tooth 22: ") && told.contains(" under it") && told.contains("; tilts out at "), "{told}");
     }
 }

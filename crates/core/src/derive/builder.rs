@@ -132,6 +132,11 @@ impl<'d> Builder<'d> {
         self.assembly.part(id)
     }
 
+    /// Every part placed so far.
+    pub fn parts(&self) -> &[Part] {
+        self.assembly.parts()
+    }
+
     /// Every timber and sheet that parts may be of.
     pub fn timbers(&self) -> &Timbers {
         self.assembly.timbers()

@@ -232,7 +232,7 @@ mod tests {
         ] {
             let errors = text::read(&with_own(species)).expect_err(says);
             let told = errors.iter().map(ToString::to_string).collect::<Vec<_>>().join("\n");
-            assert!(told.contains(says) && told.contains("line 81"), "{told}");
+            assert!(told.contains(says) && told.contains("line 82"), "{told}");
         }
     }
 

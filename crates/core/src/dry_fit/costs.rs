@@ -126,7 +126,13 @@ fn sorted(trials: &mut Trials<'_>, model: &Model, finding: &Finding) -> (Vec<Rem
 fn is_wholly_mended(finding: &Finding) -> bool {
     matches!(
         finding.rule,
-        Rule::PanelEngaged | Rule::PanelBottoms | Rule::SlatBears | Rule::CleatBears | Rule::FloorBears | Rule::ButtonHolds
+        Rule::PanelEngaged
+            | Rule::PanelBottoms
+            | Rule::SlatBears
+            | Rule::CleatBears
+            | Rule::CleatStays
+            | Rule::FloorBears
+            | Rule::ButtonHolds
     )
 }
 

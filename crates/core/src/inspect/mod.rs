@@ -35,9 +35,11 @@ mod short_grain;
 mod shoulders;
 mod site;
 mod slats;
+mod slides;
 mod stands;
 mod sticks;
 mod tenons;
+mod tilts;
 mod voids;
 mod walls;
 
@@ -115,7 +117,7 @@ pub struct Figure {
     pub name: &'static str,
     /// How much.
     pub value: f64,
-    /// Unit: "mm", "mm³", "kg", "s", or empty for counts.
+    /// Unit: "mm", "mm³", "kg", "s", "°", or empty for counts.
     pub unit: &'static str,
 }
 
@@ -179,6 +181,8 @@ pub(crate) fn found_of(rule: Rule, design: &Design, model: &Model, gaps: &Rc<Gap
         Rule::PanelEngaged | Rule::PanelBottoms => Some(engagement::check(design, model)),
         Rule::Shoulder => Some(shoulders::check(model)),
         Rule::CleatBears => Some(cleats::check(model)),
+        Rule::CleatStays => Some(slides::check(design, model)),
+        Rule::ShelfTilts => Some(tilts::check(design, model)),
         _ => None,
     }
 }
@@ -214,8 +218,10 @@ fn judged(design: &Design, model: &Model, proof: &Proof<'_>) -> Vec<Finding> {
     findings.extend(shoulders::check(model));
     findings.extend(slats::check(design, model));
     findings.extend(cleats::check(model));
+    findings.extend(slides::check(design, model));
     findings.extend(stands::check(design, model));
     findings.extend(shelves::check(design, model));
+    findings.extend(tilts::check(design, model));
     findings.extend(ground::check(model));
     findings.extend(floors::check(design, model));
     findings.extend(site::check(design, model));

@@ -76,7 +76,9 @@ impl<'d> Proof<'d> {
         let Some(design) = self.design else { return findings };
         let mends = |finding: &Finding, remedy: &Remedy| match Family::of(finding.rule) {
             Some(family) if !remedy.changes.is_empty() => self.mends(model, &findings, finding, family, remedy),
-            None if lies(finding.rule) && !remedy.changes.is_empty() => possible(design, remedy) && self.rids(finding, remedy),
+            None if lies(finding.rule) && !remedy.changes.is_empty() => {
+                possible(design, remedy) && self.rids(model, &findings, finding, remedy)
+            }
             _ => possible(design, remedy),
         };
         let own = |finding: &Finding| finding.remedies.iter().filter(|remedy| mends(finding, remedy)).cloned().collect::<Vec<_>>();
@@ -100,10 +102,19 @@ impl<'d> Proof<'d> {
         all.collect()
     }
 
-    /// Whether the very same is no longer found after a remedy.
-    fn rids(&self, finding: &Finding, remedy: &Remedy) -> bool {
-        let same = |other: &Finding| other.rule == finding.rule && other.message == finding.message;
-        self.tried(&remedy.changes).is_some_and(|tried| !tried.findings().iter().any(same))
+    /// Whether the very same is no longer found after a remedy, and nothing fails that did not `before`; of a cleat that slides or a shelf that is tilted, nothing at all.
+    fn rids(&self, model: &Model, before: &[Finding], finding: &Finding, remedy: &Remedy) -> bool {
+        let first = finding.parts.first().map(|part| model.part(*part).name.as_str());
+        self.tried(&remedy.changes).is_some_and(|tried| {
+            let named = |other: &Finding| other.parts.iter().any(|part| Some(tried.model.part(*part).name.as_str()) == first);
+            let told = |other: &Finding| {
+                if matches!(finding.rule, Rule::CleatStays | Rule::ShelfTilts) { named(other) } else { other.message == finding.message }
+            };
+            let fails = |other: &&Finding| other.seriousness == Seriousness::WillFail;
+            let failed = |other: &Finding| before.iter().filter(fails).any(|known| known.rule == other.rule);
+            let rid = !tried.findings().iter().any(|other| other.rule == finding.rule && told(other));
+            rid && tried.findings().iter().filter(fails).all(failed)
+        })
     }
 
     /// Whether a remedy leaves nothing of the family of its finding in the joints that rest on the same decisions, and lets nothing fail
@@ -127,7 +138,10 @@ impl<'d> Proof<'d> {
 
 /// Whether a rule is of what lies on what in a shelf: a size that mends one of them may want another besides.
 fn lies(rule: Rule) -> bool {
-    matches!(rule, Rule::SlatBears | Rule::SlatsFit | Rule::CleatBears | Rule::FloorBears | Rule::BoxStands)
+    matches!(
+        rule,
+        Rule::SlatBears | Rule::SlatsFit | Rule::CleatBears | Rule::CleatStays | Rule::ShelfTilts | Rule::FloorBears | Rule::BoxStands
+    )
 }
 
 /// So many remedies a finding takes from others at most.

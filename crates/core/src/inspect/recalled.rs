@@ -56,10 +56,12 @@ impl Rule {
             | Rule::GrooveLeavesWood
             | Rule::MoistureRange
             | Rule::SlatBears
+            | Rule::CleatStays
             | Rule::SlatsFit
             | Rule::ShelfFits
             | Rule::ShelfBears
             | Rule::ShelfLevel
+            | Rule::ShelfTilts
             | Rule::ShelfHasTooth
             | Rule::NotJudged
             | Rule::BoxFits

@@ -60,17 +60,25 @@ impl Rule {
                 "built as measured; driest and wettest as decided, or by equation 4-5 from the air; equation 13-2 holds from 6 to 14 %"
             }
             Rule::SlatBears => {
-                "bearing = how much of the end of the slat lies on its cleat, as built or as measured; borne = how much of the cleat's thickness lies under it when it is pushed away"
+                "bearing = how much of the end of the slat lies on its cleat, as built or as measured; borne = how much of the cleat's thickness lies under it when it is pushed away; middle inside = from the middle of the slat, its notches counted, to the nearer end of what bears it across its width"
             }
             Rule::CleatBears => {
                 "too tall = height of the cleat − what its half rounds leave it; bearing = depth of the seat − (distance from riser to riser − length of the cleat): what stays when it is pushed to the other side"
             }
+            Rule::CleatStays => {
+                "slides = how far the cleat goes along its seats until something fixed stops it; left = how much of its thickness lies in the teeth, and under the shelf pushed the other way, when it has"
+            }
             Rule::SlatsFit => "too wide = slat width × slats a shelf − room between front and back",
             Rule::ShelfFits => "too long = length of the shelf − distance between the uprights that its pins or cleats are in",
-            Rule::ShelfBears => "bearing = how far a pin stands out − the play at both ends of the shelf; least = thickness of the pin",
+            Rule::ShelfBears => {
+                "bearing = how far a pin stands out − the play at both ends of the shelf; covered = how much of the pin's thickness lies under the front or back edge of the shelf; least = thickness of the pin"
+            }
             Rule::ShelfLevel => "out of level = height of the highest pin or cleat under the shelf − height of the lowest",
             Rule::ShelfGrows => {
                 "grows = width × movement a percent × change from built to wettest; too wide = grows − room, between the standards or behind it in its housings"
+            }
+            Rule::ShelfTilts => {
+                "tilted by = arccos(opening ÷ diagonal) + arctan(thickness ÷ length), the diagonal being that of length and thickness; takes = length × sine + thickness × cosine of it; height = from what lies below the shelf to what holds the one above; room = between what stands beyond its ends at its level, or between the standards where it is notched"
             }
             Rule::ShelfHasTooth => {
                 "tooth wanted, hole wanted or level wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"

@@ -59,6 +59,8 @@ pub enum Rule {
     SlatBears,
     /// A cleat lies on its seats.
     CleatBears,
+    /// A loose cleat stays in its teeth and under its shelf when it is pushed away from it.
+    CleatStays,
     /// The slats of a shelf lie side by side.
     SlatsFit,
     /// A shelf goes in between its uprights.
@@ -69,6 +71,8 @@ pub enum Rule {
     ShelfLevel,
     /// A solid shelf has room to grow.
     ShelfGrows,
+    /// A loose shelf can be tilted out and in again while the others stay.
+    ShelfTilts,
     /// A shelf's tooth, hole or level is there.
     ShelfHasTooth,
     /// Nothing sags further than its limit under what it bears.
@@ -144,11 +148,13 @@ impl Rule {
         Rule::MoistureRange,
         Rule::SlatBears,
         Rule::CleatBears,
+        Rule::CleatStays,
         Rule::SlatsFit,
         Rule::ShelfFits,
         Rule::ShelfBears,
         Rule::ShelfLevel,
         Rule::ShelfGrows,
+        Rule::ShelfTilts,
         Rule::ShelfHasTooth,
         Rule::Sags,
         Rule::Holds,
@@ -203,11 +209,13 @@ impl Rule {
             Rule::MoistureRange => "moisture_range",
             Rule::SlatBears => "slat_bears",
             Rule::CleatBears => "cleat_bears",
+            Rule::CleatStays => "cleat_stays",
             Rule::SlatsFit => "slats_fit",
             Rule::ShelfFits => "shelf_fits",
             Rule::ShelfBears => "shelf_bears",
             Rule::ShelfLevel => "shelf_level",
             Rule::ShelfGrows => "shelf_grows",
+            Rule::ShelfTilts => "shelf_tilts",
             Rule::ShelfHasTooth => "shelf_has_tooth",
             Rule::Sags => "sags",
             Rule::Holds => "holds",

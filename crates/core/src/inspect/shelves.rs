@@ -1,6 +1,7 @@
 //! Solid shelves and pins: a shelf goes in between its uprights, lies on its pins when it is pushed over, lies level, and has room to grow.
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
+use crate::design::decisions::BY_RULE;
 use crate::design::{Design, Dimension};
 use crate::joint::JointKind;
 use crate::model::{Feature, Joint, JointId, Model, Part, PartId, PartKind, Role};
@@ -12,7 +13,7 @@ pub const ROCKS: f64 = 0.3;
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
     let shelves = model.parts.iter().filter(|part| part.kind == PartKind::Shelf);
     let of_shelf = |shelf: &Part| {
-        [too_long(model, shelf), off_its_pins(model, shelf), rocks(model, shelf), bursts(design, model, shelf)]
+        [too_long(model, shelf), off_its_pins(model, shelf), past_its_pins(model, shelf), rocks(model, shelf), bursts(design, model, shelf)]
             .into_iter()
             .flatten()
             .collect::<Vec<_>>()
@@ -124,6 +125,37 @@ fn off_its_pins(model: &Model, shelf: &Part) -> Option<Finding> {
             let longer = (pins_reach(model, worst) + least - bears).ceil();
             vec![Remedy::length(format!("Let the pins stand out {} mm", mm(longer)), "pins.reach", longer)]
         },
+    })
+}
+
+/// A shelf whose front or back edge lies on only a part of its pins: pulled out a little, or shrunk, it drops off them.
+fn past_its_pins(model: &Model, shelf: &Part) -> Option<Finding> {
+    let own = shelf.block();
+    let covered = |joint: &Joint| {
+        let pin = model.part(joint.b).block();
+        own.max.z.min(pin.max.z) - own.min.z.max(pin.min.z)
+    };
+    let worst = on_pins(model, shelf).into_iter().min_by(|a, b| covered(a).total_cmp(&covered(b)))?;
+    let (pin, covered) = (model.part(worst.b), covered(worst));
+    let thick = pin.block().size().z;
+    let front = pin.block().centre().z > own.centre().z;
+    let (word, path) = if front { ("front", "pins.front") } else { ("back", "pins.back") };
+    (covered < thick - TOUCH).then(|| Finding {
+        rule: Rule::ShelfBears,
+        seriousness: if covered <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts: vec![shelf.id, pin.id],
+        explains: Vec::new(),
+        joint: Some(worst.id),
+        place: Some(worst.contact.centre),
+        figures: vec![Figure::mm("covered", covered.max(0.0)), Figure::mm("least", thick)],
+        message: format!(
+            "{} covers only {} mm of its {word} pins, which are {} mm thick: pulled or shrunk by that it drops off them",
+            shelf.title,
+            mm(covered.max(0.0)),
+            mm(thick)
+        ),
+        source: "the whole of each pin under the shelf: common practice, no source",
+        remedies: vec![Remedy { words: format!("Bore the {word} rows by rule"), changes: vec![(path.to_owned(), BY_RULE.to_owned())] }],
     })
 }
 

@@ -3,25 +3,27 @@
 use std::collections::BTreeMap;
 
 use super::floors::LEAST_BORNE;
+use super::gather::{add_new, counted};
+use super::slides::play_of;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::Design;
-use crate::model::{Feature, Joint, Model, Part, PartId, Role};
+use crate::model::{Feature, Joint, Model, Part, PartId, PartKind, Role};
 
 /// The least width of a slat that lies on a cleat, mm (common practice, no source).
 pub const LEAST_BEARING: f64 = 12.0;
 
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
-    crowded(model).into_iter().chain(bearings(model)).chain(ends(design, model)).collect()
+    crowded(model).into_iter().chain(bearings(design, model)).chain(ends(design, model)).collect()
 }
 
 /// Slats that lie on too little of their cleats' thickness when they are pushed over to the other end.
 fn ends(design: &Design, model: &Model) -> Vec<Finding> {
-    let play = design.sawtooth.slats.play.to_mm();
     let mut told = Vec::new();
     let resting = model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat && joint.contact.extent.y > TOUCH);
     resting
         .filter_map(|joint| {
             let (slat, cleat) = (model.part(joint.a), model.part(joint.b));
+            let play = play_of(design, slat);
             let borne = (joint.contact.extent.y - play).max(0.0);
             // All cleats of a mark are alike.
             if borne >= LEAST_BORNE - TOUCH || told.contains(&&cleat.mark) {
@@ -105,41 +107,203 @@ fn crowded(model: &Model) -> Option<Finding> {
     })
 }
 
-fn bearings(model: &Model) -> Vec<Finding> {
-    let mut findings = too_narrow(model);
-    // Every millimetre more of width is one more beside the notches: as much as the narrowest wants does for all.
-    let lacking = findings.iter().flat_map(|finding| &finding.figures).filter(|figure| figure.name == BEARING);
-    let most = lacking.map(|figure| LEAST_BEARING - figure.value).fold(0.0, f64::max);
-    for finding in &mut findings {
-        let width = &model.part(finding.parts[0]).size[1];
-        let decided = width.decisions() == [WIDTH] && !width.is_measured();
-        let right = (width.mm + most).ceil();
-        finding.remedies.extend(decided.then(|| Remedy::length(format!("Make the slats {} mm wide", mm(right)), WIDTH, right)));
+/// Slats that lie on too little of their width, or tip off their cleats of their own weight.
+fn bearings(design: &Design, model: &Model) -> Vec<Finding> {
+    let mut told = Vec::new();
+    let mut wanted: Vec<Option<u32>> = Vec::new();
+    let mut findings = Vec::new();
+    for joint in model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat) {
+        // Both ends of a slat, and all slats of a mark, are alike.
+        let slat = model.part(joint.a);
+        if told.contains(&&slat.mark) {
+            continue;
+        }
+        if let Some(finding) = lies_badly(design, model, joint, slat) {
+            told.push(&slat.mark);
+            let decided = slat.kind == PartKind::Slat && slat.size[1].decisions() == [WIDTH] && !slat.size[1].is_measured();
+            wanted.push(decided.then(|| wide_enough(design, model, slat)).flatten());
+            findings.push(finding);
+        }
     }
-    findings
+    // As much as the narrowest wants does for all.
+    let most = wanted.iter().flatten().max().copied();
+    for (finding, wanted) in findings.iter_mut().zip(wanted) {
+        let Some(wide) = wanted.and(most) else { continue };
+        finding.remedies.extend(laid_wider(design, model, model.part(finding.parts[0]), wide));
+    }
+    as_one(findings)
+}
+
+/// What is worst of how a slat lies: not at all, so that it tips, or on too little.
+fn lies_badly(design: &Design, model: &Model, joint: &Joint, slat: &Part) -> Option<Finding> {
+    let narrow = bearing(model, joint);
+    match narrow {
+        Some(finding) if finding.seriousness == Seriousness::WillFail => Some(finding),
+        narrow => tips(design, model, slat).or(narrow),
+    }
+}
+
+/// All slats are as wide: of those that tip the one that is worst off speaks for the others, however long they are.
+fn as_one(findings: Vec<Finding>) -> Vec<Finding> {
+    let inside = |finding: &Finding| finding.figures.iter().find(|figure| figure.name == INSIDE).map(|figure| figure.value);
+    let (mut tip, mut others): (Vec<Finding>, Vec<Finding>) = findings.into_iter().partition(|finding| inside(finding).is_some());
+    tip.sort_by(|a, b| inside(a).unwrap_or(0.0).total_cmp(&inside(b).unwrap_or(0.0)));
+    let more = tip.len().saturating_sub(1);
+    let mut tip = tip.into_iter();
+    if let Some(first) = tip.next() {
+        others.push(tip.fold(counted(first, more), |mut all, other| {
+            add_new(&mut all.parts, other.parts);
+            all
+        }));
+    }
+    others
+}
+
+/// What the figure is called of how far the middle of a slat is inside what bears it.
+const INSIDE: &str = "middle inside";
+
+/// Slats of another width, and fewer where they would not lie side by side.
+fn laid_wider(design: &Design, model: &Model, slat: &Part, wide: u32) -> Option<Remedy> {
+    let beside = |other: &&Part| other.kind == slat.kind && (other.block().min.y - slat.block().min.y).abs() < TOUCH;
+    let of_shelf: Vec<_> = model.parts.iter().filter(beside).map(Part::block).collect();
+    let deep = of_shelf.iter().map(|block| block.max.z).reduce(f64::max)? - of_shelf.iter().map(|block| block.min.z).reduce(f64::min)?;
+    let (count, now) = ((deep / f64::from(wide) + TOUCH).floor() as u32, design.sawtooth.slats.count);
+    let width = (WIDTH.to_owned(), wide.to_string());
+    match count {
+        0 => None,
+        count if count < now => Some(Remedy {
+            words: format!("Lay {count} slats of {wide} mm a shelf"),
+            changes: vec![("sawtooth.slats.count".to_owned(), count.to_string()), width],
+        }),
+        _ => Some(Remedy { words: format!("Make the slats {wide} mm wide"), changes: vec![width] }),
+    }
+}
+
+/// How far inside what bears it the middle of a slat has to be, mm (common practice, no source).
+const STEADY: f64 = 3.0;
+/// The widest slats that are thought of, mm.
+const WIDEST: u32 = 400;
+
+/// How a board lies on its cleats, measured across it from its face edge, mm.
+struct Lies {
+    length: f64,
+    width: f64,
+    /// Length and width of its notches, and whether each is in the edge behind.
+    notches: Vec<(f64, f64, bool)>,
+    /// From where to where it is borne at both ends.
+    from: f64,
+    to: f64,
+}
+
+impl Lies {
+    fn of(design: &Design, model: &Model, board: &Part) -> Option<Lies> {
+        let notches: Vec<(bool, f64, f64, bool)> = board
+            .cuts
+            .iter()
+            .filter_map(|cut| match cut.feature {
+                Feature::Notch { second_end, back_edge, length, width } => Some((second_end, length, width, back_edge)),
+                _ => None,
+            })
+            .collect();
+        let width = board.size[1].mm;
+        let inverse = board.pose.inverse();
+        let mut lies = Lies {
+            length: board.size[0].mm,
+            width,
+            notches: notches.iter().map(|(_, length, width, back)| (*length, *width, *back)).collect(),
+            from: 0.0,
+            to: width,
+        };
+        let mut ends = 0;
+        for joint in model.joints.iter().filter(|joint| joint.a == board.id && joint.role == Role::SlatToCleat) {
+            let (cleat, in_teeth) =
+                (model.part(joint.b), model.joints.iter().any(|other| other.a == joint.b && other.role == Role::CleatToStandard));
+            // The ends of a loose cleat lean in toward its upper edge.
+            let inset = if in_teeth { crate::joint::seat::bevel_inset(&design.sawtooth) } else { 0.0 };
+            let top = cleat.block();
+            let at = |z: f64| inverse.point(glam::DVec3::new(joint.contact.centre.x, joint.contact.centre.y, z)).y;
+            let (one, other) = (at(top.min.z + inset), at(top.max.z - inset));
+            let second = inverse.point(joint.contact.centre).x > lies.length / 2.0;
+            let notched = |back: bool| {
+                notches
+                    .iter()
+                    .filter(|(end, _, _, edge)| *end == second && *edge == back)
+                    .map(|(_, _, width, _)| *width)
+                    .fold(0.0, f64::max)
+            };
+            lies.from = lies.from.max(one.min(other)).max(notched(false));
+            lies.to = lies.to.min(one.max(other)).min(width - notched(true));
+            ends += 1;
+        }
+        (ends >= 2).then_some(lies)
+    }
+
+    /// Its middle across its width, what the notches take off counted.
+    fn middle(&self) -> f64 {
+        let (mut area, mut moment) = (self.length * self.width, self.length * self.width * self.width / 2.0);
+        for &(length, width, back) in &self.notches {
+            let at = if back { self.width - width / 2.0 } else { width / 2.0 };
+            area -= length * width;
+            moment -= length * width * at;
+        }
+        if area > TOUCH { moment / area } else { self.width / 2.0 }
+    }
+
+    /// How far its middle is inside what bears it; less than nothing where it is beside that.
+    fn inside(&self) -> f64 {
+        let middle = self.middle();
+        (middle - self.from).min(self.to - middle)
+    }
+
+    /// The same board so much wider, its notches as deep as they are; what is more is borne.
+    fn wider(&self, by: f64) -> Lies {
+        // It grows away from the edge that its notches are in, whichever that is: what is not borne stays as wide.
+        Lies { length: self.length, width: self.width + by, notches: self.notches.clone(), from: self.from, to: self.to + by }
+    }
+}
+
+/// The least whole width at which a slat lies steadily, mm.
+fn wide_enough(design: &Design, model: &Model, slat: &Part) -> Option<u32> {
+    let lies = Lies::of(design, model, slat)?;
+    let steady = |wide: &u32| {
+        let wider = lies.wider(f64::from(*wide) - lies.width);
+        wider.inside() >= STEADY && wider.to - wider.from >= LEAST_BEARING
+    };
+    (lies.width.ceil() as u32..=WIDEST).find(steady)
+}
+
+/// A board whose middle is not over what bears it: nothing holds down its other edge.
+fn tips(design: &Design, model: &Model, board: &Part) -> Option<Finding> {
+    let lies = Lies::of(design, model, board)?;
+    let inside = lies.inside();
+    let joint = model.joints.iter().find(|joint| joint.a == board.id && joint.role == Role::SlatToCleat)?;
+    (inside < STEADY - TOUCH).then(|| Finding {
+        explains: Vec::new(),
+        rule: Rule::SlatBears,
+        seriousness: if inside <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts: vec![board.id, joint.b],
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm(BEARING, (lies.to - lies.from).max(0.0)), Figure::mm(INSIDE, inside), Figure::mm("least inside", STEADY)],
+        message: if inside <= TOUCH {
+            format!(
+                "{} tips off its cleats of its own weight: its middle is {} mm beside the {} mm of its width that lie on them",
+                board.title,
+                mm(-inside),
+                mm((lies.to - lies.from).max(0.0))
+            )
+        } else {
+            format!("{} hardly stays on its cleats: its middle is only {} mm inside what bears it", board.title, mm(inside))
+        },
+        source: "statics: a board lies while its middle is over what bears it; 3 mm inside is common practice, no source",
+        remedies: Vec::new(),
+    })
 }
 
 /// The decision on how wide the slats are.
 const WIDTH: &str = "sawtooth.slats.width";
 /// What the figure is called of how much of a slat lies on its cleat.
 const BEARING: &str = "bearing";
-
-fn too_narrow(model: &Model) -> Vec<Finding> {
-    let mut told = Vec::new();
-    let resting = model.joints.iter().filter(|joint| joint.role == Role::SlatToCleat);
-    resting
-        .filter_map(|joint| {
-            // Both ends of a slat, and all slats of a mark, are alike.
-            let mark = &model.part(joint.a).mark;
-            if told.contains(&mark) {
-                return None;
-            }
-            let finding = bearing(model, joint)?;
-            told.push(mark);
-            Some(finding)
-        })
-        .collect()
-}
 
 fn bearing(model: &Model, joint: &Joint) -> Option<Finding> {
     let (slat, cleat) = (model.part(joint.a), model.part(joint.b));

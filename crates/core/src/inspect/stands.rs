@@ -12,6 +12,9 @@ use crate::model::{Model, Part, PartKind, Room};
 /// So much lower a slat still bears: bottoms of boxes give, mm (common practice, no source).
 const GIVES: f64 = 1.0;
 
+/// So many wide slats make a shelf from edge to edge (common practice, no source).
+const FULL: u32 = 3;
+
 /// The most slats that are thought of for a shelf.
 const MOST_SLATS: usize = 12;
 
@@ -122,7 +125,16 @@ fn remedies(design: &Design, slats: &[&Part], (from, to): (f64, f64), deep: f64)
     let least = ((room - (count as f64 - 1.0) * deep / 2.0) / count as f64).ceil();
     let wider = (count > 1 && least > wide && least * count as f64 <= room)
         .then(|| Remedy::length(format!("Make the slats {} mm wide", mm(least)), "sawtooth.slats.width", least));
-    more.into_iter().chain(wider).collect()
+    // Nearly from edge to edge: what is notched round the standards still lies on its cleats then.
+    let full = Some((room / f64::from(FULL)).floor() - 1.0).filter(|full| *full > wide);
+    let full = full.map(|full| Remedy {
+        words: format!("Lay {FULL} slats of {} mm a shelf", mm(full)),
+        changes: vec![
+            ("sawtooth.slats.count".to_owned(), FULL.to_string()),
+            ("sawtooth.slats.width".to_owned(), crate::length::trimmed(full)),
+        ],
+    });
+    more.into_iter().chain(wider).chain(full).collect()
 }
 
 #[cfg(test)]

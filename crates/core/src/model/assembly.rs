@@ -215,6 +215,11 @@ impl Assembly {
         &self.model.timbers
     }
 
+    /// Every part placed so far.
+    pub fn parts(&self) -> &[Part] {
+        &self.model.parts
+    }
+
     /// A part placed before.
     pub fn part(&self, id: PartId) -> &Part {
         self.model.part(id)

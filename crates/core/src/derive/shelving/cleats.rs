@@ -109,8 +109,10 @@ fn fix(builder: &mut Builder<'_>, flank: &Flank, cleat: PartId, (upright, front)
         CleatsBy::Screws => {
             // As far from the inner edge of the upright as the screw wants, and from the end of the cleat as there is room for.
             let edge = FROM_EDGE * GAUGE.diameter();
-            let inner = if front { on.min.z + edge } else { on.max.z - edge };
-            let z = if front { inner.min(to - FROM_END).max(from) } else { inner.max(from + FROM_END).min(to) };
+            let (inner, from_end) = if front { (on.min.z + edge, to - FROM_END) } else { (on.max.z - edge, from + FROM_END) };
+            // Where the cleat covers too little of the upright for both, it stands in the middle of that.
+            let has_room = if front { inner <= from_end } else { inner >= from_end };
+            let z = if has_room { inner } else { f64::midpoint(from, to) };
             let contact =
                 Contact { centre: DVec3::new(flank.face, middle, z), into: flank.out, along: Dir::PlusZ, extent: DVec2::new(1.0, height) };
             let thickness = own.size().x;

@@ -5,6 +5,7 @@ mod cleats;
 mod housed;
 mod pins;
 mod sawtooth;
+mod spacers;
 
 use super::frames::Frames;
 use super::interior::{BayPlan, floor_thickness};
@@ -66,7 +67,10 @@ pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan
         let depth = front_to_back(builder, levels, frames, &plan.fitting)?;
         let laid = match &plan.fitting {
             Fitting::Sawtooth(shelves) => match &fitted {
-                Some(fitted) => sawtooth::build(builder, levels, fitted, &place, (shelves, &depth), plans.get(bay + 1), &mut last),
+                Some(fitted) => {
+                    let beside = [bay.checked_sub(1), Some(bay + 1)].map(|bay| plans.get(bay?));
+                    sawtooth::build(builder, levels, fitted, &place, (shelves, &depth), beside, &mut last)
+                }
                 None => Laid::default(),
             },
             Fitting::Pins(shelves) => pins::build(builder, levels, &place, shelves, &depth),

@@ -5,8 +5,9 @@ use glam::{DVec2, DVec3};
 use super::super::builder::sized;
 use super::super::interior::{BayPlan, floor_thickness};
 use super::super::{Builder, DesignError, Levels};
+use super::spacers::{self, Beside, Gap};
 use super::{Depth, Flank, LEAST_CLEAT, Laid, LevelsIn, Place, boards, is_solid, lay, no_room};
-use crate::design::{Dimension, MidStandards, Sawtooth, Shelves, Spacers, System, Teeth};
+use crate::design::{Dimension, MidStandards, Sawtooth, Shelves, System, Teeth};
 use crate::inspect::TOUCH;
 use crate::joint::{Detail, seat};
 use crate::length::trimmed;
@@ -66,6 +67,15 @@ fn teeth_are_there(sawtooth: &Sawtooth) -> Result<(), Vec<DesignError>> {
     Err(no_room(path, problem, format!("it must be less than half the pitch, {} mm", trimmed(half))))
 }
 
+impl Place<'_> {
+    /// The room for strips between a side of the bay and the outer face of the posts there.
+    fn side(&self, builder: &Builder<'_>, side: usize) -> Gap {
+        let flank = &self.flanks[side];
+        let post = builder.part(flank.uprights[0]).block();
+        Gap::side(flank.word, (post.min.x, post.max.x))
+    }
+}
+
 fn has_standards(plan: &BayPlan) -> bool {
     plan.fitting.system() == Some(System::Sawtooth)
 }
@@ -83,24 +93,36 @@ pub(super) fn build(
     fitted: &Fitted<'_>,
     at: &Place<'_>,
     (shelves, depth): (&Shelves, &Depth),
-    next: Option<&BayPlan>,
+    [previous, next]: [Option<&BayPlan>; 2],
     last: &mut Option<Before>,
 ) -> Laid {
-    let next = next.filter(|next| has_standards(next));
-    let shared = next.filter(|_| fitted.sawtooth.mid == MidStandards::OnePiece);
+    let shared = next.filter(|next| has_standards(next)).filter(|_| fitted.sawtooth.mid == MidStandards::OnePiece);
     let left = match last.take() {
         Some(before) if before.shared => before.standards,
-        Some(before) => {
+        before => {
             let own = standards(builder, levels, fitted, at, 0, None);
-            if fitted.sawtooth.spacers == Spacers::Strips {
-                spacers(builder, levels, at, before.standards, own);
-            }
+            let (gap, beside) = match previous {
+                Some(plan) => {
+                    let gap = Gap::divider(at.bay, (plan.right.mm, at.plan.left.mm));
+                    (gap, Beside::Each([before.map(|before| before.standards), Some(own)]))
+                }
+                None => (at.side(builder, 0), Beside::Side(own, at.flanks[0].out)),
+            };
+            spacers::build(builder, levels, &gap, beside);
             own
         }
-        None => standards(builder, levels, fitted, at, 0, None),
     };
     let right = standards(builder, levels, fitted, at, 1, shared.map(|next| next.left.mm));
-    *last = next.map(|_| Before { standards: right, shared: shared.is_some() });
+    match next {
+        Some(plan) if shared.is_some() || !has_standards(plan) => {
+            let beside = if shared.is_some() { Beside::One(right) } else { Beside::Each([Some(right), None]) };
+            spacers::build(builder, levels, &Gap::divider(at.bay + 1, (at.plan.right.mm, plan.left.mm)), beside);
+        }
+        // The next bay builds them, between its standards and these.
+        Some(_) => {}
+        None => spacers::build(builder, levels, &at.side(builder, 1), Beside::Side(right, at.flanks[1].out)),
+    }
+    *last = next.filter(|next| has_standards(next)).map(|_| Before { standards: right, shared: shared.is_some() });
     let both = [left, right];
     let solid = is_solid(builder, &at.plan.fitting);
     let thickness = if solid { builder.size("shelf.thickness") } else { builder.slat_thickness() };
@@ -248,50 +270,6 @@ fn teeth(sawtooth: &Sawtooth, count: u32) -> Feature {
     match sawtooth.teeth {
         Teeth::Sloped => Feature::Teeth { first, pitch, seat, crest: sawtooth.crest.to_mm(), count },
         Teeth::HalfRound => Feature::HalfRounds { first, pitch, radius: seat, count },
-    }
-}
-
-/// How far a spacer reaches past the tips of the teeth, behind the end of a cleat, mm (common practice, no source).
-const BEHIND_CLEAT: f64 = 15.0;
-
-/// Strips between the standards of two bays at a divider, glued to both: they stand behind the ends of the cleats, so that these can't slide
-/// out of their teeth.
-fn spacers(builder: &mut Builder<'_>, levels: &Levels, at: &Place<'_>, before: [PartId; 2], after: [PartId; 2]) {
-    for (index, word) in ["front", "back"].into_iter().enumerate() {
-        let (left, right) = (builder.part(before[index]).block(), builder.part(after[index]).block());
-        let between = right.min.x - left.max.x;
-        if between <= 1e-6 {
-            continue;
-        }
-        let z = if index == 0 { (left.min.z - BEHIND_CLEAT, left.max.z) } else { (left.min.z, left.max.z + BEHIND_CLEAT) };
-        let title = format!("Spacer between bays {} and {}, {word}", at.bay, at.bay + 1);
-        let standard = builder.part(before[index]).size[1].clone();
-        let behind = Size::decided("", "behind the ends of the cleats", BEHIND_CLEAT);
-        let width = Size::sum("spacer: width", [(1.0, &standard), (1.0, &behind)]);
-        let thickness = Size::ruled("spacer: thickness", between, "what the standards of both bays leave between them", [&standard]);
-        let id = builder.place(NewPart {
-            name: format!("spacer.{}.{word}", at.bay),
-            title: title.clone(),
-            kind: PartKind::Spacer,
-            material: Material::Solid(builder.design.timber.shelving.clone()),
-            block: Block::new((left.max.x, right.min.x), (levels.low.mm, levels.high.mm), z),
-            lie: Lie { face: Dir::PlusX, edge: if index == 0 { Dir::PlusZ } else { Dir::MinusZ } },
-            size: [
-                sized(&title, Dimension::Length, &levels.opening),
-                sized(&title, Dimension::Width, &width),
-                sized(&title, Dimension::Thickness, &thickness),
-            ],
-            stage: BuildStage::AfterGlueUp,
-        });
-        for (standard, x, into) in [(before[index], left.max.x, Dir::MinusX), (after[index], right.min.x, Dir::PlusX)] {
-            let contact = Contact {
-                centre: DVec3::new(x, f64::midpoint(levels.low.mm, levels.high.mm), left.centre().z),
-                into,
-                along: Dir::PlusY,
-                extent: DVec2::new(levels.opening.mm, left.size().z),
-            };
-            builder.meet(&Meeting { role: Role::SpacerToStandard, a: id, b: standard, contact }, &Detail::None);
-        }
     }
 }
 

@@ -313,7 +313,7 @@ words!(TopFixing {
 });
 words!(Teeth { Teeth::Sloped => "sloped", "a seat and a slope"; Teeth::HalfRound => "half_round", "half circles"; });
 words!(MidStandards { MidStandards::TwoStrips => "two_strips", "a standard to each bay"; MidStandards::OnePiece => "one_piece", "one piece for both"; });
-words!(Spacers { Spacers::None => "none", "what stands there"; Spacers::Strips => "strips", "spacer strips at the dividers"; });
+words!(Spacers { Spacers::None => "none", "what stands there"; Spacers::Strips => "strips", "spacer strips where there is room"; });
 words!(ShelfOf { ShelfOf::Slats => "slats", "slats"; ShelfOf::Solid => "solid", "a solid board"; });
 words!(PinOf { PinOf::Steel => "steel", "steel"; PinOf::Wood => "wood", "the shelving's timber"; });
 words!(CleatsBy { CleatsBy::Screws => "screws", "screws"; CleatsBy::Glue => "glue", "glue"; });

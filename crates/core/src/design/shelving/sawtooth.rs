@@ -20,7 +20,7 @@ pub struct Sawtooth {
     pub backing: Length,
     /// Thickness of the standards, mm.
     pub thickness: Length,
-    /// From the foot of the standard to its lowest seat, mm.
+    /// From the floor of the bay up to the lowest seat, mm.
     pub first: Length,
     /// What the teeth look like.
     #[serde(default, skip_serializing_if = "is_default")]
@@ -66,7 +66,8 @@ pub enum Spacers {
     /// Whatever stands there: a panel, a rail.
     #[default]
     None,
-    /// Upright strips at the dividers, between the standards of both bays: nothing else stands behind the cleats there.
+    /// Upright strips: at the dividers between the standards of both bays or beside those of one, and at the sides where a panel or rails leave
+    /// room for one.
     Strips,
 }
 

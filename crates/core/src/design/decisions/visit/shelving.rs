@@ -34,7 +34,7 @@ pub(super) fn sawtooth(walk: &mut Walk<'_>, sawtooth: &mut Sawtooth) {
     walk.length("crest", "Crest", "Flat left at the tip of a tooth, mm.", 0.5..=30.0, crest);
     walk.length("backing", "Behind the seat", "Width of a standard behind its seats, mm.", 5.0..=100.0, backing);
     walk.length("thickness", "Thickness", "Thickness of the standards, mm.", 8.0..=60.0, thickness);
-    walk.length("first", "Lowest seat", "From the foot of the standard to its lowest seat, mm.", 5.0..=1000.0, first);
+    walk.length("first", "Lowest seat", "From the floor of the bay up to the lowest seat, mm.", 5.0..=1000.0, first);
     walk.choice("mid", "At dividers", "What stands at a divider between two bays that both have standards.", mid);
     walk.choice("spacers", "Behind cleats", "What keeps cleats from sliding out of the teeth toward the outside.", spacers);
     walk.under(Stage::Case, "Cleats and slats");
