@@ -7,7 +7,7 @@ use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::model::{Part, PartKind};
 use casewright_core::place::Block;
 use casewright_core::stability::CAUTIONS;
-use casewright_core::{Design, Model};
+use casewright_core::{Design, Model, loads};
 use serde::Serialize;
 
 use crate::drawing::Paper;
@@ -36,6 +36,8 @@ struct Data<'a> {
     labels: Vec<LabelData>,
     left: Vec<String>,
     rules: Vec<String>,
+    /// What all shelves carry together; empty where that is not known.
+    all: String,
     cautions: &'static [&'static str],
 }
 
@@ -64,6 +66,7 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
     let (width, height) = (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y);
     let flat =
         |block: &Block| [block.min.x - bounds.min.x, block.min.y - bounds.min.y, block.max.x - bounds.min.x, block.max.y - bounds.min.y];
+    let all = loads::whole(design, model, &loads::carries(design, model));
     let stacks = || arrangement.rows.iter().flat_map(|row| &row.stacks);
     let data = Data {
         name: &design.name,
@@ -86,7 +89,8 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
             .collect(),
         labels: arrangement.rows.iter().map(|row| label(design, row)).collect(),
         left: left(design, arrangement),
-        rules: rules(design, model),
+        rules: rules(design, model, all),
+        all: all.map(|all| format!("all shelves together {} kg", whole(all.kg))).unwrap_or_default(),
         cautions: CAUTIONS,
     };
     typeset::pdf(TEMPLATE, &data, &[])
@@ -126,18 +130,20 @@ fn left(design: &Design, arrangement: &Arrangement) -> Vec<String> {
     arrangement.left.iter().map(|left| format!("{} × {}", left.count, name(left.kind))).collect()
 }
 
-fn rules(design: &Design, model: &Model) -> Vec<String> {
+fn rules(design: &Design, model: &Model, all: Option<loads::Whole>) -> Vec<String> {
     let hand = &design.hand_room;
     let carry = model.parts.iter().filter(|part| is_shelf(part.kind) || part.kind == PartKind::Cleat);
     let recalled = recalled_of_carrying(model, carry);
     let memory = (!recalled.is_empty()).then(|| format!("What a shelf carries rests on figures from memory: {}.", recalled.join(", ")));
+    let in_all =
+        all.map(|all| format!("At most {} kg on all shelves and floors together, however much each of them carries.", whole(all.kg)));
     let mut rules = vec![
         "Spread the load evenly; put what is heaviest on the lowest shelves.".to_owned(),
-        format!("Nothing over {} kg on a shelf higher than {} mm.", trimmed(hand.heavy), hand.heavy_up_to),
+        format!("Nothing over {} kg higher than {} mm.", trimmed(hand.heavy), hand.heavy_up_to),
         "A shelf that was moved carries as much wherever it lies.".to_owned(),
     ];
     rules.extend(memory);
-    rules
+    in_all.into_iter().chain(rules).collect()
 }
 
 #[cfg(test)]

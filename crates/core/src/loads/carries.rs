@@ -66,20 +66,20 @@ pub fn carries(design: &Design, model: &Model) -> Vec<Carries> {
     });
     let all: Vec<Carries> = sagging
         .chain(pressed)
-        .filter_map(|(room, part, by, shares)| Some(Carries { room: room?, kg: until_full(shares?), part, by }))
+        .filter_map(|(room, part, by, shares)| Some(Carries { room: room?, kg: until_full(shares?, TRIED), part, by }))
         .collect();
     (0..model.rooms.len())
         .filter_map(|room| all.iter().filter(|one| one.room == room).min_by(|a, b| a.kg.total_cmp(&b.kg)).copied())
         .collect()
 }
 
-/// The load, kg, at which a share that grows evenly is 1: nothing where its own weight is already too much.
-fn until_full([light, heavy]: [f64; 2]) -> f64 {
-    let a_kg = (heavy - light) / (TRIED[1] - TRIED[0]);
-    if a_kg <= 0.0 {
+/// The load at which a share that grows evenly is 1, by what it is at two: nothing where its own weight is already too much.
+pub(super) fn until_full([light, heavy]: [f64; 2], tried: [f64; 2]) -> f64 {
+    let for_each = (heavy - light) / (tried[1] - tried[0]);
+    if for_each <= 0.0 {
         return f64::INFINITY;
     }
-    (TRIED[0] + (1.0 - light) / a_kg).max(0.0)
+    (tried[0] + (1.0 - light) / for_each).max(0.0)
 }
 
 /// So much, spread over all of a room's floor.

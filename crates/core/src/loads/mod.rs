@@ -26,13 +26,14 @@ mod rests;
 mod shelves;
 mod standing;
 mod unjudged;
+mod whole;
 
 use std::collections::BTreeSet;
 
 pub use bears::{Bearing, Bears, Counts};
 use bending::Known;
 pub use bending::{Bending, Curve, Stress};
-pub use carries::{Carries, carries};
+pub use carries::{Carries, Gives, carries};
 use down::Onto;
 pub use lifting::{Lift, lift_findings, lifts};
 pub use lying::{Asked, Pressed, Unjudged, Why};
@@ -40,6 +41,7 @@ use lying::{Lying, Stuffs};
 pub use rests::{Rest, Sheared};
 pub use standing::{Fixing, Push, Standing};
 pub use unjudged::unjudged_findings;
+pub use whole::{Whole, whole};
 
 use crate::contents::{HowHigh, Stack};
 use crate::design::{Design, Limits};
