@@ -1,8 +1,10 @@
 //! What is said in words beside the drawing: how it is made, in a few lines.
 
-use casewright_core::design::{Bottom, Design, FixedLine, Sheet, Top, TopFixing};
+use casewright_core::derive::{BayPlan, bay_plans};
+use casewright_core::design::{Bottom, CleatsBy, Design, FixedLine, Sheet, ShelfOf, System, Teeth, Top, TopFixing};
 use casewright_core::joint::JointKind;
-use casewright_core::length::trimmed;
+use casewright_core::joint::seat::slope_degrees;
+use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::model::{PartKind, Role};
 use casewright_core::{Length, Model};
 
@@ -86,25 +88,93 @@ fn floor(design: &Design, model: &Model) -> Option<String> {
     }
 }
 
+/// What holds the shelves of each bay, a system after the other; the bays are named where not all have the same.
 fn shelves(design: &Design, model: &Model) -> Option<String> {
-    if !model.parts.iter().any(|part| part.kind == PartKind::Standard) {
-        return None;
+    let plans = bay_plans(design).ok()?;
+    let bays = |system: System| -> Vec<usize> {
+        let has =
+            |plan: &BayPlan| plan.fitting.system() == Some(system) && plan.fitting.shelves().is_some_and(|all| !all.shelves.is_empty());
+        plans.iter().enumerate().filter(|(_, plan)| has(plan)).map(|(bay, _)| bay + 1).collect()
+    };
+    let there: Vec<(System, Vec<usize>)> =
+        System::ALL.into_iter().map(|system| (system, bays(system))).filter(|(_, bays)| !bays.is_empty()).collect();
+    let many = there.len() > 1;
+    let told: Vec<String> = there
+        .iter()
+        .map(|(system, bays)| {
+            let of = if many { format!("{}: ", of_bays(bays)) } else { String::new() };
+            format!("{of}{}", held(design, model, *system))
+        })
+        .collect();
+    (!told.is_empty()).then(|| format!("Shelves: {}. {}.", told.join("; "), species(model, &design.timber.shelving)))
+}
+
+/// "bay 1", "bays 1 and 3".
+fn of_bays(bays: &[usize]) -> String {
+    let words: Vec<String> = bays.iter().map(usize::to_string).collect();
+    match words.split_last() {
+        Some((last, first)) if !first.is_empty() => format!("bays {} and {last}", first.join(", ")),
+        Some((one, _)) => format!("bay {one}"),
+        None => String::new(),
     }
-    let sawtooth = &design.sawtooth;
-    let (slats, cleat) = (&sawtooth.slats, &sawtooth.cleat);
+}
+
+/// What the shelves of a system are, and what holds them.
+fn held(design: &Design, model: &Model, system: System) -> String {
+    let solid = format!("solid, {} thick,", design.shelf.thickness);
+    let boards = |of: ShelfOf| match of {
+        ShelfOf::Solid => solid.clone(),
+        ShelfOf::Slats => slats(design, model),
+    };
+    match system {
+        System::Sawtooth => {
+            let sawtooth = &design.sawtooth;
+            let cleat = &sawtooth.cleat;
+            let teeth = match sawtooth.teeth {
+                Teeth::Sloped => "a tooth".to_owned(),
+                Teeth::HalfRound => format!("half rounds of {}", trimmed(2.0 * sawtooth.seat.to_mm())),
+            };
+            let spacers = if model.parts.iter().any(|part| part.kind == PartKind::Spacer) { ", spacers behind the cleats" } else { "" };
+            let ends = match sawtooth.teeth {
+                Teeth::Sloped => {
+                    let [pitch, seat, crest] = [sawtooth.pitch, sawtooth.seat, sawtooth.crest].map(Length::to_mm);
+                    format!(", slopes and ends of cleats at {}° from the upright", trimmed_to(slope_degrees(pitch, seat, crest), 1))
+                }
+                Teeth::HalfRound => String::new(),
+            };
+            format!(
+                "{} on cleats {} × {}, in standards with {teeth} every {}{ends}{spacers}",
+                boards(sawtooth.of),
+                cleat.height,
+                cleat.thickness,
+                sawtooth.pitch
+            )
+        }
+        System::Pins => {
+            let pins = &design.pins;
+            format!("{solid} on pins in holes of {}, {} deep, every {}, the first {} up", pins.diameter, pins.depth, pins.pitch, pins.first)
+        }
+        System::Cleats => {
+            let cleats = &design.cleats;
+            let by = match cleats.by {
+                CleatsBy::Glue => "glued",
+                CleatsBy::Screws => "screwed",
+            };
+            format!("{} on cleats {} × {}, {by} to their uprights", boards(cleats.of), cleats.height, cleats.thickness)
+        }
+        System::Housed => {
+            let housing = model.joints.iter().find(|joint| joint.role == Role::ShelfToUpright);
+            format!("{solid} {}", housing.map_or_else(|| "in housings".to_owned(), |joint| joint.kind.describe()))
+        }
+    }
+}
+
+fn slats(design: &Design, model: &Model) -> String {
+    let slats = &design.sawtooth.slats;
     // The load may have made them thicker than was decided.
     let slat = model.parts.iter().find(|part| part.kind == PartKind::Slat);
     let thickness = trimmed(slat.map_or(slats.thickness.to_mm(), |slat| slat.size[2].mm));
-    Some(format!(
-        "Shelves: {} slats {} × {} on cleats {} × {}, in standards with a tooth every {}. {}.",
-        slats.count,
-        slats.width,
-        thickness,
-        cleat.height,
-        cleat.thickness,
-        sawtooth.pitch,
-        species(model, &design.timber.shelving)
-    ))
+    format!("{} slats {} × {thickness}", slats.count, slats.width)
 }
 
 fn moisture(design: &Design) -> String {

@@ -37,6 +37,7 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
         }
     });
     outcome.unwrap_or_else(|| Err(unknown(design, path)))?;
+    shelves::keep_heights(design, &mut changed, path);
     *design = changed;
     Ok(())
 }

@@ -3,7 +3,7 @@
 
 use super::DecisionError;
 use crate::design::edit::{HIGHEST_TOOTH, lay_shelves};
-use crate::design::{Design, Opening};
+use crate::design::{Design, Fitting, Opening};
 use crate::joint::seat::seat_depth;
 
 /// Lays all shelves of a bay, where `path` names those; nothing where it names something else.
@@ -40,6 +40,37 @@ fn set_slope(design: &mut Design, text: &str) -> Result<(), DecisionError> {
     super::set(design, "sawtooth.seat", &((seat * 100.0).round() / 100.0).to_string())
 }
 
+/// Lays the shelves of the bay that a choice of its system names where they were, at the nearest levels of the new one; `before` is the design before
+/// that choice.
+pub(super) fn keep_heights(before: &Design, after: &mut Design, path: &str) {
+    let Some(opening) = path.strip_suffix(".system") else { return };
+    let Some(bay) = leaves(&before.interior, "interior").into_iter().position(|(leaf, _)| leaf == opening) else { return };
+    let of = |design: &Design| fittings(&design.interior).into_iter().nth(bay).cloned();
+    let (Some(was), Some(is)) = (of(before), of(after)) else { return };
+    let (Some(from), Some(to), Some(shelves)) = (was.system(), is.system(), was.shelves()) else { return };
+    if from == to {
+        return;
+    }
+    let [old, new] = [from, to].map(|system| system.levels(before));
+    let mut levels: Vec<u32> = Vec::new();
+    for level in &shelves.shelves {
+        let height = old.0 + old.1 * (f64::from(*level) - 1.0);
+        let near = ((height - new.0) / new.1).round().max(0.0) as u32 + 1;
+        // Two never come to lie on one.
+        let free = (near..=HIGHEST_TOOTH).find(|level| !levels.contains(level));
+        levels.push(free.unwrap_or(near).min(HIGHEST_TOOTH));
+    }
+    lay_shelves(after, bay, &levels);
+}
+
+/// What stands in all bays, from the left.
+fn fittings(opening: &Opening) -> Vec<&Fitting> {
+    match opening {
+        Opening::Leaf(fitting) => vec![fitting],
+        Opening::Split(split) => split.bays.iter().flat_map(|bay| fittings(&bay.opening)).collect(),
+    }
+}
+
 /// The paths of all bays from the left, and whether there may be shelves in them.
 fn leaves(opening: &Opening, path: &str) -> Vec<(String, bool)> {
     match opening {
@@ -54,6 +85,26 @@ fn leaves(opening: &Opening, path: &str) -> Vec<(String, bool)> {
 #[cfg(test)]
 mod tests {
     use crate::design::decisions;
+
+    /// Another system lays every shelf at its level nearest to where it was: no farther off than half a step, and back again where it was.
+    #[test]
+    fn shelves_stay_where_they_are_when_what_holds_them_changes() {
+        let demo = crate::design::text::read(include_str!("../../../../../examples/records_cabinet.ron")).expect("the demo");
+        let heights = |design: &crate::Design| -> Vec<f64> {
+            let model = crate::derive(design).expect("a case");
+            model.rooms.iter().filter(|room| room.bay == 0 && room.shelf.is_some()).map(|room| room.space.min.y).collect()
+        };
+        let before = heights(&demo);
+        for (system, step) in [("pins", 32.0), ("cleats", 16.0), ("housed", 16.0)] {
+            let mut design = demo.clone();
+            decisions::set(&mut design, "interior.bays.1.opening.system", system).expect("a system");
+            for (was, is) in before.iter().zip(heights(&design)) {
+                assert!((was - is).abs() <= step / 2.0 + 1e-6, "{system}: {was} and {is}");
+            }
+            decisions::set(&mut design, "interior.bays.1.opening.system", "sawtooth").expect("a system");
+            assert_eq!(heights(&design), before, "{system} and back");
+        }
+    }
 
     #[test]
     fn all_shelves_of_a_bay_are_laid_at_once() {

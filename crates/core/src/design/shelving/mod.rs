@@ -14,7 +14,8 @@ pub use housed::Housed;
 pub use pins::{PinOf, Pins};
 pub use sawtooth::{Cleat, MidStandards, Sawtooth, Slats, Spacers, Teeth, ThickBy};
 
-use super::{Fitting, Opening};
+use super::{Design, Fitting, Opening};
+use crate::joint::seat::seat_height;
 
 /// The shelves of a bay.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -48,6 +49,27 @@ impl System {
             System::Pins => "pins in rows of holes",
             System::Cleats => "cleats that are fixed",
             System::Housed => "housings",
+        }
+    }
+
+    /// The upper face of a shelf at the lowest of its levels over the floor of the bay, as a design has it, and from level to level, mm.
+    pub fn levels(self, design: &Design) -> (f64, f64) {
+        let Design { sawtooth, pins, cleats, housed, shelf, .. } = design;
+        let board = |of: ShelfOf| match of {
+            ShelfOf::Slats => sawtooth.slats.thickness.to_mm(),
+            ShelfOf::Solid => shelf.thickness.to_mm(),
+        };
+        match self {
+            System::Sawtooth => {
+                let under = seat_height(sawtooth, 1) + sawtooth.cleat.height.to_mm();
+                (under + board(sawtooth.of), sawtooth.pitch.to_mm())
+            }
+            System::Pins => {
+                let pin = (pins.diameter.to_mm() - pins.fit.to_mm()) / 2.0;
+                (pins.first.to_mm() + pin + shelf.thickness.to_mm(), pins.pitch.to_mm())
+            }
+            System::Cleats => (cleats.first.to_mm() + cleats.height.to_mm() + board(cleats.of), cleats.step.to_mm()),
+            System::Housed => (housed.first.to_mm() + shelf.thickness.to_mm(), housed.step.to_mm()),
         }
     }
 
