@@ -297,6 +297,9 @@ pub struct HoldsWords {
     /// Take what it must hold from a table instead, a CSV file with the columns name, width, depth, height, weight, how many …
     #[arg(long, value_name = "CSV")]
     pub list: Option<PathBuf>,
+    /// Write the design with that list, and with its shelves as they are laid then, into a file; the design's own may be named
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["size", "kind"])]
+    pub out: Option<PathBuf>,
     /// The unit of bare numbers in that table
     #[arg(long, value_enum, default_value_t)]
     pub bare: BareUnit,
@@ -361,10 +364,10 @@ impl From<BareUnit> for Bare {
 /// What may be done with the shelves.
 #[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
 pub enum MayShelves {
-    /// They stay on their teeth
+    /// They stay where they lie
     #[default]
     Stay,
-    /// They may be moved to any tooth of their bay
+    /// They may be moved to any tooth, hole or level of their bay
     Move,
     /// They may be moved, and there may be more of them
     Come,

@@ -69,3 +69,27 @@ fn a_list_is_read_from_a_table_and_bad_rows_are_told() {
     let (code, _, errors) = holds(&["--list", &list]);
     assert!(code == Some(2) && errors.contains("row 2, column 4 (height): \"tall\" is not a length"), "{errors}");
 }
+
+/// Next year's list: what has to be moved for it is told, and the design is written with the list and its shelves as they lie then.
+#[test]
+fn a_new_list_tells_what_has_to_move_and_goes_into_the_file() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let (list, out) = (folder.path().join("boxes.csv"), folder.path().join("next.ron"));
+    fs::write(&list, "Name;W;D;H;kg;qty\nTall file;80;300;420;3;6\nCarton;330;400;250;12;4\n").expect("written");
+    let [list, path] = [list.display().to_string(), out.display().to_string()];
+    let (code, told, errors) = holds(&["--list", &list, "--shelves", "move", "--out", &path]);
+    assert_eq!((code, errors.as_str()), (Some(0), ""), "{told}");
+    assert!(told.contains("To be moved:") && told.contains("from tooth "), "{told}");
+    assert!(told.contains("All shelves and floors together carry "), "{told}");
+    assert!(told.contains("Taken out while the others stay") && told.contains("tilts out at "), "{told}");
+    let mut cli = Command::new(env!("CARGO_BIN_EXE_casewright-cli"));
+    let again = cli.arg("holds").arg(&out).args(["--json"]).output().expect("the program starts");
+    let document: Value = serde_json::from_slice(&again.stdout).expect("JSON");
+    assert_eq!((document["wanted"].as_u64(), document["placed"].as_u64()), (Some(10), Some(10)), "{document}");
+    assert!(document["moves"].as_array().is_some_and(Vec::is_empty), "nothing has to be moved any more");
+    assert!(
+        document["tilts"].as_array().is_some_and(|tilts| tilts.len() == 10 && tilts.iter().any(|tilt| tilt["comes_out"] == true)),
+        "{document}"
+    );
+    assert!(document["carries_in_all"].as_f64().is_some_and(|kg| kg > 200.0), "{document}");
+}

@@ -5,7 +5,7 @@ use glam::DVec3;
 use crate::design::shop::State;
 use crate::design::{Design, Dimension};
 use crate::length::trimmed;
-use crate::model::{BuildStage, Material, Model, Part, PartId, PartKind};
+use crate::model::{BuildStage, Feature, Material, Model, Part, PartId, PartKind};
 use crate::origin::Size;
 use crate::place::Dir;
 use crate::rough::{Roughed, beyond};
@@ -40,7 +40,7 @@ pub struct Row {
     pub face_edge: String,
     /// The marks of other solid parts that are as long, and so are crosscut at the same stop: "R2, R3"; empty where there are none.
     pub at_one_stop: String,
-    /// Where the machines of the shop can't take it, and what is done then.
+    /// Where the machines of the shop can't take it, and what is done then; and what is cut together out of one blank.
     pub notes: Vec<String>,
     /// What they are made of.
     pub material: Material,
@@ -105,6 +105,7 @@ impl CutList {
             // Widths are counted from the face edge, thicknesses from the face side.
             row.face_side = looks(model, &row.parts, |part| -part.pose.basis.z_axis);
             row.face_edge = looks(model, &row.parts, |part| -part.pose.basis.y_axis);
+            row.notes.extend(ganged(model, row, kerf));
         }
         at_one_stop(&mut rows);
         if model.parts.iter().any(|part| part.state != State::Planned || part.size.iter().any(Size::is_measured)) {
@@ -145,6 +146,36 @@ fn at_one_stop(rows: &mut [Row]) {
             |(mark, length, solid): &&(String, f64, bool)| *solid && *mark != row.mark && (length - row.finished[0]).abs() < ONE_STOP;
         row.at_one_stop = lengths.iter().filter(same).map(|(mark, ..)| mark.as_str()).collect::<Vec<_>>().join(", ");
     }
+}
+
+/// So many standards are cut out of one blank (common practice, no source).
+const GANGED: usize = 4;
+
+/// How strips whose teeth must be alike are cut together: sloped teeth right across the face of one blank that is then ripped; half rounds in pairs,
+/// bored on the line between two, for what is ripped out of one strip afterwards loses half a saw cut of each seat.
+fn ganged(model: &Model, row: &Row, kerf: f64) -> Option<String> {
+    let part = model.part(*row.parts.first()?);
+    let together = row.parts.len().min(GANGED);
+    let [length, width, thickness] = row.finished;
+    let blank = together as f64 * thickness + (together as f64 - 1.0) * kerf;
+    part.cuts.iter().find_map(|cut| match cut.feature {
+        Feature::Teeth { .. } if together > 1 => Some(format!(
+            "{together} from one blank {} × {} × {}: saw the teeth across its face, then rip it into strips of {}",
+            trimmed(length),
+            trimmed(blank),
+            trimmed(width),
+            trimmed(thickness)
+        )),
+        Feature::HalfRounds { radius, pitch, .. } if together > 1 => Some(format!(
+            "In pairs, edge to edge, {} wide: bore {} every {} on the line between the two; ripped out of one strip of double width afterwards, each seat is \
+             {} shallower",
+            trimmed(2.0 * width),
+            trimmed(2.0 * radius),
+            trimmed(pitch),
+            trimmed(kerf / 2.0)
+        )),
+        _ => None,
+    })
 }
 
 /// "cut", or "1 cut, 3 planned".

@@ -1,6 +1,6 @@
 //! Where everything stands that it must hold: how much of it has a place, and what would give the rest one.
 
-use casewright_core::contents::arrange::Arrangement;
+use casewright_core::contents::arrange::{Arrangement, moves};
 use casewright_core::contents::row_words;
 use casewright_core::length::trimmed_to;
 use egui::Ui;
@@ -33,6 +33,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         out.mark("lay_shelves", button.rect);
         if button.clicked() {
             out.ask(Ask::Become(Box::new(design.clone())));
+        }
+        for one in moves(view.session.design(), design) {
+            words::small(ui, words::sentence(&one.words()));
         }
     }
     for (index, change) in changes.into_iter().flatten().take(MOST_CHANGES).enumerate() {

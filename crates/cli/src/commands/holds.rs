@@ -4,16 +4,18 @@ use std::fmt::Write as _;
 use std::fs;
 use std::process::ExitCode;
 
-use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, ShelvesMay, arrange, laid};
+use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, Move, ShelvesMay, arrange, laid, moves};
 use casewright_core::contents::holds::{self, InBay, InRoom, Shelves};
 use casewright_core::contents::list;
+use casewright_core::contents::tilt::{Tilt, tilts};
 use casewright_core::contents::{Change, Stance, changes, row_words};
-use casewright_core::design::{BoxKind, Lies};
+use casewright_core::design::{BoxKind, Lies, text};
 use casewright_core::length::{self, trimmed, trimmed_to};
+use casewright_core::loads::{Whole, carries, whole};
 use casewright_core::model::LevelKind;
-use casewright_core::sentence::capital;
+use casewright_core::sentence::{capital, inside};
 use casewright_core::table::{BadRow, Bare};
-use casewright_core::{Design, Model};
+use casewright_core::{Design, Model, derive};
 use casewright_sheets::json;
 
 use crate::arguments::{HoldsWords, Input, MayShelves};
@@ -44,18 +46,39 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
         MayShelves::Come => ShelvesMay::Come,
     };
     let told_wrong = |error: ColumnError| Failure::told(error.to_string());
-    let arrangement = match may {
-        ShelvesMay::Stay => arrange(&design, &model, may, Effort::default()).map_err(told_wrong)?,
+    let (stands, arrangement) = match may {
+        ShelvesMay::Stay => (None, arrange(&design, &model, may, Effort::default()).map_err(told_wrong)?),
         ShelvesMay::Move | ShelvesMay::Come => match laid(&design, may, Effort::default()).map_err(told_wrong)? {
-            Some((_, arrangement)) => arrangement,
+            Some((design, arrangement)) => (Some(design), arrangement),
             None => return Err(Failure::told("with its shelves laid so it is no case")),
         },
     };
+    // Shelves come out of the case as they lie where all stands so.
+    let model = stands.as_ref().and_then(|design| derive(design).ok()).unwrap_or(model);
+    let tilts = tilts(&model);
     let changes = if words.changes && !arrangement.left.is_empty() { changes(&design) } else { Vec::new() };
+    let moves = stands.as_ref().map_or_else(Vec::new, |after| moves(&design, after));
+    if let Some(out) = &words.out {
+        let after = stands.as_ref().unwrap_or(&design);
+        let written = text::write(after).map_err(|error| Failure::told(error.to_string()))?;
+        load::write(out, &written).map_err(|error| Failure::told(format!("{}: it can't be written: {error}", out.display())))?;
+    }
+    let as_laid = stands.as_ref().unwrap_or(&design);
+    let all = whole(as_laid, &model, &carries(as_laid, &model));
     if words.json {
-        output::print_json(&json::holds(&design, &arrangement, &changes))?;
+        output::print_json(&json::holds(
+            &design,
+            &arrangement,
+            &json::Besides { moves: &moves, tilts: &tilts, changes: &changes, whole: all },
+        ))?;
     } else {
-        output::print(&(told(&design, &arrangement, may) + &told_changes(words.changes, &arrangement, &changes)))?;
+        output::print(
+            &(told(&design, &arrangement, may)
+                + &told_whole(&model, all)
+                + &told_moves(&moves)
+                + &told_tilts(&tilts)
+                + &told_changes(words.changes, &arrangement, &changes)),
+        )?;
     }
     Ok(if arrangement.left.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
@@ -127,16 +150,42 @@ fn in_bay(bay: &InBay) -> String {
     let lying = if bay.fit.stance == Stance::AsListed { String::new() } else { format!(" {}", bay.fit.stance.words()) };
     match (bay.fit.fits(), bay.teeth, bay.over_floor) {
         (false, ..) => format!("never takes it: it lacks {}", bay.fit.words()),
-        (true, Some(teeth), Some(over)) => {
+        (true, Some(levels), Some(over)) => {
             format!(
                 "takes it{lying} with {} to the next shelf, on the floor with the first shelf on {} {over} or higher",
-                in_levels(bay, teeth),
+                in_levels(bay, levels),
                 counted(bay).0
             )
         }
-        (true, Some(teeth), None) => format!("takes it{lying} with {} to the next shelf", in_levels(bay, teeth)),
+        (true, Some(levels), None) => format!("takes it{lying} with {} to the next shelf", in_levels(bay, levels)),
         (true, None, _) => format!("takes it{lying}"),
     }
+}
+
+/// What the case carries in all.
+fn told_whole(model: &Model, whole: Option<Whole>) -> String {
+    whole.map_or_else(String::new, |all| {
+        let first = all.gives.map_or_else(String::new, |(part, by)| format!("; then {} {}", inside(&model.part(part).title), by.words()));
+        format!("\nAll shelves and floors together carry {} kg{first}\n", trimmed_to(all.kg, 0))
+    })
+}
+
+/// What has to be moved for it.
+fn told_moves(moves: &[Move]) -> String {
+    if moves.is_empty() {
+        return String::new();
+    }
+    moves.iter().fold("\nTo be moved:\n".to_owned(), |text, one| text + "  " + &one.words() + "\n")
+}
+
+/// How each shelf that lies loose comes out.
+fn told_tilts(tilts: &[Tilt]) -> String {
+    if tilts.is_empty() {
+        return String::new();
+    }
+    let rows: Vec<[String; 2]> =
+        tilts.iter().map(|tilt| [format!("Shelf {} of bay {}", tilt.shelf + 1, tilt.bay + 1), tilt.words()]).collect();
+    format!("\n{}", output::table([("Taken out while the others stay", Align::Left), ("", Align::Left)], &rows))
 }
 
 /// The changes that would give everything a place.

@@ -1,13 +1,18 @@
 //! What a case holds, and where.
 
-use casewright_core::contents::arrange::{Arrangement, Row};
+use casewright_core::contents::arrange::{Arrangement, Move, Row};
 use casewright_core::contents::holds::{InBay, InRoom};
+use casewright_core::contents::tilt::Tilt;
 use casewright_core::contents::{Change, Fit, Stack};
 use casewright_core::design::BoxKind;
+use casewright_core::loads::Whole;
 use casewright_core::{Design, Model};
 use serde::Serialize;
 
-use super::{SCHEMA, tidy, tidy3};
+use super::{tidy, tidy3};
+
+/// The version of [`fits`]'s and [`holds`]' documents: levels are no longer called teeth, whatever they are counted by.
+pub const HOLDS_SCHEMA: u32 = 2;
 
 /// Which shelves take a thing; schema `assets/schema/fits.json`.
 #[derive(Clone, Debug, PartialEq, Serialize)]
@@ -61,9 +66,11 @@ pub struct BayEntry {
     pub bay: usize,
     /// Whether it takes the thing.
     pub takes: bool,
-    /// Teeth from its shelf to the next one above, at the least.
-    pub teeth: Option<u32>,
-    /// The lowest tooth of the first shelf, for a thing that stands on the floor.
+    /// What its levels are counted by: tooth, hole or level; none where its shelves don't move.
+    pub counted_by: Option<&'static str>,
+    /// Levels from its shelf to the next one above, at the least.
+    pub levels: Option<u32>,
+    /// The lowest level of the first shelf, for a thing that stands on the floor.
     pub over_floor: Option<u32>,
     /// How it stands, and what is lacking.
     pub fit: FitEntry,
@@ -100,17 +107,31 @@ pub fn fits(model: &Model, kind: &BoxKind, rooms: &[InRoom], bays: &[InBay]) -> 
     let bay = |one: &InBay| BayEntry {
         bay: one.bay + 1,
         takes: one.fit.fits(),
-        teeth: one.teeth,
+        counted_by: one.counted.map(|kind| kind.words().0),
+        levels: one.teeth,
         over_floor: one.over_floor,
         fit: FitEntry::of(&one.fit),
     };
     FitsDocument {
-        schema: SCHEMA,
+        schema: HOLDS_SCHEMA,
         name: model.name.clone(),
         thing: ThingEntry { name: kind.name.clone(), size, mass: tidy(kind.mass) },
         rooms: rooms.iter().map(room).collect(),
         bays: bays.iter().map(bay).collect(),
     }
+}
+
+/// What is told besides where everything stands.
+#[derive(Clone, Copy, Debug)]
+pub struct Besides<'b> {
+    /// The shelves that have to be moved for it.
+    pub moves: &'b [Move],
+    /// How each loose shelf comes out.
+    pub tilts: &'b [Tilt],
+    /// What would give the rest a place.
+    pub changes: &'b [Change],
+    /// What the case carries in all.
+    pub whole: Option<Whole>,
 }
 
 /// Where everything stands; schema `assets/schema/holds.json`.
@@ -128,12 +149,75 @@ pub struct HoldsDocument {
     pub most: u64,
     /// The share of the room on the shelves that things fill, 0 to 1.
     pub filled: f64,
+    /// What all shelves and floors carry together, kg; none where one can't be judged.
+    pub carries_in_all: Option<f64>,
     /// Every shelf and floor.
     pub shelves: Vec<HoldsEntry>,
+    /// The shelves that have to be moved for it.
+    pub moves: Vec<MoveEntry>,
+    /// How each shelf that lies loose comes out while all others stay.
+    pub tilts: Vec<TiltEntry>,
     /// What has no place.
     pub left: Vec<LeftEntry>,
     /// Changes of the case that would give everything a place, where they were asked for.
     pub changes: Vec<ChangeEntry>,
+}
+
+/// A shelf that has to be moved.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct MoveEntry {
+    /// Which bay, from 1.
+    pub bay: usize,
+    /// Which of its shelves, from 1.
+    pub shelf: usize,
+    /// What levels are counted by.
+    pub counted_by: &'static str,
+    /// Where it lay; none where it is new.
+    pub from: Option<u32>,
+    /// Where it is to lie; none where it is put away.
+    pub to: Option<u32>,
+}
+
+/// How a loose shelf comes out while all others stay.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct TiltEntry {
+    /// Which bay, from 1.
+    pub bay: usize,
+    /// Which of its shelves, from 1.
+    pub shelf: usize,
+    /// Length of its longest board, mm.
+    pub length: f64,
+    /// Clear width of the opening, mm.
+    pub opening: f64,
+    /// How far it is tilted, degrees; 0 where it comes out level.
+    pub angle: f64,
+    /// The height it takes at that, mm.
+    pub takes: f64,
+    /// The height there is, mm.
+    pub height: f64,
+    /// What it grows to while it is laid level, mm; none where it comes out level, or nothing stands beyond its ends.
+    pub diagonal: Option<f64>,
+    /// The room for that, mm.
+    pub room: Option<f64>,
+    /// Whether it comes out.
+    pub comes_out: bool,
+}
+
+impl TiltEntry {
+    fn of(tilt: &Tilt) -> TiltEntry {
+        TiltEntry {
+            bay: tilt.bay + 1,
+            shelf: tilt.shelf + 1,
+            length: tidy(tilt.length),
+            opening: tidy(tilt.opening),
+            angle: tidy(tilt.angle),
+            takes: tidy(tilt.takes),
+            height: tidy(tilt.height),
+            diagonal: tilt.level.map(|(diagonal, _)| tidy(diagonal)),
+            room: tilt.level.map(|(_, room)| tidy(room)),
+            comes_out: tilt.comes_out() && tilt.goes_level(),
+        }
+    }
 }
 
 /// A change of the case after which everything has a place.
@@ -152,8 +236,10 @@ pub struct ChangeEntry {
 pub struct HoldsEntry {
     /// Which bay, from 1.
     pub bay: usize,
-    /// The tooth of the shelf, from 1; none for the floor.
-    pub tooth: Option<u32>,
+    /// What the levels of its bay are counted by: tooth, hole or level; none for the floor.
+    pub counted_by: Option<&'static str>,
+    /// The level of the shelf, from 1; none for the floor.
+    pub level: Option<u32>,
     /// What stands on it, kg.
     pub kg: f64,
     /// What it carries, evenly spread, kg; none where that could not be judged.
@@ -195,7 +281,8 @@ pub struct LeftEntry {
 }
 
 /// Where everything stands.
-pub fn holds(design: &Design, arrangement: &Arrangement, changes: &[Change]) -> HoldsDocument {
+pub fn holds(design: &Design, arrangement: &Arrangement, besides: &Besides<'_>) -> HoldsDocument {
+    let Besides { moves, tilts, changes, whole } = *besides;
     let name = |kind: usize| design.contents.get(kind).map_or_else(String::new, |kind| kind.name.clone());
     let stack = |stack: &Stack| StackEntry {
         name: name(stack.kind),
@@ -208,20 +295,27 @@ pub fn holds(design: &Design, arrangement: &Arrangement, changes: &[Change]) -> 
     };
     let shelf = |row: &Row| HoldsEntry {
         bay: row.bay + 1,
-        tooth: row.tooth,
+        counted_by: row.tooth.map(|_| row.counted.words().0),
+        level: row.tooth,
         kg: tidy(row.kg()),
         carries: row.carries.map(tidy),
         free: tidy(row.free()),
         stacks: row.stacks.iter().map(stack).collect(),
     };
     HoldsDocument {
-        schema: SCHEMA,
+        schema: HOLDS_SCHEMA,
         name: design.name.clone(),
         wanted: arrangement.wanted,
         placed: arrangement.placed,
         most: arrangement.most,
         filled: tidy(arrangement.filled()),
+        carries_in_all: whole.map(|all| tidy(all.kg)),
         shelves: arrangement.rows.iter().map(shelf).collect(),
+        moves: moves
+            .iter()
+            .map(|one| MoveEntry { bay: one.bay + 1, shelf: one.shelf + 1, counted_by: one.counted.words().0, from: one.from, to: one.to })
+            .collect(),
+        tilts: tilts.iter().map(TiltEntry::of).collect(),
         left: arrangement.left.iter().map(|left| LeftEntry { name: name(left.kind), count: left.count, nowhere: left.nowhere }).collect(),
         changes: changes
             .iter()

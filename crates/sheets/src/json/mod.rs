@@ -21,7 +21,7 @@ pub use boards::{BoardsDocument, BuyDocument, boards, buying};
 pub use compare::{CompareDocument, compare_panels, compare_timbers};
 pub use cost::{CostDocument, cost};
 pub use findings::{CHECK_SCHEMA, CheckDocument, check};
-pub use holds::{FitsDocument, HoldsDocument, fits, holds};
+pub use holds::{Besides, FitsDocument, HOLDS_SCHEMA, HoldsDocument, fits, holds};
 pub use loads::{LoadsDocument, loads};
 pub use order::{OrderDocument, order};
 pub use parts::{PartsDocument, parts};

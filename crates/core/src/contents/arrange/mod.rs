@@ -10,12 +10,14 @@
 
 pub(super) mod case;
 mod lifting;
+mod moves;
 pub(super) mod question;
 mod spare;
 
 use casewright_cutting::columns::Reason;
 
 pub use casewright_cutting::columns::{ColumnError, Effort, Progress};
+pub use moves::{Move, moves};
 
 use case::Case;
 pub(super) use question::Piles;

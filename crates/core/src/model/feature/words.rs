@@ -88,7 +88,14 @@ impl Feature {
                 format!("{} off the back edge at the {}", mm(*inset), end(*second_end))
             }
             Feature::Teeth { first, pitch, seat, crest, count } => {
-                format!("{count} seats {} deep every {}, the lowest at {}, tips {} flat", mm(*seat), mm(*pitch), mm(*first), mm(*crest))
+                format!(
+                    "{count} seats {} deep every {}, the lowest at {}, tips {} flat, slopes at {}° from the upright",
+                    mm(*seat),
+                    mm(*pitch),
+                    mm(*first),
+                    mm(*crest),
+                    crate::length::trimmed_to(crate::joint::seat::slope_degrees(*pitch, *seat, *crest), 1)
+                )
             }
             Feature::HalfRounds { first, pitch, radius, count } => {
                 format!("{count} half circles of radius {} every {}, the lowest from {} up", mm(*radius), mm(*pitch), mm(*first))
