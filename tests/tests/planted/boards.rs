@@ -59,6 +59,15 @@ pub(super) const FAULTS: &[Fault] = &[
         ("too large by", 10.0),
     ),
     demo_fault(
+        "a landing too shallow for the carcase",
+        &[("site.stairs.width", "900"), ("site.stairs.height", "2000"), ("site.landing", "1200")],
+        &[("site.landing", "700")],
+        (Rule::Carried, AtRisk),
+        &["post.front.left"],
+        // Upright it is 470 × 1360 as seen from above, 490 thick with room for hands. The least of 900 / cos a + 700 / sin a − 490 / (sin a cos a) is 1268.484.
+        ("too long by", 91.516),
+    ),
+    demo_fault(
         "posts longer than a stick",
         &[],
         &[("timber.sticks.length", "1460")],

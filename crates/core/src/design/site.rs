@@ -22,6 +22,8 @@ pub struct Site {
     pub door: Passage,
     /// The narrowest flight of stairs: its width, and the height over its nosings.
     pub stairs: Passage,
+    /// Where the stairs turn: how deep the landing is, from the last step to the wall, mm; it is as wide as they are.
+    pub landing: Length,
     /// The lift.
     pub lift: Cabin,
 }

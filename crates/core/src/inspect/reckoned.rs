@@ -108,7 +108,7 @@ impl Rule {
                 "width of the case + what is left to scribe on both sides, height, depth + what the skirting keeps off; each less the room where it is to stand"
             }
             Rule::Carried => {
-                "each piece that is glued together, turned every way square to its sides and tilted, against every opening, with room for hands on either side; √(height² + depth²) under the ceiling for what comes in lying"
+                "each piece that is glued together, turned every way square to its sides and tilted, against every opening, with room for hands on either side; √(height² + depth²) under the ceiling for what comes in lying; too long by = its length − the longest that comes round the landing as thick as it is"
             }
             Rule::AboveGround => "below the floor = how far its lowest point lies under that of the posts",
             Rule::StickLength => "rough length = finished length + what is sawn off to square the ends",

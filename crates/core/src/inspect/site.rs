@@ -5,7 +5,7 @@ use glam::DVec3;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::{Design, Passage, Site, Top};
 use crate::length::Length;
-use crate::model::{Model, Part, PartId};
+use crate::model::{BuildStage, Model, Part, PartId};
 use crate::place::Block;
 use crate::sentence;
 
@@ -25,6 +25,7 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
             findings.extend(units.iter().filter_map(|unit| carried(design, unit, words, opening)));
         }
     }
+    findings.extend(units.iter().filter_map(|unit| round_the_landing(site, unit)));
     let door = ways[0].1.as_deref();
     // What is too high to stand there at all is told above.
     let ceiling = Some(site.height.to_mm()).filter(|mm| *mm > 0.0).unwrap_or(f64::INFINITY);
@@ -131,7 +132,9 @@ fn units(model: &Model) -> Vec<Unit> {
             let upright = size;
             let mut size = size.to_array();
             size.sort_by(f64::total_cmp);
-            let name = if parts.len() == 1 { sentence::inside(&parts[0].title) } else { "the carcase as glued".to_owned() };
+            // What is glued together after the glue-up, such as standards and what stands between them, is no carcase.
+            let is_carcase = parts.len() > 1 && parts.iter().any(|part| part.stage == BuildStage::GlueUp);
+            let name = if is_carcase { "the carcase as glued".to_owned() } else { sentence::inside(&parts.first()?.title) };
             Some(Unit { parts: parts.iter().map(|part| part.id).collect(), name, size, upright })
         })
         .collect()
@@ -260,6 +263,57 @@ fn stood_up(design: &Design, unit: &Unit, door: Option<&[f64]>) -> Option<Findin
     Some(on_the_way(unit, seriousness, figures, message, "geometry", (unit.parts.len() > 1).then_some(lower)))
 }
 
+/// What does not come round the landing where the stairs turn, whichever side of it is up.
+fn round_the_landing(site: &Site, unit: &Unit) -> Option<Finding> {
+    let (flight, landing) = (site.stairs.width.to_mm(), site.landing.to_mm());
+    if flight <= 0.0 || landing <= 0.0 {
+        return None;
+    }
+    let headroom = Some(site.stairs.height.to_mm()).filter(|mm| *mm > 0.0).unwrap_or(f64::INFINITY);
+    let [small, middle, large] = unit.size;
+    // Whichever of its sizes is up, the other two have to come round.
+    let ways = [(large, (small, middle)), (middle, (small, large)), (small, (middle, large))];
+    let upright = ways.into_iter().filter(|(up, _)| up + HANDS <= headroom + TOUCH);
+    // What is no wider than the one and no longer than the other need not be turned at all.
+    let unturned = |one: f64, other: f64| (flight - 2.0 * HANDS - one).min(landing - 2.0 * HANDS - other);
+    let room = |thick: f64, long: f64| {
+        let turned = longest_round(flight, landing, thick + 2.0 * HANDS) - long;
+        if unturned(thick, long).max(unturned(long, thick)) >= -TOUCH { turned.max(0.0) } else { turned }
+    };
+    let best = upright.map(|(_, (thick, long))| room(thick, long)).reduce(f64::max);
+    let lacks = best.map_or(f64::INFINITY, |room| -room);
+    (lacks > TOUCH && lacks.is_finite()).then(|| Finding {
+        explains: Vec::new(),
+        rule: Rule::Carried,
+        seriousness: Seriousness::AtRisk,
+        parts: unit.parts.clone(),
+        joint: None,
+        place: None,
+        figures: vec![Figure::mm("too long by", lacks), Figure::mm("stairs", flight), Figure::mm("landing", landing)],
+        message: format!(
+            "The turn of the stairs: {} of {} × {} × {} mm does not come round a landing {} mm deep off a flight {} mm wide, too long by {} mm whichever side is up; try it tilted, or glue it up where it stands",
+            unit.name,
+            mm(large),
+            mm(middle),
+            mm(small),
+            mm(landing),
+            mm(flight),
+            mm(lacks)
+        ),
+        source: "geometry: the longest rectangle round a corner, a ladder of some thickness; 10 mm free on either side is common practice, no source",
+        remedies: Vec::new(),
+    })
+}
+
+/// The longest rectangle `thick` mm thick that comes round the corner of two passages so wide, mm: while its ends lean on the outer walls its inner
+/// side must not pass the inner corner, at the worst angle.
+fn longest_round(one: f64, other: f64, thick: f64) -> f64 {
+    // Over the angle its length is (one / cos + other / sin) − thick / (sin · cos); the least of that decides.
+    let at = |angle: f64| one / angle.cos() + other / angle.sin() - thick / (angle.sin() * angle.cos());
+    let steps = 900_u32;
+    (1..steps).map(|step| at(f64::from(step) / f64::from(steps) * std::f64::consts::FRAC_PI_2)).fold(f64::INFINITY, f64::min).max(0.0)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -315,5 +369,25 @@ mod tests {
         let most = 10.0 * std::f64::consts::SQRT_2 - 1.0;
         assert!(goes_tilted([1.0, most - 1e-9], [10.0, 10.0]) && !goes_tilted([1.0, most + 1e-6], [10.0, 10.0]));
         assert!(goes_tilted([9.0, 10.0], [9.0, 10.0]) && !goes_tilted([9.1, 9.5], [9.0, 100.0]));
+    }
+
+    /// A ladder round a corner (a textbook problem of the calculus): through passages of 8 and 27 feet the longest is (8^⅔ + 27^⅔)^(3/2) = 13^(3/2) = 46.87.
+    #[test]
+    fn the_longest_ladder_round_a_corner() {
+        let long = longest_round(8.0, 27.0, 0.0);
+        assert!((long - 13.0_f64.powf(1.5)).abs() < 1e-3, "{long}");
+        // Of equal passages of 1 at 45°: 2√2 for a line, less twice its thickness (geometry).
+        assert!((longest_round(1.0, 1.0, 0.2) - (8.0_f64.sqrt() - 0.4)).abs() < 1e-4);
+    }
+
+    /// What goes into both passages as it is carried comes round unturned, however little could be turned there.
+    #[test]
+    fn what_need_not_be_turned_comes_round() {
+        let landing = |mm: &str| {
+            let found = told(&[("site.stairs.width", "1400"), ("site.stairs.height", "2200"), ("site.landing", mm)]);
+            found.iter().filter(|finding| finding.figures.iter().any(|figure| figure.name == "landing")).count()
+        };
+        // The carcase of the demo is 1360 wide and 470 deep.
+        assert_eq!((landing("600"), landing("300")), (0, 1));
     }
 }

@@ -8,7 +8,7 @@ use crate::length::Length;
 const ROOMS: std::ops::RangeInclusive<f64> = 0.0..=20_000.0;
 
 pub(super) fn site(walk: &mut Walk<'_>, site: &mut Site) {
-    let Site { width, height, depth, scribe, skirting, door, stairs, lift } = site;
+    let Site { width, height, depth, scribe, skirting, door, stairs, landing, lift } = site;
     walk.under(Stage::Brief, "Where it will stand (0: not known)");
     walk.length("width", "From wall to wall", "Width of the niche in which it stands, mm; 0 where there is none.", ROOMS, width);
     walk.length(
@@ -26,6 +26,8 @@ pub(super) fn site(walk: &mut Walk<'_>, site: &mut Site) {
     walk.under(Stage::Brief, "On the way (0: not known)");
     walk.inside("door", |walk| passage(walk, ("Door, width", "Door, height"), door));
     walk.inside("stairs", |walk| passage(walk, ("Stairs, width", "Stairs, headroom"), stairs));
+    let meaning = "Where the stairs turn: from the last step to the wall, mm; 0 where they do not.";
+    walk.length("landing", "Landing, depth", meaning, ROOMS, landing);
     walk.inside("lift", |walk| {
         let Cabin { width, depth, height } = lift;
         for (name, label, slot) in [("width", "Lift, width", width), ("depth", "Lift, depth", depth), ("height", "Lift, height", height)] {
