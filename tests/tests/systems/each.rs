@@ -212,6 +212,28 @@ fn shelves_tilt_out_as_told() {
     );
 }
 
+/// The example designs: nothing in them will fail or is at risk, whatever holds their shelves, everything has its place, and each goes together.
+#[test]
+fn the_examples_pass_the_checks() {
+    let examples = [
+        ("bookcase_on_pins", include_str!("../../../examples/bookcase_on_pins.ron")),
+        ("linen_shelves_housed", include_str!("../../../examples/linen_shelves_housed.ron")),
+        ("jar_store_on_cleats", include_str!("../../../examples/jar_store_on_cleats.ron")),
+        ("workroom_mixed", include_str!("../../../examples/workroom_mixed.ron")),
+        ("records_cabinet", casewright_tests::DEMO),
+    ];
+    for (name, text) in examples {
+        let case = Case::of(casewright_core::design::text::read(text).expect(name)).expect(name);
+        let grave: Vec<_> = all_findings(&case).into_iter().filter(|finding| finding.seriousness < Seriousness::Note).collect();
+        assert!(grave.is_empty(), "{name}: {}", told(&case, &grave));
+        let there = arrange(&case.design, &case.model, ShelvesMay::Stay, Effort::default()).expect(name);
+        assert!(there.left.is_empty() && there.wanted > 10, "{name}: {:?}", there.left);
+        // What is written reads back the same.
+        let again = casewright_core::design::text::read(&casewright_core::design::text::write(&case.design).expect(name)).expect(name);
+        assert_eq!(again, case.design, "{name}");
+    }
+}
+
 /// A single bay under its top, floor and standards has nothing to find, at any season.
 #[test]
 fn a_case_of_one_bay_has_nothing_to_find() {
