@@ -1,6 +1,6 @@
 //! Board plans on paper: each board to scale with what is cut from it, and its cuts in their order, to be ticked at the saw.
 
-use casewright_core::boards::{Cutting, GluedUp, Marked, Offcut, Piece, Step, glued_up, offcuts, settings, steps};
+use casewright_core::boards::{Cutting, GluedUp, Left, Marked, Offcut, Piece, Step, glued_up, offcuts, settings, steps};
 use casewright_core::design::pile::Stuff;
 use casewright_core::length::trimmed_to;
 use casewright_core::model::Material;
@@ -27,6 +27,7 @@ struct Data<'a> {
     boards: Vec<Board>,
     glued: Vec<String>,
     left: Vec<String>,
+    besides: Vec<String>,
     offcuts: Vec<String>,
     told: &'a [String],
 }
@@ -91,11 +92,17 @@ pub fn board_plans_pdf(design: &Design, model: &Model, cutting: &Cutting, paper:
         date: paper.date.as_deref().unwrap_or_default(),
         boards: cut.iter().map(|(stuff, board)| one(design, model, stuff, board, longest)).collect(),
         glued: glued(design, model, cutting),
-        left: cutting.left.iter().map(|left| format!("{} × {}: {}", left.count, left.mark, left.words)).collect(),
+        left: cutting.left.iter().map(told).collect(),
+        besides: cutting.besides.iter().map(told).collect(),
         offcuts: worth_keeping(design, model, cutting),
         told: &cutting.told,
     };
     typeset::pdf(TEMPLATE, &data, &[])
+}
+
+/// `68 × LT1: …`.
+fn told(left: &Left) -> String {
+    format!("{} × {}: {}", left.count, left.mark, left.words)
 }
 
 fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f64) -> Board {

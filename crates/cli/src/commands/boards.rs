@@ -107,6 +107,9 @@ fn told(design: &Design, model: &Model, cutting: &Cutting, bought: Option<&Buyin
         let _ = writeln!(text, "\n{} is glued up from strips {}", model.part(glued.part).title, glued.words(design));
     }
     text.push('\n');
+    for left in &cutting.besides {
+        let _ = writeln!(text, "{} × {}: {}", left.count, left.mark, left.words);
+    }
     for group in &cutting.groups {
         let boards = crate::commands::check::count(group.boards, "piece");
         let cost = group.cost_words(&design.money.currency);

@@ -15,7 +15,7 @@ use crate::model::Model;
 /// The boards of a rack.
 pub(super) struct Bench<'b, 'd> {
     pub rack: &'b Rack<'d>,
-    design: &'d Design,
+    pub(super) design: &'d Design,
     /// Boards on which something stays where it is.
     held: Vec<Held>,
 }
@@ -66,11 +66,11 @@ impl<'b, 'd> Bench<'b, 'd> {
         self.held.is_empty()
     }
 
-    fn kerf(&self) -> f64 {
+    pub(super) fn kerf(&self) -> f64 {
         self.design.timber.sticks.kerf.to_mm()
     }
 
-    fn edge(&self) -> f64 {
+    pub(super) fn edge(&self) -> f64 {
         self.design.timber.rough.edge.to_mm()
     }
 
@@ -121,8 +121,11 @@ impl<'b, 'd> Bench<'b, 'd> {
     pub fn lay(&mut self, asked: &mut [Asked<'_>], wanted: &[usize], effort: Effort<'_>, cutting: &mut Cutting) {
         let sets = matching::sets(self.design, self.rack, asked, wanted);
         let differ = self.rack.entries.iter().any(Usable::is_picked);
+        // What thinner boards left comes after what these are for.
+        let thin: Vec<usize> = wanted.iter().copied().filter(|line| asked.get(*line).is_some_and(|asked| !asked.why.is_empty())).collect();
+        let mixed = !thin.is_empty() && thin.len() < wanted.len();
         // What no layout can beat that is free to ignore all of this.
-        let free = (!sets.is_empty() || differ).then(|| {
+        let free = (!sets.is_empty() || differ || mixed).then(|| {
             let bed = self.bed(&|_| u32::MAX, true, true);
             lay(&self.task(bed.stock, asked, &open(asked, wanted)), few(effort)).bound + bed.paid
         });
@@ -139,11 +142,24 @@ impl<'b, 'd> Bench<'b, 'd> {
             tell_why(&layout, asked, &pieces, &format!("{} with a good face", self.rack.name));
             self.keep(&layout, &bed.on_task, bed.boards, asked, &pieces);
         }
+        let rest = if mixed {
+            let (last, own): (Vec<usize>, Vec<usize>) = rest.iter().partition(|line| thin.contains(line));
+            let bed = self.bed(&|_| u32::MAX, true, differ);
+            let pieces = open(asked, &own);
+            let layout = lay(&self.task(bed.stock, asked, &pieces), few(effort));
+            tell_why(&layout, asked, &pieces, &self.rack.name);
+            self.keep(&layout, &bed.on_task, bed.boards, asked, &pieces);
+            last
+        } else {
+            rest
+        };
+        cutting.told.extend(self.comes_from_thick(asked, &thin));
         let Bed { stock, on_task, mut boards, paid } = self.bed(&|_| u32::MAX, true, differ);
         let pieces = open(asked, &rest);
         let layout = lay(&self.task(stock, asked, &pieces), effort);
         take(&layout, &on_task, asked, &pieces, &mut boards);
         tell_why(&layout, asked, &pieces, &self.rack.name);
+        boards = boards.into_iter().map(|board| self.tidied(board)).collect();
         let cost: f64 = boards.iter().filter_map(|board| self.rack.entry(board.entry)).map(|usable| self.rack.cost(usable)).sum();
         let bound = free.unwrap_or(layout.bound + paid);
         let complete = open(asked, wanted).is_empty();
@@ -158,6 +174,18 @@ impl<'b, 'd> Bench<'b, 'd> {
                 asked.racks.remove(0);
             }
         }
+    }
+
+    /// What is worth knowing where thinner boards left something to these.
+    fn comes_from_thick(&self, asked: &[Asked<'_>], thin: &[usize]) -> Option<String> {
+        let marks: Vec<&str> = thin
+            .iter()
+            .filter_map(|line| asked.get(*line).filter(|asked| !asked.line.open.is_empty()))
+            .map(|asked| asked.line.row.mark.as_str())
+            .collect();
+        (!marks.is_empty()).then(|| {
+            format!("{}: no thinner boards are left that do; of {} they waste what is planed off", marks.join(", "), self.rack.name)
+        })
     }
 
     /// Lays pieces that are to match on one board, else on boards of one colour; what is worth knowing where neither does.
@@ -264,7 +292,7 @@ fn take(layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], pieces: &P
             let corner = [placed.x + on.corner[0], placed.y + on.corner[1]];
             board.pieces.extend(piece(&asked.line, *nth, corner, placed.turned, false));
         }
-        board.cuts.extend(cuts(used, on));
+        board.cuts.extend(cuts(used, on.corner, on.stage));
     }
 }
 
@@ -288,14 +316,14 @@ fn free_number(boards: &[Marked], entry: usize) -> usize {
     (1..=taken.len() + 1).find(|number| !taken.contains(number)).unwrap_or(1)
 }
 
-/// The cuts of the solver on the board itself.
-fn cuts<'u>(used: &'u Used, on: &'u OnTask) -> impl Iterator<Item = Cut> + 'u {
-    used.cuts.iter().map(|cut| {
+/// The cuts of the solver on the board itself, on which the task's corner lies there, after so many stages.
+pub(super) fn cuts(used: &Used, corner: [f64; 2], stage: u32) -> impl Iterator<Item = Cut> + '_ {
+    used.cuts.iter().map(move |cut| {
         let (at, along) = match cut.cut {
-            Direction::Across => (on.corner[0], on.corner[1]),
-            Direction::Along => (on.corner[1], on.corner[0]),
+            Direction::Across => (corner[0], corner[1]),
+            Direction::Along => (corner[1], corner[0]),
         };
-        Cut { stage: cut.stage + on.stage, at: cut.at + at, from: cut.from + along, to: cut.to + along, ..*cut }
+        Cut { stage: cut.stage + stage, at: cut.at + at, from: cut.from + along, to: cut.to + along, ..*cut }
     })
 }
 

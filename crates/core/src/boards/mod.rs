@@ -19,6 +19,7 @@ mod matching;
 mod offcuts;
 mod rack;
 mod steps;
+mod tidy;
 
 pub use buy::{Bad, Buying, ToBuy, buy};
 pub use casewright_cutting::boards::{Cut, Direction};
@@ -47,8 +48,10 @@ pub struct Cutting {
     pub left: Vec<Left>,
     /// How good the layouts are, one for each species and thickness.
     pub groups: Vec<Group>,
-    /// What is wrong with the pile, row by row, and with what was placed by hand; all else is laid out.
+    /// What is wrong with the pile, and with what was placed by hand; all else is laid out.
     pub told: Vec<String>,
+    /// What is not laid out: milled in lengths from what is left over, or bought.
+    pub besides: Vec<Left>,
 }
 
 /// A board or sheet with what is cut from it.
@@ -196,7 +199,7 @@ type Only<'o> = (&'o [(PartId, u32)], &'o BTreeMap<String, f64>);
 fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Only<'_>>) -> Cutting {
     let list = CutList::of(design, model);
     let (racks, told) = racks(design, model);
-    let mut cutting = Cutting { boards: Vec::new(), left: Vec::new(), groups: Vec::new(), told };
+    let mut cutting = Cutting { boards: Vec::new(), left: Vec::new(), groups: Vec::new(), told, besides: Vec::new() };
     if design.shop.pile.is_empty() {
         cutting.told.push("Nothing is on hand: put boards and sheets into the pile, or read them from a table".to_owned());
         return cutting;
@@ -204,6 +207,10 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
     let wanted = list.rows.iter().filter(|row| only.is_none_or(|(pieces, _)| pieces.iter().any(|(part, _)| row.parts.contains(part))));
     let mut asked: Vec<Asked<'_>> = Vec::new();
     for row in wanted {
+        if comes_from_offcuts(row.kind) && !matches!(row.material, Material::Bought(_)) {
+            cutting.besides.push(besides(row));
+            continue;
+        }
         let widest = only.and_then(|(_, widest)| widest.get(&row.mark).copied());
         match ask(design, model, &racks, row, widest) {
             Ok(one) => asked.extend(one),
@@ -275,13 +282,19 @@ impl Asked<'_> {
 /// # Errors
 /// When nothing on hand does for it.
 fn ask<'l>(design: &Design, model: &Model, racks: &[Rack<'_>], row: &'l Row, widest: Option<f64>) -> Result<Option<Asked<'l>>, Left> {
-    if comes_from_offcuts(row.kind) || matches!(row.material, Material::Bought(_)) {
+    if matches!(row.material, Material::Bought(_)) {
         return Ok(None);
     }
     let serving: Vec<usize> = racks.iter().enumerate().filter(|(_, rack)| rack.serves(row)).map(|(at, _)| at).collect();
     let first = serving.first().and_then(|rack| racks.get(*rack)).ok_or_else(|| nothing_for(row))?;
     let line = Line::new(design, model, row, widest.unwrap_or_else(|| first.widest()));
     Ok(Some(Asked { line, racks: serving, why: String::new() }))
+}
+
+fn besides(row: &Row) -> Left {
+    let thickness = trimmed_to(row.finished[2], 2);
+    let words = format!("milled {thickness} thick in lengths, from what is left over, or bought");
+    Left { mark: row.mark.clone(), count: u32::try_from(row.parts.len()).unwrap_or(u32::MAX), words }
 }
 
 /// Small loose parts are milled in lengths from what is left over, or bought.

@@ -17,6 +17,8 @@ pub struct BoardsDocument<'a> {
     pub boards: Vec<MarkedEntry<'a>>,
     /// What finds no place.
     pub left: Vec<LeftEntry<'a>>,
+    /// What is not laid out: milled in lengths from what is left over, or bought.
+    pub besides: Vec<LeftEntry<'a>>,
     /// How good the layouts are.
     pub groups: Vec<GroupEntry<'a>>,
     /// What is wrong with the pile.
@@ -124,6 +126,7 @@ pub fn boards<'a>(design: &'a Design, model: &'a Model, cutting: &'a Cutting) ->
         name: &model.name,
         boards: cutting.boards.iter().filter_map(|board| marked(design, model, board)).collect(),
         left: cutting.left.iter().map(left).collect(),
+        besides: cutting.besides.iter().map(left).collect(),
         groups: cutting
             .groups
             .iter()
