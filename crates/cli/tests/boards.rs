@@ -32,7 +32,9 @@ fn boards_are_cut_and_what_is_left_is_written() {
     let (code, again, _) = run("boards", &["--rounds", "1", "--pile", &left, "--json"]);
     assert_eq!(code, Some(1), "what is left is not enough for another");
     let told: Value = serde_json::from_str(&again).expect("JSON");
-    assert_eq!(told["told"].as_array().map(Vec::len), Some(0), "{}", told["told"]);
+    // All rows are good; of what is left some is thicker than these parts want.
+    let all = told["told"].as_array().expect("a list");
+    assert!(all.iter().all(|words| words.as_str().is_some_and(|words| words.contains("no thinner boards are left"))), "{all:?}");
 }
 
 #[test]

@@ -124,6 +124,7 @@ impl<'b, 'd> Bench<'b, 'd> {
         // What thinner boards left comes after what these are for.
         let thin: Vec<usize> = wanted.iter().copied().filter(|line| asked.get(*line).is_some_and(|asked| !asked.why.is_empty())).collect();
         let mixed = !thin.is_empty() && thin.len() < wanted.len();
+        let before: Pieces = open(asked, &thin);
         // What no layout can beat that is free to ignore all of this.
         let free = (!sets.is_empty() || differ || mixed).then(|| {
             let bed = self.bed(&|_| u32::MAX, true, true);
@@ -153,13 +154,13 @@ impl<'b, 'd> Bench<'b, 'd> {
         } else {
             rest
         };
-        cutting.told.extend(self.comes_from_thick(asked, &thin));
         let Bed { stock, on_task, mut boards, paid } = self.bed(&|_| u32::MAX, true, differ);
         let pieces = open(asked, &rest);
         let layout = lay(&self.task(stock, asked, &pieces), effort);
         take(&layout, &on_task, asked, &pieces, &mut boards);
         tell_why(&layout, asked, &pieces, &self.rack.name);
         boards = boards.into_iter().map(|board| self.tidied(board)).collect();
+        cutting.told.extend(self.comes_from_thick(asked, &before));
         let cost: f64 = boards.iter().filter_map(|board| self.rack.entry(board.entry)).map(|usable| self.rack.cost(usable)).sum();
         let bound = free.unwrap_or(layout.bound + paid);
         let complete = open(asked, wanted).is_empty();
@@ -176,16 +177,16 @@ impl<'b, 'd> Bench<'b, 'd> {
         }
     }
 
-    /// What is worth knowing where thinner boards left something to these.
-    fn comes_from_thick(&self, asked: &[Asked<'_>], thin: &[usize]) -> Option<String> {
-        let marks: Vec<&str> = thin
-            .iter()
-            .filter_map(|line| asked.get(*line).filter(|asked| !asked.line.open.is_empty()))
-            .map(|asked| asked.line.row.mark.as_str())
-            .collect();
-        (!marks.is_empty()).then(|| {
-            format!("{}: no thinner boards are left that do; of {} they waste what is planed off", marks.join(", "), self.rack.name)
-        })
+    /// What is worth knowing where thinner boards left something and it comes out of these.
+    fn comes_from_thick(&self, asked: &[Asked<'_>], before: &Pieces) -> Option<String> {
+        let placed = before.iter().filter_map(|(line, nths)| {
+            let line = &asked.get(*line)?.line;
+            (line.open.len() < nths.len()).then_some(line.row.mark.as_str())
+        });
+        let marks: Vec<&str> = placed.collect();
+        let name = &self.rack.name;
+        (!marks.is_empty())
+            .then(|| format!("{}: no thinner boards are left that do; of {name} they waste what is planed off", marks.join(", ")))
     }
 
     /// Lays pieces that are to match on one board, else on boards of one colour; what is worth knowing where neither does.
