@@ -107,8 +107,9 @@ fn breaks(path: &str, value: f64, held: &Held, number: impl Fn(&str) -> f64) -> 
         ("dowels", "length") => value < 4.0 * held.stock / 3.0 || value > 200.0,
         // Hole 1.5 deeper: a magazine's article on dowel joints.
         ("dowels", "deeper") => value < 1.5,
-        // A diameter from the edge: practice; and two dowels at least.
-        ("dowels", "margin") => value < number("dowels.diameter") || 2.0 * value > held.narrowest,
+        // 2 diameters from the edge: a magazine's article on dowel joints; a quarter of a narrow part: practice; and two dowels at least. A third of the stock is the
+        // thinnest.
+        ("dowels", "margin") => value < (2.0 * held.stock / 3.0).min(held.narrowest / 4.0) || 2.0 * value > held.narrowest,
         ("tenon" | "dowels" | "groove", _) => false,
         // Loose tenons.
         (_, "fit") => value > 0.15,
@@ -528,4 +529,28 @@ fn every_fixing_of_the_top_has_its_pilot_hole() {
         }
         assert!(case.solids.shape(top.id).is_some_and(|shape| shape.is_watertight()));
     }
+}
+
+/// A barefaced tenon stands at a face of its rail: at the back side it leaves too little of the post beside its mortise, in the middle it does not.
+#[test]
+fn a_barefaced_tenon_that_leaves_too_little_beside_it_is_mended() {
+    let by = ("joinery.rail_to_post.by", "mortise_and_tenon");
+    let mut found = 0;
+    for cheeks in ["face_side", "back_side"] {
+        let case = Case::with(&[by, ("joinery.rail_to_post.tenon.cheeks", cheeks)]);
+        for finding in told(&case, Rule::MortiseCheek) {
+            found += 1;
+            assert!(!finding.remedies.is_empty(), "{}", finding.message);
+            for remedy in &finding.remedies {
+                let mut design = case.design.clone();
+                for (path, value) in &remedy.changes {
+                    set(&mut design, path, value).unwrap_or_else(|error| panic!("{}: {error}", remedy.words));
+                }
+                let after = Case::of(design).unwrap_or_else(|errors| panic!("{}: {errors:?}", remedy.words));
+                let left: Vec<_> = told(&after, Rule::MortiseCheek).iter().map(|finding| finding.message.clone()).collect();
+                assert!(!left.contains(&finding.message), "{} leaves {left:?}", remedy.words);
+            }
+        }
+    }
+    assert!(found > 0);
 }

@@ -1,10 +1,12 @@
 //! The shop: what its tools reach, and what an older design gets.
 
 use casewright_core::design::Gluing;
+use casewright_core::design::shop::{self, State};
 use casewright_core::inspect::Rule;
+use casewright_core::model::BuildStage;
 use casewright_core::sequence::findings;
 use casewright_core::{Seriousness, derive};
-use casewright_tests::{Case, demo, demo_with};
+use casewright_tests::{Case, demo, demo_with, set};
 
 use super::order_of;
 
@@ -25,6 +27,60 @@ fn a_slot_that_no_tool_reaches_is_flagged() {
     assert!(finding.remedies[0].words.contains("before glue-up"));
     let small = [("shop.tools.1.length", "120"), ("shop.tools.1.width", "40"), ("shop.tools.1.height", "40"), ("shop.tools.1.above", "20")];
     assert!(flagged(&small).is_empty(), "{:?}", flagged(&small));
+}
+
+/// Rows of holes for pins, and housings for shelves, are cut before glue-up where no tool gets in: the drill of the table is 250 long and does not go between posts
+/// 200 apart, a router longer than a bay is wide not before a post.
+#[test]
+fn holes_and_housings_that_no_tool_reaches_are_flagged() {
+    let flagged = |changes: &[(&str, &str)], work: &str| {
+        let case = Case::with(changes);
+        let order = order_of(&case);
+        let told = findings(&order, &case.model, &case.design.shop.glue);
+        told.into_iter().filter(|finding| finding.rule == Rule::ToolReach && finding.message.contains(work)).collect::<Vec<_>>()
+    };
+    let pins = [("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17")];
+    let narrow = [&pins[..], &[("interior.bays.2.size", "200")]].concat();
+    let told = flagged(&narrow, " for shelf pins");
+    let [finding] = &told[..] else { panic!("{told:?}") };
+    assert_eq!(finding.seriousness, Seriousness::Note);
+    assert!(finding.message.starts_with("Cut before glue-up") && finding.message.contains("drill"), "{}", finding.message);
+    let wide = [&pins[..], &[("interior.bays.2.size", "500")]].concat();
+    assert!(flagged(&wide, " for shelf pins").is_empty(), "{:?}", flagged(&wide, " for shelf pins"));
+    let housed = [("interior.bays.1.opening.system", "housed")];
+    let short = [("shop.tools.3.length", "120"), ("shop.tools.3.width", "60"), ("shop.tools.3.height", "60"), ("shop.tools.3.above", "30")];
+    let long = [("shop.tools.3.length", "600"), ("shop.tools.4.length", "600")];
+    let told = flagged(&[&housed[..], &long].concat(), "grooves for shelves");
+    assert_eq!(told.len(), 1, "{told:?}");
+    assert!(flagged(&[&housed[..], &short].concat(), "grooves for shelves").is_empty());
+}
+
+/// Housings that come to be planned when the carcase is glued already are still to be cut: that is at risk, is not taken as right, and stands before the step in
+/// which the first shelf goes in.
+#[test]
+fn housings_still_to_be_cut_into_a_glued_carcase_are_told() {
+    let plain = Case::of(demo()).expect("it derives");
+    let mut design = demo();
+    for part in plain.model.parts.iter().filter(|part| part.stage == BuildStage::GlueUp) {
+        shop::set_state(&mut design, &part.name, State::Glued).unwrap_or_else(|error| panic!("{error}"));
+    }
+    set(&mut design, "interior.bays.1.opening.system", "housed").expect("a system");
+    let case = Case::of(design).unwrap_or_else(|errors| panic!("{errors:?}"));
+    let told: Vec<_> =
+        case.findings.iter().filter(|finding| finding.rule == Rule::CutsStillRight && finding.message.contains("housing")).collect();
+    assert!(!told.is_empty());
+    for finding in told {
+        assert_eq!(finding.seriousness, Seriousness::AtRisk, "{}", finding.message);
+        assert!(finding.remedies.iter().any(|remedy| remedy.words.contains("as it stands")), "{:?}", finding.remedies);
+        assert!(finding.remedies.iter().all(|remedy| !remedy.words.contains("right")), "{:?}", finding.remedies);
+    }
+    let order = order_of(&case);
+    let first = order
+        .steps
+        .iter()
+        .position(|step| step.moves.iter().any(|mv| mv.parts.iter().any(|part| case.model.part(*part).name.starts_with("shelf.1."))));
+    let before: Vec<&str> = order.before(first.expect("shelves go in")).map(|it| it.words.as_str()).collect();
+    assert!(before.iter().any(|words| words.starts_with("Still to be cut") && words.contains("housing")), "{before:?}");
 }
 
 // --- Played ---

@@ -41,6 +41,32 @@ pub(super) const FAULTS: &[Fault] = &[
         ("borne", 4.0),
     ),
     demo_fault(
+        "a floor cut 13.5 short",
+        &[],
+        // 518.5 by rule, and 1 free at its end.
+        &[("part.floor.1.length", "505")],
+        (Rule::FloorCloses, AtRisk),
+        &["floor.1"],
+        ("open", 14.5),
+    ),
+    demo_fault(
+        "a piece of a floor cut 6 narrow",
+        &[("carcase.bottom.pieces", "butted")],
+        // 470 less twice 4, 24 and 1 are 412.
+        &[("carcase.bottom.pieces", "butted"), ("part.floor.1.left.width", "406")],
+        (Rule::FloorCloses, AtRisk),
+        &["floor.1.left"],
+        ("open", 7.0),
+    ),
+    demo_fault(
+        "a lapped piece of a floor cut 10 short",
+        &[("carcase.bottom.pieces", "lapped")],
+        &[("carcase.bottom.pieces", "lapped"), ("part.floor.2.right.width", "402")],
+        (Rule::FloorCloses, AtRisk),
+        &["floor.2.right"],
+        ("open", 11.0),
+    ),
+    demo_fault(
         "a low ceiling",
         // It stands up under it too: from corner to corner of 1456 × 470 it is 1530.
         &[("site.height", "1540")],

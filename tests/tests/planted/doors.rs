@@ -118,6 +118,34 @@ pub(super) const FAULTS: &[Fault] = &[
         ("found", 1.0),
     ),
     hand_fault(
+        // 112 less 16 at either edge are 5 times 16: two diameters of 8, with 8 of wood between. EN 1995-1-1, table 8.5, has 3 diameters for dowels of steel (from
+        // memory).
+        "dowels in a row too near each other",
+        |spacing| dowelled(112.0, &Dowels { spacing: Length::mm(spacing), ..Dowels::default() }),
+        (32.0, 16.0),
+        (Rule::JointRule, AtRisk),
+        DOOR,
+        ("found", 16.0),
+    ),
+    hand_fault(
+        // 2 diameters of 8 in a rail that is wide enough (a magazine's article on dowel joints).
+        "dowels too near the edges of their rail",
+        |margin| dowelled(80.0, &Dowels { margin: own(margin), ..Dowels::default() }),
+        (16.0, 10.0),
+        (Rule::JointRule, AtRisk),
+        DOOR,
+        ("at least", 16.0),
+    ),
+    hand_fault(
+        // In a rail of 40 two dowels of 8 stand a quarter of it from its edges, 20 apart.
+        "dowels too near the edges of a narrow rail",
+        |margin| dowelled(40.0, &Dowels { margin: own(margin), ..Dowels::default() }),
+        (10.0, 9.0),
+        (Rule::JointRule, AtRisk),
+        DOOR,
+        ("at least", 10.0),
+    ),
+    hand_fault(
         "dowels that go little into both parts",
         |length| dowelled(80.0, &Dowels { length: own(length), ..Dowels::default() }),
         (48.0, 24.0),

@@ -60,6 +60,41 @@ const TENONED_SHORT_IN_60: Changes = &[
 
 pub(super) const FAULTS: &[Fault] = &[
     demo_fault(
+        "a loose tenon a millimetre too thin",
+        &[],
+        // In mortises of 8.1.
+        &[("part.tenon.rail.front.bottom.post.front.left.1.thickness", "7")],
+        (Rule::JointRule, AtRisk),
+        &["tenon.rail.front.bottom.post.front.left.1"],
+        ("loose", 1.1),
+    ),
+    demo_fault(
+        "a loose tenon four millimetres too narrow",
+        &[],
+        // In mortises of 22.1.
+        &[("part.tenon.rail.front.bottom.post.front.left.1.width", "18")],
+        (Rule::JointRule, AtRisk),
+        &["tenon.rail.front.bottom.post.front.left.1"],
+        ("loose", 4.1),
+    ),
+    demo_fault(
+        "a loose tenon too thick for its mortises",
+        &[],
+        &[("part.tenon.rail.front.bottom.post.front.left.1.thickness", "8.6")],
+        (Rule::JointRule, WillFail),
+        &["tenon.rail.front.bottom.post.front.left.1"],
+        ("tight", 0.5),
+    ),
+    demo_fault(
+        "a loose tenon as long as its mortises are deep",
+        &[],
+        // 26.5 and 24.5.
+        &[("part.tenon.rail.front.bottom.post.front.left.1.length", "51")],
+        (Rule::BottomRoom, AtRisk),
+        &[],
+        ("room", 0.0),
+    ),
+    demo_fault(
         "mortises far wider than their tenons are thick",
         STILES_TENONED,
         &[("joinery.stile_to_rail.tenon.fit", "0.3")],

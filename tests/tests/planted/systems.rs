@@ -52,6 +52,14 @@ pub(super) const FAULTS: &[Fault] = &[
         ("at least", 10.0),
     ),
     demo_fault(
+        "pins that wobble in their holes",
+        PINS,
+        &[("pins.fit", "1")],
+        (Rule::JointRule, AtRisk),
+        &["pin.2.1.front.left", "stile.1"],
+        ("found", 1.0),
+    ),
+    demo_fault(
         "a shelf above the last hole",
         PINS,
         &[("interior.bays.2.opening.shelves.3", "40")],

@@ -59,8 +59,22 @@ fn rows_stand_where_the_maker_decides_and_by_rule_at_37() {
         middles(&[("pins.front", "30"), ("pins.back", "25"), ("pins.depth", "11"), ("pins.diameter", "6")]),
         [(440.0, 6.0, 11.0), (25.0, 6.0, 11.0)]
     );
-    // In a post of 40 it would leave 3: the middle.
-    assert_abs_diff_eq!(Pins::default().setback(40.0), 20.0, epsilon = 1e-12);
+    // A cleat that is screwed lies on 16 of a post of 48, which has room for no screw 14 from its edge and 16 from the cleat's end: it stands in the middle.
+    let case = Case::with(&[("interior.bays.1.opening.system", "cleats"), ("cleats.by", "screws")]);
+    let fails: Vec<_> = case.failures().iter().map(|finding| finding.message.clone()).collect();
+    assert!(fails.is_empty(), "{fails:?}");
+    // In a post of 42 it would leave 2.5 beside a hole of 5: as far in as leaves 5.
+    assert_abs_diff_eq!(Pins::default().setback(42.0), 34.5, epsilon = 1e-12);
+    for depth in ["40", "42", "45"] {
+        let case = Case::with(&[PINS, &[("carcase.post.depth", depth)]].concat());
+        let fails: Vec<_> = case
+            .failures()
+            .iter()
+            .filter(|finding| case.names(finding).iter().any(|name| name.starts_with("pin.")))
+            .map(|finding| finding.message.clone())
+            .collect();
+        assert!(fails.is_empty(), "{depth}: {fails:?}");
+    }
 }
 
 /// All four standards of a bay have the same table of teeth, sloped or half round.

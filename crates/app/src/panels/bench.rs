@@ -169,7 +169,8 @@ fn glued(ui: &mut Ui, view: &View<'_>, glue_up: &GlueUp) {
     });
     for clamp in &glue_up.clamps {
         let clamps = words::counted(clamp.count, "clamp", "clamps");
-        words::asked(words::small(ui, format!("{clamps} that open to {} mm", whole(clamp.length))), [&clamp.worked()]);
+        let open = if clamp.count == 1 { "opens" } else { "open" };
+        words::asked(words::small(ui, format!("{clamps} that {open} to {} mm", whole(clamp.length))), [&clamp.worked()]);
     }
     for diagonal in &glue_up.diagonals {
         words::asked(words::small(ui, words::sentence(&diagonal.words())), &diagonal.worked());

@@ -82,7 +82,9 @@ fn glued(design: &Design, glue_up: &GlueUp) -> Vec<String> {
         whole(glue_up.allowed),
         glue_up.time(&design.shop.glue).iter().map(Worked::aside).find(|aside| !aside.is_empty()).unwrap_or_default()
     );
-    let clamps = glue_up.clamps.iter().map(|clamp| format!("{} that open to {} mm", count(clamp.count, "clamp"), whole(clamp.length)));
+    let clamps = glue_up.clamps.iter().map(|clamp| {
+        format!("{} that {} to {} mm", count(clamp.count, "clamp"), if clamp.count == 1 { "opens" } else { "open" }, whole(clamp.length))
+    });
     let diagonals = glue_up.diagonals.iter().map(Diagonal::words);
     let swelling = glue_up.swelling().map(str::to_owned);
     std::iter::once(time).chain(clamps.chain(diagonals).chain(swelling).map(|line| format!("       {line}"))).collect()

@@ -1,4 +1,4 @@
-//! The floor: a piece of sheet a bay, on bearers, laid after glue-up.
+//! The floor: a piece of sheet a bay, or two that meet in its middle, on bearers, laid after glue-up.
 //!
 //! Each piece goes down from above before the top and the standards are on, tipped past the cross rails. So it is notched
 //! round every upright that stands further in than the rails, stiles and muntins as well as posts.
@@ -9,7 +9,7 @@ use super::builder::sized;
 use super::frames::{FrameParts, Frames};
 use super::interior::{BayPlan, CrossRails};
 use super::{Builder, DesignError, Levels};
-use crate::design::{Bottom, Dimension, Side};
+use crate::design::{Bottom, Design, Dimension, FloorPieces, LooseFloor, Side};
 use crate::joint::Detail;
 use crate::length::trimmed;
 use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
@@ -57,7 +57,10 @@ pub(super) fn build(
     frames: &Frames,
     cross_rails: &[CrossRails],
 ) -> Result<(), Vec<DesignError>> {
-    let (Bottom::LooseFloor(_), Some(back)) = (&builder.design.carcase.bottom, &frames.back) else { return Ok(()) };
+    let (Bottom::LooseFloor(LooseFloor { pieces, .. }), Some(back)) = (&builder.design.carcase.bottom, &frames.back) else {
+        return Ok(());
+    };
+    let pieces = *pieces;
     for (index, plan) in plans.iter().enumerate() {
         let left = bound(builder, levels, plan, index.checked_sub(1).map(|before| (&plans[before], &cross_rails[before])), frames, true);
         let right = bound(builder, levels, plan, plans.get(index + 1).map(|after| (after, &cross_rails[index])), frames, false);
@@ -65,9 +68,63 @@ pub(super) fn build(
             bearer(builder, levels, index, [&left.bearer, &right.bearer], frames.front.bottom, true)?,
             bearer(builder, levels, index, [&left.bearer, &right.bearer], back.bottom, false)?,
         ];
-        piece(builder, levels, index, &left, &right, [frames.front.bottom, back.bottom], bearers)?;
+        let rails = [frames.front.bottom, back.bottom];
+        if pieces == FloorPieces::One {
+            piece(builder, levels, (index, None), [&left, &right], rails, bearers)?;
+            continue;
+        }
+        let [before, after] = middle(builder, &left, &right, pieces);
+        let first = piece(builder, levels, (index, Some(LEFT)), [&left, &before], rails, bearers)?;
+        let second = piece(builder, levels, (index, Some(RIGHT)), [&after, &right], rails, bearers)?;
+        if pieces == FloorPieces::Lapped {
+            lap(builder, first, second);
+        }
     }
     Ok(())
+}
+
+/// What the two pieces of a floor are called.
+const LEFT: &str = "left";
+const RIGHT: &str = "right";
+
+/// The name of the floor of a bay, or of the first piece of it.
+pub(super) fn first_name(design: &Design, bay: usize) -> String {
+    match &design.carcase.bottom {
+        Bottom::LooseFloor(LooseFloor { pieces: FloorPieces::Butted | FloorPieces::Lapped, .. }) => name_of(bay, Some(LEFT)),
+        Bottom::LooseFloor(LooseFloor { pieces: FloorPieces::One, .. }) | Bottom::Open => name_of(bay, None),
+    }
+}
+
+fn name_of(bay: usize, piece: Option<&str>) -> String {
+    piece.map_or_else(|| format!("floor.{}", bay + 1), |piece| format!("floor.{}.{piece}", bay + 1))
+}
+
+/// How far the one piece of a floor is halved over the other, by the thickness of the sheet (common practice, no source).
+const LAP: f64 = 1.5;
+
+/// What bounds the left piece of a floor on its right, and the right one on its left.
+fn middle(builder: &Builder<'_>, left: &Bound, right: &Bound, pieces: FloorPieces) -> [Bound; 2] {
+    let middle = Size::sum("middle of the floor", [(0.5, &left.at), (0.5, &right.at)]);
+    let (thickness, clearance) = (builder.size("timber.floor.measured"), builder.size("carcase.bottom.clearance"));
+    let lap = Size::ruled("lap", (LAP * thickness.mm).round(), "one and a half times as wide as the sheet is thick", [&thickness]);
+    [-1.0, 1.0].map(|back| {
+        let at = if pieces == FloorPieces::Lapped {
+            Size::sum("edge of the floor at its lap", [(1.0, &middle), (-back * 0.5, &lap)])
+        } else {
+            Size::sum("edge of the floor at its other piece", [(1.0, &middle), (back * 0.5, &clearance)])
+        };
+        let bearer = BearerEnd { at: at.clone(), posts: None, post_width: left.bearer.post_width.clone() };
+        Bound { at, uprights: None, cross_rail: None, bearer }
+    })
+}
+
+/// Halves the right piece of a floor over the left one.
+fn lap(builder: &mut Builder<'_>, left: PartId, right: PartId) {
+    let (first, second) = (builder.part(left).block(), builder.part(right).block());
+    let shared = Block { min: first.min.max(second.min), max: first.max.min(second.max) };
+    let (centre, size) = (shared.centre(), shared.size());
+    let contact = Contact { centre, into: Dir::MinusY, along: Dir::PlusZ, extent: DVec2::new(size.z, size.x) };
+    builder.meet(&Meeting { role: Role::FloorToFloor, a: right, b: left, contact }, &Detail::None);
 }
 
 fn bound(
@@ -177,16 +234,15 @@ fn bearer(
 fn piece(
     builder: &mut Builder<'_>,
     levels: &Levels,
-    bay: usize,
-    left: &Bound,
-    right: &Bound,
+    (bay, word): (usize, Option<&str>),
+    [left, right]: [&Bound; 2],
     rails: [PartId; 2],
     bearers: [PartId; 2],
-) -> Result<(), Vec<DesignError>> {
+) -> Result<PartId, Vec<DesignError>> {
     let thickness = builder.size("timber.floor.measured");
     let clearance = builder.size("carcase.bottom.clearance");
-    let title = format!("Floor, bay {}", bay + 1);
-    let name = format!("floor.{}", bay + 1);
+    let title = word.map_or_else(|| format!("Floor, bay {}", bay + 1), |word| format!("Floor, bay {}, {word}", bay + 1));
+    let name = name_of(bay, word);
     let [front, back] = rails.map(|rail| levels.inner_of(builder, rail, Dir::PlusZ));
     let wide = if front == back {
         Size::sum(format!("{title}: width"), [(1.0, &levels.depth), (-2.0, &front), (-2.0, &clearance)])
@@ -238,7 +294,7 @@ fn piece(
             round_upright(builder, id, upright, is_left, front, clearance.mm);
         }
     }
-    Ok(())
+    Ok(id)
 }
 
 fn round_upright(builder: &mut Builder<'_>, floor: PartId, upright: PartId, left: bool, front: bool, clearance: f64) {

@@ -1,13 +1,14 @@
 //! The four frames: posts, rails, muntins and panels, all by one rule.
 
+mod panels;
+
 use glam::DVec2;
 
 use super::builder::sized;
 use super::interior::BayPlan;
 use super::{Builder, DesignError, Levels};
-use crate::design::{Dimension, Filling, Frame, Sheet, Side};
-use crate::joint::Detail;
-use crate::length::{Length, trimmed};
+use crate::design::{Dimension, Filling, Frame, Side};
+use crate::length::trimmed;
 use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
@@ -170,7 +171,7 @@ fn frame(
     uprights.push(last);
     let rails = middle_rails(builder, levels, plane, spec, &uprights)?;
     if spec.filling == Filling::Panel {
-        panels(builder, levels, plane, &uprights, [bottom, top], &rails)?;
+        panels::place(builder, levels, plane, &uprights, [bottom, top], &rails)?;
     }
     let muntins = uprights.iter().filter(|upright| !upright.is_post).map(|upright| upright.part).collect();
     Ok(FrameParts { top, bottom, uprights: muntins })
@@ -334,96 +335,6 @@ const LEAST_CELL: f64 = 10.0;
 fn middle_name(plane: Plane, index: u32, column: usize, alone: bool) -> (String, String) {
     let (name, title) = (format!("rail.{}.middle.{}", plane.name, index + 1), format!("{} rail, middle {}", plane.title(), index + 1));
     if alone { (name, title) } else { (format!("{name}.{}", column + 1), format!("{title}, bay {}", column + 1)) }
-}
-
-fn panels(
-    builder: &mut Builder<'_>,
-    levels: &Levels,
-    plane: Plane,
-    uprights: &[Upright],
-    rails: [PartId; 2],
-    middle: &[Vec<Middle>],
-) -> Result<(), Vec<DesignError>> {
-    for (column, pair) in uprights.windows(2).enumerate() {
-        let mut below = (rails[0], levels.low.clone());
-        let rows = middle[column].len() + 1;
-        for row in 0..rows {
-            let next = middle[column].get(row);
-            let above = next.map_or_else(|| (rails[1], levels.high.clone()), |rail| (rail.part, rail.lower.clone()));
-            let name = match (uprights.len() == 2, rows) {
-                (true, 1) => String::new(),
-                (true, _) => format!(".{}", row + 1),
-                (false, 1) => format!(".{}", column + 1),
-                (false, _) => format!(".{}.{}", column + 1, row + 1),
-            };
-            panel(builder, levels, plane, &name, &pair[0], &pair[1], [&below, &above])?;
-            if let Some(rail) = next {
-                below = (rail.part, rail.upper.clone());
-            }
-        }
-    }
-    Ok(())
-}
-
-/// A panel in the grooves of the four members round it.
-fn panel(
-    builder: &mut Builder<'_>,
-    levels: &Levels,
-    plane: Plane,
-    name: &str,
-    left: &Upright,
-    right: &Upright,
-    [below, above]: [&(PartId, Size); 2],
-) -> Result<(), Vec<DesignError>> {
-    let part = format!("panel.{}{name}", plane.name);
-    let thickness = builder.as_bought(&part, &builder.size("timber.panel.measured"));
-    // Grooves that are yet to be cut follow the panel that is there.
-    let sheet = &Sheet { measured: Length::mm(thickness.mm), ..builder.design.timber.panel.clone() };
-    let engaged =
-        Size::sum("engaged in the groove", [(1.0, &builder.size("joinery.groove.depth")), (-1.0, &builder.size("joinery.groove.play"))]);
-    let title = format!("{} panel{}", plane.title(), name.replacen('.', " ", 1));
-    let wide = Size::sum(format!("{title}: width"), [(1.0, &right.low), (-1.0, &left.high), (2.0, &engaged)]);
-    let long = Size::sum(format!("{title}: length"), [(1.0, &above.1), (-1.0, &below.1), (2.0, &engaged)]);
-    if wide.mm < LEAST_CELL || long.mm < LEAST_CELL {
-        return Err(vec![DesignError::NoRoom {
-            path: "joinery.groove.play".to_owned(),
-            problem: format!("{title} would be {} × {}", trimmed(long.mm), trimmed(wide.mm)),
-            remedy: "make the play smaller, or the frame larger".to_owned(),
-        }]);
-    }
-    let e = engaged.mm;
-    let middle = levels.reveal.mm + levels.rail.mm / 2.0;
-    let (u, v) = ((left.high.mm - e, right.low.mm + e), (below.1.mm - e, above.1.mm + e));
-    let n = (middle - thickness.mm / 2.0, middle + thickness.mm / 2.0);
-    let id = builder.place(NewPart {
-        name: part,
-        title: title.clone(),
-        kind: PartKind::Panel,
-        material: Material::Sheet(sheet.product.clone()),
-        block: plane.block(u, v, n),
-        lie: Lie { face: plane.out, edge: upright_edge(plane.out) },
-        size: [long.clone(), wide.clone(), sized(&title, Dimension::Thickness, &thickness)],
-        stage: BuildStage::GlueUp,
-    });
-    let (mid_u, mid_v) = (f64::midpoint(u.0, u.1), f64::midpoint(v.0, v.1));
-    let right_way = plane.along();
-    for (member, at, into, along, extent) in [
-        (left.part, plane.point(left.high.mm, mid_v, middle), right_way.opposite(), Dir::PlusY, v.1 - v.0),
-        (right.part, plane.point(right.low.mm, mid_v, middle), right_way, Dir::PlusY, v.1 - v.0),
-        (below.0, plane.point(mid_u, below.1.mm, middle), Dir::MinusY, right_way, u.1 - u.0),
-        (above.0, plane.point(mid_u, above.1.mm, middle), Dir::PlusY, right_way, u.1 - u.0),
-    ] {
-        builder.meet(
-            &Meeting {
-                role: Role::PanelToFrame,
-                a: id,
-                b: member,
-                contact: Contact { centre: at, into, along, extent: DVec2::new(extent, thickness.mm) },
-            },
-            &Detail::Sheet(sheet),
-        );
-    }
-    Ok(())
 }
 
 /// The edge that makes the grain of an upright part with that face side run up.

@@ -94,7 +94,7 @@ pub enum Filling {
 /// What closes the case below.
 #[derive(Clone, Debug, PartialEq, Serialize, Deserialize)]
 pub enum Bottom {
-    /// One piece of sheet a bay, laid on bearers after glue-up.
+    /// Sheet on bearers, laid bay by bay after glue-up.
     LooseFloor(LooseFloor),
     /// Nothing.
     Open,
@@ -108,4 +108,19 @@ pub struct LooseFloor {
     pub clearance: Length,
     /// Section of the bearers glued to the front and back rails: width and height alike, mm.
     pub bearer: Length,
+    /// In how many pieces the floor of a bay is, and how two meet.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub pieces: FloorPieces,
+}
+
+/// The floor of a bay: in one piece, or in two that meet in the middle of it, from front to back, so that both lie on both bearers.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+pub enum FloorPieces {
+    /// In one.
+    #[default]
+    One,
+    /// In two, edge to edge.
+    Butted,
+    /// In two, the right one halved over the left one.
+    Lapped,
 }

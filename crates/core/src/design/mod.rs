@@ -34,7 +34,7 @@ use serde::{Deserialize, Serialize};
 
 use crate::length::Length;
 
-pub use carcase::{Bottom, Carcase, Filling, Frame, LooseFloor, Rails, Section, Side};
+pub use carcase::{Bottom, Carcase, Filling, FloorPieces, Frame, LooseFloor, Rails, Section, Side};
 pub use contents::{Bears, BoxKind, COUNTS, HandRoom, Lies, MASSES, NESTS, SIZES, SPARES, Taken};
 pub use fixing::{Clips, Plates, SlottedStrips, TopFixing};
 pub use glue::{Glue, GlueStages, Gluing, OpenTime, SAFE_SHARE, SECONDS_A_JOINT, Tool, ToolWork, Tools, find_glue, glues};

@@ -132,6 +132,7 @@ fn is_wholly_mended(finding: &Finding) -> bool {
             | Rule::CleatBears
             | Rule::CleatStays
             | Rule::FloorBears
+            | Rule::FloorCloses
             | Rule::ButtonHolds
     )
 }

@@ -148,6 +148,9 @@ fn less_knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
                 knob("carcase.post.width", WHOLE, "make the posts {} mm wide");
                 knob("carcase.post.depth", WHOLE, "make the posts {} mm deep");
                 knob("carcase.rails.reveal", -WHOLE, "set the rails back {} mm");
+                if finding.rule == Rule::MortiseCheek {
+                    knob("carcase.rails.reveal", WHOLE, "set the rails back {} mm");
+                }
             }
             let uprights = parts().filter(|part| matches!(part.kind, PartKind::Stile | PartKind::Muntin));
             for path in uprights.flat_map(|part| part.size[1].decisions()).filter(|path| path.ends_with(".divider.width")) {

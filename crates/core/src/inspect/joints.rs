@@ -82,7 +82,7 @@ fn told(model: &Model, broken: &Broken, joints: &[&Joint]) -> Finding {
         joint: Some(first.id),
         place: Some(first.contact.centre),
         figures: vec![Figure::mm("found", broken.value), Figure::mm(bound, broken.limit)],
-        message: format!("{} to {}{others}: {}; {should}", a.title, b.title, broken.rule),
+        message: format!("{} to {}{others}: breaks the rule that {}; {should}", a.title, b.title, broken.rule),
         source: broken.source,
         remedies: Vec::new(),
     }

@@ -18,7 +18,8 @@ use crate::design::{Design, Dimension};
 use crate::joint::{Fixing, JointKind};
 use crate::model::{Joint, JointId, Material, Model, Part, PartId, PartKind, Role, SHOP_PARTS};
 use crate::origin::{Origin, Size};
-use gap::{Gap, gaps_of};
+use gap::gaps_of;
+pub(super) use gap::{Gap, in_holes};
 pub(crate) use remedies::is_of_case;
 use remedies::remedies;
 
@@ -75,6 +76,8 @@ pub(super) fn quiet(model: &Model, findings: &mut Vec<Finding>) {
             Rule::Shoulder if lies && put() => false,
             Rule::Shoulder => !pairs.all(known),
             // What is told as less grave does not speak for what is worse.
+            // What a floor lacks on its bearers is told there.
+            Rule::FloorCloses => !put(),
             Rule::SlatBears | Rule::FloorBears | Rule::CleatBears => !pairs.all(|pair| known_as(pair, finding.seriousness)),
             Rule::TenonLength | Rule::BottomRoom | Rule::TenonHold => {
                 !pairs.all(|(a, b)| of_cuts.contains(&(a, b)) || of_cuts.contains(&(b, a)))
@@ -117,6 +120,7 @@ fn hand_over(findings: &mut Vec<Finding>) {
             Rule::Shoulder,
             Rule::SlatBears,
             Rule::FloorBears,
+            Rule::FloorCloses,
             Rule::ShelfHasTooth,
         ];
         let about = finding.parts.iter().take(2).any(|part| note.parts.contains(part));

@@ -8,7 +8,7 @@ use super::proof::Proof;
 use super::voids::{Form, Void, Voids};
 use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::joint::{JointKind, role_path};
+use crate::joint::{JointKind, role_path, sizes_path};
 use crate::model::{CutState, Feature, Joint, JointId, Model, Part, PartId, prism_bounds};
 
 pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
@@ -18,7 +18,15 @@ pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<
         .flat_map(|part| {
             let holes = holes(voids, part);
             let near = near_pairs(model, part, voids, &holes);
-            let mut findings: Vec<Finding> = near.iter().map(|near| too_near(model, part, near, proof)).collect();
+            // A tenon that comes out of its post is past its mitre for the same cause.
+            let comes_out: Vec<Option<JointId>> = holes
+                .iter()
+                .filter(|hole| matches!(broken_out(model, part, hole), Some(Out::Behind(left)) if left <= TOUCH))
+                .map(|hole| hole.joint())
+                .collect();
+            let told =
+                |near: &&Near<'_, '_>| !past_mitre(model, near.a, near.b).is_some_and(|(joint, _)| comes_out.contains(&Some(joint.id)));
+            let mut findings: Vec<Finding> = near.iter().filter(told).map(|near| too_near(model, part, near, proof)).collect();
             findings.extend(holes.iter().filter_map(|hole| breaking_out(proof, model, part, hole)));
             findings.extend(holes.iter().filter_map(|hole| thin_cheek(model, part, hole)));
             findings
@@ -88,7 +96,7 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
     // Of the two, the one that has more room to be shallower in.
     let clash = [(a, b), (b, a)]
         .into_iter()
-        .filter(|_| !is_idle(b))
+        .filter(|_| !is_idle(b) && [a, b].iter().all(|void| is_of_end(model, void)))
         .filter_map(|(void, other)| Some((void, other, clash::depths(model, part, void, other, least)?)))
         .max_by(|a, b| a.2.unmet.total_cmp(&b.2.unmet));
     let mut figures = vec![Figure::mm("wall", wall), Figure::mm("least wall", least)];
@@ -126,6 +134,12 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
         source: WALL_SOURCE,
         remedies,
     }
+}
+
+/// Whether a hole is for the end of a part: other holes are neither mitred nor moved up.
+fn is_of_end(model: &Model, void: &Void<'_>) -> bool {
+    let of_end = |kind: &JointKind| matches!(kind, JointKind::LooseTenons(_) | JointKind::Tenon(_) | JointKind::Dowels(_));
+    void.joint().is_some_and(|joint| of_end(&model.joint(joint).kind))
 }
 
 /// Of two tenons that are mitred to meet, the one that is longer than lets them, and by how much, mm.
@@ -283,9 +297,16 @@ fn thin_cheek(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Finding> {
         figures: vec![Figure::mm("beside", wall), Figure::mm("least", least)],
         message: format!("The {} leaves only {} mm beside it in {}", named(model, hole, part.id), mm(wall), part.title),
         source: CHEEK_SOURCE,
-        remedies: Vec::new(),
+        remedies: hole.joint().and_then(|joint| both_cheeks(model.joint(joint))).into_iter().collect(),
         parts,
     })
+}
+
+/// A barefaced tenon, which stands at a face of its part, back in the middle of it.
+fn both_cheeks(joint: &Joint) -> Option<Remedy> {
+    let JointKind::Tenon(figures) = &joint.kind else { return None };
+    let changes = vec![(format!("{}.cheeks", sizes_path(joint)?), "both".to_owned())];
+    figures.is_barefaced().then(|| Remedy { words: "Give the tenons shoulders on both sides".to_owned(), changes })
 }
 
 /// "mortise for the bottom rail", or only "mortise" where it is for no joint.

@@ -68,6 +68,7 @@ impl Rule {
             | Rule::AllPlaced
             | Rule::BoxStands
             | Rule::FloorBears
+            | Rule::FloorCloses
             | Rule::FitsSite
             | Rule::Carried
             | Rule::AboveGround

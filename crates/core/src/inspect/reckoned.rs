@@ -103,6 +103,9 @@ impl Rule {
             Rule::BoxStands => {
                 "beside = how far the middle of the box may come to stand beyond all slats; gap = from slat to slat; most = half the depth of the box"
             }
+            Rule::FloorCloses => {
+                "open = from the edge of the floor to what it should reach; planned = the room that the design leaves there"
+            }
             Rule::FloorBears => "borne = how much of a bearer lies under the floor when it is pushed over to the other side",
             Rule::FitsSite => {
                 "width of the case + what is left to scribe on both sides, height, depth + what the skirting keeps off; each less the room where it is to stand"

@@ -251,7 +251,12 @@ fn finding(model: &Model, parts: &[&Part], compared: &Compared, joints: &[JointI
     let worst = compared.wrong.iter().map(|(_, by, _)| *by).chain(slight).fold(0.0, f64::max);
     Finding {
         rule: Rule::CutsStillRight,
-        seriousness: compared.seriousness(),
+        seriousness: if first.state == State::Glued && !compared.missing.is_empty() {
+            // What is planned can't be cut at the bench any more.
+            compared.seriousness().min(Seriousness::AtRisk)
+        } else {
+            compared.seriousness()
+        },
         parts: parts.iter().map(|part| part.id).collect(),
         explains: joints.iter().flat_map(|joint| pairs_of(model, *joint)).collect(),
         joint: None,
@@ -279,8 +284,11 @@ fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
     let mut remedies = Vec::new();
     if !glued && !compared.row_is_off {
         remedies.push(Remedy { words: at_the_bench(compared), changes: changes("cuts") });
-    } else if is_note {
+    } else if is_note && compared.missing.is_empty() {
         remedies.push(Remedy { words: "Take it as right".to_owned(), changes: changes("cuts") });
+    } else if glued && !compared.missing.is_empty() && compared.wrong.is_empty() {
+        let words = "Cut it in the case as it stands, and write it down when it is cut".to_owned();
+        remedies.push(Remedy { words, changes: changes("cuts") });
     }
     if compared.wrong.iter().any(|(what, ..)| what.ends_with("too narrow")) {
         let words = "Rabbet the back of the panel's edges to go into the grooves that are there".to_owned();

@@ -93,6 +93,8 @@ pub enum Rule {
     BoxStands,
     /// A loose floor lies on its bearers.
     FloorBears,
+    /// A loose floor closes its bay from side to side and from front to back.
+    FloorCloses,
     /// The case goes where it is to stand.
     FitsSite,
     /// What is glued together gets there.
@@ -165,6 +167,7 @@ impl Rule {
         Rule::AllPlaced,
         Rule::BoxStands,
         Rule::FloorBears,
+        Rule::FloorCloses,
         Rule::FitsSite,
         Rule::Carried,
         Rule::AboveGround,
@@ -226,6 +229,7 @@ impl Rule {
             Rule::AllPlaced => "all_placed",
             Rule::BoxStands => "box_stands",
             Rule::FloorBears => "floor_bears",
+            Rule::FloorCloses => "floor_closes",
             Rule::FitsSite => "fits_site",
             Rule::Carried => "carried",
             Rule::AboveGround => "above_ground",

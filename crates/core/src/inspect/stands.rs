@@ -9,8 +9,9 @@ use crate::contents::{Pile, Stance};
 use crate::design::Design;
 use crate::model::{Model, Part, PartKind, Room};
 
-/// So much lower a slat still bears: bottoms of boxes give, mm (common practice, no source).
-const GIVES: f64 = 1.0;
+/// So much lower than the others a slat still catches what would tip over their edge, mm: a box rocks onto it by no more than this over the width of a slat, some 4°
+/// (common practice, no source).
+const CATCHES: f64 = 5.0;
 
 /// So many wide slats make a shelf from edge to edge (common practice, no source).
 const FULL: u32 = 3;
@@ -36,8 +37,8 @@ pub(super) fn check(design: &Design, model: &Model) -> Option<Finding> {
 fn slats<'m>(model: &'m Model, room: &Room) -> Option<Vec<&'m Part>> {
     let of_shelf = format!("slat.{}.{}.", room.bay + 1, room.shelf? + 1);
     let mut slats: Vec<&Part> = model.parts.iter().filter(|part| part.kind == PartKind::Slat && part.name.starts_with(&of_shelf)).collect();
-    // What lies lower than the others bears nothing.
-    slats.retain(|slat| slat.block().max.y > room.space.min.y - GIVES);
+    // What lies far lower than the others bears nothing.
+    slats.retain(|slat| slat.block().max.y > room.space.min.y - CATCHES);
     slats.sort_by(|a, b| a.block().min.z.total_cmp(&b.block().min.z));
     (!slats.is_empty()).then_some(slats)
 }

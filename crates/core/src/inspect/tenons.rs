@@ -1,16 +1,14 @@
 //! Loose tenons and other loose parts of joints: room at the bottom, hold on both sides, thickness against the parts.
 
-use super::voids::{Form, Voids};
-use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::design::Design;
-use crate::joint::loose_tenon::Figures;
-use crate::joint::{JointKind, local_axis, loose_tenons, role_path, sizes_path};
-use crate::length::{Length, trimmed_to};
-use crate::model::{Joint, Model, Part, PartId, PartKind};
+mod across;
+mod remedies;
 
-/// The share of the thinner part that a tenon may take: a third by rule (Noyes, Handwork in Wood), to a half where it is
-/// cut by machine (common practice, no source).
-const THIRD: std::ops::RangeInclusive<f64> = 0.25..=0.5;
+use super::voids::{Form, Voids};
+use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
+use crate::design::Design;
+use crate::joint::{JointKind, local_axis};
+use crate::model::{Joint, Model, Part, PartId, PartKind};
+use remedies::{as_long, longer_and_deeper};
 
 /// The least and the most room at the bottoms of a loose part, both together, mm: 0.5 to 1 each, 1.5 with adhesive mixed by hand (common
 /// practice, no source).
@@ -30,7 +28,8 @@ pub(super) fn check(design: &Design, model: &Model, voids: &Voids<'_>) -> Vec<Fi
             }
         }
     }
-    findings.extend(thicknesses(model));
+    findings.extend(across::thicknesses(model));
+    findings.extend(across::own_sizes(model));
     findings.extend(model.joints.iter().filter_map(|joint| tenon_through_shim(model, joint)));
     findings
 }
@@ -287,122 +286,6 @@ pub(super) fn hold_through(kind: &JointKind, shim: f64) -> bool {
         | JointKind::Breadboard(_) => return false,
     };
     left >= least - TOUCH
-}
-
-/// Length and depths of loose tenons as they are decided, with where they are.
-struct Decided {
-    path: String,
-    length: f64,
-    in_end: f64,
-    in_face: f64,
-}
-
-impl Decided {
-    fn of(design: &Design, joint: &Joint) -> Option<Decided> {
-        let JointKind::LooseTenons(_) = &joint.kind else { return None };
-        let sizes = loose_tenons(design, joint.role)?;
-        let [length, in_end, in_face] = [sizes.length, sizes.depth_in_end, sizes.depth_in_face].map(Length::to_mm);
-        Some(Decided { path: sizes_path(joint)?, length, in_end, in_face })
-    }
-
-    /// These sizes in place of those that are decided; none where they are those.
-    fn changed(&self, words: String, sizes: &[(&str, f64)]) -> Option<Remedy> {
-        let path = |word: &str| format!("{}.{word}", self.path);
-        let changes: Vec<_> = sizes.iter().map(|(word, value)| (path(word), trimmed_to(*value, 6))).collect();
-        let anew = [("length", self.length), ("depth_in_end", self.in_end), ("depth_in_face", self.in_face)]
-            .into_iter()
-            .any(|(word, old)| sizes.iter().any(|(name, new)| *name == word && (new - old).abs() > TOUCH));
-        anew.then_some(Remedy { words, changes })
-    }
-
-    /// Tenons as long as both mortises are deep, less the least room at their bottoms.
-    fn long(&self) -> Option<Remedy> {
-        let right = self.in_end + self.in_face - BOTTOM_ROOM.start();
-        self.changed(format!("Cut the tenons {} mm long", mm(right)), &[("length", right)])
-    }
-
-    /// The one mortise or the other as deep as the tenons are long, with the least room, less the other.
-    fn deep(&self) -> [Option<Remedy>; 2] {
-        let both = self.length + BOTTOM_ROOM.start();
-        let (face, end) = (both - self.in_end, both - self.in_face);
-        [
-            self.changed(format!("Go {} mm deep in the part that receives", mm(face)), &[("depth_in_face", face)]),
-            self.changed(format!("Go {} mm deep in the end", mm(end)), &[("depth_in_end", end)]),
-        ]
-    }
-
-    /// Mortises deep enough to hold `least` in each part, by half millimetres, and tenons to suit.
-    fn all(&self, least: f64) -> Option<Remedy> {
-        let room = BOTTOM_ROOM.start();
-        let enough = ((least + room / 2.0) * 2.0).ceil() / 2.0;
-        let (end, face) = (self.in_end.max(enough), self.in_face.max(enough));
-        if self.in_end >= enough && self.in_face >= enough {
-            return None;
-        }
-        let deep = if self.in_end >= enough { face } else { end };
-        let words = if self.in_end < enough && self.in_face < enough {
-            format!("Go {} mm deep in both parts with tenons {} mm long", mm(enough), mm(end + face - room))
-        } else {
-            format!("Go {} mm deep with tenons {} mm long", mm(deep), mm(end + face - room))
-        };
-        self.changed(words, &[("depth_in_end", end), ("depth_in_face", face), ("length", end + face - room)])
-    }
-}
-
-/// What gives loose tenons their room: first the length by the depths, then either depth by the length.
-fn as_long(design: &Design, joint: &Joint, least: f64) -> Vec<Remedy> {
-    let Some(decided) = Decided::of(design, joint) else { return Vec::new() };
-    let [face, end] = decided.deep();
-    [decided.long(), face, end, decided.all(least)].into_iter().flatten().collect()
-}
-
-/// What lets loose tenons hold in both parts: first deeper mortises with longer tenons.
-fn longer_and_deeper(design: &Design, joint: &Joint, least: f64) -> Vec<Remedy> {
-    let Some(decided) = Decided::of(design, joint) else { return Vec::new() };
-    let [face, end] = decided.deep();
-    [decided.all(least), face, end, decided.long()].into_iter().flatten().collect()
-}
-
-/// One word for all joints of a kind: they rest on one decision.
-fn thicknesses(model: &Model) -> Vec<Finding> {
-    type Row<'m> = (&'m Joint, &'m Figures);
-    let mut kinds: Vec<(Option<&'static str>, Vec<Row<'_>>)> = Vec::new();
-    for joint in &model.joints {
-        let JointKind::LooseTenons(figures) = &joint.kind else { continue };
-        let path = role_path(joint.role);
-        match kinds.iter_mut().find(|(known, _)| *known == path) {
-            Some((_, all)) => all.push((joint, figures)),
-            None => kinds.push((path, vec![(joint, figures)])),
-        }
-    }
-    kinds.iter().filter_map(|(path, all)| thickness(model, *path, all)).collect()
-}
-
-fn thickness(model: &Model, path: Option<&str>, all: &[(&Joint, &Figures)]) -> Option<Finding> {
-    // The thinnest of all the parts that these tenons go into, measured the way of the tenon's thickness.
-    let stock = |joint: &Joint| {
-        let across = 3 - joint.contact.into.axis() - joint.contact.along.axis();
-        model.part(joint.a).block().size()[across].min(model.part(joint.b).block().size()[across])
-    };
-    let (joint, figures, stock) = all.iter().map(|(joint, figures)| (joint, figures, stock(joint))).min_by(|a, b| a.2.total_cmp(&b.2))?;
-    let share = figures.thickness / stock;
-    if THIRD.contains(&share) {
-        return None;
-    }
-    let right = (stock / 3.0).round();
-    let words = format!("Take tenons {} mm thick", mm(right));
-    Some(Finding {
-        rule: Rule::TenonThickness,
-        seriousness: if share > *THIRD.end() { Seriousness::AtRisk } else { Seriousness::Note },
-        parts: vec![joint.a, joint.b],
-        explains: Vec::new(),
-        joint: Some(joint.id),
-        place: Some(joint.contact.centre),
-        figures: vec![Figure::mm("tenon", figures.thickness), Figure::mm("stock", stock), Figure { name: "share", value: share, unit: "" }],
-        message: format!("A tenon of {} mm in stock of {} mm is far from a third of it", mm(figures.thickness), mm(stock)),
-        source: "a third of the stock: Noyes, Handwork in Wood; to a half where machine cut: common practice, no source",
-        remedies: path.map(|path| Remedy::length(words, &format!("joinery.{path}.thickness"), right)).into_iter().collect(),
-    })
 }
 
 #[cfg(test)]

@@ -2,8 +2,10 @@
 //!
 //! Rules: diameter a third to a half of the thinner part (two magazines' articles on dowel joints; they give one or the other),
 //! each hole deeper than half the dowel by 1.5 mm, at least two dowels a joint (trade articles on dowel joints); two diameters in
-//! each part at least, three by the old rule (a forum of makers); a dowel 0 to 0.1 over its hole where it is fluted, first hole
-//! two diameters from the edge (common practice, no source).
+//! each part at least, three by the old rule (a forum of makers); a dowel 0 to 0.1 over its hole where it is fluted (common practice, no source); first hole
+//! two diameters from the edge (a magazine's article on dowel joints), in a narrow part a quarter of it, one diameter at least; from the middle of one to the
+//! middle of the next three diameters at least (EN 1995-1-1, table 8.5, for dowels of steel: from memory), of two that have no room for that one and a half
+//! (common practice, no source), 32 or 50 to 75 in corners of cases (common practice, no source).
 
 use super::fit::{Fit, Fitted};
 use super::room::{self, Beyond, Frame, LEAST_BEHIND, Pocket, least_wall};
@@ -35,6 +37,10 @@ pub struct Wanted<'a> {
 const USUAL: [f64; 8] = [4.0, 5.0, 6.0, 8.0, 10.0, 12.0, 14.0, 16.0];
 /// The most that dowels stand apart at a corner, mm (common practice, no source: 50 to 75).
 const MOST_SPACING: f64 = 75.0;
+/// So many diameters they stand apart at least, middle to middle (EN 1995-1-1, table 8.5, for dowels of steel: from memory).
+const LEAST_APART: f64 = 3.0;
+/// The same of two that have no room for that: half as much wood between them as a dowel is thick (common practice, no source).
+const LEAST_APART_OF_TWO: f64 = 1.5;
 /// How many a joint has at least.
 const LEAST_COUNT: u32 = 2;
 /// The most that a joint is given.
@@ -65,6 +71,11 @@ pub fn margin_by_rule(diameter: f64) -> f64 {
     2.0 * diameter
 }
 
+/// The same in a part so wide along the row, mm.
+fn margin_in(width: f64, diameter: f64) -> f64 {
+    margin_by_rule(diameter).min((width / 4.0).max(diameter))
+}
+
 /// The figures of a row of dowels, as bored.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Figures {
@@ -84,6 +95,10 @@ pub struct Figures {
     pub at: Vec<f64>,
     /// From the nearer edge of the part to the middle of the outermost dowel, mm.
     pub margin: f64,
+    /// Width of the part along the row, mm.
+    pub width: f64,
+    /// How far apart the outermost may stand, mm: between the margins by rule, and clear of grooves and of what else is cut there.
+    pub room: f64,
     /// Thickness of the part that comes up, mm.
     pub stock: f64,
     /// The most that they may stand apart by the maker's decision, mm.
@@ -99,6 +114,17 @@ impl Figures {
     /// The greatest distance from one to the next, mm.
     pub fn apart(&self) -> f64 {
         self.at.windows(2).map(|pair| pair[1] - pair[0]).fold(0.0, f64::max)
+    }
+
+    /// The least distance from one to the next, mm; none of one alone.
+    fn nearest(&self) -> f64 {
+        self.at.windows(2).map(|pair| pair[1] - pair[0]).fold(f64::INFINITY, f64::min)
+    }
+
+    /// The least that they should stand apart, mm.
+    fn least_apart(&self) -> f64 {
+        let narrow = self.at.len() == 2 && self.room < LEAST_APART * self.diameter;
+        self.diameter * if narrow { LEAST_APART_OF_TWO } else { LEAST_APART }
     }
 }
 
@@ -128,6 +154,8 @@ impl Joining for Figures {
     fn broken(&self) -> Vec<Broken> {
         const THICK: &str = "a third to a half of the thinner part: two magazines' articles on dowel joints";
         const DEEP: &str = "at least 2 diameters, 3 by the old rule: a forum of makers";
+        const NEAR: &str =
+            "3 diameters: EN 1995-1-1, table 8.5, for dowels of steel, from memory; one and a half: common practice, no source";
         const FIT: &str = "a fluted dowel 0 to 0.1 mm over its hole: common practice, no source";
         const LONG: &str = "half in each part: a magazine's article on dowel joints; 3 diameters by the old rule: a forum of makers";
         let (press, usual) = (Fit::Press.clearance(), Dowels::default());
@@ -151,8 +179,18 @@ impl Joining for Figures {
                 "common practice, no source: 50 to 75 in case corners",
             )
             .mended_by("spacing", usual.spacing.to_mm())
+            .at_least(self.least_apart(), self.nearest(), "dowels stand 3 diameters apart, two that have no room for it one and a half", NEAR)
+            .mended_by("spacing", usual.spacing.to_mm())
+            .mended_by_word("diameter", BY_RULE)
+            .mended_by_word("margin", BY_RULE)
             .at_least(f64::from(LEAST_COUNT), self.at.len() as f64, "a joint has at least 2 dowels", "a trade article on dowel joints")
-            .at_least(self.diameter, self.margin, "a dowel stands at least its diameter from the edge", "common practice, no source")
+            .at_least(
+                margin_in(self.width, self.diameter),
+                self.margin,
+                "a dowel stands 2 diameters from the edge, in a narrow part a quarter of it",
+                "2 diameters: a magazine's article on dowel joints; a quarter of a narrow part, its diameter at least: common practice, no source",
+            )
+            .mended_by_word("margin", BY_RULE)
             .at_least(*press.start(), self.fit, "a dowel is at most 0.1 mm over its hole", FIT)
             .mended_by("fit", usual.fit.to_mm())
             .at_most(*press.end(), self.fit, "a dowel is no thinner than its hole", FIT)
@@ -185,7 +223,23 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
     let stock = joint.contact.extent.y.max(0.1);
     let (deeper, wall) = (sizes.deeper.to_mm(), least_wall(b, assembly.timbers()));
     let ([own, ..], [_, _, (_, behind)]) = (frame.body(a), frame.body(b));
-    let holds = |diameter: f64| most_in_face(wanted, behind, diameter, wall) - deeper >= 2.0 * diameter;
+    let half = joint.contact.extent.x / 2.0;
+    let mut edges = (own.0.max(-half), own.1.min(half));
+    if edges.1 - edges.0 < 0.1 {
+        edges = (-half.max(0.05), half.max(0.05));
+    }
+    let width = edges.1 - edges.0;
+    let grooves = room::grooves_at_edges(a, frame);
+    // Between the margins by rule, and clear of the grooves at the edges.
+    let by_rule_in = |diameter: f64| {
+        let clear = |groove: f64| if groove > 0.0 { groove + wall + diameter / 2.0 } else { 0.0 };
+        let margin = margin_in(width, diameter);
+        (edges.0 + margin.max(clear(grooves[0])), edges.1 - margin.max(clear(grooves[1])))
+    };
+    let holds = |diameter: f64| {
+        let (from, to) = by_rule_in(diameter);
+        most_in_face(wanted, behind, diameter, wall) - deeper >= 2.0 * diameter && to - from >= LEAST_APART_OF_TWO * diameter
+    };
     let diameter = sizes.diameter.or(diameter_that_holds(stock, holds));
     let most = most_in_face(wanted, behind, diameter, wall) - deeper;
     let by_rule = 3.0 * diameter;
@@ -193,38 +247,36 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
         None => by_rule.min(most),
         Some(length) => (length / 2.0).min(most),
     };
-    let half = joint.contact.extent.x / 2.0;
-    let mut edges = (own.0.max(-half), own.1.min(half));
-    if edges.1 - edges.0 < 0.1 {
-        edges = (-half.max(0.05), half.max(0.05));
-    }
-    let width = edges.1 - edges.0;
     let radius = diameter / 2.0;
-    let grooves = room::grooves_at_edges(a, frame);
-    let margin = sizes.margin.or(margin_by_rule(diameter).min((width / 4.0).max(diameter)));
-    let mut span = (edges.0 + margin, edges.1 - margin);
-    if sizes.margin.own().is_none() {
-        let clear = |groove: f64| if groove > 0.0 { groove + wall + radius } else { 0.0 };
-        span = (span.0.max(edges.0 + clear(grooves[0])), span.1.min(edges.1 - clear(grooves[1])));
-    }
+    let span = match sizes.margin.own() {
+        Some(margin) => (edges.0 + margin, edges.1 - margin),
+        None => by_rule_in(diameter),
+    };
+    let least = diameter + wall;
+    // Nearer than they should be they stand only where the maker wants that, or where there is no room for two else.
+    let apart = [least, (LEAST_APART * diameter).min(sizes.spacing.to_mm()).max(least)];
     let pocket = Pocket { along: (span.0 - radius, span.1 + radius), across: (-radius, radius), depth: in_face.max(1.0) + deeper };
     let obstacles = room::obstacles(assembly, b, frame, pocket, wall, |_| false);
-    let (in_face, at) = room::depths(pocket.depth, &obstacles)
+    let (in_face, at, free) = room::depths(pocket.depth, &obstacles)
         .map(|depth| {
             let free = room::free(pocket.along, depth, &obstacles).into_iter().map(|(from, to)| (from + radius, to - radius));
             let free: Vec<_> = free.filter(|(from, to)| to >= from).collect();
-            (depth - deeper, spread(span, &free, diameter + wall, sizes.spacing.to_mm()))
+            let room = free.first().zip(free.last()).map_or(0.0, |(first, last)| last.1 - first.0);
+            (depth - deeper, spread(span, &free, apart, sizes.spacing.to_mm()), room)
         })
-        .filter(|(in_face, at)| *in_face >= 1.0 && !at.is_empty())
+        .filter(|(in_face, at, _)| *in_face >= 1.0 && !at.is_empty())
         .max_by(|a, b| {
             // Two at least before 2 diameters at least, and then as much wood as there is room for.
-            let rank = |(in_face, at): &(f64, Vec<f64>)| {
+            let rank = |(in_face, at, _): &(f64, Vec<f64>, f64)| {
                 (at.len() >= LEAST_COUNT as usize, *in_face >= 2.0 * diameter, in_face.min(by_rule) * at.len() as f64)
             };
             let (a, b) = (rank(a), rank(b));
             (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2))
         })
-        .unwrap_or_else(|| (in_face.max(1.0), spread(span, &[span], diameter + wall, sizes.spacing.to_mm())));
+        .unwrap_or_else(|| (in_face.max(1.0), spread(span, &[span], apart, sizes.spacing.to_mm()), span.1 - span.0));
+    // Where the maker has the margin, as much as there would be without.
+    let (from, to) = by_rule_in(diameter);
+    let room = if sizes.margin.own().is_some() { (to - from).max(free) } else { free };
     let at = if at.is_empty() { vec![f64::midpoint(edges.0, edges.1)] } else { at };
     let length = sizes.length.or(in_face + by_rule).max(2.0);
     let margin = at.iter().map(|at| (at - edges.0).min(edges.1 - at)).fold(f64::INFINITY, f64::min);
@@ -237,6 +289,8 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
         fit: sizes.fit.to_mm(),
         at,
         margin,
+        width,
+        room,
         stock,
         spacing: sizes.spacing.to_mm(),
     }
@@ -253,9 +307,15 @@ fn most_in_face(wanted: &Wanted<'_>, behind: f64, diameter: f64, wall: f64) -> f
 }
 
 /// The middles of the dowels: as many as the spacing asks for and at least two, evenly from the first `free` place to the last, each
-/// moved to the nearest free place where it would stand in the way of something, `least` apart at least; one where there is no room
-/// for two, none where there is no room at all.
-fn spread(span: (f64, f64), free: &[(f64, f64)], least: f64, spacing: f64) -> Vec<f64> {
+/// moved to the nearest free place where it would stand in the way of something; as far apart at least as they should be, or where only one would have room so, as
+/// they must be; one where there is no room for two, none where there is no room at all.
+fn spread(span: (f64, f64), free: &[(f64, f64)], [must, should]: [f64; 2], spacing: f64) -> Vec<f64> {
+    let wide = spread_apart(span, free, should, spacing);
+    if wide.len() >= LEAST_COUNT as usize { wide } else { spread_apart(span, free, must, spacing) }
+}
+
+/// The same with `least` from one to the next.
+fn spread_apart(span: (f64, f64), free: &[(f64, f64)], least: f64, spacing: f64) -> Vec<f64> {
     let (Some(first), Some(last)) = (free.first(), free.last()) else { return Vec::new() };
     let (from, to) = (first.0.max(span.0), last.1.min(span.1));
     let room = to - from;
@@ -331,14 +391,17 @@ mod tests {
     fn dowels_stand_evenly_and_no_farther_apart_than_asked() {
         for room in 12..300 {
             let span = (0.0, f64::from(room));
-            let at = spread(span, &[span], 11.0, 60.0);
+            let at = spread(span, &[span], [11.0, 11.0], 60.0);
             assert!(
                 at.len() >= 2 && at.windows(2).all(|pair| pair[1] - pair[0] <= 60.0 + 1e-9 && pair[1] - pair[0] >= 11.0 - 1e-9),
                 "{at:?}"
             );
         }
-        assert_eq!(spread((0.0, 5.0), &[(0.0, 5.0)], 11.0, 60.0), [2.5]);
+        assert_eq!(spread((0.0, 5.0), &[(0.0, 5.0)], [11.0, 11.0], 60.0), [2.5]);
+        // Two that have no room 24 apart stand as they must; three stand as they should, or there are two.
+        assert_eq!(spread((0.0, 20.0), &[(0.0, 20.0)], [11.0, 24.0], 60.0), [0.0, 20.0]);
+        assert_eq!(spread((0.0, 70.0), &[(0.0, 70.0)], [11.0, 36.0], 60.0), [0.0, 70.0]);
         // Something in the middle: what would stand there moves aside.
-        assert_eq!(spread((0.0, 100.0), &[(0.0, 40.0), (65.0, 100.0)], 11.0, 60.0), [0.0, 40.0, 100.0]);
+        assert_eq!(spread((0.0, 100.0), &[(0.0, 40.0), (65.0, 100.0)], [11.0, 24.0], 60.0), [0.0, 40.0, 100.0]);
     }
 }

@@ -45,6 +45,8 @@ pub struct Figures {
     pub fit: f64,
     /// Whether it is at an end of the part that comes up.
     pub at_end: bool,
+    /// Whether it is glued; one that is laid dry has room.
+    pub glued: bool,
     /// Every straight way in which the part that comes up can leave.
     pub ways: Vec<Dir>,
 }
@@ -60,7 +62,9 @@ impl Joining for Figures {
     }
 
     fn fits(&self) -> Vec<Fitted> {
-        vec![Fitted { what: "part in the lap of the other, in width", class: Fit::GluedSnug, clearance: self.fit }]
+        // One that is laid dry has as much room as its place asks for.
+        let snug = Fitted { what: "part in the lap of the other, in width", class: Fit::GluedSnug, clearance: self.fit };
+        if self.glued { vec![snug] } else { Vec::new() }
     }
 
     fn has_shoulder(&self) -> bool {
@@ -74,12 +78,13 @@ impl Joining for Figures {
     fn broken(&self) -> Vec<Broken> {
         const PRACTICE: &str = "common practice, no source";
         let snug = Fit::GluedSnug.clearance();
-        Rules::default()
+        let rules = Rules::default()
             .at_most(self.stock[0] * 2.0 / 3.0, self.depth_in_coming, "a lap leaves a third of its part", PRACTICE)
             .at_most(self.stock[1] * 2.0 / 3.0, self.depth_in_receiving, "a lap leaves a third of its part", PRACTICE)
-            .at_least(*snug.start(), self.fit, "a lap is no narrower than the part in it", PRACTICE)
-            .at_most(*snug.end(), self.fit, "a glued lap has at most 0.15 mm of room", PRACTICE)
-            .broken()
+            .at_least(*snug.start(), self.fit, "a lap is no narrower than the part in it", PRACTICE);
+        let rules =
+            if self.glued { rules.at_most(*snug.end(), self.fit, "a glued lap has at most 0.15 mm of room", PRACTICE) } else { rules };
+        rules.broken()
     }
 }
 
@@ -109,7 +114,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
         let lap = recess(assembly.part(part), face, &shared, depth, fit);
         assembly.cut(part, lap, Some(id));
     }
-    JointKind::Lap(Figures { depth_in_coming: depths[0], depth_in_receiving: depths[1], stock, fit, at_end, ways })
+    JointKind::Lap(Figures { depth_in_coming: depths[0], depth_in_receiving: depths[1], stock, fit, at_end, glued: wanted.glued, ways })
 }
 
 /// The way in which a part draws back along its grain from what it shares with the other, where it ends there; and whether it does.

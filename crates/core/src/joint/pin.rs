@@ -19,6 +19,11 @@ pub const LEAST_DEPTH: f64 = 10.0;
 /// The least that is left behind a hole, mm (common practice, no source).
 pub const LEAST_BEHIND: f64 = 4.0;
 
+/// The most that a pin is thinner than its hole, mm (common practice, no source).
+const MOST_FIT: f64 = 0.3;
+/// So many diameters the holes of a row stand apart at least (EN 1995-1-1, table 8.5, for dowels of steel: from memory).
+const LEAST_PITCH: f64 = 3.0;
+
 /// The figures of a pin in its hole, mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Figures {
@@ -34,6 +39,8 @@ pub struct Figures {
     pub fit: f64,
     /// What is left of the upright behind the hole.
     pub behind: f64,
+    /// From hole to hole.
+    pub pitch: f64,
 }
 
 impl Joining for Figures {
@@ -61,9 +68,17 @@ impl Joining for Figures {
 
     fn broken(&self) -> Vec<Broken> {
         const PRACTICE: &str = "common practice, no source";
+        const NEAR: &str = "3 diameters: EN 1995-1-1, table 8.5, for dowels of steel, from memory";
+        let usual = Pins::default();
         Rules::default()
             .at_least(LEAST_DEPTH, self.depth, "a pin goes 10 mm into its hole", PRACTICE)
             .mended_by("depth", LEAST_DEPTH)
+            .at_least(0.0, self.fit, "a pin is put into its hole by hand", PRACTICE)
+            .mended_by("fit", usual.fit.to_mm())
+            .at_most(MOST_FIT, self.fit, "a pin does not wobble in its hole", PRACTICE)
+            .mended_by("fit", usual.fit.to_mm())
+            .at_least(LEAST_PITCH * self.diameter, self.pitch, "holes of a row stand 3 diameters apart", NEAR)
+            .mended_by("pitch", usual.pitch.to_mm())
             .broken()
     }
 }
@@ -80,6 +95,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, pins: &Pins, hole: u32) 
         reach: pins.reach.to_mm(),
         fit: pins.fit.to_mm(),
         behind: through - depth,
+        pitch: pins.pitch.to_mm(),
     })
 }
 

@@ -1,20 +1,22 @@
 //! Figure-eight plates under a solid top: one ring screwed into a recess in the upper edge of a rail, the other to the top.
 //!
-//! The recess is a hair deeper than the plate and open toward the room, so that the plate can swing; plates 300 to 450 apart, for tops
+//! The recess is a hair deeper than the plate and open toward the room, and is wider there, so that the plate can swing; plates 300 to 450 apart, for tops
 //! 450 wide at most (magazines' articles on fastening table tops). A plate gives way across itself by `r · sin θ`, and along itself only
-//! by `r · (1 − cos θ)` (arithmetic).
+//! by `r · (1 − cos θ)`; a plate R wide to either side that swings by θ takes `R / cos θ + s · tan θ` to either side s before its ring (arithmetic).
 
 use casewright_solid::{Axis, Prism, Profile, Segment};
 use glam::{DVec2, DVec3};
 
 use super::rules::{Broken, Rules};
 use super::{Fit, Fitted, Joining, JointKind, OVERSHOOT, face_and_point, local_axis};
-use crate::length::trimmed;
+use crate::length::{trimmed, trimmed_to};
 use crate::model::{Assembly, Contact, Feature, JointId};
 use crate::place::Dir;
 
 /// How far a plate may swing to either side, degrees (common practice, no source).
 pub const SWING: f64 = 30.0;
+/// A plate can swing by so much at least, wherever its top moves, degrees (common practice, no source).
+const LEAST_SWING: f64 = 5.0;
 /// How much deeper than its plate a recess is at least, at most, and usually, mm (common practice, no source).
 const LEAST_DEEPER: f64 = 0.1;
 const MOST_DEEPER: f64 = 0.5;
@@ -59,15 +61,39 @@ impl Figures {
         self.centres * SWING.to_radians().sin()
     }
 
-    /// Width of the recess, mm.
+    /// Width of the recess round the ring, mm.
     pub fn recess(&self) -> f64 {
         self.diameter + 2.0 * RING_ROOM
+    }
+
+    /// How far its recess lets the plate swing to either side, radians: as far as the top moves it, to the whole degree, and no farther than it may.
+    pub fn swing(&self) -> f64 {
+        let share = |moved: f64| (moved / self.centres).clamp(0.0, 1.0);
+        let wanted = share(self.across).asin().max((1.0 - share(self.along)).acos()).to_degrees();
+        (wanted - 1e-9).ceil().clamp(LEAST_SWING, SWING).to_radians()
+    }
+
+    /// Width of the recess where it is open to the room, so that the plate can swing, mm.
+    pub fn mouth(&self) -> f64 {
+        let swing = self.swing();
+        self.recess() / swing.cos() + 2.0 * self.inside * swing.tan()
+    }
+
+    /// How far behind the middle of the ring the wider part of the recess begins, mm: where the side of a plate that has swung leaves the round.
+    fn behind(&self) -> f64 {
+        self.recess() / 2.0 * self.swing().sin()
     }
 }
 
 impl Joining for Figures {
     fn describe(&self) -> String {
-        format!("figure-eight plate, rings {}, in a recess {} × {}", trimmed(self.diameter), trimmed(self.recess()), trimmed(self.depth))
+        format!(
+            "figure-eight plate, rings {}, in a recess {} × {}, {} wide at the mouth",
+            trimmed(self.diameter),
+            trimmed(self.recess()),
+            trimmed(self.depth),
+            trimmed_to(self.mouth(), 1)
+        )
     }
 
     /// Up out of its recess, and toward the room.
@@ -103,32 +129,30 @@ impl Joining for Figures {
             .at_most(self.metal + MOST_DEEPER, self.depth, "a recess is no more than a hair deeper than its plate", HAIR)
             .mended_by("deeper", USUAL_DEEPER)
             .at_least(3.0, self.wall, "a recess leaves 3 mm of the rail", "common practice, no source")
+            .fails_at(0.0)
             .mended_by("diameter", (self.diameter - 2.0 * (3.0 - self.wall)).floor())
             .broken()
     }
 }
 
-/// Rounds the plate, and bores its recess in the upper edge of the rail, open toward the room.
+/// Rounds the plate, and cuts its recess in the upper edge of the rail, open toward the room: bored round the ring, and from there on as wide as the plate swings.
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, figures: &Figures) -> JointKind {
     let joint = assembly.joint(id).clone();
     let contact = joint.contact;
     assembly.cut(joint.a, Feature::RoundEnds, Some(id));
-    let rail = assembly.part(joint.b);
     // Along the plate, from the ring in the rail toward the room.
     let open = contact.along.vector();
-    let reach = figures.inside + figures.recess();
-    let middle = contact.centre + open * (reach / 2.0 - figures.recess() / 4.0);
-    let (face, centre) = face_and_point(rail, -contact.into.vector(), middle);
-    let recess = Feature::Recess {
-        face,
-        centre,
-        along: local_axis(rail, open),
-        length: reach + figures.recess() / 2.0,
-        width: figures.recess(),
-        depth: figures.depth,
-        round: true,
-    };
-    assembly.cut(joint.b, recess, Some(id));
+    let ring = figures.recess() / 2.0;
+    let recesses = [(-ring, figures.inside, figures.recess(), true), (-figures.behind(), figures.inside, figures.mouth(), false)];
+    for (from, to, width, round) in recesses {
+        let rail = assembly.part(joint.b);
+        // A round one is carried on so far that its other end is round outside of the rail.
+        let to = if round { to + 2.0 * ring } else { to };
+        let (face, centre) = face_and_point(rail, -contact.into.vector(), contact.centre + open * f64::midpoint(from, to));
+        let along = local_axis(rail, open);
+        let recess = Feature::Recess { face, centre, along, length: to - from, width, depth: figures.depth, round };
+        assembly.cut(joint.b, recess, Some(id));
+    }
     JointKind::Plate(figures.clone())
 }
 
@@ -167,5 +191,24 @@ mod tests {
             figures.broken().first().map(|broken| broken.fails)
         };
         assert_eq!((of(1.9, 7.4), of(2.1, 0.0), of(0.0, 7.6)), (None, Some(true), Some(true)));
+    }
+
+    /// A plate of 15 between its rings, 17 wide, whose top moves by 2.8 swings by asin(2.8 / 15) = 10.8°. Turned so far to either side, its outline stays in what
+    /// is cut away, up to the face of the rail (geometry).
+    #[test]
+    fn a_plate_swings_in_its_recess_as_far_as_its_top_moves() {
+        for across in [0.0, 2.8, 5.0, 7.5] {
+            let figures = Figures { diameter: 17.0, centres: 15.0, metal: 2.5, depth: 2.7, inside: 12.0, wall: 3.0, along: 0.0, across };
+            let (ring, mouth) = (figures.recess() / 2.0, figures.mouth() / 2.0);
+            let is_cut = |at: DVec2| at.length() <= ring || (at.x >= -figures.behind() && at.y.abs() <= mouth) || at.x > figures.inside;
+            let angle = (across / 15.0_f64).asin();
+            for swing in [-angle, 0.0, angle] {
+                let axis = DVec2::new(swing.cos(), swing.sin());
+                let sides = (0..=60).flat_map(|step| [8.5, -8.5].map(|side| axis * (f64::from(step) / 4.0) + axis.perp() * side));
+                let rim = (0..360).map(|degrees| DVec2::from_angle(f64::from(degrees).to_radians()) * 8.5);
+                assert!(sides.chain(rim).all(is_cut), "{across} by {swing}");
+            }
+            assert!(figures.mouth() < 17.0 + 2.0 * 12.0, "no more than need be: {}", figures.mouth());
+        }
     }
 }

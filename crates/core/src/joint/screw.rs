@@ -306,8 +306,9 @@ fn distances(assembly: &Assembly, contact: &Contact, part: crate::model::PartId,
 }
 
 /// How many steps stand for the cone of a countersink: a solid is a blank less prisms, whose walls lie along an axis of the blank and whose ends lie across
-/// it; the facets of a cone lie aslant to all three axes, so it is a stair.
-const SINK_STEPS: u32 = 4;
+/// it; the facets of a cone lie aslant to all three axes, so it is a stair. Each step takes as much wood as the cone does at its depth, so volume and mass are those
+/// of the cone; no wall lies off it by more than half the width of a step, 0.15 mm for the head of a 10 gauge screw.
+const SINK_STEPS: u32 = 8;
 
 pub(super) fn hole_prisms(size: DVec3, face: Face, centre: DVec3, diameter: f64, depth: f64, sink: f64) -> Vec<Prism> {
     let axis = face.axis();
@@ -320,7 +321,10 @@ pub(super) fn hole_prisms(size: DVec3, face: Face, centre: DVec3, diameter: f64,
         let height = (sink - diameter) / 2.0;
         prisms.extend((0..SINK_STEPS).map(|step| {
             let (inner, outer) = (f64::from(step) / f64::from(SINK_STEPS), f64::from(step + 1) / f64::from(SINK_STEPS));
-            round(sink - (sink - diameter) * inner, depth_range(face, size, height * outer))
+            let at = |share: f64| sink - (sink - diameter) * share;
+            // The disc of the mean section of a frustum: V = π h (R² + R r + r²) / 3.
+            let mean = ((at(inner).powi(2) + at(inner) * at(outer) + at(outer).powi(2)) / 3.0).sqrt();
+            round(mean, depth_range(face, size, height * outer))
         }));
     }
     prisms
@@ -340,5 +344,29 @@ mod tests {
             // A published chart gives a clearance hole smaller than the shank; ours never is.
             assert!(gauge.shank_hole() >= gauge.diameter());
         }
+    }
+
+    /// A hole of 5 through 20, countersunk to 10 at 90°, takes a frustum 2.5 deep, π·2.5·(5² + 5·2.5 + 2.5²) / 3 = 114.54 mm³, and below it a cylinder, π·2.5²·17.5
+    /// (geometry). No step stands farther off the cone than half its own width.
+    #[test]
+    fn a_countersink_takes_as_much_as_its_cone() {
+        let size = DVec3::new(100.0, 40.0, 20.0);
+        let prisms = hole_prisms(size, Face::FaceSide, DVec3::new(50.0, 20.0, 0.0), 5.0, 20.0, 10.0);
+        let radius = |prism: &Prism| {
+            let (low, high) = crate::model::prism_bounds(prism);
+            (high.x - low.x) / 2.0
+        };
+        let mut steps: Vec<(f64, f64)> = prisms.iter().map(|prism| (prism.to.min(20.0), radius(prism))).collect();
+        steps.sort_by(|a, b| a.0.total_cmp(&b.0));
+        let (mut taken, mut at) = (0.0, 0.0);
+        for (to, radius) in steps {
+            taken += std::f64::consts::PI * radius * radius * (to - at);
+            if at < 2.5 {
+                let cone = [5.0 - at, 5.0 - to];
+                assert!(radius < cone[0] && radius > cone[1], "{radius} beside {cone:?}");
+            }
+            at = to;
+        }
+        assert!((taken - 114.537 - std::f64::consts::PI * 6.25 * 17.5).abs() < 0.01, "{taken}");
     }
 }

@@ -19,6 +19,7 @@ pub(crate) fn role_path(role: Role) -> Option<&'static str> {
         | Role::TopToPost
         | Role::BearerToRail
         | Role::FloorToBearer
+        | Role::FloorToFloor
         | Role::FloorRoundPost
         | Role::CleatToStandard
         | Role::SlatToCleat
@@ -48,6 +49,7 @@ pub(crate) fn loose_tenons(design: &Design, role: Role) -> Option<&LooseTenons> 
         | Role::TopToPost
         | Role::BearerToRail
         | Role::FloorToBearer
+        | Role::FloorToFloor
         | Role::FloorRoundPost
         | Role::CleatToStandard
         | Role::SlatToCleat

@@ -114,7 +114,7 @@ impl Figures {
     }
 
     /// Whether it has a shoulder beside one of its cheeks only; one as thick as its part has lost both.
-    fn is_barefaced(&self) -> bool {
+    pub(crate) fn is_barefaced(&self) -> bool {
         self.shoulders.contains(&0.0) && self.shoulders.iter().any(|shoulder| *shoulder > 0.0)
     }
 

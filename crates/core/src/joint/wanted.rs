@@ -6,7 +6,8 @@ use super::{
     box_joint, breadboard, bridle, button, clip, dovetail, dowel, housing, lap, loose_tenon, plate, rabbet, room, screw, sliding_dovetail,
     slotted, tenon, tongue,
 };
-use crate::design::{self, Design, EndJoint, EndJointKind, Sheet};
+use crate::design::{self, Bottom, Design, EndJoint, EndJointKind, Sheet};
+use crate::length::Length;
 use crate::model::Role;
 use crate::place::Block;
 
@@ -202,6 +203,7 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
         (Role::ButtonToTop | Role::FixingToTop, Detail::Screwed(through)) => Wanted::ScrewedUp(*through),
         (Role::ButtonToTop | Role::FixingToTop, _) => Wanted::Plain(Fixing::Screw),
         (Role::FloorRoundPost | Role::SlatRoundStandard, Detail::Round { block, clearance }) => Wanted::Notch(*block, *clearance),
+        (Role::FloorToFloor, _) => Wanted::Lap(over_each_other(design)),
         (Role::CleatToStandard, Detail::Tooth(tooth)) => Wanted::Seat(&design.sawtooth, *tooth),
         (Role::PinToUpright, Detail::Hole(hole)) => Wanted::Pin(&design.pins, *hole),
         (Role::CleatToUpright, Detail::Screws(wanted)) => Wanted::Screws(*wanted),
@@ -226,4 +228,13 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
             _,
         ) => Wanted::Plain(Fixing::Rest),
     }
+}
+
+/// Two pieces of a floor halved over each other: laid dry, with as much room at either shoulder as round the floor.
+fn over_each_other(design: &Design) -> lap::Wanted {
+    let clearance = match &design.carcase.bottom {
+        Bottom::LooseFloor(floor) => floor.clearance.to_mm(),
+        Bottom::Open => 0.0,
+    };
+    lap::Wanted { fit: Length::mm(2.0 * clearance), glued: false, ..lap::Wanted::default() }
 }

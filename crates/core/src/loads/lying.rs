@@ -322,6 +322,7 @@ fn support(part: &Part, joint: &Joint) -> Option<Held> {
         | Role::FixingToTop
         | Role::TopToPost
         | Role::BearerToRail
+        | Role::FloorToFloor
         | Role::FloorRoundPost
         | Role::SpacerToStandard
         | Role::PinToUpright

@@ -250,7 +250,8 @@ impl Assembly {
             // A sheet is as thick as it is.
             let held = if of_sheet && own.of == Dimension::Thickness { own.measured(ruled) } else { own.made(ruled) };
             *ruled = held.unwrap_or_else(|| own.size.named(format!("{}: your own {}", new.title, own.of.word())));
-            if stands_in_the_middle(new.kind, own.of) {
+            let of_tenon = own.is_set() && new.kind == PartKind::LooseTenon;
+            if of_tenon || stands_in_the_middle(new.kind, own.of) {
                 inset[own.of.index()] += (planned - ruled.mm) / 2.0;
             }
         }

@@ -222,6 +222,8 @@ pub enum Role {
     BearerToRail,
     /// Floor onto bearer or cross rail.
     FloorToBearer,
+    /// One piece of a floor over the other.
+    FloorToFloor,
     /// Floor round a post.
     FloorRoundPost,
     /// Cleat into the teeth of a standard.
@@ -262,6 +264,7 @@ impl Role {
             Role::TopToPost => "top on post",
             Role::BearerToRail => "bearer to rail",
             Role::FloorToBearer => "floor on bearer",
+            Role::FloorToFloor => "one piece of a floor over the other",
             Role::FloorRoundPost => "floor round post",
             Role::CleatToStandard => "cleat in standard",
             Role::SlatToCleat => "board on cleat",

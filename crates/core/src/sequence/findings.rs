@@ -7,11 +7,11 @@ use glam::DVec3;
 use super::glue_time::of_time;
 use super::words::list;
 use super::{Captive, Locked, Reach, Sequence, WayOut};
-use crate::design::Gluing;
 use crate::design::shop::State;
+use crate::design::{FloorPieces, Gluing, decisions};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::length::trimmed_to;
-use crate::model::{Model, PartId, PartKind};
+use crate::model::{Model, Part, PartId, PartKind};
 use crate::sentence::inside;
 
 /// What will fail, what is at risk and what is worth knowing of a sequence; the most serious first.
@@ -83,7 +83,7 @@ fn of_locked(locked: &Locked, model: &Model) -> Finding {
     }
 }
 
-/// Only what was recorded wrongly is mended by a change of the design.
+/// What was recorded wrongly is mended by a change of the design, and floors that go in in two pieces.
 fn changes(way: &WayOut, locked: &Locked, model: &Model) -> Vec<(String, String)> {
     match way {
         WayOut::InAlready => {
@@ -92,13 +92,27 @@ fn changes(way: &WayOut, locked: &Locked, model: &Model) -> Vec<(String, String)
             let parts = parts.filter(|part| part.state != State::Glued && !in_holes.contains(&part.kind));
             parts.map(|part| (format!("made.{}.state", part.name), State::Glued.word().to_owned())).collect()
         }
+        WayOut::TwoPieces(0) if in_one_piece(locked, model).is_some() => {
+            let pieces = FloorPieces::Butted;
+            vec![("carcase.bottom.pieces".to_owned(), decisions::Choice::word(&pieces))]
+        }
         WayOut::Before(_) | WayOut::TwoPieces(_) | WayOut::Notch(_) | WayOut::Opened { .. } | WayOut::Beaded(_) => Vec::new(),
     }
+}
+
+/// The floor of a bay that is locked out, where it is in one piece.
+fn in_one_piece<'m>(locked: &Locked, model: &'m Model) -> Option<&'m Part> {
+    let [floor] = locked.parts.iter().map(|part| model.part(*part)).collect::<Vec<_>>()[..] else { return None };
+    // Pieces have a word of their own behind the number of their bay.
+    (floor.kind == PartKind::Floor && floor.name.split('.').count() == 2).then_some(floor)
 }
 
 fn way_words(way: &WayOut, locked: &Locked, model: &Model) -> String {
     match way {
         WayOut::Before(parts) => format!("Put it in during the glue-up, before {} close round it", list(model, parts)),
+        WayOut::TwoPieces(0) if in_one_piece(locked, model).is_some() => {
+            "Make the floor of each bay in two pieces that meet from front to back".to_owned()
+        }
         WayOut::TwoPieces(0) => "Make it in two pieces that meet across its length".to_owned(),
         WayOut::TwoPieces(_) => "Make it in two pieces that meet along its length".to_owned(),
         WayOut::InAlready => "If it stands in already, write down that it is glued too".to_owned(),
@@ -179,14 +193,14 @@ fn of_reach(reach: &[Reach], model: &Model) -> Vec<Finding> {
                     changes: Vec::new(),
                 }),
             );
-            let count = cuts.len();
+            let count: u32 = cuts.iter().map(|cut| cut.count).sum();
             Finding {
                 rule: Rule::ToolReach,
                 seriousness: if late { Seriousness::AtRisk } else { Seriousness::Note },
                 explains: Vec::new(),
                 joint: cuts.first().map(|cut| cut.joint),
                 place: cuts.first().map(|cut| cut.place),
-                figures: vec![Figure::count("cuts", count as u32), Figure::mm("in the way by up to", depth)],
+                figures: vec![Figure::count("cuts", count), Figure::mm("in the way by up to", depth)],
                 message: format!(
                     "{}: {count} {work}{} for {} that the {} does not reach {}, for {}",
                     if late { "Glued already, and still to be cut" } else { "Cut before glue-up" },

@@ -116,7 +116,8 @@ fn goes_in_before(world: &World<'_>, body: &[usize], fixed: &[Vec<usize>]) -> bo
 fn in_two_pieces(world: &World<'_>, part: usize, others: &[usize]) -> Option<WayOut> {
     let model_part = &world.model.parts[part];
     let size = model_part.lwt();
-    let axes = if size.x >= size.y { [0, 1] } else { [1, 0] };
+    // The pieces of a floor meet from front to back, so that both lie on both bearers.
+    let axes = if size.x >= size.y || model_part.kind == PartKind::Floor { [0, 1] } else { [1, 0] };
     axes.into_iter()
         .find(|&axis| {
             let half = |first: bool| {

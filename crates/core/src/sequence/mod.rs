@@ -253,6 +253,7 @@ impl Sequence {
     pub fn of(design: &Design, model: &Model, solids: &Solids) -> Sequence {
         let mut sequence = plan(model, solids, &design.shop.glue, &design.shop.tools.0);
         sequence.prepare = prepare::finishing(design, model, &sequence);
+        sequence.prepare.extend(prepare::late_cuts(model, &sequence));
         sequence
     }
 

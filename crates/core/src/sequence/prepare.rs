@@ -1,9 +1,11 @@
 //! What is done to parts before they are put together.
 
 use super::Sequence;
+use super::words::list;
 use crate::design::Design;
+use crate::design::shop::State;
 use crate::finishing::{Bare, bare_lines, told, widest};
-use crate::model::{Model, PartId};
+use crate::model::{CutState, Model, PartId};
 
 /// Something to be done before a step.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,6 +33,34 @@ pub(super) fn finishing(design: &Design, model: &Model, sequence: &Sequence) -> 
         all.push(Preparation { before: group.steps.start, parts, words });
     }
     all
+}
+
+/// Cuts that are planned in what is glued together already and are not there: made in the case as it stands, before what they are for goes in.
+pub(super) fn late_cuts(model: &Model, sequence: &Sequence) -> Vec<Preparation> {
+    let mut all: Vec<(usize, &'static str, Vec<PartId>, usize)> = Vec::new();
+    for part in model.parts.iter().filter(|part| part.state == State::Glued) {
+        for cut in part.cuts.iter().filter(|cut| cut.there == CutState::Missing) {
+            let Some(joint) = cut.joint.map(|joint| model.joint(joint)) else { continue };
+            let comes = |parts: &[PartId]| [joint.a, joint.b].iter().any(|id| *id != part.id && parts.contains(id));
+            let Some(step) = sequence.steps.iter().position(|step| step.moves.iter().any(|mv| comes(&mv.parts))) else { continue };
+            let name = cut.feature.name();
+            match all.iter_mut().find(|(before, known, ..)| *before == step && *known == name) {
+                Some((_, _, parts, count)) => {
+                    *count += 1;
+                    if !parts.contains(&part.id) {
+                        parts.push(part.id);
+                    }
+                }
+                None => all.push((step, name, vec![part.id], 1)),
+            }
+        }
+    }
+    let told = all.into_iter().map(|(before, name, parts, count)| {
+        let what = if count == 1 { format!("1 {name}") } else { format!("{count} cuts ({name})") };
+        let words = format!("Still to be cut, in the case as it stands: {what} in {}", list(model, &parts));
+        Preparation { before, parts, words }
+    });
+    told.collect()
 }
 
 /// The sub-assembly in which an edge goes into its groove.

@@ -7,7 +7,8 @@ use super::Leg;
 use super::route::Route;
 use super::world::World;
 use crate::design::{Tool, ToolWork};
-use crate::model::{Cut, CutState, Face, Feature, JointId, Part, PartId};
+use crate::joint::JointKind;
+use crate::model::{Cut, CutState, Face, Feature, Housing, Joint, JointId, Model, Part, PartId};
 
 /// A cut in a glued-up part for something that goes in later, and the tool that would make it then.
 #[derive(Clone, Debug, PartialEq)]
@@ -18,6 +19,8 @@ pub struct Reach {
     pub joint: JointId,
     /// What is cut.
     pub work: ToolWork,
+    /// How many of them: a row has many holes.
+    pub count: u32,
     /// The tool in use for such cuts.
     pub tool: String,
     /// What is in the tool's way once the case is glued up, and how deep it would stand in it, mm; none when it gets in.
@@ -47,18 +50,26 @@ pub(super) fn of(world: &World<'_>, standing: &[usize], tools: &[Tool]) -> Vec<R
     for part in standing.iter().map(|&part| &model.parts[part]) {
         let is_made = |cut: &&Cut| part.state.is_cut() && cut.there != CutState::Missing;
         for cut in part.cuts.iter().filter(|cut| !is_made(cut)) {
-            let (Some(joint), Some(spot)) = (cut.joint.map(|id| model.joint(id)), Spot::of(part, &cut.feature)) else { continue };
+            let Some(joint) = serves(model, part, cut) else { continue };
             if stands[joint.a.0] && stands[joint.b.0] {
                 continue;
             }
+            let spots = Spot::all_of(part, &cut.feature);
+            let Some(spot) = spots.first() else { continue };
             let mut makes = tools.iter().filter(|tool| tool.makes == spot.work);
             let Some(first) = makes.next() else { continue };
-            let blocked = in_the_way(world, standing, &spot, first);
-            let mut instead = || makes.find(|tool| in_the_way(world, standing, &spot, tool).is_none()).map(|tool| tool.name.clone());
+            // A tool has to get to every place of a cut.
+            let kept_out = |tool: &Tool| {
+                let all = spots.iter().filter_map(|spot| in_the_way(world, standing, spot, tool));
+                all.max_by(|a, b| a.1.total_cmp(&b.1))
+            };
+            let blocked = kept_out(first);
+            let mut instead = || makes.find(|tool| kept_out(tool).is_none()).map(|tool| tool.name.clone());
             all.push(Reach {
                 part: part.id,
                 joint: joint.id,
                 work: spot.work,
+                count: if let Feature::HoleRow { count, .. } = cut.feature { count } else { 1 },
                 tool: first.name.clone(),
                 blocked,
                 late: world.glued.is_in(part.id),
@@ -68,6 +79,17 @@ pub(super) fn of(world: &World<'_>, standing: &[usize], tools: &[Tool]) -> Vec<R
         }
     }
     all
+}
+
+/// The joint that a cut serves. A row of holes is bored for all the pins that may ever stand in it: it serves the first that does.
+fn serves<'m>(model: &'m Model, part: &Part, cut: &Cut) -> Option<&'m Joint> {
+    match (cut.joint, &cut.feature) {
+        (Some(id), _) => Some(model.joint(id)),
+        (None, Feature::HoleRow { .. }) => {
+            model.joints_of(part.id).find(|joint| joint.b == part.id && matches!(joint.kind, JointKind::Pin(_)))
+        }
+        (None, _) => None,
+    }
 }
 
 /// Where a tool works.
@@ -83,22 +105,58 @@ struct Spot {
 }
 
 impl Spot {
-    /// Of the cuts that a tool might be put to later; the rest are shapes of the part's own ends and edges.
-    fn of(part: &Part, feature: &Feature) -> Option<Spot> {
-        let (work, face, middle, along, depth) = match *feature {
-            Feature::Mortise { face, centre, along, depth, .. } => (ToolWork::Slot, face, centre, along, depth),
+    /// Of the cuts that a tool might be put to later, at the ends of those that are long; the rest are shapes of the part's own ends and edges.
+    fn all_of(part: &Part, feature: &Feature) -> Vec<Spot> {
+        let at = |work, face, middle, along, depth| Spot::at(part, work, face, middle, along, depth);
+        match *feature {
+            Feature::Mortise { face, centre, along, depth, .. } => vec![at(ToolWork::Slot, face, centre, along, depth)],
             Feature::Groove { face, centre, depth, from, to, .. } => {
                 let middle = f64::midpoint(from, to);
-                let at = if face.axis() == 1 { DVec3::new(middle, 0.0, centre) } else { DVec3::new(middle, centre, 0.0) };
-                (ToolWork::Groove, face, at, 0, depth)
+                let middle = if face.axis() == 1 { DVec3::new(middle, 0.0, centre) } else { DVec3::new(middle, centre, 0.0) };
+                vec![at(ToolWork::Groove, face, middle, 0, depth)]
             }
-            _ => return None,
-        };
+            // A housing across a part is cut like a groove.
+            Feature::Housing(Housing { face, along, centre, depth, from, to, .. }) => {
+                let mut middle = DVec3::ZERO;
+                middle[along] = f64::midpoint(from, to);
+                if let Some(across) = (0..3).find(|axis| *axis != along && *axis != face.axis()) {
+                    middle[across] = centre;
+                }
+                vec![at(ToolWork::Groove, face, middle, along, depth)]
+            }
+            Feature::Hole { face, centre, depth, .. } => vec![at(ToolWork::Hole, face, centre, (face.axis() + 1) % 3, depth)],
+            Feature::HoleRow { face, first, pitch, count, depth, .. } => {
+                let last = first + DVec3::X * pitch * f64::from(count.saturating_sub(1));
+                [first, first.midpoint(last), last].map(|place| at(ToolWork::Hole, face, place, 0, depth)).into()
+            }
+            Feature::Tenon { .. }
+            | Feature::Recess { .. }
+            | Feature::Lap { .. }
+            | Feature::Fork { .. }
+            | Feature::Notch { .. }
+            | Feature::Rabbet { .. }
+            | Feature::Bevel { .. }
+            | Feature::Teeth { .. }
+            | Feature::HalfRounds { .. }
+            | Feature::RoundEdges
+            | Feature::RoundEnds
+            | Feature::EdgeRabbet(_)
+            | Feature::Tail(_)
+            | Feature::EndGap(_)
+            | Feature::Socket(_)
+            | Feature::EdgeRound(_)
+            | Feature::EdgeChamfer(_)
+            | Feature::Taper(_) => Vec::new(),
+        }
+    }
+
+    /// At a place of a face of a part, `along` one of its axes.
+    fn at(part: &Part, work: ToolWork, face: Face, middle: DVec3, along: usize, depth: f64) -> Spot {
         let normal = outward(face);
         let mut on_face = middle;
         on_face[face.axis()] = if face.is_first() { 0.0 } else { part.lwt()[face.axis()] };
         let pose = &part.pose;
-        Some(Spot { work, middle: pose.point(on_face), out: pose.vector(normal), along: pose.vector(DVec3::AXES[along]), depth })
+        Spot { work, middle: pose.point(on_face), out: pose.vector(normal), along: pose.vector(DVec3::AXES[along]), depth }
     }
 }
 

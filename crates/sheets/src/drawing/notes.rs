@@ -1,7 +1,7 @@
 //! What is said in words beside the drawing: how it is made, in a few lines.
 
 use casewright_core::derive::{BayPlan, bay_plans};
-use casewright_core::design::{Bottom, CleatsBy, Design, FixedLine, Sheet, ShelfOf, System, Teeth, Top, TopFixing};
+use casewright_core::design::{Bottom, CleatsBy, Design, FixedLine, FloorPieces, Sheet, ShelfOf, System, Teeth, Top, TopFixing};
 use casewright_core::joint::JointKind;
 use casewright_core::joint::seat::slope_degrees;
 use casewright_core::length::{trimmed, trimmed_to};
@@ -83,7 +83,14 @@ fn top(design: &Design, model: &Model) -> Option<String> {
 
 fn floor(design: &Design, model: &Model) -> Option<String> {
     match &design.carcase.bottom {
-        Bottom::LooseFloor(_) => Some(format!("Floor: {}; laid in after glue-up.", sheet(model, &design.timber.floor))),
+        Bottom::LooseFloor(floor) => {
+            let pieces = match floor.pieces {
+                FloorPieces::One => "",
+                FloorPieces::Butted => ", two pieces a bay, edge to edge",
+                FloorPieces::Lapped => ", two pieces a bay, halved over each other",
+            };
+            Some(format!("Floor: {}{pieces}; laid in after glue-up.", sheet(model, &design.timber.floor)))
+        }
         Bottom::Open => None,
     }
 }

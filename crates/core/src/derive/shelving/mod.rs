@@ -299,7 +299,7 @@ fn rooms(builder: &mut Builder<'_>, levels: &Levels, at: &Place<'_>, depth: &Dep
     // Where each begins, and what lies above the one before it there.
     let mut bases: Vec<(Option<usize>, f64, f64)> = Vec::new();
     if has_floor {
-        let floor = builder.as_bought(&format!("floor.{}", bay + 1), &floor_thickness(builder));
+        let floor = builder.as_bought(&super::floor::first_name(builder.design, bay), &floor_thickness(builder));
         bases.push((None, levels.low.mm + floor.mm - floor_thickness(builder).mm, levels.low.mm));
     }
     bases.extend(laid.shelves.iter().map(|placed| (Some(placed.index), placed.heights.1, placed.heights.0)));

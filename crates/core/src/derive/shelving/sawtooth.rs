@@ -258,7 +258,7 @@ fn standards(builder: &mut Builder<'_>, levels: &Levels, fitted: &Fitted<'_>, at
 /// What the standards of a bay stand on: the bottom rails, or a floor that came out thicker and so reaches higher.
 fn foot(builder: &Builder<'_>, levels: &Levels, bay: usize) -> Size {
     let planned = floor_thickness(builder);
-    let floor = builder.as_bought(&format!("floor.{}", bay + 1), &planned);
+    let floor = builder.as_bought(&crate::derive::floor::first_name(builder.design, bay), &planned);
     if floor.mm <= planned.mm + TOUCH {
         return levels.low.clone();
     }

@@ -5,8 +5,9 @@ use crate::design::dealer::Per;
 use crate::design::pile::Good;
 use crate::design::{
     Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
-    FixedLine, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf, Place, Reach,
-    Rings, SheetCuts, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall, find_glue, glues,
+    FixedLine, FloorPieces, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf,
+    Place, Reach, Rings, SheetCuts, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall,
+    find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
@@ -292,6 +293,11 @@ words!(TenonMeeting {
     TenonMeeting::Mitred => "mitred", "mitred";
     TenonMeeting::Short => "short", "short of each other";
     TenonMeeting::Staggered => "staggered", "one above the other";
+});
+words!(FloorPieces {
+    FloorPieces::One => "one", "in one piece";
+    FloorPieces::Butted => "butted", "in two, edge to edge";
+    FloorPieces::Lapped => "lapped", "in two, halved over each other";
 });
 words!(LooseMeeting {
     LooseMeeting::AsDecided => "as_decided", "each as deep as decided";

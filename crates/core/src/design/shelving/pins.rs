@@ -64,8 +64,8 @@ impl Default for Pins {
 
 /// From an edge to its row of holes, mm: the 32 mm system of cabinet making (read).
 const SETBACK: f64 = 37.0;
-/// The least from a hole's middle to the inner edge of what it is bored in, in diameters (common practice, no source).
-const INNER_EDGE: f64 = 2.0;
+/// Wood that is left from a row of holes to the inner edge of what it is bored in, mm (common practice, no source: never under 5 beside a mortise).
+const INNER_EDGE: f64 = 5.0;
 
 impl Pins {
     /// How many holes a row has between two levels that are so far apart: the first, and one every pitch while enough stays clear above.
@@ -79,9 +79,9 @@ impl Pins {
         self.first.to_mm() + self.pitch.to_mm() * (f64::from(hole) - 1.0)
     }
 
-    /// From the outer face of an upright so deep to its row, by rule, mm: 37, or the middle of the upright where that leaves less than two
-    /// diameters to its inner edge.
+    /// From the outer face of an upright so deep to its row, by rule, mm: 37, or in one that is less deep as far in as leaves wood beside the holes, so that the
+    /// shelf, which ends inside of the frame, lies on the pins.
     pub fn setback(&self, upright: f64) -> f64 {
-        if upright - SETBACK >= INNER_EDGE * self.diameter.to_mm() - 1e-9 { SETBACK } else { upright / 2.0 }
+        SETBACK.min((upright - self.diameter.to_mm() / 2.0 - INNER_EDGE).max(upright / 2.0))
     }
 }

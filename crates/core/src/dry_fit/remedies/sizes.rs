@@ -41,6 +41,7 @@ fn of_joint(design: &Design, path: &str, kind: &JointKind) -> Option<Knob> {
         JointKind::LooseTenons(_) => knob("margin", WHOLE, "begin the mortises {} mm from the edge"),
         JointKind::Dowels(_) => knob("deeper", -STEP, "bore the holes {} mm deeper than the dowels go"),
         JointKind::Groove(_) => knob("depth", -WHOLE, "make the grooves {} mm deep"),
+        JointKind::Pin(_) => knob("depth", -WHOLE, "bore the holes for the pins {} mm deep"),
         JointKind::Button(_) => knob("tongue", WHOLE, "make the tongues {} mm long"),
         JointKind::Tenon(_)
         | JointKind::Lap(_)
@@ -52,7 +53,6 @@ fn of_joint(design: &Design, path: &str, kind: &JointKind) -> Option<Knob> {
         | JointKind::ScrewedUp(_)
         | JointKind::Notch(_)
         | JointKind::Seat(_)
-        | JointKind::Pin(_)
         | JointKind::Plain(_)
         | JointKind::Tongue(_)
         | JointKind::Housing(_)

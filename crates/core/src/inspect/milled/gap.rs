@@ -11,7 +11,7 @@ use crate::model::{Joint, JointId, Model, Part, PartKind, Role};
 
 /// What a joint lacks for the sake of a size of one of its parts; lengths in mm.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) enum Gap {
+pub(in crate::inspect) enum Gap {
     /// It stays open.
     Open(f64),
     /// One of its parts runs into the other.
@@ -39,7 +39,7 @@ const LEAST_SHARE: f64 = 0.75;
 const LEAST_GLUED: f64 = 0.5;
 
 impl Gap {
-    pub(super) fn figures(self) -> Vec<Figure> {
+    pub(in crate::inspect) fn figures(self) -> Vec<Figure> {
         match self {
             Gap::Open(gap) | Gap::LessInGroove(gap) => vec![Figure::mm("open", gap)],
             Gap::Into(far) | Gap::PastBottom(far) => vec![Figure::mm("too far", far)],
@@ -160,7 +160,7 @@ fn gap(model: &Model, joint: &Joint, part: &Part, of: Dimension) -> Option<Gap> 
 }
 
 /// How a loose part goes into its holes across its length, where it is out of its class of fit.
-fn in_holes(kind: &JointKind, part: &Part, of: Dimension) -> Option<Gap> {
+pub(in crate::inspect) fn in_holes(kind: &JointKind, part: &Part, of: Dimension) -> Option<Gap> {
     let (hole, class) = match (kind, of) {
         (JointKind::LooseTenons(figures), Dimension::Thickness) => (figures.thickness + figures.fit, Fit::GluedSnug),
         (JointKind::LooseTenons(figures), Dimension::Width) => (figures.width_in_end(), Fit::GluedSnug),
