@@ -2,10 +2,10 @@
 
 use casewright_core::inspect::Rule;
 use casewright_core::model::PartId;
-use casewright_core::sequence::WayOut;
-use casewright_tests::{Case, set};
+use casewright_core::sequence::{Locked, WayOut, findings};
+use casewright_tests::{Case, demo, set};
 
-use super::order_of;
+use super::{assert_whole, order_of};
 
 /// A floor without room round it goes in nowhere and binds in the wet; half a millimetre mends both, which was tried before it is offered. What reaches right
 /// across the floor is cut off and not called a notch.
@@ -77,3 +77,25 @@ fn shelves_on_neighbouring_teeth_and_rails_set_too_far_back_are_offered_what_men
 }
 
 // --- Glue ---
+
+/// A floor that goes in in no one piece is made in two, which is a decision: edge to edge or halved over each other both lie in every bay, and go in by themselves.
+#[test]
+fn a_floor_that_is_locked_out_is_made_in_two_pieces() {
+    let case = Case::of(demo()).expect("it derives");
+    let floor = case.model.find("floor.1").expect("a floor").id;
+    let mut order = order_of(&case);
+    order.locked.push(Locked { parts: vec![floor], blocked_by: Vec::new(), closed: false, place: None, ways: vec![WayOut::TwoPieces(0)] });
+    let found = findings(&order, &case.model, &case.design.shop.glue);
+    let locked = found.iter().find(|finding| finding.rule == Rule::LockedOut).expect("it is told");
+    assert_eq!(locked.remedies[0].changes, [("carcase.bottom.pieces".to_owned(), "butted".to_owned())]);
+    for pieces in ["butted", "lapped"] {
+        let after = Case::with(&[("carcase.bottom.pieces", pieces)]);
+        let size = |name: &str| after.model.find(name).unwrap_or_else(|| panic!("{name}")).lwt();
+        // Both together are as long as the one, less what is free between them or more by what they lap.
+        let more = size("floor.1.left").x + size("floor.1.right").x - case.model.part(floor).lwt().x;
+        assert!(if pieces == "butted" { (more + 1.0).abs() < 1e-9 } else { more > 10.0 }, "{pieces}: {more}");
+        assert_whole(&after.model, &after.solids, &order_of(&after));
+        let told: Vec<_> = after.findings.iter().map(|finding| &finding.message).collect();
+        assert_eq!(told.len(), case.findings.len(), "{pieces}: {told:?}");
+    }
+}

@@ -29,8 +29,8 @@ fn a_slot_that_no_tool_reaches_is_flagged() {
     assert!(flagged(&small).is_empty(), "{:?}", flagged(&small));
 }
 
-/// Rows of holes for pins, and housings for shelves, are cut before glue-up where no tool gets in: the drill of the table is 250 long and does not go between posts
-/// 200 apart, a router longer than a bay is wide not before a post.
+/// Rows of holes for pins, and housings for shelves, are cut before glue-up where no tool gets in: a drill 250 long does not go between posts 200 apart, and one 70
+/// thick not 37 from the back of a post, before whose middle the back panel stands.
 #[test]
 fn holes_and_housings_that_no_tool_reaches_are_flagged() {
     let flagged = |changes: &[(&str, &str)], work: &str| {
@@ -40,13 +40,16 @@ fn holes_and_housings_that_no_tool_reaches_are_flagged() {
         told.into_iter().filter(|finding| finding.rule == Rule::ToolReach && finding.message.contains(work)).collect::<Vec<_>>()
     };
     let pins = [("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17")];
-    let narrow = [&pins[..], &[("interior.bays.2.size", "200")]].concat();
-    let told = flagged(&narrow, " for shelf pins");
+    let thin = [("shop.tools.5.width", "24"), ("shop.tools.5.height", "24"), ("shop.tools.5.above", "12")];
+    let of_pins = |wide: &'static str, thin: &[(&'static str, &'static str)]| {
+        flagged(&[&pins[..], &[("interior.bays.2.size", wide)], thin].concat(), " for shelf pins")
+    };
+    let told = of_pins("200", &thin);
     let [finding] = &told[..] else { panic!("{told:?}") };
     assert_eq!(finding.seriousness, Seriousness::Note);
     assert!(finding.message.starts_with("Cut before glue-up") && finding.message.contains("drill"), "{}", finding.message);
-    let wide = [&pins[..], &[("interior.bays.2.size", "500")]].concat();
-    assert!(flagged(&wide, " for shelf pins").is_empty(), "{:?}", flagged(&wide, " for shelf pins"));
+    assert!(of_pins("500", &thin).is_empty(), "{:?}", of_pins("500", &thin));
+    assert!(!of_pins("500", &[]).is_empty());
     let housed = [("interior.bays.1.opening.system", "housed")];
     let short = [("shop.tools.3.length", "120"), ("shop.tools.3.width", "60"), ("shop.tools.3.height", "60"), ("shop.tools.3.above", "30")];
     let long = [("shop.tools.3.length", "600"), ("shop.tools.4.length", "600")];

@@ -32,7 +32,7 @@ pub(super) fn weigh(design: &Design, model: &Model, solids: &Solids, order: &Seq
         add_new(&mut free, &finding.remedies);
     }
     for (finding, mut dear) in findings.iter_mut().zip(dear) {
-        if is_mended(finding) {
+        if is_mended(finding) && !finding.remedies.iter().filter(|remedy| !remedy.changes.is_empty()).all(is_of_pieces) {
             continue;
         }
         let mut mends = of_others(&mut trials, model, finding, &free);
@@ -110,7 +110,7 @@ fn sorted(trials: &mut Trials<'_>, model: &Model, finding: &Finding) -> (Vec<Rem
         }
         let Some(brought) = trials.brought(&remedy.changes, Seriousness::AtRisk.max(finding.seriousness)) else { continue };
         let stays = |trial: &Trial| !trial.is_rid_of(&known);
-        if is_wholly_mended(finding) && trials.tried(&remedy.changes).is_some_and(stays) {
+        if (is_wholly_mended(finding) || is_of_pieces(remedy)) && trials.tried(&remedy.changes).is_some_and(stays) {
             continue;
         }
         if brought.iter().any(|new| new.seriousness <= finding.seriousness) {
@@ -135,6 +135,11 @@ fn is_wholly_mended(finding: &Finding) -> bool {
             | Rule::FloorCloses
             | Rule::ButtonHolds
     )
+}
+
+/// Whether a remedy makes two pieces of one: what leaves the part whole is sought all the same.
+fn is_of_pieces(remedy: &Remedy) -> bool {
+    remedy.changes.iter().all(|(path, _)| path == "carcase.bottom.pieces")
 }
 
 /// Whether a remedy changes parts; how and with what a case is glued changes none.

@@ -53,12 +53,11 @@ pub fn diameter_by_rule(stock: f64) -> f64 {
     if wanted > USUAL[USUAL.len() - 1] + 1.0 { wanted.round() } else { usual }
 }
 
-/// The diameter by rule, or where the receiving part is too thin for it the next thinner one that goes in far enough and is a third of
-/// the part still.
-fn diameter_that_holds(stock: f64, holds: impl Fn(f64) -> bool) -> f64 {
+/// The diameter by rule, and the thinner ones that are a third of the part still, the thickest first.
+fn diameters(stock: f64) -> impl Iterator<Item = f64> {
     let by_rule = diameter_by_rule(stock);
-    let thinner = USUAL.into_iter().rev().filter(|usual| *usual < by_rule && *usual >= stock / 3.0 - 1e-9);
-    std::iter::once(by_rule).chain(thinner).find(|diameter| holds(*diameter)).unwrap_or(by_rule)
+    let thinner = USUAL.into_iter().rev().filter(move |usual| *usual < by_rule && *usual >= stock / 3.0 - 1e-9);
+    std::iter::once(by_rule).chain(thinner)
 }
 
 /// The length of a dowel so thick where both parts have room for it, mm: three diameters in each.
@@ -217,7 +216,22 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
     JointKind::Dowels(figures)
 }
 
+/// The row, of the thickest dowels of which two stand as far apart as they should and go in far enough; where none do, of those that go in far enough.
 fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>) -> Figures {
+    let of = |diameter: f64| figures_of(assembly, joint, frame, wanted, diameter);
+    if let Some(own) = wanted.sizes.diameter.own() {
+        return of(own);
+    }
+    let stock = joint.contact.extent.y.max(0.1);
+    let rows: Vec<Figures> = diameters(stock).map(of).collect();
+    let deep = |row: &&Figures| row.in_face >= 2.0 * row.diameter;
+    let apart = |row: &&Figures| row.at.len() >= LEAST_COUNT as usize && row.nearest() >= row.least_apart();
+    let best = rows.iter().filter(deep).find(apart).or_else(|| rows.iter().find(deep)).or(rows.first());
+    best.cloned().unwrap_or_else(|| of(diameter_by_rule(stock)))
+}
+
+/// The row of dowels of a diameter.
+fn figures_of(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>, diameter: f64) -> Figures {
     let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
     let sizes = wanted.sizes;
     let stock = joint.contact.extent.y.max(0.1);
@@ -236,11 +250,6 @@ fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_
         let margin = margin_in(width, diameter);
         (edges.0 + margin.max(clear(grooves[0])), edges.1 - margin.max(clear(grooves[1])))
     };
-    let holds = |diameter: f64| {
-        let (from, to) = by_rule_in(diameter);
-        most_in_face(wanted, behind, diameter, wall) - deeper >= 2.0 * diameter && to - from >= LEAST_APART_OF_TWO * diameter
-    };
-    let diameter = sizes.diameter.or(diameter_that_holds(stock, holds));
     let most = most_in_face(wanted, behind, diameter, wall) - deeper;
     let by_rule = 3.0 * diameter;
     let in_face = match sizes.length.own() {
