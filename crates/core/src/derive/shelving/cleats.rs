@@ -107,8 +107,7 @@ fn fix(builder: &mut Builder<'_>, flank: &Flank, cleat: PartId, (upright, front)
             builder.meet(&Meeting { role: Role::CleatToUpright, a: cleat, b: upright, contact }, &Detail::None);
         }
         CleatsBy::Screws => {
-            // As far from the inner edge of the upright as the screw wants, or where that is too near to the end of the cleat in the middle of what lies on the
-            // upright.
+            // As far from the inner edge of the upright as the screw wants, and from the end of the cleat.
             let edge = FROM_EDGE * GAUGE.diameter();
             let (inner, from_end) = if front { (on.min.z + edge, to - FROM_END) } else { (on.max.z - edge, from + FROM_END) };
             // Where the cleat covers too little of the upright for both, it stands in the middle of that.
