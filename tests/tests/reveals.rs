@@ -7,7 +7,7 @@ use casewright_core::inspect::Rule;
 use casewright_core::joint::{Fixing, JointKind, Wanted, breadboard};
 use casewright_core::model::{Assembly, Contact, Material, Meeting, Model, NewPart, PartId, PartKind, Role};
 use casewright_core::place::{Block, Dir, Lie};
-use casewright_core::seasons::{self, Through, growth, overhangs};
+use casewright_core::seasons::{self, HeldTop, Through, growth, overhangs};
 use casewright_core::timber::Air;
 use casewright_core::{DryFit, Sequence, Seriousness, ShapeCache};
 use casewright_tests::Case;
@@ -218,6 +218,54 @@ fn every_fixing_gives_way_from_the_fixed_line() {
             }
         }
     }
+}
+
+/// What keeps the line where it is: a button in a close slot on it or next to it on either side rail, so that the top can't be slid far and no tongue comes out
+/// that way. In the middle it stands on the line itself, and has room for its own swelling and 0.2 mm besides.
+#[test]
+fn the_line_that_stays_put_is_held() {
+    for fixing in ["buttons", "plates", "slotted_screws", "clips"] {
+        for (fixed, line) in [("front", 442.0), ("centre", 235.0), ("back", 28.0)] {
+            let case = Case::with(&[("carcase.top.fixing", fixing), ("carcase.top.buttons.fixed", fixed)]);
+            let top = HeldTop::of(&case.design, &case.model).expect("a top");
+            let nearest = |joint: &casewright_core::model::Joint| (joint.contact.centre.z - line).abs();
+            let beside = case.model.joints.iter().filter(|joint| joint.contact.into.axis() == 0);
+            let holds = beside.filter(|joint| matches!(&joint.kind, JointKind::Button(figures) if figures.holds)).collect::<Vec<_>>();
+            if fixing == "buttons" {
+                assert_eq!(holds.len(), 2, "one on either side: {holds:?}");
+            }
+            // At the front and the back the nearest button stands some 80 from the line, where the top moves by 1.1; in the middle on it.
+            for season in Season::ALL {
+                for slides in top.slides(season) {
+                    let most = if fixed == "centre" { 0.5 } else { 82.0 * 0.00274 * 5.0 + 0.5 };
+                    assert!(slides <= most, "{fixing}, {fixed}, {season:?}: {slides}");
+                }
+            }
+            if fixed == "centre" {
+                assert!(holds.iter().all(|joint| nearest(joint) < 1e-6), "{holds:?}");
+            }
+        }
+    }
+}
+
+/// A tongue is judged with the top slid as far as it goes away from its rail. Without side rails nothing holds the middle: 8 of tongue, 2.2 free at the
+/// shoulder, 1.1 in when driest, and the top slid until the buttons on the other side stand against their rail.
+#[test]
+fn a_tongue_is_judged_with_the_top_slid_over() {
+    let changes = [("carcase.top.buttons.fixed", "centre"), ("carcase.top.buttons.tongue", "8")];
+    let case = Case::with(&changes);
+    assert!(!case.findings.iter().any(|finding| finding.rule == Rule::ButtonHolds), "its middle is held");
+    // What kept the middle where it is, taken away.
+    let mut model = case.model.clone();
+    model.joints.retain(|joint| joint.role != Role::ButtonToRail || joint.contact.into.axis() == 2);
+    let top = HeldTop::of(&case.design, &model).expect("a top");
+    let tongues: Vec<_> = model.joints.iter().filter_map(|joint| top.tongue(joint)).collect();
+    let least = tongues.iter().min_by(|a, b| a.held.total_cmp(&b.held)).expect("buttons have tongues");
+    let (half, rate) = (207.0, 0.00274);
+    let (free, shrinks) = (half * rate * 3.0 + 0.5, half * rate * 2.0);
+    assert_abs_diff_eq!(least.slid, free + shrinks, epsilon = 1e-6);
+    assert_abs_diff_eq!(least.held, 8.0 - free - shrinks - (free + shrinks), epsilon = 1e-6);
+    assert_eq!(least.season, Season::Driest);
 }
 
 /// A top that stands out by less than it shrinks to its front stands back in the dry season: told, with what would do, and right with that.

@@ -6,6 +6,7 @@ use bevy::prelude::*;
 use casewright_core::Design;
 use casewright_core::design::placed::{self, Placed};
 use casewright_core::design::{decisions, edit};
+use casewright_core::loads::When;
 use casewright_core::model::PartId;
 
 use crate::FrameSet;
@@ -169,15 +170,6 @@ impl Default for Sag {
     fn default() -> Sag {
         Sag { shown: None, times: 20.0 }
     }
-}
-
-/// When a sag is told.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum When {
-    /// As soon as the load is on.
-    AtOnce,
-    /// After the years of the design.
-    After,
 }
 
 /// Which way the joinery goes by itself.

@@ -239,7 +239,8 @@ pub struct Input {
     pub own: OwnTimber,
 }
 
-fn name_and_value(text: &str) -> Result<(String, String), String> {
+/// Reads the name of a decision and its value.
+pub fn name_and_value(text: &str) -> Result<(String, String), String> {
     match text.split_once('=') {
         Some((name, value)) if !name.trim().is_empty() => Ok((name.trim().to_owned(), value.trim().to_owned())),
         _ => Err("write the name of a decision, =, and its value, such as carcase.width=1200".to_owned()),

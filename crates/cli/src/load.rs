@@ -48,7 +48,7 @@ pub fn design(input: &Input) -> Result<Design, Failure> {
 }
 
 /// A file of timber of the maker's own, where one is named.
-#[derive(Debug, Args)]
+#[derive(Clone, Debug, Args)]
 pub struct OwnTimber {
     /// A table of your own species or sheets, besides those of the design: CSV with the columns of assets/timber
     #[arg(long, value_name = "FILE")]

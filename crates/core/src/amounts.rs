@@ -1,7 +1,7 @@
 //! What a case comes to: how much timber, sheet and mass, what it costs, and how long it takes.
 
 use crate::cutlist::{CutList, Row};
-use crate::design::{Money, Priced, Work};
+use crate::design::{Money, Priced, Thickness, Work};
 use crate::model::{Material, Model};
 use crate::timber::{How, Known};
 use crate::worked::Worked;
@@ -145,7 +145,7 @@ pub fn work(name: &'static str, amount: f64, unit: &'static str, rates: &Work, e
 
 /// The solid timber of the rows of a cut list that are wanted, m³ for each species, and the sheets, m² for each product; waste not counted.
 pub fn materials(list: &CutList, wanted: impl Fn(&Row) -> bool, money: &Money) -> Vec<Bought> {
-    let mut all: Vec<(Priced, String, String, f64)> = Vec::new();
+    let mut all: Vec<(Priced, String, String, f64, How)> = Vec::new();
     for row in list.rows.iter().filter(|row| wanted(row)) {
         let count = row.parts.len() as f64;
         let (of, id, amount) = match &row.material {
@@ -159,22 +159,28 @@ pub fn materials(list: &CutList, wanted: impl Fn(&Row) -> bool, money: &Money) -
             Material::Bought(_) => continue,
         };
         match all.iter_mut().find(|(kind, known, ..)| *kind == of && known == id) {
-            Some((.., sum)) => *sum += amount,
-            None => all.push((of, id.clone(), row.made_of.clone(), amount)),
+            Some((.., sum, how)) => (*sum, *how) = (*sum + amount, (*how).min(roughed(row))),
+            None => all.push((of, id.clone(), row.made_of.clone(), amount, roughed(row))),
         }
     }
-    let bought = |(of, id, name, amount)| Bought { of, id, name, amount: to_buy(of, amount, money) };
+    let bought = |(of, id, name, amount, how)| Bought { of, id, name, amount: to_buy(of, (amount, how), money) };
     all.into_iter().map(bought).collect()
 }
 
-/// So much of a material as parts need, with what is bought besides.
-pub fn to_buy(of: Priced, amount: f64, money: &Money) -> Worked {
+/// How the thickness of board was obtained that a row of a cut list is sawn from; what has none rests on nothing published.
+pub fn roughed(row: &Row) -> How {
+    row.rough.and_then(|rough| rough.board).map_or(How::Read, Thickness::how)
+}
+
+/// So much of a material as parts need, and how that was obtained, with what is bought besides.
+pub fn to_buy(of: Priced, (amount, how): (f64, How), money: &Money) -> Worked {
     let (name, unit, waste) = match of {
         Priced::Timber => ("timber at rough sizes", "m³", money.waste),
         Priced::Sheet => ("sheet", "m²", money.sheet_waste),
         Priced::Veneer => ("veneer", "m²", money.veneer_waste),
     };
-    with_waste(Worked::given(name, amount, unit), waste)
+    let sizes = ("sizes of the cut list, timber as it is sawn out of the thicknesses that are sold, added up", "arithmetic");
+    with_waste(Worked::by(name, amount, unit, sizes, Vec::new()).obtained(how), waste)
 }
 
 #[cfg(test)]
@@ -197,8 +203,12 @@ mod tests {
     #[test]
     fn what_has_no_price_is_told_and_never_free() {
         let mut money = Money { hour: 40.0, ..Money::default() };
-        let timber =
-            |id: &str| Bought { of: Priced::Timber, id: id.to_owned(), name: id.to_owned(), amount: to_buy(Priced::Timber, 0.05, &money) };
+        let timber = |id: &str| Bought {
+            of: Priced::Timber,
+            id: id.to_owned(),
+            name: id.to_owned(),
+            amount: to_buy(Priced::Timber, (0.05, How::Read), &money),
+        };
         let both = vec![timber("white_ash"), timber("iroko")];
         let hours = vec![work("milling", 4.0, "parts", &money.work, |work| work.part)];
         let cost = Cost::sum(&money, both.clone(), hours.clone());

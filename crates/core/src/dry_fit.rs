@@ -8,7 +8,7 @@ mod trials;
 use crate::contents;
 use crate::design::Design;
 use crate::finishing;
-use crate::inspect::{Finding, inspect};
+use crate::inspect::{Finding, inspect, leaning_findings};
 use crate::loads;
 use crate::model::Model;
 use crate::seasons;
@@ -39,6 +39,7 @@ impl DryFit {
         findings.extend(seasons::overhang_findings(design, model));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));
         findings.extend(loads::unjudged_findings(model, &loads::UnderLoad::of(design, model)));
+        findings.extend(leaning_findings(design, model, solids, &findings));
         findings.extend(contents::findings(design, model));
         contents::lay_for_what_no_shelf_takes(design, model, &mut findings);
         costs::weigh(design, model, solids, &order, &mut findings);

@@ -1,6 +1,6 @@
 //! The take-off: what a case takes of timber, sheets, hardware, finish and glue, before anything is laid out on boards.
 
-use crate::amounts::to_buy;
+use crate::amounts::{roughed, to_buy};
 use crate::cutlist::{CutList, Row};
 use crate::design::{Design, Finish, Priced, Thickness, Wall};
 use crate::length::trimmed_to;
@@ -124,7 +124,8 @@ fn boards(design: &Design, board: String, rows: &[(&Row, Roughed)]) -> Option<Bo
     let volumes: Vec<Worked> = rows.iter().map(worked).collect();
     let sum = volumes.iter().map(|worked| worked.value).sum();
     let most = |of: fn(&Roughed) -> f64| rows.iter().map(|(_, rough)| of(rough)).fold(0.0, f64::max);
-    let formula = ("rough length × rough width × thickness as sawn, added up", "arithmetic");
+    let how = rows.iter().map(|(row, _)| roughed(row)).min().unwrap_or(How::Read);
+    let formula = ("rough length × rough width × thickness as sawn, of the thicknesses that are sold, added up", "arithmetic");
     Some(Boards {
         material: first.material.clone(),
         made_of: first.made_of.clone(),
@@ -133,8 +134,8 @@ fn boards(design: &Design, board: String, rows: &[(&Row, Roughed)]) -> Option<Bo
         pieces: rows.iter().map(|(row, rough)| count(row, rough)).sum(),
         longest: most(|rough| rough.length),
         widest: most(|rough| rough.width),
-        volume: Worked::by("timber at rough sizes", sum, "m³", formula, volumes),
-        to_buy: to_buy(Priced::Timber, sum, &design.money),
+        volume: Worked::by("timber at rough sizes", sum, "m³", formula, volumes).obtained(how),
+        to_buy: to_buy(Priced::Timber, (sum, how), &design.money),
     })
 }
 
@@ -159,7 +160,7 @@ fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
             made_of: row.made_of.clone(),
             pieces,
             area: Worked::by("sheet", sum, "m²", ("length × width, added up", "arithmetic"), rows),
-            to_buy: to_buy(Priced::Sheet, sum, &design.money),
+            to_buy: to_buy(Priced::Sheet, (sum, How::Read), &design.money),
         }
     };
     all.into_iter().map(line).collect()

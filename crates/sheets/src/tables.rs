@@ -4,6 +4,8 @@ use casewright_core::boards::Cutting;
 use casewright_core::job::Job;
 use casewright_core::length::trimmed_to;
 use casewright_core::takeoff::TakeOff;
+use casewright_core::timber::How;
+use casewright_core::worked::Worked;
 use casewright_core::{Design, Model};
 
 /// A row of names, then the rows.
@@ -23,17 +25,25 @@ fn figure(value: f64) -> String {
 /// The take-off: timber by boards, sheets, what is bought ready, finish and glue, a line each with what is bought of it.
 pub fn take_off_csv(taken: &TakeOff) -> String {
     let TakeOff { timber, sheets, bought, finish, litres, glue } = taken;
-    let line = |what: &str, name: &str, board: &str, pieces: usize, amount: f64, to_buy: f64, unit: &str| {
-        [what, name, board, &pieces.to_string(), &figure(amount), &figure(to_buy), unit].map(str::to_owned)
+    let line = |[what, name, board]: [&str; 3], pieces: usize, amount: f64, to_buy: f64, unit: &str, how: &str| {
+        [what, name, board, &pieces.to_string(), &figure(amount), &figure(to_buy), unit, how].map(str::to_owned)
     };
-    let timber = timber.iter().map(|of| line("timber", &of.made_of, &of.board, of.pieces, of.volume.value, of.to_buy.value, "m³"));
-    let sheets = sheets.iter().map(|of| line("sheet", &of.made_of, "", of.pieces, of.area.value, of.to_buy.value, "m²"));
-    let ready = bought.iter().map(|of| line("bought", &of.title, "", of.count, of.count as f64, of.count as f64, "pieces"));
-    let finish = finish.iter().map(|area| line("finish", "area", "", 0, area.value, area.value, "m²"));
-    let litres = litres.iter().map(|litres| line("finish", "finish", "", 0, litres.value, litres.value, "l"));
-    let glue = [line("glue", "glue", "", 0, glue.value, glue.value, "g")];
-    let head = ["what", "name", "board", "pieces", "amount", "to_buy", "unit"];
+    let of = |what: [&str; 3], pieces: usize, amount: &Worked, to_buy: &Worked, unit: &str| {
+        line(what, pieces, amount.value, to_buy.value, unit, &obtained(to_buy))
+    };
+    let timber = timber.iter().map(|it| of(["timber", &it.made_of, &it.board], it.pieces, &it.volume, &it.to_buy, "m³"));
+    let sheets = sheets.iter().map(|it| of(["sheet", &it.made_of, ""], it.pieces, &it.area, &it.to_buy, "m²"));
+    let ready = bought.iter().map(|it| line(["bought", &it.title, ""], it.count, it.count as f64, it.count as f64, "pieces", ""));
+    let finish = finish.iter().map(|area| of(["finish", "area", ""], 0, area, area, "m²"));
+    let litres = litres.iter().map(|litres| of(["finish", "finish", ""], 0, litres, litres, "l"));
+    let glue = [of(["glue", "glue", ""], 0, glue, glue, "g")];
+    let head = ["what", "name", "board", "pieces", "amount", "to_buy", "unit", "how"];
     table(head, timber.chain(sheets).chain(ready).chain(finish).chain(litres).chain(glue))
+}
+
+/// How a figure was obtained, where it is no better than memory.
+fn obtained(figure: &Worked) -> String {
+    if figure.how() == How::Memory { How::Memory.words().to_owned() } else { String::new() }
 }
 
 /// The hours of a job and its material, a line an operation or a material, with what it costs where that is known.
@@ -41,14 +51,16 @@ pub fn cost_csv(design: &Design, job: &Job) -> String {
     let money = &design.money;
     let work = job.operations.iter().map(|of| {
         let cost = if money.hour > 0.0 { figure(of.hours.value * money.hour) } else { String::new() };
-        ["work".to_owned(), of.name.to_owned(), figure(of.amount), of.unit.to_owned(), figure(of.each), figure(of.hours.value), cost]
+        let [each, hours] = [of.each, of.hours.value].map(figure);
+        ["work".to_owned(), of.name.to_owned(), figure(of.amount), of.unit.to_owned(), each, hours, cost, obtained(&of.hours)]
     });
     let material = job.materials.iter().map(|of| {
         let price = money.price(of.of, &of.id);
         let [each, cost] = [price, price.map(|price| price * of.amount.value)].map(|money| money.map(figure).unwrap_or_default());
-        ["material".to_owned(), of.name.clone(), figure(of.amount.value), of.of.measure().to_owned(), each, String::new(), cost]
+        let amount = figure(of.amount.value);
+        ["material".to_owned(), of.name.clone(), amount, of.of.measure().to_owned(), each, String::new(), cost, obtained(&of.amount)]
     });
-    table(["what", "name", "amount", "unit", "each", "hours", "cost"], work.chain(material))
+    table(["what", "name", "amount", "unit", "each", "hours", "cost", "how"], work.chain(material))
 }
 
 /// Which piece lies where on which board, a line a piece; then what finds no place, with the reason in place of the board.

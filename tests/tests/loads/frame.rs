@@ -94,9 +94,9 @@ fn cross_rails_press_on_the_rails_in_which_they_stand() {
     // The floors beside it span from front to back and lie on a cross rail with a third edge, to which the rest of their boxes goes; what of its
     // own does not span goes to the bearers at the front and the back.
     let on_them = under.bending.iter().map(|bending| match &bending.bears {
-        Bears::Boxes { stacks, spans } => {
+        Bears::Boxes { stacks, spans, .. } => {
             let share = if bending.room == Some(room) { *spans } else { 1.0 - spans };
-            share * stacks.iter().map(|(_, force)| force).sum::<f64>()
+            share * stacks.iter().map(|on| on.newtons).sum::<f64>()
         }
         Bears::Others(_) => 0.0,
     });

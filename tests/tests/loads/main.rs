@@ -2,6 +2,9 @@
 
 mod frame;
 mod housed;
+mod pins;
+mod recomputed;
 mod shelves;
+mod sinking;
 mod standing;
 mod told;

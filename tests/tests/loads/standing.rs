@@ -72,6 +72,52 @@ fn a_light_case_is_to_be_anchored() {
     assert!(firm.each.value > 130.0, "{:?}", firm.each.explain());
 }
 
+/// The push that a case is to stand is asked of every way in which it may be pushed: a case that goes over backward or to a side with less is a note, and where it
+/// goes over forward, away from a wall, it is at risk.
+#[test]
+fn a_push_is_asked_of_every_way() {
+    let told = |changes: &[(&str, &str)]| {
+        let case = Case::with(changes);
+        let dry_fit = DryFit::of(&case.design, &case.model, &case.solids);
+        let found = dry_fit.findings.iter().find(|finding| finding.rule == Rule::Stands);
+        found.map(|finding| (finding.seriousness, finding.message.clone()))
+    };
+    let (seriousness, message) = told(&[]).expect("133 N tip the demo backward");
+    assert_eq!(seriousness, Seriousness::Note);
+    assert!(
+        message.contains("133 N tip it backward, less than the 150 N it is to stand: put its back to a wall, or anchor it"),
+        "{message}"
+    );
+    assert_eq!(told(&[("limits.push", "130")]), None, "it stands that every way");
+    assert_eq!(told(&[("carcase.wall", "anchored")]), None);
+    // Deeper than wide it goes over sideways first.
+    let deep = Case::with(&[("carcase.depth", "1500")]);
+    let standing = Standing::of(&deep.design, &deep.model, &deep.solids).expect("it is a case");
+    let least = |over: &[Edge]| {
+        let pushes = standing.pushes.iter().filter(|push| over.contains(&push.over)).map(|push| push.newtons.value);
+        pushes.fold(f64::INFINITY, f64::min)
+    };
+    let (sideways, forward) = (least(&[Edge::Left, Edge::Right]), least(&[Edge::Front]));
+    assert!(sideways < forward, "{sideways} {forward}");
+    let between = f64::midpoint(sideways, forward).to_string();
+    let (seriousness, message) = told(&[("carcase.depth", "1500"), ("limits.push", &between)]).expect("it goes over sideways");
+    assert_eq!(seriousness, Seriousness::Note);
+    assert!(message.contains("tip it to the") && message.contains("between walls or other cases"), "{message}");
+}
+
+/// What it weighs with the heaviest boxes as high as they go is told box by box, and what it weighs with all of them where that is more.
+#[test]
+fn what_it_weighs_full_is_told_box_by_box() {
+    let case = Case::with(&[]);
+    let standing = Standing::of(&case.design, &case.model, &case.solids).expect("it is a case");
+    let all: f64 = case.design.contents.iter().map(|kind| kind.mass * f64::from(kind.wanted())).sum();
+    let with_all = standing.with_all.as_ref().expect("three flat boxes find no room then");
+    assert_relative_eq!(with_all.value, standing.empty.kg + all, max_relative = 1e-9);
+    let told = standing.weighs[1].explain().join("\n");
+    let kinds = case.design.contents.iter().filter(|kind| told.contains(&format!("× {}", kind.name))).count();
+    assert_eq!(kinds, case.design.contents.len() - 1, "{told}");
+}
+
 /// On carpet a higher case leans forward so far that less than 150 N tip it: that is a note, which goes when it is anchored.
 #[test]
 fn what_leans_forward_on_carpet_is_noted() {

@@ -48,7 +48,7 @@ fn every_figure_tells_why() {
     let slat = case.model.find("slat.1.1.2").and_then(|slat| under.of_part(slat.id)).expect("it bends");
     let mut told = Vec::new();
     rests_on(&slat.why_after(), &mut told);
-    for name in ["creep", "bending under the load", "bending under its own weight", "shear", "modulus of elasticity E", "span", "years"] {
+    for name in ["creep", "bending under the load", "bending under its own weight", "shear", "modulus of elasticity E", "span L", "years"] {
         assert!(told.iter().any(|it| it == name), "{name}: {told:?}");
     }
     assert_relative_eq!(slat.why_after().value, slat.after(), max_relative = 1e-12);

@@ -18,7 +18,8 @@ fn a_sag_tells_its_formula_its_inputs_and_their_sources() {
     let at_once = borne.at_once();
     assert!((at_once.value - 1.42).abs() < 0.02, "{}", at_once.value);
     let told = at_once.explain().join("\n");
-    for words in ["bending under its own weight", "equation 9-2", "modulus of elasticity E 12500 N/mm²", "Wood Handbook", "span 900 mm"] {
+    for words in ["bending under its own weight", "equation 9-2", "modulus of elasticity E 12500 N/mm²", "Wood Handbook", "span L 900 mm"]
+    {
         assert!(told.contains(words), "{words}: {told}");
     }
     let (stress, allowed) = borne.bending_stress();

@@ -3,7 +3,7 @@
 use casewright_core::Seriousness;
 use casewright_core::design::Limits;
 use casewright_core::length::{trimmed_to, years};
-use casewright_core::loads::{Shelf, Standing};
+use casewright_core::loads::{Shelf, Standing, When};
 use casewright_core::stability::CAUTIONS;
 use casewright_core::strength::Verdict;
 use casewright_core::worked::Worked;
@@ -11,7 +11,7 @@ use egui::{Align, Label, Layout, RichText, Sense, Ui};
 
 use super::words::{self, sign_here};
 use super::{Out, View};
-use crate::ask::{Ask, Sag, When};
+use crate::ask::{Ask, Sag};
 use crate::theme;
 
 /// Draws it.
@@ -30,7 +30,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         words::small(
             ui,
             format!(
-                "Each with the heaviest that it takes: sag at once, and after {years}, mm, of the part alone, as if what bears it stood still."
+                "Each with the heaviest that it takes: sag at once, and after {years}, mm, of the part alone; in all is how far it is then down with what bears it."
             ),
         );
         for (index, shelf) in shelves.iter().enumerate() {
@@ -61,10 +61,7 @@ fn drawn(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     if sag.shown.is_some() {
         words::small(
             ui,
-            format!(
-                "Sag is drawn {} times larger than true, each part alone, as if what bears it stood still; figures are true.",
-                trimmed_to(sag.times, 0)
-            ),
+            format!("Sag is drawn {} times larger than true, each part with what bears it; figures are true.", trimmed_to(sag.times, 0)),
         );
     }
 }
@@ -84,7 +81,7 @@ fn one(ui: &mut Ui, shelf: &Shelf<'_>, bears: &Worked, out: &mut Out) {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let [at_once, after] =
                 [worst.why_at_once(), worst.why_after()].map(|sag| format!("{}{}", trimmed_to(sag.value, 2), sag.sign()));
-            let figures = format!("{at_once} then {after}");
+            let figures = format!("{at_once} then {after}, in all {}", trimmed_to(shelf.in_all[1], 2));
             ui.label(RichText::new(figures).font(theme::strong()));
             words::small(ui, format!("{} kg", trimmed_to(shelf.kg, 0)));
         });
@@ -104,7 +101,10 @@ fn seriousness(verdict: Verdict) -> Option<Seriousness> {
 /// How the case stands.
 fn stands(ui: &mut Ui, standing: &Standing, limits: &Limits) {
     words::group(ui, "How it stands");
-    for (text, weighs) in [("empty", &standing.weighs[0]), ("loaded as badly as it goes", &standing.weighs[1])] {
+    let all = standing.with_all.iter().map(|all| ("with all your boxes", all));
+    for (text, weighs) in
+        [("empty", &standing.weighs[0]), ("with the heaviest boxes as high as they go", &standing.weighs[1])].into_iter().chain(all)
+    {
         words::why(ui, &format!("{} kg {text}", trimmed_to(weighs.value, 0)), weighs);
     }
     let (governing, others) = standing.governing();

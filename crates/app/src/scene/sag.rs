@@ -1,17 +1,17 @@
-//! Parts drawn as they sag under their load: cut into short lengths, each moved down as far as the part hangs there.
+//! Parts drawn as they sag under their load, with what bears them: cut into short lengths, each moved down as far as the part is down there.
 
 use bevy::asset::RenderAssetUsages;
 use bevy::camera::primitives::Aabb;
 use bevy::math::DVec3;
 use bevy::mesh::PrimitiveTopology;
 use bevy::prelude::*;
-use casewright_core::loads::Curve;
+use casewright_core::loads::Sinking;
 use casewright_core::model::Part;
 use casewright_solid::Shape;
 
 use super::edges::{Line, edges_of, line_mesh};
 use super::parts::{EdgesOf, Shown, Store};
-use crate::ask::{Sag, When};
+use crate::ask::Sag;
 use crate::derived::Derived;
 
 /// So many lengths a part is cut into.
@@ -54,42 +54,81 @@ pub fn bend(
         put(*entity, solid, lines, bounds);
     }
     let (Some(when), Some(under)) = (sag.shown, derived.under_load()) else { return };
-    for (part, entity) in names {
-        let (Some(curve), Some(shape)) = (under.curve(part.id), derived.solids.shape(part.id)) else { continue };
-        let hang = Hang { part, curve, when, times: sag.times };
+    let sinking = under.sinking(&derived.model, when);
+    for (part, entity) in names.into_iter().filter(|(part, _)| sinking.sinks(part.id)) {
+        let Some(shape) = derived.solids.shape(part.id) else { continue };
+        let axis = under.curve(part.id).map(|curve| curve.axis);
+        let hang = Hang { part, sunk: Sunk::of(&sinking, part, axis), times: sag.times };
         let (low, high) = shape.bounds();
         let bounds = Aabb::from_min_max(low.as_vec3(), high.as_vec3());
         // What hangs down leaves the bounds of the straight part.
-        let reach = (curve.to - curve.from) as f32 / 4.0;
+        let reach = (hang.sunk.farthest() * sag.times) as f32;
         let bounds = Aabb { half_extents: bounds.half_extents + bevy::math::Vec3A::splat(reach), ..bounds };
         put(entity, meshes.add(hang.solid(shape)), meshes.add(hang.lines(shape)), bounds);
         sagging.bent.push(entity);
     }
 }
 
+/// How far down a part is, along one level axis and at both its sides.
+struct Sunk {
+    /// The axis of the case along which it is told, 0 or 2.
+    axis: usize,
+    /// Least and greatest corner of the part.
+    block: [DVec3; 2],
+    /// At even steps from its first end to its second, at its first side and at the other, mm.
+    down: Vec<[f64; 2]>,
+}
+
+impl Sunk {
+    /// Of a part, along the axis on which it bends, or else its longer one.
+    fn of(sinking: &Sinking<'_>, part: &Part, axis: Option<usize>) -> Sunk {
+        let block = part.block();
+        let size = block.size();
+        let axis = axis.unwrap_or(if size.x >= size.z { 0 } else { 2 });
+        let at = |step: usize, side: f64| {
+            let mut at = block.centre();
+            at[axis] = block.min[axis] + size[axis] * step as f64 / LENGTHS as f64;
+            at[2 - axis] = side;
+            sinking.down(part.id, at)
+        };
+        let sides = [block.min[2 - axis], block.max[2 - axis]];
+        Sunk { axis, block: [block.min, block.max], down: (0..=LENGTHS).map(|step| sides.map(|side| at(step, side))).collect() }
+    }
+
+    /// At a place of the case, mm.
+    fn at(&self, place: DVec3) -> f64 {
+        let [min, max] = self.block;
+        let share = |axis: usize| ((place[axis] - min[axis]) / (max[axis] - min[axis]).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
+        let (along, across) = (share(self.axis) * LENGTHS as f64, share(2 - self.axis));
+        let first = (along.floor() as usize).min(LENGTHS - 1);
+        let level = |step: usize| self.down.get(step).map_or(0.0, |[near, far]| near + (far - near) * across);
+        level(first) + (level(first + 1) - level(first)) * (along - first as f64)
+    }
+
+    /// The farthest, mm.
+    fn farthest(&self) -> f64 {
+        self.down.iter().flatten().fold(0.0, |most, down| most.max(down.abs()))
+    }
+}
+
 /// How a part hangs.
 struct Hang<'a> {
     part: &'a Part,
-    curve: &'a Curve,
-    when: When,
+    sunk: Sunk,
     times: f64,
 }
 
 impl Hang<'_> {
     /// A point of the part, in its own measures, where it is drawn.
     fn point(&self, local: DVec3) -> Vec3 {
-        let at = self.part.pose.point(local)[self.curve.axis];
-        let sag = match self.when {
-            When::AtOnce => self.curve.at_once(at),
-            When::After => self.curve.after(at),
-        };
+        let sag = self.sunk.at(self.part.pose.point(local));
         let down = self.part.pose.basis.transpose() * DVec3::NEG_Y;
         (local + down * sag * self.times).as_vec3()
     }
 
     /// The axis of the part along which it spans, and where it is cut, mm.
     fn cuts(&self, shape: &Shape) -> (usize, Vec<f64>) {
-        let along = self.part.pose.basis.transpose() * DVec3::AXES[self.curve.axis];
+        let along = self.part.pose.basis.transpose() * DVec3::AXES[self.sunk.axis];
         let axis = (0..3).max_by(|a, b| along[*a].abs().total_cmp(&along[*b].abs())).unwrap_or_default();
         let (low, high) = shape.bounds();
         let step = (high[axis] - low[axis]) / LENGTHS as f64;

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use casewright_core::Design;
 use casewright_core::job::Job;
 use casewright_core::length::trimmed_to;
-use casewright_core::worked::Worked;
+use casewright_core::worked::{SIGN, Worked};
 use casewright_sheets::{cost_csv, json};
 
 use crate::arguments::Input;
@@ -38,7 +38,8 @@ fn told(design: &Design, job: &Job) -> String {
         [("Work", Align::Left), ("How much", Align::Right), ("", Align::Left), ("Hours each", Align::Right), ("Hours", Align::Right)];
     let row = |operation: &casewright_core::job::Operation| {
         let [amount, each, hours] = [operation.amount, operation.each, operation.hours.value].map(|figure| trimmed_to(figure, 2));
-        [operation.name.to_owned(), amount, operation.unit.to_owned(), each, hours]
+        let sign = operation.hours.sign();
+        [operation.name.to_owned(), amount, operation.unit.to_owned(), format!("{each}{sign}"), format!("{hours}{sign}")]
     };
     let currency = &design.money.currency;
     let mut text = format!("{}\n\n{}", design.name, output::table(head, &job.operations.iter().map(row).collect::<Vec<_>>()));
@@ -49,19 +50,23 @@ fn told(design: &Design, job: &Job) -> String {
     } else {
         String::new()
     };
-    let _ = writeln!(text, "\n{} h in all{worth}\n", trimmed_to(hours, 1));
+    if text.contains('*') {
+        let _ = writeln!(text, "{SIGN}.");
+    }
+    let _ = writeln!(text, "\n{} h in all{worth}{}\n", trimmed_to(hours, 1), job.cost.hours.aside());
     for bought in &job.materials {
         let price = design.money.price(bought.of, &bought.id);
         let cost = price.map_or_else(
             || format!("no price: say {}", bought.of.path(&bought.id)),
             |price| format!("{} {currency}", trimmed_to(price * bought.amount.value, 2)),
         );
-        let _ = writeln!(text, "{}: {} {}, {cost}", bought.name, trimmed_to(bought.amount.value, 3), bought.of.measure());
+        let (amount, aside) = (trimmed_to(bought.amount.value, 3), bought.amount.aside());
+        let _ = writeln!(text, "{}: {amount} {}{aside}, {cost}", bought.name, bought.of.measure());
     }
     for ready in &job.besides {
         let _ = writeln!(text, "{} × {}, not in the sum", ready.count, ready.title);
     }
-    let total = job.cost.total.as_ref().map(|total| format!("{} {currency}", trimmed_to(total.value, 2)));
+    let total = job.cost.total.as_ref().map(|total| format!("{} {currency}{}", trimmed_to(total.value, 2), total.aside()));
     let _ = writeln!(text, "\nIn all: {}", total.unwrap_or_else(|| format!("not known without {}", job.cost.missing.join(", "))));
     text
 }

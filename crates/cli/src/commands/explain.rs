@@ -5,7 +5,7 @@ use std::process::ExitCode;
 use casewright_core::design::Season;
 use casewright_core::length::trimmed_to;
 use casewright_core::model::{Joint, Part, PartKind};
-use casewright_core::seasons::overhangs;
+use casewright_core::seasons::{HeldTop, overhangs};
 use casewright_core::timber::Movement;
 use casewright_core::worked::Worked;
 use casewright_core::{Design, Model};
@@ -59,6 +59,8 @@ fn told(design: &Design, model: &Model, part: &Part, alike: &[&Part]) -> String 
     for joint in joints {
         lines.push(format!("  {}", joint_line(model, part, joint)));
         lines.extend(joint.kind.fits().iter().map(|fitted| format!("    {}", fitted.describe(joint.glued))));
+        let why = HeldTop::of(design, model).map_or_else(Vec::new, |top| top.why(joint));
+        lines.extend(why.iter().flat_map(Worked::explain).map(|line| format!("    {line}")));
     }
     format!("{}\n", lines.join("\n"))
 }

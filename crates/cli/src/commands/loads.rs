@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 
 use casewright_core::length::{trimmed_to, years};
-use casewright_core::loads::{self, Bending, Lift, Standing, UnderLoad};
+use casewright_core::loads::{self, Bending, Lift, Standing, UnderLoad, When};
 use casewright_core::model::PartId;
 use casewright_core::sentence::capital;
 use casewright_core::stability::{Anchor, CAUTIONS};
@@ -29,7 +29,9 @@ pub fn run(input: &Input, as_json: bool, why: Option<&str>) -> Result<ExitCode, 
         let told = match (Word::of(wanted), &standing) {
             (Some(Word::Lift), _) => why_lifted(&design, &lifts()),
             (Some(Word::Tipping), Some(standing)) => why_it_tips(standing),
-            (Some(Word::Mass), Some(standing)) => explained(&standing.weighs.iter().map(|it| (None, it)).collect::<Vec<_>>()),
+            (Some(Word::Mass), Some(standing)) => {
+                explained(&standing.weighs.iter().chain(&standing.with_all).map(|it| (None, it)).collect::<Vec<_>>())
+            }
             (Some(Word::Tipping | Word::Mass), None) => "This is no case that stands on posts\n".to_owned(),
             (None, _) => {
                 let parts = find::parts(input, &model, wanted)?;
@@ -80,7 +82,7 @@ fn why_it_tips(standing: &Standing) -> String {
     let pushes = standing.pushes.iter().map(|push| (Some(push.words()), &push.newtons));
     let slender = [(Some("How slender it is".to_owned()), &standing.slender)];
     let fixing = standing.fixing.iter().map(|fixing| (Some("Its fixings in the wall".to_owned()), &fixing.each));
-    let weighs = standing.weighs.iter().map(|mass| (None, mass));
+    let weighs = standing.weighs.iter().chain(&standing.with_all).map(|mass| (None, mass));
     explained(&weighs.chain(pushes).chain(slender).chain(fixing).collect::<Vec<_>>())
 }
 
@@ -94,7 +96,7 @@ fn why_lifted(design: &Design, lifts: &[Lift]) -> String {
 
 fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> String {
     let mut text = format!(
-        "{}: every shelf under the heaviest of your boxes that it takes, for {}; made for {}; each sag is that of the part alone, as if what bears it stood still\n\n",
+        "{}: every shelf under the heaviest of your boxes that it takes, for {}; made for {}; sag is that of the part alone, and \"in all\" how far it is then down after years with all that bears it, mm\n\n",
         model.name,
         years(design.limits.years),
         design.limits.sag.made_for()
@@ -127,7 +129,7 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Sta
 }
 
 /// The heads of a table of what bends: what it is, what it bears, and the figures of [`figures`].
-fn head(of: &'static str, bears: &'static str) -> [(&'static str, Align); 7] {
+fn head(of: &'static str, bears: &'static str) -> [(&'static str, Align); 8] {
     [
         (of, Align::Left),
         (bears, Align::Right),
@@ -135,29 +137,31 @@ fn head(of: &'static str, bears: &'static str) -> [(&'static str, Align); 7] {
         ("Sag", Align::Right),
         ("After years", Align::Right),
         ("Span over it", Align::Right),
+        ("In all", Align::Right),
         ("", Align::Left),
     ]
 }
 
-/// Span, sag at once and after years, the span over that, and what is to be thought of it.
-fn figures(design: &Design, bending: &Bending) -> [String; 5] {
+/// Span, sag at once and after years, the span over that, how far it is down in all, and what is to be thought of it.
+fn figures(design: &Design, bending: &Bending, in_all: f64) -> [String; 6] {
     let [at_once, after] = [bending.why_at_once(), bending.why_after()].map(|sag| format!("{}{}", trimmed_to(sag.value, 2), sag.sign()));
     [
         trimmed_to(bending.span(), 0),
         at_once,
         after,
         format!("L/{}", trimmed_to(bending.divisor(), 0)),
+        trimmed_to(in_all, 2),
         design.limits.sag.words(bending.verdict()),
     ]
 }
 
 fn shelves(design: &Design, model: &Model, under: &UnderLoad) -> String {
-    let rows: Vec<[String; 7]> = under
+    let rows: Vec<[String; 8]> = under
         .shelves(model)
         .into_iter()
         .map(|shelf| {
-            let [span, sag, after, over, words] = figures(design, shelf.worst);
-            [capital(shelf.name), trimmed_to(shelf.kg, 1), span, sag, after, over, words]
+            let [span, sag, after, over, all, words] = figures(design, shelf.worst, shelf.in_all[1]);
+            [capital(shelf.name), trimmed_to(shelf.kg, 1), span, sag, after, over, all, words]
         })
         .collect();
     if rows.is_empty() { "There is no shelf.\n".to_owned() } else { output::table(head("Shelf", "kg"), &rows) }
@@ -165,13 +169,14 @@ fn shelves(design: &Design, model: &Model, under: &UnderLoad) -> String {
 
 /// What carries more than one shelf: rails and the top.
 fn others(design: &Design, model: &Model, under: &UnderLoad) -> String {
-    let rows: Vec<[String; 7]> = under
+    let sinking = under.sinking(model, When::After);
+    let rows: Vec<[String; 8]> = under
         .bending
         .iter()
         .filter(|bending| bending.room.is_none())
         .map(|bending| {
-            let [span, sag, after, over, words] = figures(design, bending);
-            [model.part(bending.part).title.clone(), trimmed_to(bending.bears.total(), 0), span, sag, after, over, words]
+            let [span, sag, after, over, all, words] = figures(design, bending, sinking.down_at_worst(bending));
+            [model.part(bending.part).title.clone(), trimmed_to(bending.bears.total(), 0), span, sag, after, over, all, words]
         })
         .collect();
     if rows.is_empty() { String::new() } else { output::table(head("Part", "Load N"), &rows) + "\n" }
@@ -180,8 +185,7 @@ fn others(design: &Design, model: &Model, under: &UnderLoad) -> String {
 /// What is nearest to what may be asked of it for years.
 fn stressed(model: &Model, under: &UnderLoad) -> String {
     let bent = under.bending.iter().flat_map(|it| [(it.part, "bent", it.bending()), (it.part, "sheared along its grain", it.shear())]);
-    let held =
-        under.rests.iter().flat_map(|it| [(it.part, "pressed where it lies", it.bearing), (it.part, "shearing where it lies", it.shear)]);
+    let held = under.rests.iter().flat_map(|rest| rest.stresses().into_iter().map(|(way, part, stress)| (part, way.words(), stress)));
     let all = bent.chain(held).filter_map(|(part, way, stress)| Some((stress.share()?, part, way, stress)));
     let Some((share, part, way, stress)) = all.max_by(|a, b| a.0.total_cmp(&b.0)) else { return String::new() };
     let sign = if stress.recalled { "*" } else { "" };
@@ -197,7 +201,15 @@ fn stressed(model: &Model, under: &UnderLoad) -> String {
 fn stands(design: &Design, standing: &Standing) -> String {
     let whole = |value: f64| trimmed_to(value, 0);
     let [empty, loaded] = standing.weighs.each_ref().map(|kg| format!("{} kg{}", whole(kg.value), kg.aside()));
-    let mut text = format!("Empty it weighs {empty}, as full as it gets {loaded}\n");
+    let mut text = format!("Empty it weighs {empty}, with the heaviest boxes as high as they go {loaded}\n");
+    if let Some(all) = &standing.with_all {
+        let _ = writeln!(
+            text,
+            "With all your boxes it weighs {} kg{}; the rest finds no room when the heaviest stand so high",
+            whole(all.value),
+            all.aside()
+        );
+    }
     let (governing, others) = standing.governing();
     for push in governing {
         let _ = writeln!(text, "{} ({} kg){}", push.words(), trimmed_to(push.newtons.value / GRAVITY, 1), push.newtons.aside());
@@ -252,14 +264,24 @@ fn reasons(design: &Design, model: &Model, under: &UnderLoad, part: PartId) -> S
     };
     let mut lines = vec![title.clone()];
     lines.extend(lacking);
-    let (stress, allowed) = bending.why_bending();
-    let (shear, allowed_shear) = bending.why_shear();
-    let all = [under.why_bears(design, bending), bending.why_after()].into_iter().chain(bending.why_by_eurocode()).chain([stress]);
-    let all = all.chain(allowed).chain([shear]).chain(allowed_shear);
-    let rests = under.rests.iter().filter(|rest| rest.part == part).flat_map(|rest| [rest.why_bearing(), rest.why_shear()]);
-    for worked in all.chain(rests) {
+    let mut tell = |worked: &Worked| {
         lines.push(String::new());
         lines.extend(worked.explain().iter().map(|line| format!("  {line}")));
+    };
+    for bending in std::iter::once(bending).chain(under.all_of_part(part).skip(1)) {
+        let (stress, allowed) = bending.why_bending();
+        let (shear, allowed_shear) = bending.why_shear();
+        let load = under.why_bears(design, bending);
+        tell(&load.clone().named(format!("{}, {}", load.name, bending.way())));
+        let all = [bending.why_after()].into_iter().chain(bending.why_by_eurocode()).chain([stress]);
+        all.chain(allowed).chain([shear]).chain(allowed_shear).for_each(|worked| tell(&worked));
+    }
+    for rest in under.rests.iter().filter(|rest| rest.part == part) {
+        let on = &model.part(rest.on).title;
+        for (stress, allowed) in rest.why() {
+            tell(&stress.clone().named(format!("on {on}: {}", stress.name)));
+            allowed.iter().for_each(&mut tell);
+        }
     }
     lines.join("\n") + "\n"
 }

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use casewright_core::cutlist::CutList;
 use casewright_core::length::trimmed_to;
 use casewright_core::takeoff::TakeOff;
-use casewright_core::worked::Worked;
+use casewright_core::worked::{SIGN, Worked};
 use casewright_sheets::{json, take_off_csv};
 
 use crate::arguments::Input;
@@ -55,13 +55,16 @@ fn told(taken: &TakeOff) -> String {
                 line.pieces.to_string(),
                 trimmed_to(line.longest, 0),
                 trimmed_to(line.widest, 0),
-                trimmed_to(line.volume.value, 4),
-                trimmed_to(line.to_buy.value, 4),
-                trimmed_to(line.board_feet(), 1),
+                format!("{}{}", trimmed_to(line.volume.value, 4), line.volume.sign()),
+                format!("{}{}", trimmed_to(line.to_buy.value, 4), line.to_buy.sign()),
+                format!("{}{}", trimmed_to(line.board_feet(), 1), line.to_buy.sign()),
             ]
         })
         .collect();
     let mut text = output::table(head, &rows);
+    if text.contains('*') {
+        text += &format!("{SIGN}.\n");
+    }
     // Writing to a string can't fail.
     for line in &taken.sheets {
         let [area, buy] = [&line.area, &line.to_buy].map(|worked| trimmed_to(worked.value, 2));

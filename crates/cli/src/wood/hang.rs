@@ -5,6 +5,7 @@ use casewright_core::strength::GRAVITY;
 use casewright_core::worked::{Worked, figure};
 use clap::Args;
 
+use super::of_case::OfCase;
 use super::{Told, count, millimetres, number};
 use crate::failure::Failure;
 
@@ -12,14 +13,16 @@ use crate::failure::Failure;
 #[derive(Debug, Args)]
 pub struct Question {
     /// What it weighs loaded, kilograms
-    #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true)]
-    mass: f64,
+    #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true, required_unless_present = "file")]
+    mass: Option<f64>,
     /// What it weighs empty, kilograms; without it, as when loaded
     #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true)]
     empty: Option<f64>,
     /// How far its centre of mass is out from the wall, mm
-    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
-    out: f64,
+    #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true, required_unless_present = "file")]
+    out: Option<f64>,
+    #[command(flatten)]
+    of: OfCase,
     /// From the rail down to where its foot bears against the wall, mm
     #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     between: f64,
@@ -34,23 +37,32 @@ pub struct Question {
 impl Question {
     /// What bears down on each screw and pulls at it, and whether it can be lifted off.
     pub fn answer(&self) -> Result<Told, Failure> {
-        let empty = self.empty.unwrap_or(self.mass);
+        let of = self.of.standing()?;
+        // A case of a design hangs with its back to the wall, with all its boxes.
+        let of = of.map(|(_, model, standing)| {
+            let wall = model.bounds.map_or(standing.case.feet.back, |bounds| bounds.min.z);
+            let loaded = standing.with_all.as_ref().map_or(standing.loaded.kg, |all| all.value);
+            (loaded, standing.empty.kg, standing.loaded.centre.z.max(standing.empty.centre.z) - wall)
+        });
+        let mass = self.mass.or(of.map(|(loaded, ..)| loaded)).unwrap_or_default();
+        let out = self.out.or(of.map(|(.., out)| out)).unwrap_or_default();
+        let empty = self.empty.or(of.map(|(_, empty, _)| empty)).unwrap_or(mass);
         let out_of_range = |name: &str, kg: f64| Failure::told(format!("{name}: {} kg is out of range; write more than 0", figure(kg)));
-        if self.mass <= 0.0 {
-            return Err(out_of_range("--mass", self.mass));
+        if mass <= 0.0 {
+            return Err(out_of_range("--mass", mass));
         }
-        if empty <= 0.0 || empty > self.mass {
+        if empty <= 0.0 || empty > mass {
             let range = format!("--empty: {} kg is out of range; write more than 0 and no more than the mass loaded", figure(empty));
             return Err(Failure::told(range));
         }
-        let hanging = Hanging { loaded: self.mass, empty, out: self.out, between: self.between, screws: self.screws };
+        let hanging = Hanging { loaded: mass, empty, out, between: self.between, screws: self.screws };
         let Some(plan) = hanging.plan() else { return Err(Failure::told("--screws: write 1 or more".to_owned())) };
         let down = Worked::by(
             "downward on each screw",
             plan.each_down,
             "N",
             ("mass × free fall / screws", "statics"),
-            vec![self.kg(), Worked::given("acceleration of free fall", GRAVITY, "m/s²"), self.shared()],
+            vec![Worked::given("mass, loaded", mass, "kg"), Worked::given("acceleration of free fall", GRAVITY, "m/s²"), self.shared()],
         );
         let pull = Worked::by(
             "pull on each screw",
@@ -58,9 +70,9 @@ impl Question {
             "N",
             ("mass × free fall × distance of its centre from the wall / height between rail and foot / screws", "statics"),
             vec![
-                self.kg(),
+                Worked::given("mass, loaded", mass, "kg"),
                 Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
-                Worked::given("from the wall to its centre of mass", self.out, "mm"),
+                Worked::given("from the wall to its centre of mass", out, "mm"),
                 Worked::given("from the rail down to its foot", self.between, "mm"),
                 self.shared(),
             ],
@@ -76,10 +88,6 @@ impl Question {
         );
         let figures = vec![("each_down", down), ("each_pull", pull)];
         Ok(Told { sum: "hang", answer, figures, notes: CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect() })
-    }
-
-    fn kg(&self) -> Worked {
-        Worked::given("mass, loaded", self.mass, "kg")
     }
 
     fn shared(&self) -> Worked {

@@ -5,6 +5,7 @@
 mod hang;
 mod moisture;
 mod movement;
+mod of_case;
 mod pin;
 mod sag;
 mod screw;

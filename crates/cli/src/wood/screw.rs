@@ -1,6 +1,6 @@
 //! `wood screw`: what draws a wood screw out, and what it bears sideways.
 
-use casewright_core::strength::{screw_lateral, screw_shank, screw_withdrawal, screw_withdrawal_allowed};
+use casewright_core::strength::{screw_lateral, screw_lateral_allowed, screw_shank, screw_withdrawal, screw_withdrawal_allowed};
 use casewright_core::worked::figure;
 use clap::Args;
 
@@ -54,10 +54,13 @@ impl Question {
             of.name, ultimate.value, allowed.value
         );
         let mut figures = vec![("withdrawal", ultimate), ("allowed", allowed)];
-        figures.extend(screw_lateral(&of, softwood, shank).map(|lateral| ("lateral", lateral)));
+        if let Some(lateral) = screw_lateral(&of, softwood, shank) {
+            figures.push(("lateral", lateral.clone()));
+            figures.push(("lateral_allowed", screw_lateral_allowed(lateral, shank, self.thread)));
+        }
         let notes = vec![
-            "In end grain a screw holds about three quarters of that, and not reliably (from memory). Sideways it counts with seven diameters of \
-             thread in the wood. For boards ask their maker."
+            "In end grain a screw holds about three quarters of that, and not reliably (from memory). Sideways the lateral load holds with seven \
+             diameters of thread in the wood; with fewer it counts for less in proportion (ours). For boards ask their maker."
                 .to_owned(),
             super::NO_DESIGN_VALUES.to_owned(),
         ];

@@ -6,7 +6,7 @@ use crate::derive::DesignError;
 use crate::design::{Design, Priced, Work};
 use crate::inspect::engagement::least_held_and_room;
 use crate::model::{Material, Model, Part, PartKind};
-use crate::timber::{Known, MadeAs, SheetProduct};
+use crate::timber::{How, Known, MadeAs, SheetProduct};
 use crate::worked::Worked;
 
 /// A way to make up a panel.
@@ -247,7 +247,7 @@ impl Asked<'_> {
             of,
             id: id.to_owned(),
             name: self.bought(of, id).to_owned(),
-            amount: to_buy(of, amount, money),
+            amount: to_buy(of, (amount, How::Read), money),
         };
         Cost::sum(money, materials.into_iter().flatten().map(bought).collect(), labour)
     }

@@ -5,7 +5,7 @@ use glam::{DVec2, DVec3};
 use super::builder::sized;
 use super::top::{Maker, Spot};
 use crate::design::Dimension;
-use crate::joint::button::SLOT_ROOM;
+use crate::joint::button::{CLOSE_ROOM, SLOT_ROOM};
 use crate::joint::{Detail, clip, plate, slotted};
 use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
@@ -28,7 +28,7 @@ impl Maker<'_, '_> {
             gap,
             kerf: clips.kerf.to_mm(),
             depth,
-            along: width + 2.0 * SLOT_ROOM + high - low,
+            along: width + if spot.holds { CLOSE_ROOM } else { 2.0 * SLOT_ROOM } + high - low,
             growth,
             shrinkage,
         };

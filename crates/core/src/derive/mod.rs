@@ -100,7 +100,7 @@ fn as_loaded(milled: &AsMilled<'_>, model: Model) -> Result<Model, Vec<DesignErr
     if by_load { slats_by_load(milled, model) } else { Ok(model) }
 }
 
-/// What is thicker weighs more and leaves less room, so that a first thickness may not be the last; so many are tried upward, and then downward.
+/// What is thicker weighs more and leaves less room, so that a first thickness may not be the last; so many are tried upward.
 const TRIES: usize = 4;
 
 /// The case with slats as thick as the load wants them: the least whole thickness at which no shelf at its heaviest sags further than it is made
@@ -113,27 +113,28 @@ fn slats_by_load(milled: &AsMilled<'_>, as_decided: Model) -> Result<Model, Vec<
     let mut tried = decided;
     let mut thickness = wanted.thickness.min(THICKEST_SLAT);
     let mut model = with(thickness, (tried, &wanted))?;
+    let mut enough = false;
     for _ in 0..TRIES {
-        let Some(more) = loads::slats_wanted(design, &model, thickness).filter(|_| thickness < THICKEST_SLAT) else { break };
+        let Some(more) = loads::slats_wanted(design, &model, thickness) else {
+            enough = true;
+            break;
+        };
+        if thickness >= THICKEST_SLAT {
+            break;
+        }
         (tried, wanted, thickness) = (thickness, more.clone(), more.thickness.min(THICKEST_SLAT));
         model = with(thickness, (tried, &wanted))?;
     }
-    // The boxes that asked for it may no longer go in beside such slats.
-    for _ in 0..TRIES {
-        let thinner = thickness - 1.0;
-        if thinner <= tried + 1e-9 {
-            break;
-        }
-        let other = with(thinner, (tried, &wanted))?;
-        match loads::slats_wanted(design, &other, thinner) {
-            None => (thickness, model) = (thinner, other),
-            Some(too_thin) => {
-                model = with(thickness, (thinner, &too_thin))?;
-                break;
-            }
+    // The boxes that asked for it may no longer go in beside such slats: halved down to the thinnest that does beside one that does not.
+    while enough && thickness - tried > 1.0 + 1e-9 {
+        let between = f64::midpoint(tried, thickness).floor().max(tried.floor() + 1.0);
+        let other = with(between, (tried, &wanted))?;
+        match loads::slats_wanted(design, &other, between) {
+            None => thickness = between,
+            Some(too_thin) => (tried, wanted) = (between, too_thin),
         }
     }
-    Ok(model)
+    with(thickness, (tried, &wanted))
 }
 
 /// As thick as slats may be decided, mm.

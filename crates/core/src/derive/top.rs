@@ -9,14 +9,14 @@ use super::interior::BayPlan;
 use super::{Builder, DesignError, Levels};
 use crate::design::{Dimension, FixedLine, Season, Slab, Top, TopFixing};
 use crate::joint::Detail;
-use crate::joint::button::{DRAW, Figures, SLOT_ROOM};
+use crate::joint::button::{CLOSE_ROOM, DRAW, Figures, SLOT_ROOM};
 use crate::joint::plate::gives_along;
 use crate::joint::room::least_wall;
 use crate::length::trimmed;
 use crate::model::{BuildStage, Contact, Feature, HeldLine, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
-use crate::timber::{Rates, movement};
+use crate::timber::{Rates, Sawn, movement};
 
 pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, plans: &[BayPlan], frames: &Frames) -> Result<(), Vec<DesignError>> {
     let Top::Slab(slab) = &builder.design.carcase.top else { return Ok(()) };
@@ -124,6 +124,8 @@ pub(super) struct Spot {
     pub into: Dir,
     /// How far the top moves along z when driest and when wettest, mm.
     pub travel: [f64; 2],
+    /// Whether it keeps the top where it is: that nearest to the fixed line on a rail along which the top moves.
+    pub holds: bool,
 }
 
 impl Spot {
@@ -163,6 +165,7 @@ impl Maker<'_, '_> {
                 at: DVec3::new(x, 0.0, inner),
                 into,
                 travel: self.travel(inner),
+                holds: false,
             });
             let spots: Vec<_> = spots.collect();
             self.hold(by, &spots, (plan.left.mm, plan.right.mm), bay + 1);
@@ -177,10 +180,37 @@ impl Maker<'_, '_> {
         let (from, to) = (body.min.z, body.max.z);
         let by = self.slab.fixing;
         let (near, far) = self.between_ends(rail, (from, to), Dir::PlusZ, by);
-        let spots = self.spread(from, to, by).into_iter().filter(|z| (near..=far).contains(z));
-        let spots = spots.map(|z| Spot { rail, at: DVec3::new(inner, 0.0, z), into, travel: self.travel(z) });
-        let spots: Vec<_> = spots.collect();
-        self.hold(by, &spots, (from, to), 1);
+        let mut along: Vec<f64> = self.spread(from, to, by).into_iter().filter(|z| (near..=far).contains(z)).collect();
+        let line = fixed_line(self.levels, self.slab);
+        self.one_on_the_line(&mut along, line, (near, far), by);
+        let nearest = along.iter().copied().min_by(|a, b| (a - line).abs().total_cmp(&(b - line).abs()));
+        let spot = |z: f64| Spot { rail, at: DVec3::new(inner, 0.0, z), into, travel: self.travel(z), holds: Some(z) == nearest };
+        let (holding, others): (Vec<Spot>, Vec<Spot>) = along.into_iter().map(spot).partition(|spot| spot.holds && by == TopFixing::Plates);
+        // A plate along its rail swings: where the line is held there, it is by a button.
+        if self.slab.buttons.fixed == FixedLine::Centre {
+            self.hold(TopFixing::Buttons, &holding, (from, to), 1);
+            self.hold(by, &others, (from, to), 1);
+        } else {
+            let mut all: Vec<Spot> = others.into_iter().chain(holding).collect();
+            all.sort_by(|a, b| a.at.z.total_cmp(&b.at.z));
+            self.hold(by, &all, (from, to), 1);
+        }
+    }
+
+    /// Where the middle stays put a fixing stands there: one more, or the nearest where there is no room for one more.
+    fn one_on_the_line(&self, along: &mut Vec<f64>, line: f64, (near, far): (f64, f64), by: TopFixing) {
+        if self.slab.buttons.fixed != FixedLine::Centre || !(near..=far).contains(&line) {
+            return;
+        }
+        let least = 2.0 * self.width(by).max(self.width(TopFixing::Buttons));
+        let nearest = along.iter_mut().min_by(|a, b| (**a - line).abs().total_cmp(&(**b - line).abs()));
+        match nearest {
+            Some(place) if (*place - line).abs() < least => *place = line,
+            Some(_) | None => {
+                along.push(line);
+                along.sort_by(f64::total_cmp);
+            }
+        }
     }
 
     /// What holds the top on a rail to which it moves square, whose inner face is at `z`: what the design has, but buttons where plates give way by
@@ -210,9 +240,10 @@ impl Maker<'_, '_> {
         let tongue = self.slab.buttons.tongue.to_mm();
         let [length, width, thickness] = self.next_button().map(|(_, made)| made);
         let gap = if growth + shrinkage > 0.0 { growth + SLOT_ROOM / 2.0 } else { 0.0 };
-        let slot = width + 2.0 * SLOT_ROOM + high - low;
+        let slot = width + if spot.holds { self.close(width) } else { 2.0 * SLOT_ROOM } + high - low;
         let (growth, shrinkage) = if spot.is_across() { (growth, shrinkage) } else { (spot.travel[1].abs(), spot.travel[0].abs()) };
-        let figures = Figures { tongue, behind: length - tongue, width, step: thickness - tongue, gap, slot, growth, shrinkage };
+        let figures =
+            Figures { tongue, behind: length - tongue, width, step: thickness - tongue, gap, slot, holds: spot.holds, growth, shrinkage };
         self.button(spot.rail, spot.at, spot.into, figures, f64::midpoint(low, high));
     }
 
@@ -223,6 +254,14 @@ impl Maker<'_, '_> {
         let top = self.builder.part(self.top);
         let rate = Rates::of(&top.material, top.sawn, self.builder.timbers()).along(Dimension::Width);
         [Season::Driest, Season::Wettest].map(|season| movement(z - fixed, rate, moisture.built, moisture.at(season)))
+    }
+
+    /// The room of something so wide, of the top's timber, in a slot in which it keeps the top where it is, mm: it must still go in when it has grown.
+    pub fn close(&self, width: f64) -> f64 {
+        let moisture = &self.builder.design.timber.moisture;
+        let material = Material::Solid(self.builder.design.timber.top.clone());
+        let rate = Rates::of(&material, Sawn::Unknown, self.builder.timbers()).along(Dimension::Width);
+        CLOSE_ROOM + movement(width, rate, moisture.built, moisture.wettest()).max(0.0)
     }
 
     /// How wide a fixing is along its rail, mm.

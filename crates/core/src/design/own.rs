@@ -25,10 +25,11 @@ pub(super) const DENSITY: RangeInclusive<f64> = 50.0..=1500.0;
 pub(super) const ELASTICITY: RangeInclusive<f64> = 100.0..=40000.0;
 /// What a strength may be, N/mm².
 pub(super) const STRENGTH: RangeInclusive<f64> = 0.1..=400.0;
-/// What the movement of solid timber may be, % of the size for each percent of moisture.
-pub(super) const MOVES: RangeInclusive<f64> = 0.0..=1.0;
-/// What a sheet may grow by from 35 to 85 % relative humidity, %.
-pub(super) const EXPANSION: RangeInclusive<f64> = 0.0..=2.0;
+/// What the movement of solid timber may be, % of the size for each percent of moisture. No timber of the tables moves less than 0.07 across
+/// its rings; what is less is a fraction as handbooks print it, 0.003, written where 0.3 is meant.
+pub(super) const MOVES: RangeInclusive<f64> = 0.05..=1.0;
+/// What a sheet may grow by from 35 to 85 % relative humidity, %. Less is a fraction written where percent is meant, or no matter.
+pub(super) const EXPANSION: RangeInclusive<f64> = 0.02..=2.0;
 
 /// A species of the maker's own. What is left out is not known: movement is then taken as great, and nothing is told of strength.
 #[derive(Clone, Debug, Default, PartialEq, Serialize, Deserialize)]
@@ -228,6 +229,12 @@ mod tests {
                 r#"(id: "mine", name: "Mine", density: 7000)"#,
                 "timber.own_species.1.density: 7000 is out of range; it must be 50 to 1500 kg/m³",
             ),
+            // The fraction that handbooks print, where the design has percent.
+            (
+                r#"(id: "mine", name: "Mine", tangential: 0.0030)"#,
+                "timber.own_species.1.tangential: 0.003 is out of range; it must be 0.05 to 1 %",
+            ),
+            (r#"(id: "mine", name: "Mine", radial: 0.0018)"#, "timber.own_species.1.radial: 0.0018 is out of range"),
             (r#"(id: "mine", name: "Mine", weight: 700)"#, "weight"),
         ] {
             let errors = text::read(&with_own(species)).expect_err(says);

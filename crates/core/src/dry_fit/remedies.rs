@@ -92,6 +92,7 @@ fn knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
     let room = [
         (PartKind::Floor, "carcase.bottom.clearance", "leave {} mm all round each piece of the floor"),
         (PartKind::Slat, "sawtooth.slats.play", "leave {} mm at each end of the slats and round what they are notched for"),
+        (PartKind::Shelf, "shelf.room", "leave {} mm for the solid shelves to grow"),
         (PartKind::Shelf, "shelf.play", "leave {} mm at each end of the solid shelves"),
         (PartKind::Cleat, "sawtooth.cleat.play", "make the cleats {} mm shorter than from riser to riser"),
     ];

@@ -4,16 +4,17 @@ mod remedies;
 mod standing;
 
 pub(crate) use remedies::depth_of;
+pub(crate) use standing::leaning_findings;
 
 use super::proof::Proof;
 use super::{Figure, Finding, Rule, Seriousness, mm};
 use crate::contents::HowHigh;
 use crate::design::Design;
 use crate::length::{trimmed_to, years};
-use crate::loads::{Bending, Stress, UnderLoad};
+use crate::loads::{Bending, Rest, RestWay, Sheared, Stress, UnderLoad};
 use crate::model::{Material, Model, PartId, PartKind};
 use crate::shapes::Solids;
-use crate::strength::{Board, SAFETY_ACROSS, SAFETY_IN_SHEAR, Verdict, safety_in_bending};
+use crate::strength::{Board, SAFETY_ACROSS, SAFETY_IN_SHEAR, SAFETY_OF_STEEL, Verdict, safety_in_bending};
 
 pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
     let under = UnderLoad::of(design, model);
@@ -101,7 +102,10 @@ fn seriousness(design: &Design, model: &Model, found: &[&Bending]) -> Seriousnes
         return Seriousness::Note;
     }
     let one_high = UnderLoad::stacked(design, model, HowHigh::One);
-    let fails = |bending: &&Bending| one_high.of_part(bending.part).is_some_and(|bending| bending.verdict() == Verdict::Fails);
+    let fails = |bending: &&Bending| {
+        let same = |other: &&Bending| other.part == bending.part && other.curve.axis == bending.curve.axis;
+        one_high.bending.iter().find(same).is_some_and(|bending| bending.verdict() == Verdict::Fails)
+    };
     if found.iter().any(fails) { Seriousness::WillFail } else { Seriousness::AtRisk }
 }
 
@@ -139,7 +143,8 @@ fn and_more(message: String, model: &Model, found: &[&Bending]) -> String {
 #[derive(Clone, Copy, Debug)]
 struct Pressed {
     part: PartId,
-    on: Option<PartId>,
+    /// What else has to do with it, and how: " on ", " under ".
+    by: Option<(&'static str, PartId)>,
     stress: Stress,
     way: Way,
 }
@@ -150,16 +155,37 @@ enum Way {
     Bending,
     Shear,
     Bearing,
+    ByScrews,
     ShearAtRest,
+    Tooth,
+    Screws,
+    PinShears,
+    PinBends,
+    PinPrises,
 }
 
 impl Way {
     /// By how much of what may be asked for years a stress is more than the wood bears for years: the factor of safety.
     fn safety(self, of: &Material) -> f64 {
-        match self {
-            Way::Bending => safety_in_bending(Board::of(of)),
-            Way::Shear | Way::ShearAtRest => SAFETY_IN_SHEAR,
-            Way::Bearing => SAFETY_ACROSS,
+        match (self, of) {
+            (Way::PinBends | Way::PinShears, Material::Bought(_)) | (Way::Screws, _) => SAFETY_OF_STEEL,
+            (Way::Bending | Way::PinBends, _) => safety_in_bending(Board::of(of)),
+            (Way::Shear | Way::ShearAtRest | Way::Tooth | Way::PinShears, _) => SAFETY_IN_SHEAR,
+            (Way::Bearing | Way::ByScrews | Way::PinPrises, _) => SAFETY_ACROSS,
+        }
+    }
+
+    /// The way in which a place is stressed where something rests.
+    fn at_rest(rest: &Rest, way: RestWay) -> Way {
+        match (way, rest.sheared) {
+            (RestWay::Pressed, Sheared::Screw { .. }) => Way::ByScrews,
+            (RestWay::Pressed, Sheared::End { .. } | Sheared::Tooth { .. } | Sheared::Pin { .. } | Sheared::Glue { .. }) => Way::Bearing,
+            (RestWay::Sheared, Sheared::End { .. } | Sheared::Glue { .. }) => Way::ShearAtRest,
+            (RestWay::Sheared, Sheared::Tooth { .. }) => Way::Tooth,
+            (RestWay::Sheared, Sheared::Pin { .. }) => Way::PinShears,
+            (RestWay::Sheared, Sheared::Screw { .. }) => Way::Screws,
+            (RestWay::PinBends, _) => Way::PinBends,
+            (RestWay::PinPrises, _) => Way::PinPrises,
         }
     }
 
@@ -168,7 +194,13 @@ impl Way {
             Way::Bending => "bent",
             Way::Shear => "sheared along its grain",
             Way::Bearing => "pressed across the grain",
+            Way::ByScrews => "pressed by its screws",
             Way::ShearAtRest => "sheared where it rests",
+            Way::Tooth => "sheared along its tooth",
+            Way::Screws => "held by screws that are sheared",
+            Way::PinShears => "sheared at its hole",
+            Way::PinBends => "bent at its hole",
+            Way::PinPrises => "prising at the mouth of its hole",
         }
     }
 }
@@ -176,12 +208,15 @@ impl Way {
 /// Everything that is stressed beyond what may be asked, by the kind of its part and the way.
 fn pressed(model: &Model, under: &UnderLoad) -> Vec<Vec<Pressed>> {
     let bent = under.bending.iter().flat_map(|bending| {
-        let each = |way, stress| Pressed { part: bending.part, on: None, stress, way };
+        let each = |way, stress| Pressed { part: bending.part, by: None, stress, way };
         [each(Way::Bending, bending.bending()), each(Way::Shear, bending.shear())]
     });
     let held = under.rests.iter().flat_map(|rest| {
-        let each = |way, stress| Pressed { part: rest.part, on: Some(rest.on), stress, way };
-        [each(Way::Bearing, rest.bearing), each(Way::ShearAtRest, rest.shear)]
+        let each = |(way, part, stress): (RestWay, PartId, Stress)| {
+            let by = if part == rest.part { (" on ", rest.on) } else { (" under ", rest.part) };
+            Pressed { part, by: Some(by), stress, way: Way::at_rest(rest, way) }
+        };
+        rest.stresses().into_iter().map(each).collect::<Vec<_>>()
     });
     let mut all: Vec<Pressed> = bent.chain(held).filter(|pressed| pressed.stress.share().is_some_and(|share| share > 1.0)).collect();
     let kind = |pressed: &Pressed| (model.part(pressed.part).kind, pressed.way);
@@ -196,8 +231,8 @@ fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -
     let part = model.part(worst.part);
     let mut parts: Vec<PartId> = group.iter().map(|pressed| pressed.part).collect();
     parts.dedup();
-    parts.splice(1..1, worst.on);
-    let on = worst.on.map_or_else(String::new, |on| format!(" on {}", model.part(on).title));
+    parts.splice(1..1, worst.by.map(|(_, other)| other).filter(|other| !parts.contains(other)));
+    let on = worst.by.map_or_else(String::new, |(how, other)| format!("{how}{}", model.part(other).title));
     let more = if group.len() > 1 { format!("; {} more like it", group.len() - 1) } else { String::new() };
     Some(Finding {
         rule: Rule::Holds,
@@ -218,7 +253,7 @@ fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -
             mm(allowed)
         ),
         source: "six tenths of the mean strength of timber for ten years of load (Wood Handbook, read), k_mod of EN 1995-1-1 for boards (read in copies), over a factor of \
-                 safety of our own",
+                 safety of our own; steel: its yield (EN 10025-2, from memory) over 1.5; wood round a pin: EN 1995-1-1, 8.5.1.1, from memory",
         remedies: remedies::of_stress(proof, design, model, worst),
     })
 }

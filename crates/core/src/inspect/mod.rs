@@ -49,7 +49,7 @@ use glam::DVec3;
 
 pub(crate) use gaps::Gaps;
 pub(crate) use joints::by_rule;
-pub(crate) use loads::depth_of;
+pub(crate) use loads::{depth_of, leaning_findings};
 pub(crate) use milled::is_of_case;
 pub(crate) use own_sizes::own_by_rule;
 pub use recalled::recalled_of_carrying;

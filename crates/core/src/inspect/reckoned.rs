@@ -55,7 +55,9 @@ impl Rule {
             Rule::OverhangStays => {
                 "left = overhang as built + what the top moves at that edge from its fixed line − what the frame under it moves"
             }
-            Rule::ButtonHolds => "held = length of the tongue in its slot − what the top moves away by, at the state in which that is most",
+            Rule::ButtonHolds => {
+                "held = length of the tongue − what it is free at the shoulder + what the top moves out there − slid, at the season in which that is least; slid = how far the top goes that way until another fixing stops it"
+            }
             Rule::MoistureRange => {
                 "built as measured; driest and wettest as decided, or by equation 4-5 from the air; equation 13-2 holds from 6 to 14 %"
             }

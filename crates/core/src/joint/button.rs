@@ -55,18 +55,12 @@ pub struct Figures {
     pub gap: f64,
     /// Length of the slot along the rail.
     pub slot: f64,
+    /// Whether the slot is so close that the top stays put there.
+    pub holds: bool,
     /// How far the top moves out over this rail by the wettest, and in by the driest; along the rail for a side rail.
     pub growth: f64,
     /// The same inward.
     pub shrinkage: f64,
-}
-
-impl Figures {
-    /// How much of the tongue is in the slot when the top is driest, mm. Across the rail the top pulls it out; along the
-    /// rail it only slides.
-    pub fn held(&self) -> f64 {
-        if self.gap > 0.0 { self.tongue - self.gap - self.shrinkage } else { self.tongue }
-    }
 }
 
 impl Joining for Figures {
@@ -77,7 +71,8 @@ impl Joining for Figures {
             (true, false) => format!("; the top moves {} along it there", trimmed_to(self.growth + self.shrinkage, 1)),
         };
         let [tongue, gap, slot] = [self.tongue, self.gap, self.slot].map(trimmed);
-        format!("button, tongue {tongue}, {gap} free at the shoulder, slot {slot} long{moves}")
+        let close = if self.holds { ", close, so that the top stays put there" } else { "" };
+        format!("button, tongue {tongue}, {gap} free at the shoulder, slot {slot} long{close}{moves}")
     }
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {
@@ -123,6 +118,8 @@ pub const BELOW_TONGUE: f64 = 0.5;
 pub const DRAW: f64 = 1.0;
 /// Room at the bottom of a slot besides the movement, mm (common practice, no source).
 pub const SLOT_ROOM: f64 = 1.0;
+/// Room of a button along the slot in which it keeps the top where it is, both ends together, when it is wettest, mm (common practice, no source).
+pub const CLOSE_ROOM: f64 = 0.2;
 
 pub(super) fn rabbet_prisms(size: DVec3, second_end: bool, back_side: bool, length: f64, depth: f64) -> Vec<Prism> {
     let range = |far: bool, extent: f64, cut: f64| if far { (extent - cut, extent + OVERSHOOT) } else { (-OVERSHOOT, cut) };

@@ -3,24 +3,43 @@
 use super::lying::{Lying, Pressed};
 use crate::contents::Stack;
 use crate::design::BoxKind;
+use crate::strength::GRAVITY;
 use crate::timber::How;
 use crate::worked::{Worked, figure};
 
 /// Where the share of a floor that is held along three edges comes from.
-const PLATES: &str = "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells";
+const PLATES: (&str, &str) = (
+    "deflection of a plate held along three edges over that of a beam: 0.497, 0.677, 0.9 and 1 for a width of 1/2, 2/3, 1 and 2 spans, straight between",
+    "Timoshenko and Woinowsky-Krieger, Theory of Plates and Shells",
+);
 
 /// What presses on a part, and where it comes from; all N.
 #[derive(Clone, Debug, PartialEq)]
 pub enum Bears {
     /// Boxes that stand on it: which stack of its room, and with how much of it.
     Boxes {
-        /// Each stack by its place in the room's, with what it presses on the part.
-        stacks: Vec<(usize, f64)>,
+        /// Each stack that stands on it.
+        stacks: Vec<OnIt>,
         /// How much of that spans from end to end; the rest goes to another edge.
         spans: f64,
+        /// The width of a floor that is held along another edge too over its span; nothing for what is not.
+        over: Option<f64>,
     },
     /// Other things, each by what it is.
     Others(Vec<Bearing>),
+}
+
+/// A stack of boxes that stands on a part, and with how much of its depth.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct OnIt {
+    /// The stack, by its place in the room's.
+    pub stack: usize,
+    /// What it presses on the part with, N.
+    pub newtons: f64,
+    /// How much of the part it covers, across the way in which the part spans, mm.
+    pub covers: f64,
+    /// The same of all that it stands on, mm.
+    pub of: f64,
 }
 
 /// One thing that a part bears besides boxes that stand on it.
@@ -98,16 +117,23 @@ impl Bears {
     /// The same with its origin: boxes by their names.
     pub(super) fn why(&self, stacks: &[Stack], contents: &[BoxKind]) -> Worked {
         match self {
-            Bears::Boxes { stacks: each, spans } => {
-                let told = each.iter().filter_map(|(index, force)| {
-                    let stack = stacks.get(*index)?;
+            Bears::Boxes { stacks: each, spans, over } => {
+                let told = each.iter().filter_map(|on| {
+                    let stack = stacks.get(on.stack)?;
                     let name = &contents.get(stack.kind)?.name;
-                    Some(Worked::given(format!("of {} × {name}, {} kg", stack.count, figure(stack.kg)), *force, "N"))
+                    let inputs = vec![
+                        Worked::given("mass", stack.kg, "kg"),
+                        Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
+                        Worked::given("stands on so much of it", on.covers, "mm"),
+                        Worked::given("stands in all on", on.of, "mm"),
+                    ];
+                    let formula = ("mass × free fall × what stands on it ÷ what stands in all", "ours");
+                    Some(Worked::by(format!("of {} × {name}", stack.count), on.newtons, "N", formula, inputs))
                 });
                 let mut inputs: Vec<Worked> = told.collect();
-                if *spans < 1.0 {
-                    let formula = ("deflection of a plate held along three edges over that of a beam", PLATES);
-                    inputs.push(Worked::by("share that goes to these ends", *spans, "", formula, Vec::new()).obtained(How::Memory));
+                if let Some(over) = over {
+                    let over = vec![Worked::given("width over span", *over, "")];
+                    inputs.push(Worked::by("share that goes to these ends", *spans, "", PLATES, over).obtained(How::Memory));
                 }
                 let formula = ("the heaviest boxes that the shelf takes, shared by what they stand on", "ours");
                 Worked::by("load", self.total(), "N", formula, inputs)
@@ -126,7 +152,7 @@ impl Bears {
     /// N in all.
     pub fn total(&self) -> f64 {
         match self {
-            Bears::Boxes { stacks, spans } => spans * stacks.iter().map(|(_, force)| force).sum::<f64>(),
+            Bears::Boxes { stacks, spans, .. } => spans * stacks.iter().map(|on| on.newtons).sum::<f64>(),
             Bears::Others(each) => each.iter().map(Bearing::newtons).sum(),
         }
     }

@@ -104,6 +104,16 @@ impl Bending {
         self.curve.solved.span.limit_length()
     }
 
+    /// Which way it spans, in words.
+    pub fn way(&self) -> &'static str {
+        if self.curve.axis == 0 { "from side to side" } else { "from front to back" }
+    }
+
+    /// Where it sags most for its span, mm from its first end.
+    pub fn worst_at(&self) -> f64 {
+        self.curve.solved.span.at
+    }
+
     /// The greatest sag at once, mm.
     pub fn at_once(&self) -> f64 {
         self.curve.solved.at_once

@@ -1,6 +1,6 @@
 //! How much a shelf may be given, evenly spread: what its label says.
 
-use super::{Bending, Rest, UnderLoad};
+use super::{Bending, RestWay, Stress, UnderLoad};
 use crate::contents::{Pile, Stack};
 use crate::design::Design;
 use crate::model::{Model, PartId};
@@ -58,11 +58,12 @@ pub fn carries(design: &Design, model: &Model) -> Vec<Carries> {
         ]
     });
     let pressed = light.rests.iter().zip(&heavy.rests).flat_map(|(light, heavy)| {
-        let stress = |of: fn(&Rest) -> Option<f64>| of(light).zip(of(heavy)).map(|(light, heavy)| [light, heavy]);
-        [
-            (light.room, light.part, Gives::Stress, stress(|one| one.bearing.share())),
-            (light.room, light.part, Gives::Stress, stress(|one| one.shear.share())),
-        ]
+        let both = light.stresses().into_iter().zip(heavy.stresses());
+        let room = light.room;
+        let stress = move |((_, part, light), (.., heavy)): ((RestWay, PartId, Stress), (RestWay, PartId, Stress))| {
+            (room, part, Gives::Stress, light.share().zip(heavy.share()).map(|(light, heavy)| [light, heavy]))
+        };
+        both.map(stress).collect::<Vec<_>>()
     });
     let all: Vec<Carries> = sagging
         .chain(pressed)
@@ -118,7 +119,7 @@ mod tests {
                         .rests
                         .iter()
                         .filter(|rest| rest.room == Some(one.room))
-                        .flat_map(|rest| [rest.bearing.share(), rest.shear.share()].into_iter().flatten()),
+                        .flat_map(|rest| rest.stresses().into_iter().filter_map(|(.., stress)| stress.share())),
                 )
                 .collect();
             let most = shares.iter().copied().fold(0.0, f64::max);

@@ -41,6 +41,8 @@ pub(super) struct Onto {
 pub(super) struct Down {
     pub onto: BTreeMap<PartId, Vec<Onto>>,
     pub feet: Vec<(PartId, f64)>,
+    /// What each part of the model passes on what it bears to.
+    pub passes: Vec<Vec<Passes>>,
 }
 
 /// The weight of a part as it is before its cuts, N; nothing where its density is not known.
@@ -85,7 +87,7 @@ pub(super) fn down(model: &Model, pressing: Vec<Onto>, weighed: &BTreeSet<PartId
             Some(to) => bears.iter().flat_map(|onto| passed(part.kind, onto, to)).for_each(|onto| down.press(onto)),
         }
     }
-    down
+    Down { passes, ..down }
 }
 
 impl Down {
@@ -110,10 +112,10 @@ impl Down {
 }
 
 /// What a part passes what it bears on to, and where.
-#[derive(Clone, Copy, Debug)]
-struct Passes {
-    to: PartId,
-    at: DVec3,
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub(super) struct Passes {
+    pub to: PartId,
+    pub at: DVec3,
 }
 
 /// What presses on a part, as it comes to what holds that part.

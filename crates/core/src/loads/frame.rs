@@ -23,8 +23,8 @@ pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>) {
     }
     let pressing = std::mem::take(&mut judging.pressing);
     let weighed: BTreeSet<PartId> = std::mem::take(&mut judging.weighed);
-    let Down { onto, feet } = down::down(model, pressing, &weighed);
-    under.feet = feet;
+    let Down { onto, feet, passes } = down::down(model, pressing, &weighed);
+    (under.feet, under.passes) = (feet, passes);
     for (part, bears) in &onto {
         let bends = matches!(model.part(*part).kind, PartKind::Rail | PartKind::CrossRail);
         if bends && bears.iter().any(|onto| onto.heaviest > 0.0) {

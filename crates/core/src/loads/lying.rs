@@ -109,6 +109,10 @@ pub enum Asked {
     Bearing,
     /// How hard it shears the wood where it lies.
     ShearAtRest,
+    /// How hard the pins under it are bent.
+    PinBends,
+    /// How hard the pins under it prise in their holes.
+    PinPrises,
 }
 
 impl Asked {
@@ -120,6 +124,8 @@ impl Asked {
             Asked::Shear => "shear along the grain",
             Asked::Bearing => "pressure across the grain where it lies",
             Asked::ShearAtRest => "shear where it lies",
+            Asked::PinBends => "bending of the pins under it",
+            Asked::PinPrises => "pressure of its pins at the mouths of their holes",
         }
     }
 }
@@ -143,6 +149,18 @@ impl Lying {
         let ways: Vec<_> = [0, 2].into_iter().filter_map(|axis| spanning(model, stuffs, it, axis, &supports)).collect();
         let stiffest = ways.into_iter().min_by(|a, b| softness(a).total_cmp(&softness(b)));
         stiffest.unwrap_or_else(|| Err(Unjudged::all(part, Why::Other("nothing holds it at two places".to_owned()))))
+    }
+
+    /// The part as it spans along an axis of the case, held there at these places, from the first end on.
+    ///
+    /// # Errors
+    /// When its stiffness is not known.
+    pub fn along(model: &Model, stuffs: &mut Stuffs, part: &Part, axis: usize, held: Vec<(f64, PartId)>) -> Result<Lying, Unjudged> {
+        let body = part.body();
+        let of = if grain_along(&part.pose, axis) { stuffs.along(model, part) } else { stuffs.across(model, part) };
+        let of = of.map_err(|error| Unjudged::all(part.id, Why::from(&error)))?;
+        let (width, thickness) = (across(part, axis), body.size().y);
+        Ok(Lying { part: part.id, axis, from: body.min[axis], to: body.max[axis], held, width, thickness, of, beside: Vec::new() })
     }
 
     /// How much a force between two places of its axis bends it in the middle, by place alone, beside others: as in a beam on its outermost
@@ -225,13 +243,9 @@ fn softness(way: &Result<Lying, Unjudged>) -> f64 {
 
 /// A part as it spans along an axis; nothing where it is not held at two places of that axis.
 fn spanning(model: &Model, stuffs: &mut Stuffs, part: &Part, axis: usize, supports: &[Held]) -> Option<Result<Lying, Unjudged>> {
-    let body = part.body();
     let held = held_along(axis, supports)?;
     let beside = supports.iter().filter(|held| held.axis != axis).map(|held| held.by).collect();
-    let of = if grain_along(&part.pose, axis) { stuffs.along(model, part) } else { stuffs.across(model, part) };
-    let (width, thickness) = (across(part, axis), body.size().y);
-    let lying = |of| Lying { part: part.id, axis, from: body.min[axis], to: body.max[axis], held, width, thickness, of, beside };
-    Some(of.map(lying).map_err(|error| Unjudged::all(part.id, Why::from(&error))))
+    Some(Lying::along(model, stuffs, part, axis, held).map(|lying| Lying { beside, ..lying }))
 }
 
 /// What parts are made of, looked up once for each stuff.

@@ -24,21 +24,23 @@ mod lifting;
 mod lying;
 mod rests;
 mod shelves;
+mod sinking;
 mod standing;
 mod unjudged;
 mod whole;
 
 use std::collections::BTreeSet;
 
-pub use bears::{Bearing, Bears, Counts};
+pub use bears::{Bearing, Bears, Counts, OnIt};
 use bending::Known;
 pub use bending::{Bending, Curve, Stress};
 pub use carries::{Carries, Gives, carries};
-use down::Onto;
+use down::{Onto, Passes};
 pub use lifting::{Lift, lift_findings, lifts};
 pub use lying::{Asked, Pressed, Unjudged, Why};
 use lying::{Lying, Stuffs};
-pub use rests::{Rest, Sheared};
+pub use rests::{PinBent, Rest, RestWay, Sheared};
+pub use sinking::{Sinking, When};
 pub use standing::{Fixing, Push, Standing};
 pub use unjudged::unjudged_findings;
 pub use whole::{Whole, whole};
@@ -63,6 +65,8 @@ pub struct UnderLoad {
     pub unjudged: Vec<Unjudged>,
     /// What each part that stands on the floor of the room bears there, N, with every shelf at its heaviest and all own weights.
     pub feet: Vec<(PartId, f64)>,
+    /// What bears each part, by its place in the model.
+    passes: Vec<Vec<Passes>>,
 }
 
 /// What is told of one shelf, or of the floor of a bay.
@@ -76,6 +80,8 @@ pub struct Shelf<'u> {
     pub kg: f64,
     /// The part of it that sags most for its span.
     pub worst: &'u Bending,
+    /// How far that is down there with all that bears it, at once and after the years of the design, mm.
+    pub in_all: [f64; 2],
 }
 
 impl UnderLoad {
@@ -103,18 +109,25 @@ impl UnderLoad {
 
     /// The shelves and floors of the case, in the order of its rooms, each with the part that sags most for its span.
     pub fn shelves<'u>(&'u self, model: &'u Model) -> Vec<Shelf<'u>> {
+        let sinking = [When::AtOnce, When::After].map(|when| self.sinking(model, when));
         let of_room = |index: usize| self.bending.iter().filter(move |bending| bending.room == Some(index) && bending.is_board(model));
         let shelf = |(index, stacks): (usize, &Vec<Stack>)| {
             let worst = of_room(index).max_by(|a, b| a.share().total_cmp(&b.share()))?;
             let kg = stacks.iter().map(|stack| stack.kg).sum();
-            Some(Shelf { room: index, name: &model.rooms.get(index)?.name, kg, worst })
+            let in_all = sinking.each_ref().map(|sinking| sinking.down_at_worst(worst));
+            Some(Shelf { room: index, name: &model.rooms.get(index)?.name, kg, worst, in_all })
         };
         self.stacks.iter().enumerate().filter_map(shelf).collect()
     }
 
-    /// What is told of one part.
+    /// What is told of one part; of a shelf on pins how it spans from side to side. See [`all_of_part`](UnderLoad::all_of_part).
     pub fn of_part(&self, part: PartId) -> Option<&Bending> {
         self.bending.iter().find(|bending| bending.part == part)
+    }
+
+    /// Everything that is told of one part: a shelf on pins spans from side to side, and from its back pins to its front pins.
+    pub fn all_of_part(&self, part: PartId) -> impl Iterator<Item = &Bending> {
+        self.bending.iter().filter(move |bending| bending.part == part)
     }
 
     /// How a part hangs: how far each of its places is below where it would be unloaded. Nothing for a part that does not bend.

@@ -2,11 +2,14 @@
 
 use super::bending::{Bending, Stress};
 use super::lying::{Lying, ONE_SUPPORT, Stuffs};
-use crate::joint::JointKind;
 use crate::joint::room::is_soft;
 use crate::joint::seat::flat_between;
-use crate::model::{Feature, Joint, Model, Part, PartId, Role};
-use crate::strength::{Properties, allowed_bearing, allowed_shear, bearing_stress, screw_lateral, shear_along};
+use crate::joint::{JointKind, pin};
+use crate::model::{Feature, Joint, Material, Model, Part, PartId, Role};
+use crate::strength::{
+    Properties, allowed_bearing, allowed_bending, allowed_in_a_hole, allowed_of_screw, allowed_shear, bearing_stress, pin_bending,
+    pin_prising, screw_lateral, shear_along, steel_bending, steel_shear,
+};
 use crate::timber::How;
 use crate::worked::Worked;
 
@@ -29,6 +32,47 @@ pub struct Rest {
     pub sheared: Sheared,
     /// How hard.
     pub shear: Stress,
+    /// How the pin is bent that it lies on, where it lies on one.
+    pub pin: Option<PinBent>,
+    /// What may be asked of all of that for years, and why.
+    allowed: Allowed,
+}
+
+/// A pin that stands out of its hole under what lies on it, mm and N/mm².
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct PinBent {
+    /// Its diameter.
+    pub diameter: f64,
+    /// From the mouth of its hole to the middle of what lies on it.
+    pub lever: f64,
+    /// How deep it is in its hole.
+    pub deep: f64,
+    /// How hard it is bent at the mouth of its hole.
+    pub bends: Stress,
+    /// How hard it prises at the mouth of its hole.
+    pub prises: Stress,
+}
+
+/// What may be asked for years, each where it is known.
+#[derive(Clone, Debug, Default, PartialEq)]
+struct Allowed {
+    bearing: Option<Worked>,
+    shear: Option<Worked>,
+    bends: Option<Worked>,
+    prises: Option<Worked>,
+}
+
+/// In which way a place where something rests is stressed.
+#[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum RestWay {
+    /// Pressed where it lies.
+    Pressed,
+    /// Sheared where it lies.
+    Sheared,
+    /// A pin is bent.
+    PinBends,
+    /// A pin prises in its hole.
+    PinPrises,
 }
 
 /// Wood that is sheared where a part rests.
@@ -52,9 +96,14 @@ pub enum Sheared {
         /// Whether it is half round.
         round: bool,
     },
-    /// A pin or a screw, so thick, mm.
+    /// A pin, so thick, mm.
     Pin {
         /// Its diameter.
+        diameter: f64,
+    },
+    /// A screw, so thick, mm.
+    Screw {
+        /// Diameter of its shank.
         diameter: f64,
     },
     /// A face that is glued, so wide and so long, mm.
@@ -64,6 +113,18 @@ pub enum Sheared {
         /// Its length.
         length: f64,
     },
+}
+
+impl RestWay {
+    /// In words, to follow the name of the part that gives out by it.
+    pub fn words(self) -> &'static str {
+        match self {
+            RestWay::Pressed => "pressed where it lies",
+            RestWay::Sheared => "sheared where it is loaded",
+            RestWay::PinBends => "bent at its hole",
+            RestWay::PinPrises => "prising at the mouth of its hole",
+        }
+    }
 }
 
 impl Sheared {
@@ -78,10 +139,11 @@ impl Sheared {
                 let formula = ("1.5 × force / (width × thickness)", "statics");
                 Worked::by("shear stress at the end", 1.5 * force / (width * thickness), "N/mm²", formula, inputs)
             }
-            Sheared::Pin { diameter } => {
+            Sheared::Pin { diameter } | Sheared::Screw { diameter } => {
                 let inputs = vec![Worked::given("force", force, "N"), Worked::given("diameter", diameter, "mm")];
                 let value = 4.0 / 3.0 * force / (std::f64::consts::PI * diameter * diameter / 4.0);
-                Worked::by("shear stress in the pin", value, "N/mm²", ("4/3 × force / (π/4 × diameter²)", "statics"), inputs)
+                let name = if let Sheared::Screw { .. } = self { "shear stress in the screw" } else { "shear stress in the pin" };
+                Worked::by(name, value, "N/mm²", ("4/3 × force / (π/4 × diameter²)", "statics"), inputs)
             }
             Sheared::Glue { width, length } => {
                 let inputs = vec![
@@ -112,6 +174,27 @@ impl Rest {
     pub fn why_shear(&self) -> Worked {
         self.sheared.stress(self.force)
     }
+
+    /// All its stresses, each with the part that gives out by it.
+    pub fn stresses(&self) -> Vec<(RestWay, PartId, Stress)> {
+        let sheared = match self.sheared {
+            Sheared::Tooth { .. } | Sheared::Pin { .. } => self.on,
+            Sheared::End { .. } | Sheared::Screw { .. } | Sheared::Glue { .. } => self.part,
+        };
+        let all = [(RestWay::Pressed, self.part, self.bearing), (RestWay::Sheared, sheared, self.shear)];
+        let pin = self.pin.iter().flat_map(|pin| [(RestWay::PinBends, self.on, pin.bends), (RestWay::PinPrises, self.on, pin.prises)]);
+        all.into_iter().chain(pin).collect()
+    }
+
+    /// Why each of its stresses is what it is, with what may be asked for years where that is known.
+    pub fn why(&self) -> Vec<(Worked, Option<Worked>)> {
+        let Allowed { bearing, shear, bends, prises } = &self.allowed;
+        let pin = self.pin.iter().flat_map(|pin| {
+            let bent = pin_bending(self.force, pin.diameter, pin.lever);
+            [(bent, bends.clone()), (pin_prising(self.force, pin.diameter, pin.lever, pin.deep), prises.clone())]
+        });
+        [(self.why_bearing(), bearing.clone()), (self.why_shear(), shear.clone())].into_iter().chain(pin).collect()
+    }
 }
 
 /// Both ends of a board or a cleat, by what its supports bear; what is held at one place by several shares it alike.
@@ -130,7 +213,12 @@ pub(super) fn of(model: &Model, stuffs: &mut Stuffs, lying: &Lying, bending: &Be
         let share = force / sharing.len().max(1) as f64;
         for joint in sharing {
             let below = stuffs.along(model, model.part(joint.b)).ok();
-            found.extend(rest(model, (bending.of(), below.as_deref()), joint, share).map(|rest| Rest { room: bending.room, ..rest }));
+            let rest = rest(model, (bending.of(), below.as_deref()), joint, share);
+            found.extend(rest.map(|rest| {
+                let pin = bent(model, stuffs, &rest);
+                let (pin, bends, prises) = pin.map_or((None, None, None), |(pin, bends, prises)| (Some(pin), bends, prises));
+                Rest { room: bending.room, pin, allowed: Allowed { bends, prises, ..rest.allowed }, ..rest }
+            }));
         }
     }
     found
@@ -142,8 +230,13 @@ struct Ends<'p> {
     sheared: Sheared,
     /// What is pressed across its grain, or how much may be asked there, N/mm².
     crushed: Crushed<'p>,
-    /// What is sheared along its grain; nothing where it is of steel.
-    torn: Option<&'p Properties>,
+    /// What is sheared.
+    torn: Torn<'p>,
+}
+
+enum Torn<'p> {
+    Wood(Option<&'p Properties>),
+    Steel,
 }
 
 enum Crushed<'p> {
@@ -158,7 +251,11 @@ fn rest(model: &Model, (of, below): (&Properties, Option<&Properties>), joint: &
         Crushed::Wood(wood) => allowed_bearing(wood),
         Crushed::UpTo(stress) => stress,
     };
-    let (sheared_by, allowed_there) = (sheared.stress(force), torn.and_then(allowed_shear));
+    let allowed_there = match torn {
+        Torn::Wood(wood) => wood.and_then(allowed_shear),
+        Torn::Steel => Some(steel_shear()),
+    };
+    let sheared_by = sheared.stress(force);
     Some(Rest {
         part: part.id,
         on: on.id,
@@ -168,6 +265,40 @@ fn rest(model: &Model, (of, below): (&Properties, Option<&Properties>), joint: &
         bearing: Stress::new(force / (lies[0] * lies[1]), How::Read, allowed.as_ref()),
         shear: Stress::new(sheared_by.value, sheared_by.how(), allowed_there.as_ref()),
         sheared,
+        pin: None,
+        allowed: Allowed { bearing: allowed, shear: allowed_there, ..Allowed::default() },
+    })
+}
+
+/// How the pin is bent on which something rests, and what may be asked of it and of its hole; nothing where it lies on no pin.
+fn bent(model: &Model, stuffs: &mut Stuffs, rest: &Rest) -> Option<(PinBent, Option<Worked>, Option<Worked>)> {
+    let Sheared::Pin { diameter } = rest.sheared else { return None };
+    let (upright, figures) = pin_in(model, rest.on)?;
+    let lever = (figures.reach - rest.lies[1] / 2.0).max(0.0);
+    let pin = model.part(rest.on);
+    let bends = match pin.material {
+        Material::Bought(_) => Some(steel_bending()),
+        Material::Solid(_) | Material::Sheet(_) => stuffs.along(model, pin).ok().as_deref().and_then(allowed_bending),
+    };
+    let prises = stuffs.along(model, upright).ok().as_deref().and_then(|of| allowed_in_a_hole(of, diameter));
+    let deep = figures.depth.max(1.0);
+    let bending = pin_bending(rest.force, diameter, lever);
+    let prising = pin_prising(rest.force, diameter, lever, deep);
+    let bent = PinBent {
+        diameter,
+        lever,
+        deep,
+        bends: Stress::new(bending.value, bending.how(), bends.as_ref()),
+        prises: Stress::new(prising.value, prising.how(), prises.as_ref()),
+    };
+    Some((bent, bends, prises))
+}
+
+/// The upright in which a pin is, and how.
+pub(super) fn pin_in(model: &Model, pin: PartId) -> Option<(&Part, &pin::Figures)> {
+    model.joints.iter().filter(|joint| joint.a == pin).find_map(|joint| match &joint.kind {
+        JointKind::Pin(figures) => Some((model.part(joint.b), figures)),
+        _ => None,
     })
 }
 
@@ -179,7 +310,12 @@ fn ends<'p>(model: &Model, (of, below): (&'p Properties, Option<&'p Properties>)
         (Role::SlatToCleat, _) => {
             let width = (part.size[1].mm - notched(part, joint)).max(1.0);
             let lies = [width.min(extent.x).max(1.0), extent.y.max(1.0)];
-            Ends { lies, sheared: Sheared::End { width, thickness: part.size[2].mm }, crushed: Crushed::Wood(weaker), torn: Some(of) }
+            Ends {
+                lies,
+                sheared: Sheared::End { width, thickness: part.size[2].mm },
+                crushed: Crushed::Wood(weaker),
+                torn: Torn::Wood(Some(of)),
+            }
         }
         (Role::CleatToStandard, JointKind::Seat(seat)) => {
             let sheared = tooth(on, seat.tooth)?;
@@ -187,38 +323,34 @@ fn ends<'p>(model: &Model, (of, below): (&'p Properties, Option<&'p Properties>)
             // A round end lies on about half of its round (ours).
             let deep = if let Sheared::Tooth { round: true, .. } = sheared { deep / 2.0 } else { deep };
             // The tooth has end grain there, which bears far more than the side of the cleat.
-            Ends { lies: [part.size[2].mm.min(on.size[2].mm), deep], sheared, crushed: Crushed::Wood(of), torn: below }
+            Ends { lies: [part.size[2].mm.min(on.size[2].mm), deep], sheared, crushed: Crushed::Wood(of), torn: Torn::Wood(below) }
         }
         (Role::ShelfToPin, _) => {
             let diameter = on.size[2].mm;
             let lies = [diameter, extent.y.max(1.0)];
-            Ends { lies, sheared: Sheared::Pin { diameter }, crushed: Crushed::Wood(weaker), torn: below }
+            let torn = if let Material::Bought(_) = on.material { Torn::Steel } else { Torn::Wood(below) };
+            Ends { lies, sheared: Sheared::Pin { diameter }, crushed: Crushed::Wood(weaker), torn }
         }
         (Role::ShelfToUpright, JointKind::Housing(housing)) => {
             let width = (extent.x - housing.stops[0] - housing.stops[1]).max(1.0);
             let sheared = Sheared::End { width, thickness: part.size[2].mm };
             // The upright has end grain there.
-            Ends { lies: [width, housing.depth.max(1.0)], sheared, crushed: Crushed::Wood(of), torn: Some(of) }
+            Ends { lies: [width, housing.depth.max(1.0)], sheared, crushed: Crushed::Wood(of), torn: Torn::Wood(Some(of)) }
         }
         (Role::CleatToUpright, JointKind::Screws(screws)) => {
             let (shank, engaged) = (screws.gauge.diameter(), screws.engaged.max(1.0));
             let soft = is_soft(on, &model.timbers);
-            let bears = below.and_then(|below| screw_lateral(below, soft, shank)).map(|bears| {
-                let inputs = vec![bears, Worked::given("shank", shank, "mm"), Worked::given("thread in the wood", engaged, "mm")];
-                let value = inputs[0].value / (shank * engaged);
-                Worked::by(
-                    "allowed stress under a screw",
-                    value,
-                    "N/mm²",
-                    ("what it bears ÷ (shank × thread in the wood)", "statics"),
-                    inputs,
-                )
-            });
-            Ends { lies: [shank, engaged], sheared: Sheared::Pin { diameter: shank }, crushed: Crushed::UpTo(bears), torn: None }
+            let bears = below.and_then(|below| screw_lateral(below, soft, shank)).map(|bears| allowed_of_screw(bears, shank, engaged));
+            Ends { lies: [shank, engaged], sheared: Sheared::Screw { diameter: shank }, crushed: Crushed::UpTo(bears), torn: Torn::Steel }
         }
         (Role::CleatToUpright, _) => {
             let lies = [extent.x.max(1.0), extent.y.max(1.0)];
-            Ends { lies, sheared: Sheared::Glue { width: lies[0], length: lies[1] }, crushed: Crushed::UpTo(None), torn: Some(of) }
+            Ends {
+                lies,
+                sheared: Sheared::Glue { width: lies[0], length: lies[1] },
+                crushed: Crushed::UpTo(None),
+                torn: Torn::Wood(Some(of)),
+            }
         }
         _ => return None,
     })

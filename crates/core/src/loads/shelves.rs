@@ -2,14 +2,14 @@
 
 use glam::DVec3;
 
-use super::bears::{Bearing, Bears};
+use super::bears::{Bearing, Bears, OnIt};
 use super::bending::Bending;
 use super::down::{self, Onto};
-use super::lying::{Lying, Pressed, Stuffs, Unjudged, held_at, sharing};
+use super::lying::{Lying, ONE_SUPPORT, Pressed, Stuffs, Unjudged, held_at, sharing};
 use super::{Judging, UnderLoad, boards, rests};
 use crate::contents::{HowHigh, Stack, heaviest};
 use crate::design::BoxKind;
-use crate::model::{Model, Part, PartId, PartKind};
+use crate::model::{Model, Part, PartId, PartKind, Role};
 use crate::strength::GRAVITY;
 
 pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>, high: HowHigh) {
@@ -43,6 +43,11 @@ fn room(under: &mut UnderLoad, judging: &mut Judging<'_>, index: usize) {
                 }
                 under.rests.extend(rests::of(model, &mut judging.stuffs, &lying, &bending));
                 under.bending.push(bending);
+                match between_pins(judging, board, &boards, &stacks, index) {
+                    Some(Ok(across)) => under.bending.push(across),
+                    Some(Err(why)) => under.unjudged.push(why),
+                    None => {}
+                }
             }
             Err(why) => {
                 // What holds it bears it, whatever is known of its stuff.
@@ -147,17 +152,47 @@ type Judged = Result<(Lying, Bending), Unjudged>;
 fn on_board(judging: &mut Judging<'_>, board: &Part, boards: &[&Part], stacks: &[Stack], room: usize) -> Judged {
     let mut lying = Lying::of(judging.model, &mut judging.stuffs, board.id)?;
     let loads = presses(board, boards, stacks, lying.axis);
-    let mut spans = 1.0;
+    let (mut spans, mut over) = (1.0, None);
     if board.kind == PartKind::Floor {
         if !lying.beside.is_empty() {
-            spans = share_that_spans(lying.width / lying.widest());
+            let ratio = lying.width / lying.widest();
+            (spans, over) = (share_that_spans(ratio), Some(ratio));
         }
         lying = strip(lying, stacks);
     }
     let pressed: Vec<Pressed> = loads.iter().map(|(_, pressed)| Pressed { force: pressed.force * spans, ..*pressed }).collect();
-    let bears = Bears::Boxes { stacks: loads.iter().map(|(stack, pressed)| (*stack, pressed.force)).collect(), spans };
+    let bears = Bears::Boxes { stacks: loads.iter().map(|(on, _)| *on).collect(), spans, over };
     let bending = judging.bending(&lying, &pressed, bears, Some(room))?;
     Ok((lying, bending))
+}
+
+/// A shelf on pins lies on points and not on lines: along either side it also bends from its back pin to its front pin, across its grain. It is so much stiffer
+/// along its grain that all of it bends alike there, as a beam as wide as the shelf is long (ours; within a tenth of an orthotropic plate on four points).
+/// Nothing for what lies on no pins.
+fn between_pins(
+    judging: &mut Judging<'_>,
+    board: &Part,
+    boards: &[&Part],
+    stacks: &[Stack],
+    room: usize,
+) -> Option<Result<Bending, Unjudged>> {
+    const ACROSS: usize = 2;
+    let model = judging.model;
+    let pins = model.joints.iter().filter(|joint| joint.a == board.id && joint.role == Role::ShelfToPin);
+    let mut held: Vec<(f64, PartId)> = pins.map(|joint| (joint.contact.centre[ACROSS], joint.b)).collect();
+    held.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    held.dedup_by(|later, earlier| later.0 - earlier.0 < ONE_SUPPORT);
+    if held.len() < 2 {
+        return None;
+    }
+    let lying = match Lying::along(model, &mut judging.stuffs, board, ACROSS, held) {
+        Ok(lying) => lying,
+        Err(why) => return Some(Err(why)),
+    };
+    let loads = presses(board, boards, stacks, ACROSS);
+    let pressed: Vec<Pressed> = loads.iter().map(|(_, pressed)| *pressed).collect();
+    let bears = Bears::Boxes { stacks: loads.iter().map(|(on, _)| *on).collect(), spans: 1.0, over: None };
+    Some(judging.bending(&lying, &pressed, bears, Some(room)))
 }
 
 /// A cleat under its slats.
@@ -198,7 +233,7 @@ fn strip(lying: Lying, stacks: &[Stack]) -> Lying {
 }
 
 /// What each stack presses on a board with, N, along an axis: its weight, shared by the boards under it as they are covered.
-fn presses(board: &Part, boards: &[&Part], stacks: &[Stack], axis: usize) -> Vec<(usize, Pressed)> {
+fn presses(board: &Part, boards: &[&Part], stacks: &[Stack], axis: usize) -> Vec<(OnIt, Pressed)> {
     let across = 2 - axis;
     let covered = |part: &Part, stack: &Stack| {
         let block = part.block();
@@ -207,8 +242,9 @@ fn presses(board: &Part, boards: &[&Part], stacks: &[Stack], axis: usize) -> Vec
     let press = |(index, stack): (usize, &Stack)| {
         let all: f64 = boards.iter().map(|part| covered(part, stack)).sum();
         let share = if all > 0.0 { covered(board, stack) / all } else { 0.0 };
-        let pressed = Pressed { from: stack.block.min[axis], to: stack.block.max[axis], force: share * stack.kg * GRAVITY };
-        (share > 0.0).then_some((index, pressed))
+        let force = share * stack.kg * GRAVITY;
+        let pressed = Pressed { from: stack.block.min[axis], to: stack.block.max[axis], force };
+        (share > 0.0).then_some((OnIt { stack: index, newtons: force, covers: covered(board, stack), of: all }, pressed))
     };
     stacks.iter().enumerate().filter_map(press).collect()
 }

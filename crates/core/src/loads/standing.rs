@@ -22,6 +22,8 @@ pub struct Standing {
     pub loaded: Mass,
     /// Why it weighs that, kg: empty, and loaded.
     pub weighs: [Worked; 2],
+    /// What it weighs with all the boxes that there are, whether they find room or not, kg; nothing where there are none or all are in `loaded`.
+    pub with_all: Option<Worked>,
     /// Parts of no known density, which are left out: the case is heavier than told, and stands firmer.
     pub not_weighed: Vec<PartId>,
     /// The pushes at its top edge that begin to tip it.
@@ -81,9 +83,10 @@ pub struct Fixing {
 impl Standing {
     /// How the case of a model stands. Nothing for what is no case: parts without posts, or without weight.
     pub fn of(design: &Design, model: &Model, solids: &Solids) -> Option<Standing> {
-        let Weighed { case, left_out, timber } = case(design, model, solids)?;
+        let Weighed { case, left_out, timber, boxes } = case(design, model, solids)?;
         let mut standing = Standing::of_case(case, &design.limits);
-        standing.weighs = weighs(&standing, timber);
+        standing.weighs = weighs(&standing, timber, boxes);
+        standing.with_all = with_all(design, &standing);
         for push in &mut standing.pushes {
             let [empty, loaded] = &standing.weighs;
             push.newtons.rest_on(if push.state.loaded { loaded } else { empty });
@@ -112,6 +115,7 @@ impl Standing {
         );
         Standing {
             weighs: [Worked::given(EMPTY, empty.kg, "kg"), Worked::given(LOADED, loaded.kg, "kg")],
+            with_all: None,
             empty,
             loaded,
             not_weighed: Vec::new(),
@@ -238,13 +242,27 @@ fn push(case: &Case, over: Edge, state: State, on_carpet: bool) -> Push {
 }
 
 /// What a case weighs empty and loaded, with what that rests on: what it is of, and what is in it.
-fn weighs(standing: &Standing, timber: Vec<Worked>) -> [Worked; 2] {
+fn weighs(standing: &Standing, timber: Vec<Worked>, boxes: Vec<Worked>) -> [Worked; 2] {
     let all = ("all that it is made of, its loose parts with it", "arithmetic");
     let empty = Worked::by(EMPTY, standing.empty.kg, "kg", all, timber);
-    let boxes = Worked::given("boxes, the heaviest as high as they go", standing.loaded.kg - standing.empty.kg, "kg");
+    let put = ("those that go in when each room from the highest down is given the heaviest that is left", "ours");
+    let boxes = Worked::by("boxes, the heaviest as high as they go", standing.loaded.kg - standing.empty.kg, "kg", put, boxes);
     let both = ("mass, empty + boxes", "arithmetic");
     let loaded = Worked::by(LOADED, standing.loaded.kg, "kg", both, vec![empty.clone(), boxes]);
     [empty, loaded]
+}
+
+/// What it weighs with every box that there is, where that is more than with those that go in when the heaviest stand as high as they go.
+fn with_all(design: &Design, standing: &Standing) -> Option<Worked> {
+    let [empty, loaded] = &standing.weighs;
+    let boxes = design.contents.iter().map(|kind| {
+        let count = kind.wanted();
+        Worked::given(format!("{count} × {}", kind.name), f64::from(count) * kind.mass, "kg")
+    });
+    let all = boxes.clone().map(|boxes| boxes.value).sum::<f64>() + empty.value;
+    let inputs = std::iter::once(empty.clone()).chain(boxes).collect();
+    let more = all > loaded.value + 1e-6;
+    more.then(|| Worked::by("mass, with all your boxes", all, "kg", ("mass, empty + all boxes", "arithmetic"), inputs))
 }
 
 /// A case and what it weighs.
@@ -254,6 +272,8 @@ struct Weighed {
     left_out: Vec<PartId>,
     /// What all parts of one material weigh, material by material.
     timber: Vec<Worked>,
+    /// What is in it, kind by kind.
+    boxes: Vec<Worked>,
 }
 
 /// What all parts of a material weigh together.
@@ -268,10 +288,16 @@ fn case(design: &Design, model: &Model, solids: &Solids) -> Option<Weighed> {
     let Weight { masses, timber, left_out } = weigh(model, solids, &model.parts);
     let carcase = Mass::together(masses)?;
     let filled = top_heavy(model, design);
+    let boxes = design.contents.iter().enumerate().filter_map(|(index, kind)| {
+        let of_kind = || filled.iter().flatten().filter(|stack| stack.kind == index);
+        let (count, kg) = (of_kind().map(|stack| stack.count).sum::<u32>(), of_kind().map(|stack| stack.kg).sum());
+        (count > 0).then(|| Worked::given(format!("{count} × {}", kind.name), kg, "kg"))
+    });
+    let boxes = boxes.collect();
     let contents = filled.iter().flatten().map(|stack| Mass { kg: stack.kg, centre: stack.block.centre() }).collect();
     let height = model.bounds?.max.y;
     let case = Case { feet, height, carcase, contents, doors: Vec::new(), drawers: Vec::new() };
-    (case.depth() > 0.0 && height > 0.0).then_some(Weighed { case, left_out, timber })
+    (case.depth() > 0.0 && height > 0.0).then_some(Weighed { case, left_out, timber, boxes })
 }
 
 /// What some parts weigh.

@@ -1,7 +1,7 @@
 //! What could not be judged under load for want of a figure.
 
 use super::lying::{Asked, Stuffs, Unjudged, Why, grain_along};
-use super::rests::Sheared;
+use super::rests::{Sheared, pin_in};
 use super::{Bending, Rest, UnderLoad};
 use crate::inspect::{Finding, Rule, Seriousness};
 use crate::model::{Material, Model, PartId, PartKind, Role};
@@ -18,6 +18,7 @@ pub(super) fn stresses(under: &mut UnderLoad, model: &Model, stuffs: &mut Stuffs
             (Material::Solid(_) | Material::Sheet(_), below) => Some(below.map_err(|why| Why::from(&why))),
         };
         found.extend(of_rest(model, rest, bending.of(), below.as_ref().map(|below| below.as_deref())));
+        found.extend(of_pin(model, rest));
     }
     for one in found {
         if !under.unjudged.contains(&one) {
@@ -63,11 +64,21 @@ fn of_rest(model: &Model, rest: &Rest, of: &Properties, below: Option<Result<&Pr
         Err(why) => Some(why.clone()),
     };
     // Screws hold by the specific gravity of what they are driven into.
-    let screws = (role == Some(Role::CleatToUpright) && matches!(rest.sheared, Sheared::Pin { .. }) && rest.bearing.allowed.is_none())
+    let screws = (role == Some(Role::CleatToUpright) && matches!(rest.sheared, Sheared::Screw { .. }) && rest.bearing.allowed.is_none())
         .then(|| Why::Lacks { figure: "hold of screws", of: model.timbers.name(&model.part(rest.on).material).to_owned() });
     let bearing = pressed.into_iter().flatten().filter_map(across).chain(screws).map(|why| (Asked::Bearing, why));
     let shear = sheared.into_iter().filter_map(along).map(|why| (Asked::ShearAtRest, why));
     bearing.chain(shear).map(|(asked, why)| Unjudged { part: rest.part, asked, why }).collect()
+}
+
+/// What of a pin can't be judged, told of what lies on it.
+fn of_pin(model: &Model, rest: &Rest) -> Vec<Unjudged> {
+    let Some(pin) = &rest.pin else { return Vec::new() };
+    let name = |part: &crate::model::Part| model.timbers.name(&part.material).to_owned();
+    let bends = pin.bends.allowed.is_none().then(|| (Asked::PinBends, "strength in bending", name(model.part(rest.on))));
+    let upright = pin_in(model, rest.on).map(|(upright, _)| name(upright)).filter(|_| pin.prises.allowed.is_none());
+    let prises = upright.map(|of| (Asked::PinPrises, "hold of pins", of));
+    bends.into_iter().chain(prises).map(|(asked, figure, of)| Unjudged { part: rest.part, asked, why: Why::Lacks { figure, of } }).collect()
 }
 
 fn lacks(figure: &'static str, of: &Properties) -> Why {

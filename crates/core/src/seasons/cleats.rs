@@ -9,7 +9,7 @@ use super::{Swollen, growth, swollen};
 use crate::design::{Design, Season};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::joint::JointKind;
-use crate::length::trimmed as mm;
+use crate::length::trimmed_to;
 use crate::model::{Joint, Model, PartId};
 
 const SOURCE: &str = "movement: Wood Handbook FPL-GTR-190, equation 13-2; nothing along the grain";
@@ -111,4 +111,9 @@ fn more_play(seat: &Joint, lacking: f64) -> Option<Remedy> {
     let play = ((seat.play + lacking) * 2.0 - TOUCH).ceil() / 2.0;
     let changes = vec![("sawtooth.cleat.play".to_owned(), play.to_string())];
     Some(Remedy { words: format!("Give the cleats {} mm of play", mm(play)), changes })
+}
+
+/// To the hundredth: what jams may do so by less than a tenth.
+fn mm(value: f64) -> String {
+    trimmed_to(value, 2)
 }

@@ -8,6 +8,7 @@
 mod check;
 mod cleats;
 mod gaps;
+mod held_top;
 mod links;
 mod rooms;
 mod settle;
@@ -18,6 +19,7 @@ use glam::{DMat3, DVec3};
 pub use check::{check, findings};
 pub(crate) use gaps::findings as overhang_findings;
 pub use gaps::{Overhang, Through, overhangs};
+pub use held_top::{HeldTop, Tongue};
 pub use rooms::tightest;
 
 use crate::design::Dimension;

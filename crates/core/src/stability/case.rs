@@ -130,6 +130,24 @@ impl Case {
         }
     }
 
+    /// The same with a door on the left of its front, so heavy and so wide, half as high as it is.
+    #[must_use]
+    pub fn with_door(mut self, kg: f64, width: f64) -> Case {
+        let (left, front) = (self.feet.left, self.feet.front);
+        let shut = Mass { kg, centre: DVec3::new(left + width / 2.0, self.height / 2.0, front) };
+        self.doors.push(Moving::door(shut, left, front));
+        self
+    }
+
+    /// The same with a drawer in its middle, half as high as it is, that comes out so far, mm; its own mass and that of what is in it, kg.
+    #[must_use]
+    pub fn with_drawer(mut self, kg: f64, contents: f64, travel: f64) -> Case {
+        let Feet { left, right, back, front } = self.feet;
+        let centre = DVec3::new(f64::midpoint(left, right), self.height / 2.0, f64::midpoint(back, front));
+        self.drawers.push(Drawer { shut: Mass { kg, centre }, contents, travel, front });
+        self
+    }
+
     /// The states that are asked of it: empty and loaded, each shut and, where it has doors or drawers, with all of them open.
     pub fn states(&self) -> Vec<State> {
         let mut states = vec![State::EMPTY, State::LOADED];

@@ -132,6 +132,27 @@ impl Bent {
         self.near(at).map_or(0.0, |(piece, x)| piece.moment.at(x))
     }
 
+    /// The moment at a place, N·mm, by the load and by the own weight: as each bends the beam there.
+    pub(super) fn moments_apart(&self, at: f64) -> [f64; 2] {
+        let Some((piece, x)) = self.near(at) else { return [0.0; 2] };
+        let stiff = self.sections[piece.stretch].bending();
+        [piece.load, piece.own].map(|shape| -stiff * shape.slope().slope().at(x))
+    }
+
+    /// By how much the moment at a place is another, N·mm, because the beam gives way in shear too: 0 on two supports.
+    pub(super) fn moment_by_shear(&self, at: f64) -> f64 {
+        let Some((piece, x)) = self.near(at) else { return 0.0 };
+        let section = &self.sections[piece.stretch];
+        let per_mm = -piece.force.slope().at(x);
+        -section.bending() * (piece.shear.slope().slope().at(x) + per_mm / section.shear())
+    }
+
+    /// The slope of the shape at a place by the load, by the own weight and by shear, mm downward to the mm.
+    pub(super) fn slopes_apart(&self, at: f64) -> [f64; 3] {
+        let Some((piece, x)) = self.near(at) else { return [0.0; 3] };
+        [piece.load, piece.own, piece.shear].map(|shape| shape.slope().at(x))
+    }
+
     /// The shear force at a place, N: right after it where it makes a step.
     pub fn force_at(&self, at: f64) -> f64 {
         self.near(at).map_or(0.0, |(piece, x)| piece.force.at(x))

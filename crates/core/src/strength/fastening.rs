@@ -1,6 +1,7 @@
 //! Wood screws: what draws them out, and what they bear sideways.
 
-use super::Properties;
+use super::creep::keeps;
+use super::{Board, Properties, SAFETY_ACROSS};
 use crate::timber::Known;
 use crate::worked::Worked;
 
@@ -44,6 +45,22 @@ pub fn screw_withdrawal_allowed(of: &Properties, shank: f64, thread: f64) -> Opt
     let ultimate = screw_withdrawal(of, shank, thread)?;
     let formula = ("ultimate withdrawal × 2850 / 15700", "the older design form 2850 G² D a pound and inch");
     Some(Worked::by("allowed withdrawal", ultimate.value * ALLOWED_SHARE, "N", formula, vec![ultimate]))
+}
+
+/// What a wood screw bears sideways for years, N, with so much of its thread in the wood, mm: the lateral load at the proportional limit, less in proportion
+/// where fewer than seven diameters of thread are in the wood.
+pub fn screw_lateral_allowed(lateral: Worked, shank: f64, thread: f64) -> Worked {
+    let kept = keeps(Board::Timber);
+    let share = (thread / (7.0 * shank)).min(1.0);
+    let value = lateral.value * share * kept.value / SAFETY_ACROSS;
+    let inputs = vec![
+        lateral,
+        Worked::given("share of seven diameters of thread that is in the wood, 1 at most", share, ""),
+        Worked::known("what solid timber keeps of it", &kept, ""),
+        Worked::given("factor of safety", SAFETY_ACROSS, ""),
+    ];
+    let formula = ("lateral load × share of thread × share that is kept ÷ factor of safety", "ours, no standard's");
+    Worked::by("allowed sideways", value, "N", formula, inputs)
 }
 
 /// What a wood screw bears sideways at the proportional limit, N, with seven diameters of thread or more in the wood. Nothing outside the

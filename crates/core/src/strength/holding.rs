@@ -6,6 +6,7 @@
 
 use super::Properties;
 use super::creep::{Board, keeps};
+use super::fastening::screw_lateral_allowed;
 use crate::timber::{How, Known};
 use crate::worked::Worked;
 
@@ -137,4 +138,74 @@ pub fn shear_at_notch(force: f64, width: f64, depth: f64, left: f64, from_suppor
 pub fn pin_bearing(force: f64, diameter: f64, reach: f64) -> Worked {
     let inputs = vec![Worked::given("force", force, "N"), Worked::given("diameter", diameter, "mm"), Worked::given("reach", reach, "mm")];
     Worked::by("stress under the pin", force / (diameter * reach), "N/mm²", ("force / (diameter × reach)", "statics"), inputs)
+}
+
+/// The yield of mild steel, N/mm²: what pins and screws are taken to have at the least.
+const STEEL_YIELD: f64 = 235.0;
+/// What the yield of steel is divided by (ours).
+pub const SAFETY_OF_STEEL: f64 = 1.5;
+
+fn steel(name: &'static str, share: f64, formula: &'static str) -> Worked {
+    let yields = Known::new(STEEL_YIELD, How::Memory, "EN 10025-2, S235; taken for any pin or screw of steel");
+    let inputs = vec![Worked::known("yield of mild steel", &yields, "N/mm²"), Worked::given("factor of safety", SAFETY_OF_STEEL, "")];
+    Worked::by(name, STEEL_YIELD * share / SAFETY_OF_STEEL, "N/mm²", (formula, "ours, no standard's"), inputs)
+}
+
+/// The bending stress that may be asked of a pin of steel.
+pub fn steel_bending() -> Worked {
+    steel("allowed bending stress of steel", 1.0, "yield ÷ factor of safety")
+}
+
+/// The shear stress that may be asked of a pin or a screw of steel: von Mises.
+pub fn steel_shear() -> Worked {
+    steel("allowed shear stress of steel", 1.0 / 3.0_f64.sqrt(), "yield ÷ √3 ÷ factor of safety")
+}
+
+/// How hard a round pin is bent at the mouth of its hole by a force, N, that acts so far from there, mm.
+pub fn pin_bending(force: f64, diameter: f64, lever: f64) -> Worked {
+    let inputs = vec![
+        Worked::given("force", force, "N"),
+        Worked::given("lever, from the mouth of its hole to the middle of what lies on it", lever, "mm"),
+        Worked::given("diameter", diameter, "mm"),
+    ];
+    let value = 32.0 * force * lever / (std::f64::consts::PI * diameter.powi(3));
+    Worked::by("bending stress in the pin", value, "N/mm²", ("32 × force × lever / (π × diameter³)", "statics"), inputs)
+}
+
+/// How hard a stiff pin presses at the mouth of its hole, so deep, mm, where the force acts so far out of it: what it bears spread along the
+/// hole, and the turning that goes with it, which rises evenly to either end.
+pub fn pin_prising(force: f64, diameter: f64, lever: f64, deep: f64) -> Worked {
+    let inputs = vec![
+        Worked::given("force", force, "N"),
+        Worked::given("lever, from the mouth of its hole to the middle of what lies on it", lever, "mm"),
+        Worked::given("depth in the hole", deep, "mm"),
+        Worked::given("diameter", diameter, "mm"),
+    ];
+    let value = (force / deep + 6.0 * force * (lever + deep / 2.0) / deep.powi(2)) / diameter;
+    let formula = ("(force / depth + 6 × force × (lever + depth / 2) / depth²) / diameter", "statics, the pin taken as stiff");
+    Worked::by("stress at the mouth of the hole", value, "N/mm²", formula, inputs)
+}
+
+/// What the wood round a pin bears along its grain for years, N/mm²; nothing for boards, and where the density is not known.
+pub fn allowed_in_a_hole(of: &Properties, diameter: f64) -> Option<Worked> {
+    let density = of.density.as_ref()?;
+    if of.board.is_some_and(|board| board != Board::Timber) {
+        return None;
+    }
+    let inputs = vec![Worked::given("diameter d", diameter, "mm"), Worked::known("density ρ", density, "kg/m³")];
+    let value = 0.082 * (1.0 - 0.01 * diameter) * density.value;
+    let formula = ("0.082 × (1 − 0.01·d) × ρ", "EN 1995-1-1, 8.5.1.1, with the mean density where it has a least one");
+    let bears = Worked::by("what the wood round a pin bears", value, "N/mm²", formula, inputs).obtained(How::Memory);
+    let kept = keeps(Board::Timber);
+    let inputs =
+        vec![bears, Worked::known("what solid timber keeps of it", &kept, ""), Worked::given("factor of safety", SAFETY_ACROSS, "")];
+    Some(Worked::by("allowed stress at the mouth of the hole", value * kept.value / SAFETY_ACROSS, "N/mm²", ALLOWED, inputs))
+}
+
+/// What may be asked for years under a screw that is loaded sideways, as a stress on its shank, mm, and the thread that is in the wood, mm.
+pub fn allowed_of_screw(lateral: Worked, shank: f64, engaged: f64) -> Worked {
+    let bears = screw_lateral_allowed(lateral, shank, engaged);
+    let value = bears.value / (shank * engaged);
+    let inputs = vec![bears, Worked::given("shank", shank, "mm"), Worked::given("thread in the wood", engaged, "mm")];
+    Worked::by("allowed stress under a screw", value, "N/mm²", ("what it bears ÷ (shank × thread in the wood)", "statics"), inputs)
 }

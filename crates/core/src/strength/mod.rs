@@ -34,10 +34,11 @@ pub use bent::{Bent, Extreme, Reaction, Sag, Span};
 pub use creep::{
     Board, CREEP_SOURCE, Creep, ServiceClass, YEARS as CREEP_YEARS, creep, eurocode_final, eurocode_k_def, eurocode_known, keeps,
 };
-pub use fastening::{screw_lateral, screw_shank, screw_withdrawal, screw_withdrawal_allowed};
+pub use fastening::{screw_lateral, screw_lateral_allowed, screw_shank, screw_withdrawal, screw_withdrawal_allowed};
 pub use holding::{
-    SAFETY_ACROSS, SAFETY_IN_BENDING, SAFETY_IN_SHEAR, SAFETY_OF_BOARDS, allowed_bearing, allowed_bending, allowed_shear, bearing_at_angle,
-    bearing_stress, notch_factor, pin_bearing, safety_in_bending, shear_along, shear_at_notch,
+    SAFETY_ACROSS, SAFETY_IN_BENDING, SAFETY_IN_SHEAR, SAFETY_OF_BOARDS, SAFETY_OF_STEEL, allowed_bearing, allowed_bending,
+    allowed_in_a_hole, allowed_of_screw, allowed_shear, bearing_at_angle, bearing_stress, notch_factor, pin_bearing, pin_bending,
+    pin_prising, safety_in_bending, shear_along, shear_at_notch, steel_bending, steel_shear,
 };
 pub use limits::{Limits, Verdict};
 pub use properties::{Properties, PropertiesError, SHEAR_SHARE};

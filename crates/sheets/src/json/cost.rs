@@ -2,6 +2,7 @@
 
 use casewright_core::Design;
 use casewright_core::job::Job;
+use casewright_core::timber::How;
 use serde::Serialize;
 
 use super::{SCHEMA, tidy};
@@ -46,6 +47,8 @@ pub struct OperationEntry {
     pub rate: &'static str,
     /// Hours in all.
     pub hours: f64,
+    /// Whether they rest on a rate from memory.
+    pub from_memory: bool,
 }
 
 /// A material that is bought by measure.
@@ -57,6 +60,8 @@ pub struct MaterialEntry<'a> {
     pub amount: f64,
     /// In what that is counted.
     pub unit: &'static str,
+    /// Whether the amount rests on figures from memory.
+    pub from_memory: bool,
     /// Price of one of these, where there is one.
     pub price: Option<f64>,
 }
@@ -79,11 +84,13 @@ pub fn cost<'a>(design: &'a Design, job: &'a Job) -> CostDocument<'a> {
         each: tidy(operation.each),
         rate: operation.rate,
         hours: tidy(operation.hours.value),
+        from_memory: operation.hours.how() == How::Memory,
     });
     let materials = job.materials.iter().map(|bought| MaterialEntry {
         name: &bought.name,
         amount: tidy(bought.amount.value),
         unit: bought.of.measure(),
+        from_memory: bought.amount.how() == How::Memory,
         price: design.money.price(bought.of, &bought.id).map(tidy),
     });
     CostDocument {

@@ -1,6 +1,6 @@
 //! The case under its load.
 
-use casewright_core::loads::{Bending, Lift, Push, Rest, Standing, Stress, UnderLoad};
+use casewright_core::loads::{Bending, Lift, Push, Rest, Sinking, Standing, Stress, UnderLoad, When};
 use casewright_core::model::PartId;
 use casewright_core::shapes::Mass;
 use casewright_core::stability::{Anchor, CAUTIONS};
@@ -76,6 +76,8 @@ pub struct ShelfEntry {
     pub at_once: f64,
     /// After years, mm.
     pub after_years: f64,
+    /// How far it is then down with all that bears it, mm.
+    pub in_all: f64,
     /// "good", "over what it is made for", "seen" or "fails".
     pub verdict: &'static str,
 }
@@ -87,6 +89,8 @@ pub struct BendingEntry {
     pub part: String,
     /// The room whose boxes it bears; none for what bears more than one.
     pub room: Option<String>,
+    /// Which way it spans: "from side to side" or "from front to back". A shelf on pins does both and has an entry for each.
+    pub way: &'static str,
     /// Its span, mm.
     pub span: f64,
     /// "good", "over what it is made for", "seen" or "fails".
@@ -101,6 +105,8 @@ pub struct BendingEntry {
     pub bending: StressEntry,
     /// In shear along the grain.
     pub shear: StressEntry,
+    /// How far it is down after years where it sags most, with all that bears it, mm.
+    pub in_all: f64,
 }
 
 /// One end of a part on what holds it.
@@ -114,8 +120,12 @@ pub struct RestEntry {
     pub force: f64,
     /// Across the grain.
     pub bearing: StressEntry,
-    /// Along the grain, of the end of a slat or of the tooth under a cleat.
+    /// Along the grain, of the end of a slat or of the tooth under a cleat; of the pin or screw where it lies on one.
     pub shear: StressEntry,
+    /// How hard the pin under it is bent; none where it lies on none.
+    pub pin_bends: Option<StressEntry>,
+    /// How hard that pin prises at the mouth of its hole; none where it lies on none.
+    pub pin_prises: Option<StressEntry>,
 }
 
 /// A stress and what may be asked for years, N/mm².
@@ -145,6 +155,8 @@ pub struct StandingEntry {
     pub empty: MassEntry,
     /// With as many of its boxes as go in when the heaviest are put as high as they go.
     pub loaded: MassEntry,
+    /// What it weighs with all the boxes that there are, kg, and why; none where `loaded` has them all.
+    pub with_all: Option<WorkedEntry>,
     /// Names of parts of no known density, which are left out.
     pub not_weighed: Vec<String>,
     /// Pushes at the top edge that begin to tip it.
@@ -210,6 +222,7 @@ pub struct LiftEntry {
 /// A case under its load as a document.
 pub fn loads(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> LoadsDocument {
     let limits = &design.limits;
+    let sinking = under.sinking(model, When::After);
     LoadsDocument {
         schema: SCHEMA,
         name: model.name.clone(),
@@ -235,10 +248,11 @@ pub fn loads(design: &Design, model: &Model, under: &UnderLoad, standing: Option
                 span: tidy(shelf.worst.span()),
                 at_once: tidy(shelf.worst.at_once()),
                 after_years: tidy(shelf.worst.after()),
+                in_all: tidy(shelf.in_all[1]),
                 verdict: verdict(shelf.worst.verdict()),
             })
             .collect(),
-        parts: under.bending.iter().map(|it| bending(design, model, under, it)).collect(),
+        parts: under.bending.iter().map(|it| bending(design, model, (under, &sinking), it)).collect(),
         rests: under.rests.iter().map(|it| rest(model, it)).collect(),
         unjudged: under
             .unjudged
@@ -268,10 +282,11 @@ fn stress(stress: Stress) -> StressEntry {
     StressEntry { found: tidy(stress.found), allowed: stress.allowed.map(tidy) }
 }
 
-fn bending(design: &Design, model: &Model, under: &UnderLoad, bending: &Bending) -> BendingEntry {
+fn bending(design: &Design, model: &Model, (under, sinking): (&UnderLoad, &Sinking<'_>), bending: &Bending) -> BendingEntry {
     BendingEntry {
         part: name(model, bending.part),
         room: bending.room.and_then(|room| model.rooms.get(room)).map(|room| room.name.clone()),
+        way: bending.way(),
         span: tidy(bending.span()),
         verdict: verdict(bending.verdict()),
         load: worked(&under.why_bears(design, bending)),
@@ -279,6 +294,7 @@ fn bending(design: &Design, model: &Model, under: &UnderLoad, bending: &Bending)
         by_eurocode: bending.why_by_eurocode().as_ref().map(worked),
         bending: stress(bending.bending()),
         shear: stress(bending.shear()),
+        in_all: tidy(sinking.down_at_worst(bending)),
     }
 }
 
@@ -293,6 +309,8 @@ fn rest(model: &Model, rest: &Rest) -> RestEntry {
         force: tidy(rest.force),
         bearing: stress(rest.bearing),
         shear: stress(rest.shear),
+        pin_bends: rest.pin.map(|pin| stress(pin.bends)),
+        pin_prises: rest.pin.map(|pin| stress(pin.prises)),
     }
 }
 
@@ -310,6 +328,7 @@ fn stands(model: &Model, standing: &Standing) -> StandingEntry {
     StandingEntry {
         empty: mass(&standing.empty, empty),
         loaded: mass(&standing.loaded, loaded),
+        with_all: standing.with_all.as_ref().map(worked),
         not_weighed: standing.not_weighed.iter().map(|part| name(model, *part)).collect(),
         pushes: standing.pushes.iter().map(push).collect(),
         slender: worked(&standing.slender),

@@ -2,8 +2,8 @@
 
 use super::super::Remedy;
 use super::super::proof::Proof;
-use super::{Alike, Pressed, pressed, room_kg, sagging};
-use crate::design::{Design, decisions};
+use super::{Alike, Pressed, Way, pressed, room_kg, sagging};
+use crate::design::{Design, PinOf, decisions};
 use crate::length::{trimmed, trimmed_to};
 use crate::loads::{Bending, UnderLoad};
 use crate::model::{BuildStage, Material, Model, Part, PartKind};
@@ -53,26 +53,53 @@ pub(super) fn of_sag(
 pub(super) fn of_stress(proof: &Proof<'_>, design: &Design, model: &Model, worst: &Pressed) -> Vec<Remedy> {
     let part = model.part(worst.part);
     let (kind, way) = (part.kind, worst.way);
+    // What mends it stresses nothing else too hard that was not.
+    let groups = |model: &Model, under: &UnderLoad| -> Vec<(PartKind, Way)> {
+        pressed(model, under).iter().filter_map(|group| group.first()).map(|it| (model.part(it.part).kind, it.way)).collect()
+    };
+    let before = groups(model, &UnderLoad::of(design, model));
     let gone = |changes: &[(String, String)]| {
-        let same = |model: &Model, group: &[Pressed]| group.iter().any(|it| model.part(it.part).kind == kind && it.way == way);
-        after(proof, design, changes, |model, under| !pressed(model, under).iter().any(|group| same(model, group)))
+        let fine = |group: &(PartKind, Way)| *group != (kind, way) && before.contains(group);
+        after(proof, design, changes, |model, under| groups(model, under).iter().all(fine))
     };
     let share = worst.stress.share().unwrap_or(1.0);
     let candidates: Vec<(&str, &str, f64)> = match (way, kind) {
-        (super::Way::Bending, _) => depth_of(model, part).into_iter().map(|(path, what)| (path, what, share.sqrt())).collect(),
+        (Way::Bending, _) => depth_of(model, part).into_iter().map(|(path, what)| (path, what, share.sqrt())).collect(),
         // How a solid shelf is held is told by what it lies on.
-        (super::Way::ShearAtRest | super::Way::Bearing, PartKind::Shelf) => {
+        (Way::ShearAtRest | Way::Bearing, PartKind::Shelf) => {
             vec![("pins.diameter", "the pins", share), ("pins.reach", "the pins", share), ("housed.depth", "the housings", share)]
         }
-        (super::Way::Shear, _) | (super::Way::ShearAtRest, PartKind::Slat) => {
+        (Way::PinShears, _) => vec![("pins.diameter", "the pins", share.sqrt())],
+        (Way::PinBends, _) => vec![("pins.diameter", "the pins", share.cbrt())],
+        (Way::PinPrises, _) => vec![("pins.diameter", "the pins", share), ("pins.depth", "the pins", share.sqrt())],
+        (Way::Shear, _) | (Way::ShearAtRest, PartKind::Slat) => {
             depth_of(model, part).into_iter().map(|(path, what)| (path, what, share)).collect()
         }
-        (super::Way::ShearAtRest, _) => {
-            vec![("sawtooth.pitch", "the pitch of the teeth", share), ("sawtooth.thickness", "the standards", share)]
-        }
-        (super::Way::Bearing, _) => vec![("sawtooth.seat", "the seats", share), ("sawtooth.cleat.thickness", "the cleats", share)],
+        (Way::Tooth, _) => vec![("sawtooth.pitch", "the pitch of the teeth", share), ("sawtooth.thickness", "the standards", share)],
+        // Of a cleat that is glued or screwed.
+        (Way::ShearAtRest, _) => vec![("cleats.height", "the cleats", share)],
+        (Way::ByScrews | Way::Screws, _) => Vec::new(),
+        (Way::Bearing, _) => vec![("sawtooth.seat", "the seats", share), ("sawtooth.cleat.thickness", "the cleats", share)],
     };
-    candidates.into_iter().filter_map(|(path, what, factor)| larger(design, path, what, factor, &gone)).collect()
+    let larger = candidates.into_iter().filter_map(|(path, what, factor)| larger(design, path, what, factor, &gone));
+    otherwise(design, way).into_iter().filter(|remedy| gone(&remedy.changes)).chain(larger).collect()
+}
+
+/// What mends a stress besides a larger size: another stuff, another way of holding, a shorter lever.
+fn otherwise(design: &Design, way: Way) -> Vec<Remedy> {
+    let one = |words: &str, path: &str, value: String| Remedy { words: words.to_owned(), changes: vec![(path.to_owned(), value)] };
+    match way {
+        Way::PinShears | Way::PinBends | Way::PinPrises => {
+            let pins = &design.pins;
+            let steel = (pins.of == PinOf::Wood).then(|| one("Take pins of steel", "pins.of", "steel".to_owned()));
+            let reach = (pins.reach.to_mm() / 2.0).round();
+            let shorter = (way != Way::PinShears && reach >= 5.0)
+                .then(|| one(&format!("Let the pins stand out {} mm", trimmed(reach)), "pins.reach", reach.to_string()));
+            steel.into_iter().chain(shorter).collect()
+        }
+        Way::ByScrews | Way::Screws => vec![one("Glue the cleats to the uprights", "cleats.by", "glue".to_owned())],
+        Way::Bending | Way::Shear | Way::Bearing | Way::ShearAtRest | Way::Tooth => Vec::new(),
+    }
 }
 
 /// The decision by which a part is as deep as it bends, and what it is the depth of.
@@ -102,6 +129,7 @@ fn larger(design: &Design, path: &str, what: &str, factor: f64, mended: &Mended<
         let changes = vec![(path.to_owned(), size.to_string())];
         let words = match path {
             "pins.reach" => format!("Let {what} stand out {} mm", trimmed(size)),
+            "pins.depth" => format!("Bore the holes of the pins {} mm deep", trimmed(size)),
             "sawtooth.pitch" | "sawtooth.seat" | "housed.depth" => format!("Make {what} {} mm", trimmed(size)),
             path if path.contains("rail") || path.ends_with("height") => format!("Make {what} {} mm high", trimmed(size)),
             _ => format!("Make {what} {} mm thick", trimmed(size)),

@@ -17,9 +17,9 @@ pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<F
     }
     let standing = Standing::of(design, model, solids)?;
     if standing.reasons.is_empty() {
-        // Over its back or a side it goes only where nothing stands there, which `loads` tells.
-        let forward = |push: &&Push| push.over == Edge::Front && push.is_weak(&design.limits);
-        return standing.pushes.iter().find(forward).map(|_| leans_forward(design, model, &standing));
+        // Over its back or a side it goes only where nothing stands there: that is told with the order, as what else is to be seen to where it stands.
+        let forward = |push: &Push| push.over == Edge::Front && push.is_weak(&design.limits);
+        return standing.pushes.iter().any(forward).then(|| leans(design, model, &standing));
     }
     let by_itself = standing.reasons.iter().any(|reason| matches!(reason, Anchor::TipsByItself { .. }));
     let posts = model.parts.iter().filter(|part| part.kind == PartKind::Post);
@@ -52,11 +52,20 @@ fn anchored() -> Remedy {
     Remedy { words: "Anchor it to the wall".to_owned(), changes: vec![("carcase.wall".to_owned(), "anchored".to_owned())] }
 }
 
-/// A note of a case that stands level, and not as firmly on carpet.
-fn leans_forward(design: &Design, model: &Model, standing: &Standing) -> Finding {
+/// A note of a case that stands by itself, but goes over backward or to a side with less than it is to stand; nothing where `told` has it already.
+pub(crate) fn leaning_findings(design: &Design, model: &Model, solids: &Solids, told: &[Finding]) -> Option<Finding> {
+    if design.carcase.wall != Wall::Free || told.iter().any(|finding| finding.rule == Rule::Stands) {
+        return None;
+    }
+    let standing = Standing::of(design, model, solids).filter(|standing| standing.reasons.is_empty())?;
+    let weak = standing.pushes.iter().any(|push| push.is_weak(&design.limits));
+    weak.then(|| leans(design, model, &standing))
+}
+
+/// A note of a case that stands level and forward, and not as firmly on carpet, or over its back or a side, where it goes only if nothing stands there.
+fn leans(design: &Design, model: &Model, standing: &Standing) -> Finding {
     let posts = model.parts.iter().filter(|part| part.kind == PartKind::Post);
-    let forward = standing.pushes.iter().filter(|push| push.over == Edge::Front);
-    let least = forward.map(|push| push.newtons.value).fold(f64::INFINITY, f64::min);
+    let least = standing.pushes.iter().map(|push| push.newtons.value).fold(f64::INFINITY, f64::min);
     Finding {
         rule: Rule::Stands,
         seriousness: Seriousness::Note,

@@ -1,0 +1,79 @@
+//! Shelves on pins: what bends, shears and prises there, and who is told to.
+
+use approx::assert_relative_eq;
+use casewright_core::Seriousness;
+use casewright_core::inspect::{Finding, Rule};
+use casewright_core::loads::{Rest, RestWay, UnderLoad};
+use casewright_core::model::PartKind;
+use casewright_tests::{Case, demo_with};
+
+const ON_PINS: (&str, &str) = ("interior.bays.1.opening.system", "pins");
+
+fn on_pins(changes: &[(&str, &str)]) -> Case {
+    Case::of(demo_with(&[&[ON_PINS], changes].concat())).expect("it derives")
+}
+
+fn on_a_pin(case: &Case) -> Rest {
+    let under = UnderLoad::of(&case.design, &case.model);
+    let rests = under.rests.into_iter().filter(|rest| rest.pin.is_some());
+    rests.max_by(|a, b| a.force.total_cmp(&b.force)).expect("a shelf lies on pins")
+}
+
+fn of_pins(case: &Case) -> Vec<&Finding> {
+    let is_pin = |finding: &&Finding| finding.parts.first().is_some_and(|part| case.model.part(*part).kind == PartKind::Pin);
+    case.findings.iter().filter(|finding| finding.rule == Rule::Holds).filter(is_pin).collect()
+}
+
+/// A pin of wood bends before it shears. The lever is from the mouth of its hole to the middle of what lies on it; π/32·d³ is the section modulus of a round
+/// (statics). White ash breaks in bending at 103 N/mm² (Wood Handbook FPL-GTR-190, table 5-3a): 0.6 of that over 3 for years.
+#[test]
+fn a_pin_of_wood_is_bent_by_what_lies_on_it() {
+    let case = on_pins(&[("pins.of", "wood")]);
+    let rest = on_a_pin(&case);
+    let pin = rest.pin.expect("it lies on a pin");
+    let lies = rest.lies[1];
+    assert_relative_eq!(pin.lever, 10.0 - lies / 2.0, max_relative = 1e-9);
+    let modulus = std::f64::consts::PI / 32.0 * 4.9_f64.powi(3);
+    assert_relative_eq!(pin.bends.found, rest.force * pin.lever / modulus, max_relative = 1e-9);
+    assert_relative_eq!(pin.bends.allowed.expect("ash has a strength"), 103.0 * 0.6 / 3.0, max_relative = 1e-9);
+    // In its hole it presses evenly by what it bears, and rising to either end by what turns it.
+    let (deep, moment) = (12.0, rest.force * (pin.lever + 6.0));
+    assert_relative_eq!(pin.prises.found, (rest.force / deep + moment / (deep * deep / 6.0)) / 4.9, max_relative = 1e-9);
+    assert!(pin.bends.found > rest.shear.found, "{rest:?}");
+    // The pin is what gives out, not the shelf.
+    for (way, part, _) in rest.stresses() {
+        assert_eq!(case.model.part(part).kind, if way == RestWay::Pressed { PartKind::Shelf } else { PartKind::Pin }, "{way:?}");
+    }
+    assert!(pin.bends.share().expect("a strength") > 1.0);
+    let found = of_pins(&case);
+    let told = found.iter().find(|finding| finding.message.contains("is bent at its hole")).expect("it is told");
+    assert!(told.message.starts_with("Pin"), "{}", told.message);
+    assert!(told.remedies.iter().any(|remedy| remedy.changes == [("pins.of".to_owned(), "steel".to_owned())]), "{:?}", told.remedies);
+}
+
+/// Pins that fail can be mended, and what is offered leaves no pin too hard pressed, bent or sheared.
+#[test]
+fn what_mends_a_pin_breaks_none() {
+    for changes in [vec![("pins.of", "wood"), ("contents.1.mass", "60")], vec![("pins.reach", "60"), ("contents.1.mass", "60")]] {
+        let case = on_pins(&changes);
+        let found = of_pins(&case);
+        assert!(found.iter().any(|finding| finding.seriousness == Seriousness::WillFail), "{changes:?}: {found:?}");
+        let offered: Vec<_> = found.iter().flat_map(|finding| &finding.remedies).collect();
+        assert!(!offered.is_empty(), "{changes:?}");
+        for remedy in offered {
+            let and: Vec<(&str, &str)> = remedy.changes.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect();
+            let mended = on_pins(&[&changes[..], &and[..]].concat());
+            let groups = |case: &Case| of_pins(case).len();
+            assert!(groups(&mended) < found.len(), "{changes:?}: {}: {:?}", remedy.words, of_pins(&mended));
+        }
+    }
+}
+
+/// Steel pins as they are bought bear what stands on a shelf: mild steel yields at 235 N/mm² (EN 10025-2, from memory).
+#[test]
+fn steel_pins_as_they_are_bought_do() {
+    let case = on_pins(&[]);
+    assert!(of_pins(&case).is_empty(), "{:?}", of_pins(&case));
+    let pin = on_a_pin(&case).pin.expect("it lies on a pin");
+    assert_relative_eq!(pin.bends.allowed.expect("steel yields"), 235.0 / 1.5, max_relative = 1e-9);
+}
