@@ -11,6 +11,9 @@ use super::{AtRisk, Changes, Fault, Note, WillFail, demo_fault, hand_fault};
 
 /// The middle bay on pins, its shelves about where they lie on teeth.
 const PINS: Changes = &[("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17 27")];
+/// The same with shelves that bear what may be stacked as high as two rooms.
+const THICK_ON_PINS: Changes =
+    &[("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17 27"), ("shelf.thickness", "26")];
 const CLEATS: Changes = &[("interior.bays.2.opening.system", "cleats"), ("interior.bays.2.opening.shelves", "10 30 50")];
 const HOUSED: Changes = &[("interior.bays.2.opening.system", "housed"), ("interior.bays.2.opening.shelves", "10 30 50")];
 const HALF_ROUND: Changes = &[("sawtooth.teeth", "half_round"), ("sawtooth.seat", "12"), ("sawtooth.cleat.height", "23.5")];
@@ -61,7 +64,7 @@ pub(super) const FAULTS: &[Fault] = &[
     ),
     demo_fault(
         "a shelf above the last hole",
-        PINS,
+        THICK_ON_PINS,
         &[("interior.bays.2.opening.shelves.3", "40")],
         (Rule::ShelfHasTooth, WillFail),
         &["stile.1"],

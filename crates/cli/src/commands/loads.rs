@@ -91,7 +91,7 @@ fn why_lifted(design: &Design, lifts: &[Lift]) -> String {
     if lifts.is_empty() {
         return format!("Nothing is over {} kg, which one lifts\n", trimmed_to(design.limits.lift, 1));
     }
-    explained(&lifts.iter().map(|lift| (Some(lifted(std::slice::from_ref(lift))), &lift.kg)).collect::<Vec<_>>())
+    explained(&lifts.iter().map(|lift| (Some(lifted(design, std::slice::from_ref(lift))), &lift.kg)).collect::<Vec<_>>())
 }
 
 fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> String {
@@ -112,7 +112,7 @@ fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Sta
         let _ = write!(text, "\n{}", stands(design, standing));
     }
     if !lifts.is_empty() {
-        let _ = writeln!(text, "\nTwo lift what is over {} kg: {}", trimmed_to(design.limits.lift, 1), lifted(lifts));
+        let _ = writeln!(text, "\nTwo lift what is over {} kg: {}", trimmed_to(design.limits.lift, 1), lifted(design, lifts));
     }
     text.push('\n');
     // Writing to a string can't fail.
@@ -245,10 +245,11 @@ fn stands(design: &Design, standing: &Standing) -> String {
 }
 
 /// "Top (31 kg, step 12), the empty case (71 kg)".
-fn lifted(lifts: &[Lift]) -> String {
+fn lifted(design: &Design, lifts: &[Lift]) -> String {
     let one = |lift: &Lift| {
         let step = lift.step.map_or_else(String::new, |step| format!(", step {}", step + 1));
-        format!("{} ({} kg{step}){}", lift.what, trimmed_to(lift.mass.kg, 0), lift.kg.aside())
+        let people = lift.too_heavy_for_two(design);
+        format!("{} ({} kg{step}{people}){}", lift.what, trimmed_to(lift.mass.kg, 0), lift.kg.aside())
     };
     lifts.iter().map(one).collect::<Vec<_>>().join(", ")
 }

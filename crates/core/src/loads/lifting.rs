@@ -24,6 +24,14 @@ pub struct Lift {
     pub kg: Worked,
 }
 
+impl Lift {
+    /// What is said beside its mass where two are too few for it, each lifting no more than one does: ": for 4, or on wheels".
+    pub fn too_heavy_for_two(&self, design: &Design) -> String {
+        let people = (self.mass.kg / design.limits.lift).ceil();
+        if people > 2.0 { format!(": for {people}, or on wheels") } else { String::new() }
+    }
+}
+
 /// Where the limit of one person comes from.
 const SOURCE: &str = "23 kg: the load constant of the NIOSH lifting equation, 51 lb in ideal conditions (read); a real lift allows less";
 
@@ -62,7 +70,7 @@ fn heavy(design: &Design, model: &Model, solids: &Solids, step: Option<usize>, w
 /// A note of what two must lift; nothing where one lifts all.
 pub fn lift_findings(design: &Design, lifts: &[Lift]) -> Vec<Finding> {
     let Some(heaviest) = lifts.iter().max_by(|a, b| a.mass.kg.total_cmp(&b.mass.kg)) else { return Vec::new() };
-    let told = |lift: &Lift| format!("{} ({} kg)", lift.what, trimmed_to(lift.mass.kg, 0));
+    let told = |lift: &Lift| format!("{} ({} kg{})", lift.what, trimmed_to(lift.mass.kg, 0), lift.too_heavy_for_two(design));
     let mut words: Vec<String> = lifts.iter().map(told).collect();
     words.dedup();
     vec![Finding {

@@ -18,13 +18,13 @@ use crate::shapes::Solids;
 /// What runs less deep into another than this is pressed together, mm: wood gives that much (common practice, no source).
 const GIVES: f64 = 0.2;
 
-/// The same of what is put in and taken out by hand, mm: it is to lie loose at every season, so it jams as soon as it is pressed at all; what is less
-/// than this is lost in the sums.
+/// The same of shelves and slats, mm, which are put in and taken out by hand at every season and jam as soon as they are pressed at all; what is less than this is
+/// lost in the sums.
 const GIVES_LOOSE: f64 = 0.05;
 
 /// How deep two parts may run into each other before it is told, mm.
 fn gives(model: &Model, pair: (PartId, PartId)) -> f64 {
-    let by_hand = |part: PartId| matches!(model.part(part).kind, PartKind::Floor | PartKind::Shelf | PartKind::Slat);
+    let by_hand = |part: PartId| matches!(model.part(part).kind, PartKind::Shelf | PartKind::Slat);
     if by_hand(pair.0) || by_hand(pair.1) { GIVES_LOOSE } else { GIVES }
 }
 
@@ -250,7 +250,7 @@ fn tell(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
         figures: vec![Figure::mm("into each other", worst.depth), Figure::count("pairs", pairs.len() as u32)],
         message: format!("{at}: {a} and {b} run {} mm into each other{more}", mm(worst.depth)),
         source: "geometry: every part grown by its own movement; what runs less than 0.2 mm into another is taken as pressed together (common practice, \
-                 no source), less than 0.05 mm of floors, shelves and slats, which lie loose",
+                 no source), less than 0.05 mm of shelves and slats, which are moved by hand",
         remedies: Vec::new(),
     })
 }
