@@ -17,6 +17,7 @@ pub use visit::visit;
 
 use super::{Design, Ruled, own};
 use crate::length::{Length, trimmed};
+use crate::worked::figure;
 
 /// The stage of the maker's week to which a decision belongs.
 #[derive(Clone, Copy, Debug, PartialEq, Eq, PartialOrd, Ord)]
@@ -235,7 +236,7 @@ fn out_of_range(decision: &Decision) -> Option<DecisionError> {
     let (range, number) = (decision.spec.range.as_ref()?, decision.value.number()?);
     (!range.contains(&number)).then(|| DecisionError::OutOfRange {
         path: decision.spec.path.clone(),
-        found: if number.is_finite() { trimmed(number) } else { number.to_string() },
+        found: if number.is_finite() { figure(number) } else { number.to_string() },
         least: trimmed(*range.start()),
         greatest: trimmed(*range.end()),
         unit: decision.spec.unit.suffix(),
