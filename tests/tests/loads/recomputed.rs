@@ -377,7 +377,7 @@ fn every_figure_of_the_demo_can_be_made_again_from_what_is_printed() {
         }
         let masses = standing.weighs.iter().chain(&standing.with_all).chain([&standing.slender]);
         masses.chain(standing.fixing.iter().map(|fixing| &fixing.each)).for_each(|why| drop(tell(why.explain())));
-        assert!(stressed > 100, "{stressed}");
-        assert!(counts.values().sum::<usize>() > 1000, "{counts:#?}");
+        assert!(stressed > 60, "{stressed}");
+        assert!(counts.values().sum::<usize>() > 800, "{counts:#?}");
     }
 }
