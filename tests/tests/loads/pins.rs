@@ -97,8 +97,8 @@ fn a_shelf_on_pins_bends_from_pin_to_pin_too() {
         let both: Vec<_> = under.all_of_part(shelf.id).collect();
         assert_eq!(both.iter().map(|bending| bending.way()).collect::<Vec<_>>(), ["from side to side", "from front to back"]);
         let sags: f64 = both.iter().map(|bending| bending.curve.at_once(middle[bending.curve.axis])).sum();
-        // With its own weight and the shear across the grain it is up to a quarter more than the plate, which has neither.
-        assert!((plate * 0.95..plate * 1.25).contains(&sags), "{thickness}: {sags} for {plate}");
+        // The beam has its own weight and shear, and not what the plate's stiffness in twist takes off: it errs on the safe side.
+        assert!((plate * 0.95..plate * 1.8).contains(&sags), "{thickness}: {sags} for {plate}");
         assert!(both[1].at_once() > 4.0 * both[0].at_once(), "{both:?}");
     }
     // So thin it is seen to sag, and thicker it is not.
