@@ -5,6 +5,7 @@ use std::path::PathBuf;
 use casewright_core::table::Bare;
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+use crate::commands::draw::DrawWords;
 use crate::load::OwnTimber;
 use crate::wood;
 
@@ -206,6 +207,15 @@ pub enum Command {
         /// What is to be written.
         #[command(flatten)]
         words: ExportWords,
+    },
+    /// Write the shop drawings into a folder: all of them as PDF, and each sheet as SVG
+    Draw {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// How they are drawn.
+        #[command(flatten)]
+        words: DrawWords,
     },
     /// Write the papers into a folder: the cut list as CSV, the shop drawing and the shelf plan with its labels as PDF
     Papers {

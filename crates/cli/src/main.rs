@@ -20,6 +20,7 @@ fn main() -> ExitCode {
         Command::Check { input, json } => commands::check::run(&input, json),
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
         Command::Compare { input, of, json } => commands::compare::run(&input, of, json),
+        Command::Draw { input, words } => commands::draw::run(&input, &words),
         Command::Export { input, words } => commands::export::run(&input, &words),
         Command::Explain { input, part } => commands::explain::run(&input, &part),
         Command::Holds { input, words } => commands::holds::run(&input, &words),

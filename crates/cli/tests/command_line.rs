@@ -370,6 +370,23 @@ fn papers_are_written_and_are_the_same_every_time() {
     assert_eq!(fs::read_to_string(&blocked).expect("still there"), "mine");
 }
 
+/// Each sheet lies beside the PDF, in the size, the projection and with the signs that were asked for.
+#[test]
+fn drawings_are_written_as_they_are_asked_for() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("drawings");
+    let words = ["--out", &out.display().to_string(), "--sheet", "a4", "--angle", "third", "--decimal", "comma", "--creator", "A. Maker"];
+    let run = on_demo("draw", &words);
+    assert_eq!(run.code, Some(0), "{}", run.errors);
+    assert!(fs::read(out.join("drawings.pdf")).expect("written").starts_with(b"%PDF-"));
+    let views = fs::read_to_string(out.join("1-views.svg")).expect("written");
+    for wanted in ["viewBox=\"0 0 210 297\"", ">From the right<", ">A. Maker<", ">1360<", ">1:20<"] {
+        assert!(views.contains(wanted), "{wanted} is not in 1-views.svg");
+    }
+    let sections = fs::read_to_string(out.join("2-sections.svg")).expect("written");
+    assert!(sections.contains(">12,75<") && run.out.contains("2-sections.svg"), "{}", run.out);
+}
+
 /// What the water of a glue does, and how diagonals are measured, stands with each glue-up.
 #[test]
 fn the_order_tells_of_swelling_and_how_to_measure_square() {

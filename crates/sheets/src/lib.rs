@@ -4,7 +4,7 @@
 //! |---|---|
 //! | [`cut_list`] | the cut list as CSV |
 //! | [`tables`] | take-off, cost and layouts as CSV |
-//! | [`drawing`] | the first shop paper: three dimensioned views, findings and the cut list as PDF |
+//! | [`drawing`] | the shop drawings as plain pages, SVG and PDF |
 //! | [`shelf_plan`] | where everything stands, and a label for each shelf with what it carries, as PDF |
 //! | [`board_plans`] | what is cut from which board, and the cuts in their order, as PDF |
 //! | [`setup_cards`] | how the machines are set, a card a setting, as PDF |
@@ -29,7 +29,7 @@ mod typeset;
 
 pub use board_plans::board_plans_pdf;
 pub use cut_list::cut_list_csv;
-pub use drawing::{Paper, drawing_pdf};
+pub use drawing::{Drafting, Page, Paper, drafted_pdf, drawing_pdf, pages};
 pub use look::Wood;
 pub use obj::obj;
 pub use packet::{Named, papers};

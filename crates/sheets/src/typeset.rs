@@ -15,11 +15,10 @@ pub enum SheetError {
     Typeset(String),
 }
 
-const FONTS: [&[u8]; 3] = [
-    include_bytes!("../../../assets/fonts/OpenSans-Regular.ttf"),
-    include_bytes!("../../../assets/fonts/OpenSans-Semibold.ttf"),
-    include_bytes!("../../../assets/fonts/OpenSans-Italic.ttf"),
-];
+/// The face that papers are set in, and its heavier sister.
+pub(crate) const REGULAR: &[u8] = include_bytes!("../../../assets/fonts/OpenSans-Regular.ttf");
+pub(crate) const SEMIBOLD: &[u8] = include_bytes!("../../../assets/fonts/OpenSans-Semibold.ttf");
+const ITALIC: &[u8] = include_bytes!("../../../assets/fonts/OpenSans-Italic.ttf");
 
 /// What the papers have in common, for templates to import.
 const COMMON: (&str, &str) = ("common.typ", include_str!("../../../assets/sheets/common.typ"));
@@ -30,7 +29,7 @@ pub(crate) fn pdf(template: &'static str, data: &impl Serialize, files: &[(&str,
     let files = files.iter().map(|(name, text)| (*name, text.clone())).chain([("sheet.json", json)]);
     let engine = TypstEngine::builder()
         .main_file(template)
-        .fonts(FONTS)
+        .fonts([REGULAR, SEMIBOLD, ITALIC])
         .with_static_source_file_resolver([COMMON])
         .with_static_file_resolver(files.map(|(name, text)| (name, text.into_bytes())))
         .build();

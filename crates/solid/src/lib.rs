@@ -6,7 +6,8 @@
 //!   supporting plane at a time; and how much of it lies on another ([`contact()`]);
 //! * [`Cells`]: the same solid as convex pieces, which answer how far two parts, however they
 //!   are turned, stand in each other ([`overlap()`]), how much room is between them
-//!   ([`clearance()`]), and whether a part strikes another on its way ([`sweep()`], [`turn()`]).
+//!   ([`clearance()`]), and whether a part strikes another on its way ([`sweep()`], [`turn()`]);
+//! * a [`view`] of many of them, as lines that are seen or hidden, and as faces that a plane cuts.
 //!
 //! All lengths are millimetres. A blank lies between the origin and its size, L × W × T.
 //!
@@ -42,6 +43,7 @@ mod pose;
 mod profile;
 mod shape;
 mod solid;
+pub mod view;
 
 pub use axis::Axis;
 pub use box_tree::{Bounds, BoxTree};

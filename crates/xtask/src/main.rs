@@ -3,7 +3,7 @@
 //! ```text
 //! run     system needs → build → window, or a picture of it where there is no display
 //! test    system needs → fast checks → tests → window tests → readers
-//! bench   the benches of the core, of the solids and of the columns
+//! bench   the benches of the core, of the solids, of the columns and of the drawings
 //! ```
 //!
 //! Nothing of ours is linked in here: this crate builds in seconds, before everything else.
@@ -51,7 +51,7 @@ enum Task {
         /// Only these steps, in their usual order; see the names in the table at the end.
         steps: Vec<String>,
     },
-    /// Runs the benches of the core, of the solids and of the columns.
+    /// Runs the benches of the core, of the solids, of the columns and of the drawings.
     Bench,
 }
 
@@ -71,5 +71,15 @@ fn main() -> ExitCode {
 }
 
 fn bench() -> Result {
-    process::run(process::cargo().args(["bench", "-p", "casewright-solid", "-p", "casewright-cutting", "-p", "casewright-core"]))
+    process::run(process::cargo().args([
+        "bench",
+        "-p",
+        "casewright-solid",
+        "-p",
+        "casewright-cutting",
+        "-p",
+        "casewright-core",
+        "-p",
+        "casewright-sheets",
+    ]))
 }

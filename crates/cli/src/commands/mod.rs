@@ -4,6 +4,7 @@ pub mod boards;
 pub mod check;
 pub mod compare;
 pub mod cost;
+pub mod draw;
 pub mod explain;
 pub mod export;
 pub mod holds;

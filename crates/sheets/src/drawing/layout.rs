@@ -1,77 +1,79 @@
-//! Which scale, and where each view stands: first-angle, the view from the left to the right of the front, the plan below.
+//! Where drawings stand on a sheet.
 
-use casewright_core::Model;
-use casewright_core::model::{Part, PartKind};
 use glam::DVec2;
 
-use super::view::{Line, View};
+use super::drafting::{Angle, Sheet};
+use super::drawn::Drawn;
+use super::frame::{BLOCK, room};
+use super::page::Ink;
 
-/// The scales drawn to, largest first (ISO 5455).
-const SCALES: [f64; 6] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
+/// Between drawings, and from them to the frame, mm.
+const APART: f64 = 5.0;
 
-/// The room for views, mm on paper: left of the column of notes, inside the frame.
-const ROOM: (DVec2, DVec2) = (DVec2::new(22.0, 12.0), DVec2::new(286.0, 285.0));
+/// A rectangle: least and greatest corner, mm.
+type Room = (DVec2, DVec2);
 
-/// Room for dimensions left of the front, between front and side, and right of the side, mm.
-const ACROSS: [f64; 3] = [30.0, 20.0, 18.0];
-/// Room above the front, between front and plan, and below the plan, mm.
-const DOWN: [f64; 3] = [21.0, 34.0, 16.0];
-
-/// A view at its place on paper.
-#[derive(Clone, Copy, Debug)]
-pub(super) struct Placed {
-    /// Which view.
-    pub view: View,
-    /// The least and the greatest place in it, across and up, mm at full size.
-    pub bounds: (DVec2, DVec2),
-    /// Upper left corner on paper, mm.
-    pub corner: DVec2,
-    /// Full size over paper.
-    pub scale: f64,
+fn meet(a: &Room, b: &Room) -> bool {
+    a.0.cmplt(b.1).all() && b.0.cmplt(a.1).all()
 }
 
-impl Placed {
-    /// A place of the view on paper.
-    pub fn at(&self, across: f64, up: f64) -> DVec2 {
-        let (min, max) = self.bounds;
-        self.corner + DVec2::new(across - min.x, max.y - up) / self.scale
-    }
-
-    /// A line of the view on paper.
-    pub fn line(&self, line: &Line) -> Line {
-        Line { a: self.at(line.a.x, line.a.y), b: self.at(line.b.x, line.b.y) }
-    }
+fn moved(room: Room, by: DVec2) -> Room {
+    (room.0 + by, room.1 + by)
 }
 
-/// Whether a part is drawn in a view: from above, the top would hide all the rest and is taken off.
-pub(super) fn is_shown(view: View, part: &Part) -> bool {
-    match view {
-        View::Front | View::Left => true,
-        View::Above => part.kind != PartKind::Top,
-    }
+/// Where the title block lies, with the room that is left free before it.
+fn block(sheet: Sheet) -> Room {
+    let (_, max) = room(sheet.size());
+    (max - BLOCK - 2.0, max)
 }
 
-/// Front, left and plan at their places; nothing for a case without parts.
-pub(super) fn place(model: &Model) -> Option<[Placed; 3]> {
-    let views = [View::Front, View::Left, View::Above];
-    // With the top, also where it is taken off: views line up by what they have in common.
-    let mut bounds = [(DVec2::ZERO, DVec2::ZERO); 3];
-    for (view, bounds) in views.into_iter().zip(&mut bounds) {
-        *bounds = view.bounds(model.parts.iter())?;
-    }
-    let [front, left, plan] = bounds.map(|(min, max)| max - min);
-    let needs = |scale: f64| {
-        let across = (front.x.max(plan.x) + left.x) / scale + ACROSS.iter().sum::<f64>();
-        let down = (front.y.max(left.y) + plan.y) / scale + DOWN.iter().sum::<f64>();
-        DVec2::new(across, down)
+/// Where front, side and plan stand, each by its own origin; nothing where they don't go on the sheet.
+pub(super) fn three(drawn: &[Drawn<'_>; 3], sheet: Sheet, angle: Angle) -> Option<[DVec2; 3]> {
+    let rooms: Vec<Room> = drawn.iter().map(|drawn| drawn.ink.room().unwrap_or_default()).collect();
+    let (front, side, plan) = (rooms[0], rooms[1], rooms[2]);
+    let (min, max) = room(sheet.size());
+    // All by the origin of the front.
+    let side_by = DVec2::new(front.1.x - side.0.x + APART, 0.0);
+    let plan_by = match angle {
+        Angle::First => DVec2::new(0.0, front.1.y.max(side.1.y.min(front.1.y)) - plan.0.y + APART),
+        Angle::Third => DVec2::new(0.0, front.0.y - plan.1.y - APART),
     };
-    let room = ROOM.1 - ROOM.0;
-    let fits = |scale: &f64| needs(*scale).cmple(room).all();
-    let scale = SCALES.into_iter().find(fits).unwrap_or(SCALES[SCALES.len() - 1]);
-    let spare = ((room - needs(scale)) / 2.0).max(DVec2::ZERO);
-    let front_at = ROOM.0 + spare + DVec2::new(ACROSS[0], DOWN[0]);
-    let left_at = front_at + DVec2::new(front.x / scale + ACROSS[1], 0.0);
-    let plan_at = front_at + DVec2::new(0.0, front.y / scale + DOWN[1]);
-    let corners = [front_at, left_at, plan_at];
-    Some([0, 1, 2].map(|index| Placed { view: views[index], bounds: bounds[index], corner: corners[index], scale }))
+    let placed = [front, moved(side, side_by), moved(plan, plan_by)];
+    let all = placed.iter().copied().reduce(|a, b| (a.0.min(b.0), a.1.max(b.1))).unwrap_or_default();
+    let spare = (max - min) - (all.1 - all.0) - 2.0;
+    if spare.min_element() < 0.0 {
+        return None;
+    }
+    let block = block(sheet);
+    // In the middle where it goes; else up and to the left of the block.
+    let shares = [(0.5, 0.5), (0.5, 0.2), (0.2, 0.5), (0.2, 0.2), (0.5, 0.0), (0.0, 0.5), (0.0, 0.0)];
+    let by = shares.map(|(x, y)| min + 1.0 - all.0 + spare * DVec2::new(x, y));
+    let by = by.into_iter().find(|by| placed.iter().all(|own| !meet(&moved(*own, *by), &block)))?;
+    Some([by, by + side_by, by + plan_by])
+}
+
+/// Puts drawings side by side in rows, as many as go on a sheet; gives back how far each is moved, and those that did not go.
+pub(super) fn rows(inks: &[Ink], sheet: Sheet) -> Vec<DVec2> {
+    let (min, max) = room(sheet.size());
+    let block = block(sheet);
+    let mut placed: Vec<Room> = Vec::new();
+    let mut moves = Vec::new();
+    for ink in inks {
+        let own = ink.room().unwrap_or_default();
+        let size = own.1 - own.0;
+        // The highest place, and of those the leftmost, that is free.
+        let ys = std::iter::once(min.y + APART).chain(placed.iter().map(|room| room.1.y + APART));
+        let xs: Vec<f64> = std::iter::once(min.x + APART).chain(placed.iter().map(|room| room.1.x + APART)).collect();
+        let mut spots: Vec<DVec2> = ys.flat_map(|y| xs.iter().map(move |x| DVec2::new(*x, y))).collect();
+        spots.sort_by(|a, b| a.y.total_cmp(&b.y).then(a.x.total_cmp(&b.x)));
+        let free = |spot: &DVec2| {
+            let at = (*spot, *spot + size);
+            let around = (at.0 - APART + 0.01, at.1 + APART - 0.01);
+            at.1.cmple(max - 1.0).all() && !meet(&at, &block) && !placed.iter().any(|other| meet(&around, other))
+        };
+        let Some(spot) = spots.into_iter().find(free) else { break };
+        placed.push((spot, spot + size));
+        moves.push(spot - own.0);
+    }
+    moves
 }

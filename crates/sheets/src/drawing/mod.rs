@@ -1,26 +1,49 @@
-//! The first shop paper: three dimensioned views of the case with the findings, then the cut list and the cautions that apply, as PDF.
+//! The shop drawings: front, side and plan, sections, joints at 1:1 or 1:2, the case taken apart with its marks, and the stages of assembly.
 //!
-//! Drawn with reference to ISO 128 (lines), ISO 129 (dimensions), ISO 5455 (scales), ISO 5456 (first-angle projection) and
-//! ISO 7200 (title block), and to common practice in shops: oblique strokes, heights of shelves at small triangles.
+//! Drawn with reference to ISO 128 (lines), ISO 129 (dimensions), ISO 5455 (scales), ISO 5456 (projection), ISO 5457 (sheets) and ISO 7200
+//! (title block), and to common practice in shops: oblique strokes, heights of shelves at small triangles, end grain in slanting lines.
+//!
+//! ```text
+//! Model, Solids ──solid::view──▶ lines and cut faces ──Drawn, Book──▶ Ink: a view at scale with its dimensions ──layout──▶ Page
+//! Page ──svg()──▶ a picture      Pages ──typeset──▶ PDF
+//! ```
+//!
+//! [`pages`] gives plain data: lines with pens, words, areas, and what each figure measures. Which distance was said is kept in one book for
+//! all sheets, so that each is said once, and one that follows from others stands in parentheses.
 
-mod canvas;
-mod dimension;
-mod faces;
-mod figures;
-mod intervals;
+mod book;
+mod details;
+mod drafting;
+mod drawn;
+mod frame;
+mod from;
+mod grain;
+mod hatch;
 mod layout;
-mod merge;
+mod lettering;
+mod levels;
 mod notes;
+mod page;
+mod pictures;
+mod rows;
+mod sections;
+mod svg;
 mod typeset;
-mod view;
+mod views;
 
-use casewright_core::{Design, Finding, Model, Solids};
+use casewright_core::length::trimmed;
+use casewright_core::{Design, Finding, Model, Sequence, Solids};
 use glam::DVec2;
 
-use canvas::{Canvas, HEIGHT, Pen, WIDTH};
-use layout::{Placed, is_shown};
-use view::View;
+pub use self::drafting::{Angle, Decimal, Drafting, Sheet, TitleBlock};
+pub use self::page::{Anchor, Area, Dimension, Fill, Ink, Page, Pen, Stroke, Text};
+pub use self::svg::svg;
 
+use self::book::Book;
+use self::drafting::SCALES;
+use self::from::From;
+use self::sections::Section;
+use self::views::Views;
 use crate::typeset::SheetError;
 
 /// What is said on the paper besides what follows from the design.
@@ -30,67 +53,218 @@ pub struct Paper {
     pub date: Option<String>,
 }
 
-/// The shop paper of a case as PDF: A3 on its side.
+/// The wide line of sheets on which the whole case is drawn small, and of those with joints, mm (ISO 128-2).
+const WIDE: f64 = 0.35;
+const WIDER: f64 = 0.5;
+
+/// The drawings of a case, made as they are by default: see [`drafted_pdf`].
+///
+/// # Errors
+/// When there are no parts, or the typesetter fails.
+pub fn drawing_pdf(design: &Design, model: &Model, solids: &Solids, findings: &[Finding], paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    let block = TitleBlock { date: paper.date.clone().unwrap_or_default(), ..TitleBlock::default() };
+    drafted_pdf(design, model, solids, findings, &Drafting { block, ..Drafting::default() })
+}
+
+/// The drawings of a case as PDF, then in words how it is made, what the checks found, the cut list, and the cautions that apply.
 ///
 /// The same design gives the same bytes.
 ///
 /// # Errors
 /// When there are no parts, or the typesetter fails.
-pub fn drawing_pdf(design: &Design, model: &Model, solids: &Solids, findings: &[Finding], paper: &Paper) -> Result<Vec<u8>, SheetError> {
-    let (canvas, scale) = draw(design, model, solids).ok_or(SheetError::Empty)?;
-    typeset::pdf(&typeset::Sheet { design, model, findings, canvas: &canvas, scale, paper })
+pub fn drafted_pdf(
+    design: &Design,
+    model: &Model,
+    solids: &Solids,
+    findings: &[Finding],
+    drafting: &Drafting,
+) -> Result<Vec<u8>, SheetError> {
+    let drawings = drawings(design, model, solids, Some(&Sequence::of(design, model, solids)), drafting);
+    if drawings.pages.is_empty() {
+        return Err(SheetError::Empty);
+    }
+    typeset::pdf(&typeset::Papers { design, model, findings, drawings: &drawings })
 }
 
-/// The lines and figures of the first sheet, and its scale.
-fn draw(design: &Design, model: &Model, solids: &Solids) -> Option<(Canvas, f64)> {
-    let views = layout::place(model)?;
-    let mut canvas = Canvas::default();
-    canvas.rectangle(Pen::Frame, DVec2::new(20.0, 10.0), DVec2::new(WIDTH - 10.0, HEIGHT - 10.0));
-    for placed in &views {
-        let seen = placed.view.look(model, solids, |part| is_shown(placed.view, part));
-        for (pen, lines) in [(Pen::Edge, &seen.edges), (Pen::Outline, &seen.outline)] {
-            for line in lines.iter().map(|line| placed.line(line)) {
-                canvas.line(pen, line.a, line.b);
+/// The sheets of the drawings as plain data, in order; none of a case without parts. The case taken apart and the stages of assembly
+/// are among them where its order of assembly is given.
+///
+/// The same design gives the same pages.
+pub fn pages(design: &Design, model: &Model, solids: &Solids, order: Option<&Sequence>, drafting: &Drafting) -> Vec<Page> {
+    drawings(design, model, solids, order, drafting).pages
+}
+
+/// The sheets, and the heights that found no room on them.
+#[derive(Default)]
+struct Drawings {
+    pages: Vec<Page>,
+    left_over: Vec<String>,
+}
+
+/// A sheet before it has its frame.
+struct Draft {
+    name: &'static str,
+    title: &'static str,
+    scale: String,
+    wide: f64,
+    ink: Ink,
+}
+
+fn drawings(design: &Design, model: &Model, solids: &Solids, order: Option<&Sequence>, drafting: &Drafting) -> Drawings {
+    let mut book = Book::default();
+    let mut left_over = Vec::new();
+    let mut drafts = Vec::new();
+    drafts.extend(three_views(model, solids, drafting, &mut book, &mut left_over));
+    if drafts.is_empty() {
+        return Drawings::default();
+    }
+    drafts.extend(sections(model, solids, drafting, &mut book));
+    drafts.extend(joints(model, solids, drafting, &mut book));
+    if let Some(order) = order {
+        drafts.extend(taken_apart(model, solids, order, drafting));
+    }
+    let sheets = drafts.len();
+    let page = |(number, draft): (usize, Draft)| {
+        let mut ink = draft.ink;
+        ink.clear();
+        let told = frame::Told { title: &design.name, content: draft.title, scale: &draft.scale, sheet: number + 1, sheets };
+        frame::draw(&mut ink, drafting, &told);
+        Page {
+            name: format!("{}-{}", number + 1, draft.name),
+            title: draft.title.to_owned(),
+            size: drafting.sheet.size(),
+            wide: draft.wide,
+            ink,
+        }
+    };
+    Drawings { pages: drafts.into_iter().enumerate().map(page).collect(), left_over }
+}
+
+fn side_from(angle: Angle) -> From {
+    match angle {
+        Angle::First => From::Left,
+        Angle::Third => From::Right,
+    }
+}
+
+fn scale_words(scale: f64) -> String {
+    format!("1:{}", trimmed(scale))
+}
+
+/// Front, side and plan, as large as they go on the sheet.
+fn three_views(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book, left_over: &mut Vec<String>) -> Option<Draft> {
+    let from = side_from(drafting.angle);
+    let views = Views::look(model, solids, from);
+    let planes = sections::planes(model, from);
+    let mut last = None;
+    for scale in SCALES {
+        let (mut tried, mut words) = (Book::default(), Vec::new());
+        let mut drawn = views.draw(drafting, scale, &mut tried, &mut words)?;
+        for plane in &planes {
+            sections::mark(&mut drawn[0], plane);
+        }
+        let names = ["Front", if from == From::Left { "From the left" } else { "From the right" }, "Plan"];
+        for (drawn, name) in drawn.iter_mut().zip(names) {
+            drawn.heading(name);
+        }
+        let places = layout::three(&drawn, drafting.sheet, drafting.angle);
+        let fits = places.is_some();
+        last = Some((drawn, places, tried, words, scale));
+        if fits {
+            break;
+        }
+    }
+    let (drawn, places, said, words, scale) = last?;
+    // A case that goes on no sheet even at the smallest scale runs over the edge rather than being left out.
+    let places = places.unwrap_or([DVec2::new(60.0, 120.0); 3]);
+    (*book, *left_over) = (said, words);
+    let mut ink = Ink::default();
+    for (drawn, place) in drawn.into_iter().zip(places) {
+        ink.add(drawn.ink, place);
+    }
+    Some(Draft { name: "views", title: "Views", scale: scale_words(scale), wide: WIDE, ink })
+}
+
+/// The sections through the whole case, each as large as it goes on a sheet.
+fn sections(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) -> Vec<Draft> {
+    let room = frame::room(drafting.sheet.size());
+    let mut inks = Vec::new();
+    let mut scales: Vec<String> = Vec::new();
+    for plane in sections::planes(model, side_from(drafting.angle)) {
+        let section = Section::cut(model, solids, plane);
+        let Some((min, max)) = section.bounds() else { continue };
+        let may_go = |scale: &f64| ((max - min) / *scale + 16.0).cmple(room.1 - room.0).all() || *scale >= SCALES[SCALES.len() - 1];
+        let mut last = None;
+        for scale in SCALES.into_iter().filter(|scale| *scale >= 5.0).filter(may_go) {
+            let mut tried = book.clone();
+            let Some(drawn) = section.draw(drafting, scale, &mut tried) else { break };
+            let fits = !layout::rows(std::slice::from_ref(&drawn.ink), drafting.sheet).is_empty();
+            last = Some((drawn.ink, tried, scale));
+            if fits {
+                break;
             }
         }
-        name(&mut canvas, placed, model);
-        match placed.view {
-            View::Front => canvas.left_over = figures::front(&mut canvas, placed, design, model),
-            View::Left => figures::left(&mut canvas, placed, model),
-            View::Above => figures::plan(&mut canvas, placed, model),
+        if let Some((ink, said, scale)) = last {
+            *book = said;
+            inks.push(ink);
+            scales.push(scale_words(scale));
         }
     }
-    first_angle_symbol(&mut canvas, DVec2::new(WIDTH - 24.5, HEIGHT - 14.8));
-    Some((canvas, views[0].scale))
+    scales.dedup();
+    in_rows(inks, drafting, &Draft { name: "sections", title: "Sections", scale: scales.join(", "), wide: WIDE, ink: Ink::default() })
 }
 
-fn name(canvas: &mut Canvas, placed: &Placed, model: &Model) {
-    let has_top = model.parts.iter().any(|part| !is_shown(View::Above, part));
-    let (name, above) = match (placed.view, has_top) {
-        (View::Front, _) => ("Front", 18.5),
-        (View::Left, _) => ("From the left", 18.5),
-        (View::Above, true) => ("Plan, top taken off", 4.0),
-        (View::Above, false) => ("Plan", 4.0),
-    };
-    canvas.heading(placed.corner - DVec2::Y * above, name);
-}
-
-/// A cone cut short, from its side and from its narrow end, which the first angle puts on the far side.
-fn first_angle_symbol(canvas: &mut Canvas, middle: DVec2) {
-    let (narrow, wide, length) = (1.2, 2.4, 5.2);
-    let cone = middle - DVec2::X * 5.0;
-    let corner = |x: f64, y: f64| cone + DVec2::new(x, y);
-    let (left, right) = (-length / 2.0, length / 2.0);
-    let corners = [corner(left, -narrow), corner(right, -wide), corner(right, wide), corner(left, narrow)];
-    for index in 0..4 {
-        canvas.line(Pen::Stroke, corners[index], corners[(index + 1) % 4]);
+/// Each kind of joint, its views side by side, as many on a sheet as go there.
+fn joints(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) -> Vec<Draft> {
+    let (min, max) = frame::room(drafting.sheet.size());
+    let mut inks = Vec::new();
+    for (number, details) in details::of(model, solids, side_from(drafting.angle)).into_iter().enumerate() {
+        let mut together: Option<(Ink, f64)> = None;
+        for detail in details {
+            let drawn = detail.draw(drafting, &(number + 1).to_string(), book);
+            let top = drawn.at(drawn.bounds.1).y;
+            let Some((ink, first_top)) = together.as_mut() else {
+                together = Some((drawn.ink, top));
+                continue;
+            };
+            let (own, other) = (ink.room().unwrap_or_default(), drawn.ink.room().unwrap_or_default());
+            let by = DVec2::new(own.1.x - other.0.x + 7.0, *first_top - top);
+            if other.1.x + by.x - own.0.x < max.x - min.x - 12.0 {
+                ink.add(drawn.ink, by);
+            } else {
+                inks.push(std::mem::replace(ink, drawn.ink));
+            }
+        }
+        inks.extend(together.map(|(ink, _)| ink));
     }
-    let round = middle + DVec2::X * 4.5;
-    canvas.circle(Pen::Stroke, round, narrow);
-    canvas.circle(Pen::Stroke, round, wide);
-    canvas.line(Pen::Thin, corner(left - 1.5, 0.0), corner(right + 1.5, 0.0));
-    canvas.line(Pen::Thin, round - DVec2::X * (wide + 1.0), round + DVec2::X * (wide + 1.0));
-    canvas.line(Pen::Thin, round - DVec2::Y * (wide + 1.0), round + DVec2::Y * (wide + 1.0));
+    in_rows(inks, drafting, &Draft { name: "joints", title: "Joints", scale: "1:1, 1:2".to_owned(), wide: WIDER, ink: Ink::default() })
+}
+
+/// As many drawings on a sheet as go there, on as many sheets as it takes.
+fn in_rows(mut inks: Vec<Ink>, drafting: &Drafting, like: &Draft) -> Vec<Draft> {
+    let mut drafts = Vec::new();
+    while !inks.is_empty() {
+        let moves = layout::rows(&inks, drafting.sheet);
+        // One that goes on no sheet runs over the edge rather than being left out.
+        let moves = if moves.is_empty() { vec![frame::room(drafting.sheet.size()).0 + 30.0] } else { moves };
+        let rest = inks.split_off(moves.len().min(inks.len()));
+        let mut ink = Ink::default();
+        for (own, by) in std::mem::replace(&mut inks, rest).into_iter().zip(moves) {
+            ink.add(own, by);
+        }
+        drafts.push(Draft { scale: like.scale.clone(), ink, ..*like });
+    }
+    drafts
+}
+
+/// The case taken apart, and the stages in which it goes together.
+fn taken_apart(model: &Model, solids: &Solids, order: &Sequence, drafting: &Drafting) -> Vec<Draft> {
+    let (min, max) = frame::room(drafting.sheet.size());
+    let room = (min + 4.0, max - DVec2::new(4.0, frame::BLOCK.y + 4.0));
+    let draft = |name, title, wide, ink| Draft { name, title, scale: "not to scale".to_owned(), wide, ink };
+    let apart = pictures::exploded(model, solids, order, room).map(|ink| draft("apart", "Taken apart", WIDE, ink));
+    let stages = pictures::assembly(model, solids, order, room).into_iter().map(|ink| draft("assembly", "Stages of assembly", WIDE, ink));
+    apart.into_iter().chain(stages).collect()
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! Sets the sheets with the template in `assets/sheets`: lines as SVG at true scale, words as words.
+//! Sets the sheets with the template in `assets/sheets`: lines as SVG at true scale, words as words; then what is said in words.
 
 use casewright_core::cautions::{self, Caution};
 use casewright_core::cutlist::Row;
@@ -6,39 +6,55 @@ use casewright_core::length::trimmed;
 use casewright_core::{CutList, Design, Finding, Model, Seriousness};
 use serde::Serialize;
 
-use super::canvas::{Canvas, LETTERING, Words};
-use super::{Paper, notes};
+use super::lettering::CAPITAL;
+use super::page::{Anchor, Page, Text};
+use super::{Drawings, notes, svg};
 use crate::typeset::{self, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../../assets/sheets/drawing.typ");
 
-/// Height of a capital over the size of the face: Open Sans.
-const CAPITAL: f64 = 0.714;
-
-/// What the sheets are set from.
-pub(super) struct Sheet<'a> {
+/// What the papers are set from.
+pub(super) struct Papers<'a> {
     pub design: &'a Design,
     pub model: &'a Model,
     pub findings: &'a [Finding],
-    pub canvas: &'a Canvas,
-    pub scale: f64,
-    pub paper: &'a Paper,
+    pub drawings: &'a Drawings,
 }
 
 /// What the template reads, as JSON.
 #[derive(Serialize)]
 struct Data<'a> {
     name: &'a str,
-    scale: String,
-    date: &'a str,
-    /// Size of the face on the drawing, mm.
-    lettering: f64,
-    words: &'a [Words],
+    pages: Vec<PageData<'a>>,
     notes: Vec<String>,
     findings: Vec<FindingData<'a>>,
     rows: Vec<[String; 10]>,
     count: usize,
     cautions: Vec<CautionData>,
+}
+
+/// A sheet of drawings: the lines lie in a file of their own.
+#[derive(Serialize)]
+struct PageData<'a> {
+    file: String,
+    title: &'a str,
+    /// mm.
+    width: f64,
+    height: f64,
+    words: Vec<Words<'a>>,
+}
+
+/// Words at their place: halfway up a capital, at the end that `anchor` names.
+#[derive(Serialize)]
+struct Words<'a> {
+    x: f64,
+    y: f64,
+    anchor: &'static str,
+    /// Of the face, mm.
+    size: f64,
+    upright: bool,
+    bold: bool,
+    text: &'a str,
 }
 
 /// What can hurt whoever makes this very piece.
@@ -61,22 +77,52 @@ struct FindingData<'a> {
     remedies: Vec<&'a str>,
 }
 
-/// The sheets as PDF.
-pub(super) fn pdf(sheet: &Sheet<'_>) -> Result<Vec<u8>, SheetError> {
-    let list = CutList::of(sheet.design, sheet.model);
+/// The papers as PDF.
+pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
+    let list = CutList::of(papers.design, papers.model);
+    let pages = &papers.drawings.pages;
     let data = Data {
-        name: &sheet.design.name,
-        scale: format!("1:{}", trimmed(sheet.scale)),
-        date: sheet.paper.date.as_deref().unwrap_or_default(),
-        lettering: LETTERING / CAPITAL,
-        words: &sheet.canvas.words,
-        notes: notes::of(sheet.design, sheet.model, &sheet.canvas.left_over),
-        findings: sheet.findings.iter().map(finding).collect(),
+        name: &papers.design.name,
+        pages: pages.iter().map(page).collect(),
+        notes: notes::of(papers.design, papers.model, &papers.drawings.left_over),
+        findings: papers.findings.iter().map(finding).collect(),
         rows: list.rows.iter().map(row).collect(),
         count: list.count(),
-        cautions: cautions(sheet.design, sheet.model),
+        cautions: cautions(papers.design, papers.model),
     };
-    typeset::pdf(TEMPLATE, &data, &[("lines.svg", sheet.canvas.svg())])
+    let files: Vec<(String, String)> = pages.iter().map(|page| (file(page), svg::without_words(page))).collect();
+    let files: Vec<(&str, String)> = files.iter().map(|(name, text)| (name.as_str(), text.clone())).collect();
+    typeset::pdf(TEMPLATE, &data, &files)
+}
+
+fn file(page: &Page) -> String {
+    format!("{}.svg", page.name)
+}
+
+fn page(page: &Page) -> PageData<'_> {
+    PageData {
+        file: file(page),
+        title: &page.title,
+        width: page.size.x,
+        height: page.size.y,
+        words: page.ink.texts.iter().map(words).collect(),
+    }
+}
+
+fn words(text: &Text) -> Words<'_> {
+    Words {
+        x: text.at.x,
+        y: text.at.y,
+        anchor: match text.anchor {
+            Anchor::Start => "left",
+            Anchor::Middle => "center",
+            Anchor::End => "right",
+        },
+        size: text.height / CAPITAL,
+        upright: text.upright,
+        bold: text.bold,
+        text: &text.text,
+    }
 }
 
 /// The cautions that apply, in the order of the work.

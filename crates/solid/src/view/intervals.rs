@@ -34,6 +34,23 @@ impl Intervals {
         Intervals(rest)
     }
 
+    /// What of these lies between 0 and 1.
+    pub fn within_unit(&self) -> Intervals {
+        self.common(&Intervals(vec![(0.0, 1.0)]))
+    }
+
+    /// What of these is in none of the others.
+    pub fn less(&self, others: &Intervals) -> Intervals {
+        let mut gaps = Vec::with_capacity(others.0.len() + 1);
+        let mut from = f64::NEG_INFINITY;
+        for &(start, end) in &others.0 {
+            gaps.push((from, start));
+            from = end;
+        }
+        gaps.push((from, f64::INFINITY));
+        self.common(&Intervals(gaps))
+    }
+
     /// What lies in both.
     pub fn common(&self, other: &Intervals) -> Intervals {
         let (mut i, mut j) = (0, 0);

@@ -1,0 +1,139 @@
+//! `draw`: the shop drawings as files.
+
+use std::fs;
+use std::path::{Path, PathBuf};
+use std::process::ExitCode;
+
+use casewright_core::DryFit;
+use casewright_core::length::Units;
+use casewright_sheets::drawing::{Angle, Decimal, Drafting, Sheet, TitleBlock, drafted_pdf, pages, svg};
+use clap::{Args, ValueEnum};
+
+use crate::arguments::Input;
+use crate::commands::check::summary;
+use crate::failure::Failure;
+use crate::load::{self, Case};
+use crate::output;
+
+/// What is asked of `draw`.
+#[derive(Debug, Args)]
+pub struct DrawWords {
+    /// The folder; it is made where it is not there
+    #[arg(long, value_name = "DIR")]
+    out: PathBuf,
+    /// The paper: a4 and letter stand upright, a3 and a2 lie on their side
+    #[arg(long, value_enum, default_value_t)]
+    sheet: OnSheet,
+    /// Where views stand: first has the plan below the front and the view from the left on the right, third has the plan above and the view from the right there
+    #[arg(long, value_enum, default_value_t)]
+    angle: InAngle,
+    /// The sign before decimals
+    #[arg(long, value_enum, default_value_t)]
+    decimal: WithDecimal,
+    /// Millimetres, or inches and fractions
+    #[arg(long, value_enum, default_value_t)]
+    units: InUnits,
+    /// Title block: date of issue, as it should read; blank without it, as all of these are
+    #[arg(long, default_value = "")]
+    date: String,
+    /// Title block: legal owner
+    #[arg(long, default_value = "")]
+    owner: String,
+    /// Title block: identification number
+    #[arg(long, default_value = "")]
+    number: String,
+    /// Title block: who drew it
+    #[arg(long, default_value = "")]
+    creator: String,
+    /// Title block: who approved it
+    #[arg(long, default_value = "")]
+    approved: String,
+}
+
+/// A sheet of paper.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+enum OnSheet {
+    A4,
+    #[default]
+    A3,
+    A2,
+    Letter,
+}
+
+/// A projection.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+enum InAngle {
+    #[default]
+    First,
+    Third,
+}
+
+/// A sign before decimals.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+enum WithDecimal {
+    #[default]
+    Point,
+    Comma,
+}
+
+/// Units of figures.
+#[derive(Clone, Copy, Debug, Default, ValueEnum)]
+enum InUnits {
+    #[default]
+    Mm,
+    Inches,
+}
+
+impl DrawWords {
+    fn drafting(&self) -> Drafting {
+        let block = TitleBlock {
+            owner: self.owner.clone(),
+            number: self.number.clone(),
+            date: self.date.clone(),
+            creator: self.creator.clone(),
+            approved: self.approved.clone(),
+        };
+        Drafting {
+            sheet: match self.sheet {
+                OnSheet::A4 => Sheet::A4,
+                OnSheet::A3 => Sheet::A3,
+                OnSheet::A2 => Sheet::A2,
+                OnSheet::Letter => Sheet::Letter,
+            },
+            angle: match self.angle {
+                InAngle::First => Angle::First,
+                InAngle::Third => Angle::Third,
+            },
+            decimal: match self.decimal {
+                WithDecimal::Point => Decimal::Point,
+                WithDecimal::Comma => Decimal::Comma,
+            },
+            units: match self.units {
+                InUnits::Mm => Units::Millimetres,
+                InUnits::Inches => Units::Inches,
+            },
+            block,
+        }
+    }
+}
+
+/// Writes the drawings into a folder.
+pub fn run(input: &Input, words: &DrawWords) -> Result<ExitCode, Failure> {
+    let Case { design, model, solids } = load::case(input)?;
+    let dry_fit = DryFit::of(&design, &model, &solids);
+    let drafting = words.drafting();
+    let pdf = drafted_pdf(&design, &model, &solids, &dry_fit.findings, &drafting).map_err(|error| Failure::told(error.to_string()))?;
+    let fail = |path: &Path, error: &std::io::Error| Failure::told(format!("{}: it can't be written: {error}", path.display()));
+    fs::create_dir_all(&words.out).map_err(|error| fail(&words.out, &error))?;
+    let pages = pages(&design, &model, &solids, Some(&dry_fit.order), &drafting);
+    let sheets = pages.iter().map(|page| (format!("{}.svg", page.name), svg(page).into_bytes()));
+    let mut told = Vec::new();
+    for (name, bytes) in std::iter::once(("drawings.pdf".to_owned(), pdf)).chain(sheets) {
+        let path = words.out.join(name);
+        fs::write(&path, bytes).map_err(|error| fail(&path, &error))?;
+        told.push(path.display().to_string());
+    }
+    told.push(format!("{}: {}\n", model.name, summary(&dry_fit.findings)));
+    output::print(&told.join("\n"))?;
+    Ok(ExitCode::SUCCESS)
+}

@@ -1,0 +1,236 @@
+//! Pictures from the front, the right and above: the case taken apart with its marks, and the stages of assembly.
+
+use casewright_core::model::{Part, PartId};
+use casewright_core::{Model, Sequence, Solids};
+use casewright_solid::Pose;
+use casewright_solid::view::{Body, Line, Looking, Sight, View, look};
+use glam::{DVec2, DVec3};
+
+use super::drawn::wrapped;
+use super::lettering::LETTERING;
+use super::page::{Anchor, Ink, Pen, Text};
+use super::rows::spread;
+
+/// From where pictures are looked at: turned to the right, and from above, degrees.
+const TURNED: f64 = 32.0;
+const ABOVE: f64 = 26.0;
+/// Steps in a picture at most.
+const STEPS: usize = 18;
+/// Room for the title of a picture, mm.
+const TITLE: f64 = 10.0;
+/// From one mark to the next, and from the picture to the marks, mm.
+const MARKS: (f64, f64) = (LETTERING + 1.6, 8.0);
+
+fn sight() -> Option<Sight> {
+    let ((sin, cos), (down, level)) = (TURNED.to_radians().sin_cos(), ABOVE.to_radians().sin_cos());
+    Sight::new(DVec3::new(cos, 0.0, -sin), DVec3::new(-sin * down, level, -cos * down))
+}
+
+/// Parts moved from their places.
+struct Moved<'m> {
+    parts: Vec<&'m Part>,
+    bodies: Vec<Body<'m>>,
+}
+
+impl<'m> Moved<'m> {
+    fn of(model: &'m Model, solids: &'m Solids, frames: &[Pose], which: impl Fn(PartId) -> bool) -> Moved<'m> {
+        let mut moved = Moved { parts: Vec::new(), bodies: Vec::new() };
+        for part in model.parts.iter().filter(|part| which(part.id)) {
+            if let (Some(shape), Some(frame)) = (solids.shape(part.id), frames.get(part.id.0)) {
+                moved.parts.push(part);
+                moved.bodies.push(Body { shape, pose: frame.then_of(&part.pose) });
+            }
+        }
+        moved
+    }
+
+    fn look(&self) -> View {
+        sight().map(|sight| look(&self.bodies, &sight, Looking::default())).unwrap_or_default()
+    }
+}
+
+/// Where a picture lies on paper, and at what scale.
+struct Frame {
+    scale: f64,
+    origin: DVec2,
+}
+
+impl Frame {
+    /// Fits bounds of a view into a room on paper.
+    fn fit((min, max): (DVec2, DVec2), room: (DVec2, DVec2)) -> Frame {
+        let size = (max - min).max(DVec2::splat(1.0));
+        let scale = (size / (room.1 - room.0)).max_element();
+        let middle = (min + max) / 2.0;
+        Frame { scale, origin: (room.0 + room.1) / 2.0 - DVec2::new(middle.x, -middle.y) / scale }
+    }
+
+    fn at(&self, place: DVec2) -> DVec2 {
+        self.origin + DVec2::new(place.x, -place.y) / self.scale
+    }
+
+    fn lines(&self, ink: &mut Ink, pen: Pen, lines: &[Line]) {
+        for line in lines {
+            ink.line(pen, self.at(line.a), self.at(line.b));
+        }
+    }
+}
+
+/// The case taken apart, every mark once with how many there are of it; within a room on paper.
+pub(super) fn exploded(model: &Model, solids: &Solids, sequence: &Sequence, room: (DVec2, DVec2)) -> Option<Ink> {
+    let frames = sequence.positions(model.parts.len(), 0.0);
+    let moved = Moved::of(model, solids, &frames, |_| true);
+    let view = moved.look();
+    let aside = DVec2::new(24.0, 0.0);
+    let frame = Frame::fit(view.bounds()?, (room.0 + aside, room.1 - aside));
+    let mut ink = Ink::default();
+    frame.lines(&mut ink, Pen::Behind, &view.seen(|_| true));
+    let mut marks = marked(&moved, &view, &frame);
+    let middle = f64::midpoint(room.0.x, room.1.x);
+    marks.sort_by(|a, b| a.spot.y.total_cmp(&b.spot.y).then(a.spot.x.total_cmp(&b.spot.x)));
+    // Half of them on either side.
+    let mut across: Vec<f64> = marks.iter().map(|mark| mark.spot.x).collect();
+    across.sort_by(f64::total_cmp);
+    let divide = across.get(across.len() / 2).copied().unwrap_or(middle);
+    for left in [true, false] {
+        let own: Vec<&Marked> = marks.iter().filter(|mark| (mark.spot.x < divide) == left).collect();
+        let edge = if left { room.0.x + 20.0 } else { room.1.x - 20.0 };
+        write_marks(&mut ink, &own, edge, left, (room.0.y, room.1.y));
+    }
+    Some(ink)
+}
+
+/// A mark, and where on paper one of its parts is seen best.
+struct Marked {
+    words: String,
+    spot: DVec2,
+}
+
+fn marked(moved: &Moved<'_>, view: &View, frame: &Frame) -> Vec<Marked> {
+    let mut all: Vec<(&str, usize)> = Vec::new();
+    for part in &moved.parts {
+        match all.iter_mut().find(|(mark, _)| *mark == part.mark) {
+            Some((_, count)) => *count += 1,
+            None => all.push((&part.mark, 1)),
+        }
+    }
+    let best = |mark: &str| {
+        let of_mark = view.stretches.iter().filter(|stretch| moved.parts[stretch.body].mark == mark);
+        of_mark.max_by(|a, b| a.a.truncate().distance(a.b.truncate()).total_cmp(&b.a.truncate().distance(b.b.truncate())))
+    };
+    let told = |(mark, count): (&str, usize)| {
+        let stretch = best(mark)?;
+        let words = if count > 1 { format!("{mark} × {count}") } else { mark.to_owned() };
+        Some(Marked { words, spot: frame.at((stretch.a + stretch.b).truncate() / 2.0) })
+    };
+    all.into_iter().filter_map(told).collect()
+}
+
+/// Marks in a column, each with a line to its part.
+fn write_marks(ink: &mut Ink, marks: &[&Marked], edge: f64, left: bool, (top, bottom): (f64, f64)) {
+    let mut places: Vec<f64> = marks.iter().map(|mark| mark.spot.y).collect();
+    let apart = MARKS.0.min((bottom - top - 4.0) / marks.len().max(1) as f64);
+    spread(&mut places, apart);
+    // Within the room.
+    let (first, last) = (places.first().copied().unwrap_or(top), places.last().copied().unwrap_or(bottom));
+    let shift = (top + 2.0 - first).max(0.0) - (last - (bottom - 2.0)).max(0.0);
+    let (anchor, out) = if left { (Anchor::End, 1.0) } else { (Anchor::Start, -1.0) };
+    for (mark, place) in marks.iter().zip(places) {
+        let at = DVec2::new(edge, place + shift);
+        ink.text(Text::new(at, anchor, LETTERING, mark.words.as_str()));
+        let bend = at + DVec2::new(out * MARKS.1 / 2.0, 0.0);
+        ink.line(Pen::Thin, at + DVec2::new(out * 0.8, 0.0), bend);
+        ink.line(Pen::Thin, bend, mark.spot);
+        ink.circle(Pen::Thin, mark.spot, 0.4);
+    }
+}
+
+/// What one picture of the assembly shows.
+struct Stage {
+    title: String,
+    steps: std::ops::Range<usize>,
+    group: usize,
+}
+
+/// The stages: the steps of each sub-assembly, what is glued at one go together, no more in one than can be told apart.
+fn stages(sequence: &Sequence) -> Vec<Stage> {
+    let mut stages: Vec<Stage> = Vec::new();
+    let mut last = None;
+    let last_wet = |group: usize| sequence.steps.iter().rposition(|step| step.group == group && step.glue_up.is_some());
+    for (number, step) in sequence.steps.iter().enumerate() {
+        // What stands dry among what is glued goes in with it.
+        let wet = last_wet(step.group).is_some_and(|last| number <= last);
+        let key = (step.group, wet);
+        let goes_on = last == Some(key) && stages.last().is_some_and(|stage| stage.steps.len() < STEPS);
+        match stages.last_mut().filter(|_| goes_on) {
+            Some(stage) => stage.steps.end = number + 1,
+            None => {
+                let title = sequence.groups.get(step.group).map_or(String::new(), |group| group.title.clone());
+                let how = if wet { "glued" } else { "dry" };
+                let title = format!("{title}, {how}");
+                stages.push(Stage { title, steps: number..number + 1, group: step.group });
+            }
+        }
+        last = Some(key);
+    }
+    stages
+}
+
+/// The stages of assembly as pictures, so many on a sheet as go into its room; what comes on is drawn wide.
+pub(super) fn assembly(model: &Model, solids: &Solids, sequence: &Sequence, room: (DVec2, DVec2)) -> Vec<Ink> {
+    let size = room.1 - room.0;
+    let (columns, rows) = ((size.x / 120.0).floor().max(1.0), (size.y / 105.0).floor().max(1.0));
+    let cell = DVec2::new(size.x / columns, size.y / rows);
+    let many = (columns * rows) as usize;
+    let stages = stages(sequence);
+    let mut sheets = Vec::new();
+    for (sheet, few) in stages.chunks(many).enumerate() {
+        let mut ink = Ink::default();
+        for (place, stage) in few.iter().enumerate() {
+            let (column, row) = ((place % columns as usize) as f64, (place / columns as usize) as f64);
+            let corner = room.0 + cell * DVec2::new(column, row);
+            picture(&mut ink, (model, solids, sequence), stage, sheet * many + place + 1, (corner, corner + cell));
+        }
+        sheets.push(ink);
+    }
+    sheets
+}
+
+fn picture(ink: &mut Ink, (model, solids, sequence): (&Model, &Solids, &Sequence), stage: &Stage, number: usize, cell: (DVec2, DVec2)) {
+    let Some(group) = sequence.groups.get(stage.group) else { return };
+    let steps = sequence.steps.get(stage.steps.clone()).unwrap_or_default();
+    let comes: Vec<PartId> = steps.iter().flat_map(|step| &step.moves).flat_map(|mv| mv.parts.iter().copied()).collect();
+    // What comes on later in the same sub-assembly is not there yet.
+    let after = sequence.steps.iter().skip(stage.steps.end).filter(|step| step.group == stage.group);
+    let later: Vec<PartId> = after.flat_map(|step| &step.moves).flat_map(|mv| mv.parts.iter().copied()).collect();
+    // Only the steps of this stage are open: what was put together before stands together.
+    let frames = Sequence { steps: steps.to_vec(), ..Sequence::default() }.positions(model.parts.len(), 0.0);
+    let shown = |id: PartId| comes.contains(&id) || (group.parts.contains(&id) && !later.contains(&id));
+    let moved = Moved::of(model, solids, &frames, shown);
+    let view = moved.look();
+    let Some(bounds) = view.bounds() else { return };
+    let frame = Frame::fit(bounds, (cell.0 + DVec2::new(5.0, TITLE + 6.0), cell.1 - DVec2::new(5.0, 4.0)));
+    frame.lines(ink, Pen::Behind, &view.seen(|body| !comes.contains(&moved.parts[body].id)));
+    frame.lines(ink, Pen::Edge, &view.seen(|body| comes.contains(&moved.parts[body].id)));
+    let title = format!("{number}  {}", stage.title);
+    let at = cell.0 + DVec2::new(5.0, 5.0);
+    ink.text(Text { bold: true, ..Text::new(at, Anchor::Start, LETTERING, title) });
+    let marks = marks(model, &comes);
+    let mut line = at + DVec2::new(0.0, LETTERING + 1.8);
+    for words in wrapped(&marks, cell.1.x - cell.0.x - 10.0, 1.8).into_iter().take(2) {
+        ink.text(Text::new(line, Anchor::Start, 1.8, words));
+        line.y += 3.0;
+    }
+}
+
+/// What comes on, by its marks: "P1, R1 × 2".
+fn marks(model: &Model, parts: &[PartId]) -> String {
+    let mut all: Vec<(&str, usize)> = Vec::new();
+    for part in parts.iter().map(|id| model.part(*id)) {
+        match all.iter_mut().find(|(mark, _)| *mark == part.mark) {
+            Some((_, count)) => *count += 1,
+            None => all.push((&part.mark, 1)),
+        }
+    }
+    let told = all.iter().map(|(mark, count)| if *count > 1 { format!("{mark} × {count}") } else { (*mark).to_owned() });
+    format!("Comes on: {}", told.collect::<Vec<_>>().join(", "))
+}
