@@ -230,7 +230,8 @@ fn a_tenon_is_hidden_in_its_mortise_and_cut_by_a_plane_through_both() {
     let view = look(&bodies, &sight, Looking { hidden: true, ..Looking::default() });
     let lines = view.hidden(|_| true);
     // Three sides of it: the fourth lies on the post's own edge.
-    assert_eq!(lines.iter().map(|line| line.a.distance(line.b)).sum::<f64>().round(), 80.0);
+    let long: f64 = lines.iter().map(|line| line.a.distance(line.b)).sum();
+    assert!((long - 80.0).abs() < 0.1, "{long}");
     let cut = look(&bodies, &sight, Looking { cut_at: Some(20.0), hidden: false });
     assert_eq!(cut.cuts.iter().map(|cut| cut.area().round()).collect::<Vec<_>>(), [4000.0 - 800.0, 800.0]);
     assert!(cut.cuts[1].contains(v2(30.0, 50.0)) && !cut.cuts[0].contains(v2(30.0, 50.0)));

@@ -132,9 +132,8 @@ impl<'d> Drawn<'d> {
                 continue;
             }
             let from = match places {
-                Places::Running => datum.0,
                 Places::Gaps => book.nearest(axis, datum.0 * sign, place * sign) * sign,
-                Places::Face => datum.0,
+                Places::Running | Places::Face => datum.0,
             };
             let stretch = Stretch::new(from, place, member.edge);
             let said = book.say(axis, stretch.a * sign, stretch.b * sign).map(|said| (stretch, said));

@@ -22,6 +22,9 @@ pub(super) struct Told<'a> {
     pub sheets: usize,
 }
 
+/// Width of a field, mm, its label, and what stands in it.
+type Field<'a> = (f64, &'a str, &'a str);
+
 /// Upper left and lower right corner of the frame.
 pub(super) fn room(size: DVec2) -> (DVec2, DVec2) {
     (DVec2::new(BINDING, BORDER), size - BORDER)
@@ -40,7 +43,7 @@ pub(super) fn draw(ink: &mut Ink, drafting: &Drafting, told: &Told<'_>) {
         casewright_core::length::Units::Inches => "Inches, finished",
     };
     let sheet = format!("{} of {}", told.sheet, told.sheets);
-    let rows: [(f64, &[(f64, &str, &str)]); 4] = [
+    let rows: [(f64, &[Field<'_>]); 4] = [
         (
             9.0,
             &[(60.0, "Legal owner", &block.owner), (70.0, "Document type", told.content), (50.0, "Identification number", &block.number)],

@@ -161,14 +161,12 @@ fn stages(sequence: &Sequence) -> Vec<Stage> {
         let wet = last_wet(step.group).is_some_and(|last| number <= last);
         let key = (step.group, wet);
         let goes_on = last == Some(key) && stages.last().is_some_and(|stage| stage.steps.len() < STEPS);
-        match stages.last_mut().filter(|_| goes_on) {
-            Some(stage) => stage.steps.end = number + 1,
-            None => {
-                let title = sequence.groups.get(step.group).map_or(String::new(), |group| group.title.clone());
-                let how = if wet { "glued" } else { "dry" };
-                let title = format!("{title}, {how}");
-                stages.push(Stage { title, steps: number..number + 1, group: step.group });
-            }
+        if let Some(stage) = stages.last_mut().filter(|_| goes_on) {
+            stage.steps.end = number + 1;
+        } else {
+            let title = sequence.groups.get(step.group).map_or(String::new(), |group| group.title.clone());
+            let how = if wet { "glued" } else { "dry" };
+            stages.push(Stage { title: format!("{title}, {how}"), steps: number..number + 1, group: step.group });
         }
         last = Some(key);
     }

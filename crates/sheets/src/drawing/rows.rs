@@ -94,11 +94,6 @@ impl Beside {
 }
 
 impl Row {
-    fn figure(&self, ink: &mut Ink, at: DVec2, upright: bool, anchor: Anchor, figure: &Figure) {
-        let text = ink.text(Text { upright, clears: true, ..Text::new(at, anchor, LETTERING, figure.text.clone()) });
-        ink.dimensions.push(Dimension { text, ..figure.dimension });
-    }
-
     fn stop(&self, ink: &mut Ink, stop: Stop) {
         let inward = self.beside.place(stop.at, stop.edge, GAP);
         ink.line(Pen::Extension, inward, self.beside.place(stop.at, self.line, BEYOND));
@@ -135,7 +130,7 @@ impl Row {
                 continue;
             }
             let outward = self.beside.over() * (OVER + LETTERING / 2.0);
-            self.figure(ink, self.beside.place(middle, self.line, outward), self.beside.is_upright(), Anchor::Middle, &span.figure);
+            write(ink, self.beside.place(middle, self.line, outward), self.beside.is_upright(), Anchor::Middle, &span.figure);
             if outward > 0.0 {
                 take(&mut taken, 0, middle, half);
                 reach = reach.max(OVER + LETTERING);
@@ -146,7 +141,7 @@ impl Row {
             let tier = taken.iter().position(free).unwrap_or(taken.len());
             take(&mut taken, tier, at, half);
             let outward = CLEAR + LETTERING / 2.0 + tier as f64 * TIER;
-            self.figure(ink, self.beside.place(at, self.line, outward), self.beside.is_upright(), Anchor::Middle, figure);
+            write(ink, self.beside.place(at, self.line, outward), self.beside.is_upright(), Anchor::Middle, figure);
             if tier > 0 {
                 ink.line(
                     Pen::Extension,
@@ -185,11 +180,17 @@ impl Row {
                 Beside::Left | Beside::Below => Anchor::End,
                 Beside::Right => Anchor::Start,
             };
-            self.figure(ink, self.beside.place(place, self.line, outward), !self.beside.is_upright(), anchor, figure);
+            write(ink, self.beside.place(place, self.line, outward), !self.beside.is_upright(), anchor, figure);
             reach = reach.max(outward + width_of(&figure.text, LETTERING, false));
         }
         reach
     }
+}
+
+/// Writes a figure, and what it measures.
+fn write(ink: &mut Ink, at: DVec2, upright: bool, anchor: Anchor, figure: &Figure) {
+    let text = ink.text(Text { upright, clears: true, ..Text::new(at, anchor, LETTERING, figure.text.clone()) });
+    ink.dimensions.push(Dimension { text, ..figure.dimension });
 }
 
 /// Pushes places in rising order apart so far, each from its own as little as may be.

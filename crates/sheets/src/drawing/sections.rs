@@ -164,13 +164,13 @@ pub(super) fn mark(drawn: &mut Drawn<'_>, plane: &Plane) {
         let (from, to) = (end + out * 0.8, end + out * 4.4);
         let letter =
             Text { bold: true, clears: true, ..Text::new(to - way * 2.6, Anchor::Middle, super::lettering::LETTERING, plane.letter) };
-        // No letter on figures: the other end has one.
-        let (low, high) = (letter.room().0 - 3.0, letter.room().1 + 3.0);
+        let tip = to + way * 3.2;
+        // No letter and no arrow on figures: the other end has them.
+        let (low, high) = (letter.room().0.min(tip) - 1.0, letter.room().1.max(tip) + 1.0);
         if drawn.ink.texts.iter().map(Text::room).any(|room| room.0.cmplt(high).all() && low.cmplt(room.1).all()) {
             continue;
         }
         drawn.ink.line(Pen::Edge, from, to);
-        let tip = to + way * 3.2;
         drawn.ink.line(Pen::Thin, to, tip);
         for side in [1.0, -1.0] {
             drawn.ink.line(Pen::Thin, tip, tip - way * 1.3 + way.perp() * 0.45 * side);

@@ -137,7 +137,7 @@ impl Cover {
 /// All covers of a view, found quickly by place; the largest are asked first.
 #[derive(Debug)]
 pub(super) struct Covers {
-    covers: Vec<Cover>,
+    all: Vec<Cover>,
     min: DVec2,
     cell: f64,
     cells: Vec<Vec<u32>>,
@@ -162,14 +162,14 @@ impl Covers {
         let count = ((max - min) / cell).ceil().clamp(DVec2::ONE, DVec2::splat(2.0 * CELLS));
         let (columns, rows) = (count.x as usize, count.y as usize);
         let (cells, asked) = (vec![Vec::new(); columns * rows], vec![0; covers.len()]);
-        let mut all = Covers { covers, min, cell, cells, columns, rows, asked, question: 0 };
-        for index in 0..all.covers.len() {
-            let (low, high) = (all.covers[index].min, all.covers[index].max);
-            for cell in all.cells_of(low, high) {
-                all.cells[cell].push(index as u32);
+        let mut sorted = Covers { all: covers, min, cell, cells, columns, rows, asked, question: 0 };
+        for index in 0..sorted.all.len() {
+            let (low, high) = (sorted.all[index].min, sorted.all[index].max);
+            for cell in sorted.cells_of(low, high) {
+                sorted.cells[cell].push(index as u32);
             }
         }
-        all
+        sorted
     }
 
     fn cells_of(&self, low: DVec2, high: DVec2) -> impl Iterator<Item = usize> + use<> {
@@ -188,7 +188,7 @@ impl Covers {
         self.question += 1;
         let (mut hidden, mut splits) = (Vec::new(), Vec::new());
         for cell in self.cells_of(low, high) {
-            let covers = &self.covers;
+            let covers = &self.all;
             let (asked, question) = (&mut self.asked, self.question);
             let done = self.cells[cell].iter().try_for_each(|&index| {
                 let cover = &covers[index as usize];
