@@ -135,7 +135,7 @@ mod tests {
             (Units::Millimetres, Decimal::Comma, "12,75"),
             (Units::Inches, Decimal::Point, "1/2"),
         ] {
-            let drafting = Drafting { units, decimal, ..Drafting::default() };
+            let drafting = Drafting { decimal, units, ..Drafting::default() };
             let figure = drafting.figure(12.75);
             assert_eq!(figure, text);
             assert!((drafting.read(&format!("({figure})")).expect("a figure") - 12.75).abs() <= drafting.rounding());

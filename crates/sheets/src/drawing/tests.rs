@@ -119,7 +119,8 @@ fn views_stand_as_the_angle_has_them() {
 fn every_kind_of_joint_that_is_cut_is_drawn_with_dimensions() {
     let pages = sheets(&[], &Drafting::default());
     let joints: Vec<&Page> = pages.iter().filter(|page| page.title == "Joints").collect();
-    let words: String = joints.iter().flat_map(|page| &page.ink.texts).map(|text| format!("{} ", text.text.to_lowercase())).collect();
+    let words: Vec<String> = joints.iter().flat_map(|page| &page.ink.texts).map(|text| text.text.to_lowercase()).collect();
+    let words = words.join(" ");
     for role in ["rail end to post", "panel edge to frame", "cross rail end to rail", "button to rail", "standard to post"] {
         assert!(words.contains(role), "{role} in {words}");
     }
