@@ -471,8 +471,10 @@ fn screws_have_a_clearance_hole_and_a_pilot() {
             - std::f64::consts::FRAC_PI_4 * small * small * height
     };
     let countersinks = 2.0 * cone(8.4, 4.4);
-    let removed = pair.removed(pair.joint().a) - shank;
-    assert!(removed > countersinks * 0.95 && removed < countersinks * 1.5, "a stair round the cone: {removed} of {countersinks}");
+    // The facets of the holes leave up to three in a hundred of them standing.
+    let (removed, wanted) = (pair.removed(pair.joint().a), shank + countersinks);
+    assert!(removed > wanted * 0.97 && removed < wanted, "{removed} of {wanted}");
+    assert!(removed > shank * 1.03, "the heads are sunk: {removed} of {shank} without");
     // Seven diameters of thread in side grain: 29.4 (from memory).
     let short = screwed(Gauge::Eight, 40.0, Head::Countersunk);
     let broken = short.joint().kind.broken();

@@ -508,6 +508,9 @@ mod tests {
         design.sawtooth.mid = crate::design::MidStandards::OnePiece;
         design.sawtooth.spacers = crate::design::Spacers::Strips;
         design.sawtooth.of = crate::design::ShelfOf::Solid;
+        if let crate::design::Bottom::LooseFloor(floor) = &mut design.carcase.bottom {
+            floor.pieces = crate::design::FloorPieces::Lapped;
+        }
         design.shelf.room = crate::design::Ruled::Own(crate::Length::mm(3.0));
         for kind in &mut design.contents {
             (kind.nests, kind.spare) = (crate::Length::mm(10.0), 5.0);

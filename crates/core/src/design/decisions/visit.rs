@@ -209,7 +209,7 @@ fn carcase(walk: &mut Walk<'_>, case: &mut Carcase) {
             walk.length("clearance", "Clearance", "Free room round each piece of the floor, mm.", 0.0..=10.0, clearance);
             walk.length("bearer", "Bearers", "Section of the bearers under the floor, width and height alike, mm.", 8.0..=60.0, bearer);
             let meaning = "The floor of a bay: in one piece, or in two that meet from front to back and go in one after the other.";
-            walk.choice("pieces", "Pieces of a bay's floor", meaning, pieces);
+            walk.choice("pieces", "Floor of a bay", meaning, pieces);
         }
     });
 }
