@@ -63,7 +63,8 @@ fn told(taken: &TakeOff) -> String {
         .collect();
     let mut text = output::table(head, &rows);
     if text.contains('*') {
-        text += &format!("{SIGN}.\n");
+        text.push_str(SIGN);
+        text.push_str(".\n");
     }
     // Writing to a string can't fail.
     for line in &taken.sheets {

@@ -73,7 +73,10 @@ fn remedies(design: &Design, joint: &Joint, tongue: &Tongue, least: f64) -> Vec<
         JointKind::Clip(_) => Some(("carcase.top.clips.depth", "Make the kerfs of the clips", longer(clips.depth.to_mm()))),
         _ => None,
     };
-    let deeper = reaches.filter(|(.., size)| size.is_finite()).map(|(path, what, size)| {
+    // A tongue must leave something of its button.
+    let most =
+        if matches!(joint.kind, JointKind::Button(_)) { buttons.thickness.to_mm().min(buttons.length.to_mm()) } else { f64::INFINITY };
+    let deeper = reaches.filter(|(.., size)| size.is_finite() && *size < most).map(|(path, what, size)| {
         let word = if path.ends_with("depth") { "deep" } else { "long" };
         Remedy { words: format!("{what} {} mm {word}", trimmed(size)), changes: vec![(path.to_owned(), size.to_string())] }
     });

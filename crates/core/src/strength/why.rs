@@ -104,7 +104,7 @@ impl Borne<'_> {
     fn by_supports(&self, span: &Span, of: usize) -> Vec<Worked> {
         let mut told = Vec::new();
         if span.overhang {
-            let turn = self.outward(span, self.bent.slopes_apart(foot(span))[of]);
+            let turn = outward(span, self.bent.slopes_apart(foot(span))[of]);
             told.push(Worked::by("turn at the support", turn, "mm/mm", THREE_MOMENTS, Vec::new()));
         } else if self.one_span(span).is_none() {
             let moments = [span.from, span.to].map(|at| (at, self.bent.moments_apart(at)[of]));
@@ -114,11 +114,6 @@ impl Borne<'_> {
         told.extend(self.bent.reactions().iter().map(|reaction| Worked::given(held(reaction), reaction.at, "mm")));
         told.push(Worked::given("the beam ends at", self.bent.length(), "mm"));
         told
-    }
-
-    /// A slope toward the free end of what stands out.
-    fn outward(&self, span: &Span, slope: f64) -> f64 {
-        if span.from < foot(span) { -slope } else { slope }
     }
 
     fn by_moments(
@@ -222,7 +217,7 @@ impl Borne<'_> {
         };
         let mut inputs = vec![Worked::known("shear modulus G", &self.of.shear_modulus, "N/mm²"), area];
         if span.overhang {
-            let turn = self.outward(span, self.bent.slopes_apart(foot(span))[2]);
+            let turn = outward(span, self.bent.slopes_apart(foot(span))[2]);
             inputs.insert(0, Worked::given("span L", span.to - span.from, "mm"));
             inputs.push(Worked::given("turn at the support by shear", turn, "mm/mm"));
             return Worked::by("shear", shear, "mm", SHEAR_BEYOND, inputs);
@@ -310,4 +305,9 @@ pub fn after_by_eurocode(at_once: &Worked, board: Board) -> Option<Worked> {
     let formula = ("sag at once × (1 + k_def), all of the load lasting", "EN 1995-1-1, 2.2.3, its form");
     let value = at_once.value * (1.0 + factor.value);
     Some(Worked::by("sag in the end by EN 1995-1-1, for comparison", value, "mm", formula, inputs).obtained(How::Memory))
+}
+
+/// A slope toward the free end of what stands out.
+fn outward(span: &Span, slope: f64) -> f64 {
+    if span.from < foot(span) { -slope } else { slope }
 }
