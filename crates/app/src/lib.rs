@@ -13,6 +13,7 @@ pub mod ask;
 pub mod beside;
 pub mod compared;
 pub mod derived;
+pub mod drawn;
 pub mod files;
 pub mod keeping;
 pub mod laid;
@@ -115,6 +116,7 @@ impl Plugin for CasewrightPlugin {
                 keeping::KeepingPlugin,
                 proposed::ProposedPlugin,
                 laid::LaidPlugin,
+                drawn::DrawnPlugin,
                 panels::PanelsPlugin,
                 scene::ScenePlugin,
                 report::ReportPlugin,

@@ -63,6 +63,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             proposed: &proposed,
             laid: &laid.0,
             bought: &bought.0,
+            drawn: &[],
             notice: &notice,
             question: None,
         };

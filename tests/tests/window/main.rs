@@ -293,6 +293,30 @@ fn what_to_buy_and_what_it_costs_are_shown() {
     window.picture("cost");
 }
 
+/// The drawings stand on the screen as they would be printed; a click brings one nearer; they follow the case.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn the_drawings_are_seen_before_they_are_printed() {
+    let window = Window::open();
+    window.click("stage.Drawings");
+    let drawn = window.until("the case taken apart is drawn", |report| {
+        report["widgets"].as_object().is_some_and(|all| all.keys().any(|name| name.starts_with("sheet.") && name.ends_with("-apart")))
+    });
+    let whole = window.picture("sheets");
+    window.click("sheet.1-views");
+    window.at_rest("it is near", |report| {
+        let wide = |report: &Value| report["widgets"]["sheet.1-views"][2].as_f64().zip(report["widgets"]["sheet.1-views"][0].as_f64());
+        wide(report).zip(wide(&drawn)).is_some_and(|((right, left), (far, near))| right - left > 2.0 * (far - near))
+    });
+    let near = window.picture("sheet_near");
+    assert!(differing(&whole, &near, stage_area(&drawn)) > 3000.0, "it is drawn larger");
+    window.click("stage.Case");
+    window.enter("carcase.width", "1700");
+    window.click("stage.Drawings");
+    let wider = window.at_rest("the sheets are there", |report| report["widgets"]["sheet.1-views"].is_array());
+    assert!(differing(&near, &window.picture("sheet_of_a_wider_case"), stage_area(&wider)) > 300.0, "they follow the case");
+}
+
 #[test]
 #[ignore = "needs a display: run by cargo xtask test"]
 fn timbers_are_compared_and_the_sag_is_drawn() {

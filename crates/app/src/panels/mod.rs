@@ -16,6 +16,7 @@ mod line;
 mod list;
 mod loads;
 mod made;
+mod page;
 mod proposed;
 mod question;
 mod rod;
@@ -31,6 +32,7 @@ use casewright_core::boards::{Buying, Cutting};
 use casewright_core::contents::Change;
 use casewright_core::design::decisions::{self, Decision};
 use casewright_core::model::PartId;
+use casewright_sheets::Page;
 use egui::Rect;
 
 use crate::ask::{Ask, Sag, Season, Selection, TakeApart};
@@ -162,6 +164,8 @@ pub struct View<'a> {
     pub proposed: &'a Proposed,
     /// What is cut from which board.
     pub laid: &'a Sought<Cutting>,
+    /// The drawings as they would be printed.
+    pub drawn: &'a [Page],
     /// What to buy.
     pub bought: &'a Sought<Buying>,
     /// What is told.

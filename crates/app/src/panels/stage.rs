@@ -13,8 +13,8 @@ use crate::theme;
 pub fn width_of(view: &View<'_>, window: f32) -> f32 {
     match view.stage {
         Stage::Brief if view.proposed.wanted() => theme::LEFT_TABLE,
-        // A board is long: it is drawn as large as leaves room for the case.
-        Stage::Boards => (window * 0.38).clamp(theme::LEFT_TABLE, theme::LEFT_PLANS),
+        // A board is long, and a sheet wide: they are drawn as large as leaves room for the case.
+        Stage::Boards | Stage::Drawings => (window * 0.38).clamp(theme::LEFT_TABLE, theme::LEFT_PLANS),
         stage => width(stage),
     }
 }

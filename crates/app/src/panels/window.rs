@@ -16,6 +16,7 @@ use crate::FrameSet;
 use crate::ask::{Ask, Pointed, Sag, Season, Selection, TakeApart, ViewArea};
 use crate::compared::Compared;
 use crate::derived::Derived;
+use crate::drawn::Drawn;
 use crate::files::Desk;
 use crate::keeping::{Boxes, Keeping};
 use crate::laid::{Bought, Laid, Leaf};
@@ -88,6 +89,7 @@ struct Seen<'w> {
     leaf: Res<'w, Leaf>,
     laid: Res<'w, Laid>,
     bought: Res<'w, Bought>,
+    drawn: Res<'w, Drawn>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -137,6 +139,7 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         proposed: &seen.proposed,
         laid: &seen.laid.0,
         bought: &seen.bought.0,
+        drawn: seen.drawn.pages(),
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };
