@@ -24,8 +24,12 @@ pub(super) struct Rows<'a> {
     kinds: Vec<RowKind>,
     /// What may be the lowest.
     bottoms: Vec<RowKind>,
+    /// What each of [`Rows::kinds`] brings where nothing of it is taken yet.
+    worth: Vec<u64>,
     /// Least need of a row at the top.
     least_top: u32,
+    /// Least need between others of a row that may lie anywhere.
+    least_between: u32,
 }
 
 /// Told of each column found and its value; answers with the value that columns must have from here on.
@@ -70,7 +74,10 @@ impl<'a> Rows<'a> {
             (a, b) => a.cmp(&b),
         });
         let least_top = kinds.iter().map(|row| row.needs.top).min().unwrap_or(u32::MAX);
-        Some(Self { number, shape, values, counts, ceiling, kinds, bottoms, least_top })
+        let anywhere = kinds.iter().filter(|row| row.low == ANYWHERE);
+        let least_between = anywhere.map(|row| row.needs.between).min().unwrap_or(u32::MAX);
+        let worth = kinds.iter().map(value).collect();
+        Some(Self { number, shape, values, counts, ceiling, kinds, bottoms, worth, least_top, least_between })
     }
 
     /// Every column worth `floor` to which no row can be added; some may hold no more than others do. `None` when the effort
@@ -142,13 +149,14 @@ impl<'a> Climb<'a, '_, '_> {
             for (index, row) in rows.kinds.iter().enumerate().skip(from) {
                 let fits = row.needs.between.checked_add(rows.least_top).is_some_and(|both| both <= rest);
                 // A row between that brings nothing only takes room.
-                if fits && base <= row.low && self.adds(row) {
+                let hope = value + rows.worth[index] + rows.ceiling.above(base + row.needs.between.min(rest), count + 1);
+                if fits && base <= row.low && hope >= self.floor && self.adds(row) {
                     self.with(row, row.needs.between, base, value, |climb, more| climb.above(index, base + row.needs.between, more))?;
                 }
             }
         }
-        for row in &rows.kinds {
-            if row.needs.top <= rest && base <= row.low {
+        for (row, worth) in rows.kinds.iter().zip(&rows.worth) {
+            if row.needs.top <= rest && base <= row.low && value + worth >= self.floor {
                 let more = value + self.brings(row);
                 if more >= self.floor && !self.takes_more(row, rest - row.needs.top) {
                     self.emit(row, more)?;
@@ -197,6 +205,7 @@ impl<'a> Climb<'a, '_, '_> {
             })
         };
         top.low == ANYWHERE
+            && self.rows.least_between <= rest
             && self.chosen.len() as u32 + 2 <= self.rows.shape.most_rows
             && self.rows.kinds.iter().any(|row| row.low == ANYWHERE && row.needs.between <= rest && beyond(row))
     }
