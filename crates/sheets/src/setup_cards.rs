@@ -55,7 +55,7 @@ pub fn setup_cards_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<
             title: setup.title(),
             changes: before(at).map_or_else(String::new, |before| changes(setup.changes_from(before))),
             settings: setup.settings(),
-            cuts: setup.cuts.iter().map(|on| On { words: on.words(), at: on.places() }).collect(),
+            cuts: setup.cuts.iter().map(|on| On { words: on.words(), at: on.places(setup) }).collect(),
             test: setup.test,
             warnings: &setup.warnings,
             cautions: &setup.cautions,

@@ -55,7 +55,7 @@ fn set_ups(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             words::small(ui, format!("{name}: {told}"));
         }
         for on in &setup.cuts {
-            words::small(ui, format!("{}: {}", on.words(), on.places()));
+            words::small(ui, format!("{}: {}", on.words(), on.places(setup)));
         }
         for caution in setup.warnings.iter().chain(&setup.cautions) {
             ui.horizontal_wrapped(|ui| {

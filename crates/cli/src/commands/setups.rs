@@ -32,7 +32,7 @@ fn card(number: usize, setup: &Setup) -> String {
         let _ = writeln!(text, "   {name}: {words}");
     }
     for on in &setup.cuts {
-        let _ = writeln!(text, "   {}: {}", on.words(), on.places());
+        let _ = writeln!(text, "   {}: {}", on.words(), on.places(setup));
     }
     let _ = writeln!(text, "   Test piece: {}", setup.test);
     for words in setup.warnings.iter().chain(&setup.cautions) {

@@ -17,11 +17,20 @@ pub(super) fn check(model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
         .iter()
         .filter(solid)
         .flat_map(|part| {
-            let mut findings: Vec<Finding> = voids.of(part.id).iter().filter_map(|void| near_end(model, part, void)).collect();
+            let near = |void: &&Void<'_>| !voids.of(part.id).iter().any(|other| is_round(other, void));
+            let mut findings: Vec<Finding> = voids.of(part.id).iter().filter(near).filter_map(|void| near_end(model, part, void)).collect();
             findings.extend(part.cuts.iter().flat_map(|cut| teeth(part, &cut.feature)));
             findings
         })
         .collect()
+}
+
+/// Whether a hole lies round another of the same middle, as a countersink does round its hole: what is left to the end is told of the widest.
+fn is_round(outer: &Void<'_>, inner: &Void<'_>) -> bool {
+    let (Form::Hole { face: of_outer, .. }, Form::Hole { face, .. }) = (&outer.form, &inner.form) else { return false };
+    let [a, b] = [outer.centre(), inner.centre()];
+    let middle = (0..3).filter(|axis| *axis != face.axis()).all(|axis| (a[axis] - b[axis]).abs() < TOUCH);
+    of_outer == face && outer.joint() == inner.joint() && middle && outer.low.x < inner.low.x - TOUCH
 }
 
 /// The wood between a void that lies across the grain and the nearer end.

@@ -36,7 +36,7 @@ pub struct Setup {
     pub depth: f64,
     /// How wide the cut comes out, mm; 0 where the words of each cut tell it.
     pub width: f64,
-    /// Where the fence stands for each further pass that widens the cut, mm.
+    /// By how much fence or stop is moved on from where it stood first, for each further pass that widens the cut, mm.
     pub passes: Vec<f64>,
     /// Where the cut may be made in two passes, the part turned end for end between them.
     pub turned: Option<Turned>,
@@ -61,6 +61,8 @@ pub struct OnParts {
     pub parts: Vec<PartId>,
     /// The face that is cut into.
     pub into: Face,
+    /// The face that lies against the fence; none where none is set.
+    pub against: Option<Face>,
     /// Whether they may be made in two passes, the part turned end for end between.
     pub turns: bool,
     /// Where, from the first end on.
@@ -147,7 +149,7 @@ impl Setup {
         let near = |a: f64, b: f64| (a - b).abs() < SAME;
         let fence = match (self.fence, operation.fence) {
             (None, None) => true,
-            (Some(a), Some(b)) => a.against == b.against && (near(a.mm, b.mm) || (self.turned.is_some() && operation.turned.is_some())),
+            (Some(a), Some(b)) => a.to_middle == b.to_middle && (near(a.mm, b.mm) || (self.turned.is_some() && operation.turned.is_some())),
             _ => false,
         };
         let passes = self.passes.len() == operation.passes.len() && self.passes.iter().zip(&operation.passes).all(|(a, b)| near(*a, *b));
@@ -162,7 +164,8 @@ impl Setup {
     fn add(&mut self, part: &Part, operation: &Operation) {
         let turns = operation.alike;
         self.turned = self.turned.or(operation.turned);
-        let same = |on: &&mut OnParts| on.mark == part.mark && on.into == operation.into && on.turns == turns;
+        let against = operation.fence.map(|fence| fence.against);
+        let same = |on: &&mut OnParts| on.mark == part.mark && on.into == operation.into && on.against == against && on.turns == turns;
         match self.cuts.iter_mut().find(same) {
             Some(on) => {
                 if !on.parts.contains(&part.id) {
@@ -177,26 +180,28 @@ impl Setup {
                 title: part.title.clone(),
                 parts: vec![part.id],
                 into: operation.into,
+                against,
                 turns,
                 at: vec![operation.at.clone()],
             }),
         }
     }
 
+    /// What can hurt at this set-up, of the cautions of the whole case; each in words of its own.
     fn caution(&mut self, all: &[Caution], part: &Part, operation: &Operation) {
-        let applies = |caution: &&Caution| match caution.about {
-            About::StoppedCuts => operation.stops && caution.parts.contains(&part.id),
-            About::ShortParts => caution.parts.contains(&part.id),
-            About::Dust | About::Species | About::Glue | About::OilyRags => false,
-        };
-        let widened = "Widen a cut so that the cutter works against the feed: on the other wall it grabs and pulls the part through.";
-        let new: Vec<String> = all
-            .iter()
-            .filter(applies)
-            .map(|caution| caution.words.clone())
-            .chain((!operation.passes.is_empty()).then(|| widened.to_owned()))
-            .collect();
-        self.cautions.extend(new.into_iter().filter(|words| !self.cautions.contains(words)).collect::<Vec<_>>());
+        let is_about = |about: About| all.iter().any(|caution| caution.about == about && caution.parts.contains(&part.id));
+        let in_end = matches!(operation.into, Face::FirstEnd | Face::SecondEnd);
+        let cautions = [
+            (operation.stops && is_about(About::StoppedCuts), STOPPED),
+            (!operation.passes.is_empty(), WIDENED),
+            (is_about(About::ShortParts) && in_end, SHORT_END),
+            (is_about(About::ShortParts) && !in_end, SHORT),
+        ];
+        for (applies, words) in cautions {
+            if applies && !self.cautions.iter().any(|known| known == words) {
+                self.cautions.push(words.to_owned());
+            }
+        }
     }
 
     /// What comes out otherwise than planned: a cut that is centred by turning the part follows the stock.
@@ -236,25 +241,30 @@ impl Setup {
     }
 
     /// Cutters change least, then depths, then fences.
-    fn numbers(&self) -> [f64; 6] {
-        let (against, fence) = self
-            .fence
-            .map_or((0.0, 0.0), |fence| (f64::from(u8::from(fence.against.is_first())) + fence.against.axis() as f64 * 2.0, fence.mm));
+    fn numbers(&self) -> [f64; 5] {
         let [kind, size] = self.cutter.numbers();
-        [kind, size, self.depth, against, fence, self.width]
+        [kind, size, self.depth, self.fence.map_or(0.0, |fence| fence.mm), self.width]
     }
 
     /// How many of cutter, depth and fence are moved from the set-up before.
     pub fn changes_from(&self, before: &Setup) -> u32 {
         let fence = match (self.fence, before.fence) {
             (None, None) => false,
-            (Some(a), Some(b)) => a.against != b.against || (a.mm - b.mm).abs() >= SAME,
+            (Some(a), Some(b)) => (a.mm - b.mm).abs() >= SAME,
             _ => true,
         };
         let cutter = self.work != before.work || !self.cutter.is_same(&before.cutter);
         u32::from(cutter) + u32::from((self.depth - before.depth).abs() >= SAME) + u32::from(fence)
     }
 }
+
+/// Cautions as they stand on a card (common practice, no source).
+const STOPPED: &str = "A cut that stops short: clamp a stop at both ends, feed against the cutter's turn, and let the cutter stand still before it leaves the cut.";
+const WIDENED: &str =
+    "Widen a cut so that the cutter works against the feed: on the other wall it grabs and pulls the part or the tool along.";
+const SHORT: &str =
+    "Parts shorter than 300: cut several in one length and crosscut them after, or hold each in a carrier; hands stay 75 from the cutter.";
+const SHORT_END: &str = "Ends of parts shorter than 300: clamp each upright in a jig that carries the tool as well; never by hand.";
 
 /// How a kind of cut is made without a tool for it (common practice, no source).
 fn by_hand(makes: ToolWork) -> &'static str {

@@ -79,7 +79,7 @@ impl Work {
     /// What to try on a test piece of the same stock (common practice, no source).
     pub(super) fn test(self) -> &'static str {
         match self {
-            Work::Mortise => "a tenon goes in by hand and stands by itself",
+            Work::Mortise => "the tenon, button or clip that is for it goes in by hand, as tight as it should be",
             Work::Tenon => "it goes into a mortise that is cut already, by hand, and its shoulder closes",
             Work::Groove => "an offcut of the panel slides along it without force and without rattling",
             Work::Housing => "the end of the shelf goes in by hand",
@@ -135,7 +135,7 @@ impl Cutter {
         let mm = |mm: f64| trimmed_to(mm, 2);
         match *self {
             Cutter::Any => String::new(),
-            Cutter::Square(width) => format!("square ends, {} wide", mm(width)),
+            Cutter::Square(width) => format!("round cutter {}, the ends squared with a chisel", mm(width)),
             Cutter::Round(diameter) => format!("round cutter {}", mm(diameter)),
             Cutter::Slot { thickness, diameter } => format!("slot cutter or saw {} thick, {} across", mm(thickness), mm(diameter)),
             Cutter::Drill(diameter) => format!("drill {}", mm(diameter)),
@@ -176,7 +176,7 @@ pub struct Operation {
     pub depth: f64,
     /// How wide, mm.
     pub width: f64,
-    /// Where the fence stands for each further pass, mm.
+    /// By how much fence or stop is moved on from where it stood first, for each further pass, mm.
     pub passes: Vec<f64>,
     /// Where it may be made in two passes with the part turned.
     pub turned: Option<Turned>,
@@ -200,9 +200,11 @@ impl Operation {
                 let across = (0..3).find(|axis| *axis != face.axis() && axis != along).unwrap_or(0);
                 let near = centre[across] - width / 2.0;
                 let [from, to] = [-0.5, 0.5].map(|half| centre[*along] + half * length);
-                let cutter = if *round { Cutter::Round(*width) } else { Cutter::Square(*width) };
+                let wide = sold(*width);
+                let cutter = if *round { Cutter::Round(wide) } else { Cutter::Square(wide) };
                 Operation {
                     fence: fence(across, near, false),
+                    passes: (*width - wide > 1e-6).then_some(*width - wide).into_iter().collect(),
                     at: At { from, words: format!("{}{}", place(*along, from, to), beside(across, near)) },
                     ..Operation::plain(Work::Mortise, cutter, *depth, *width, *face)
                 }
@@ -220,7 +222,7 @@ impl Operation {
                 let alike = through[0] == through[1] && (through[0] || (from + to - size.x).abs() < 2.0 * super::SAME);
                 Operation {
                     fence: fence(across, near, false),
-                    passes: passes.into_iter().map(|over| near + over).collect(),
+                    passes,
                     turned: if centred && alike { turned(across, size[across], *width, wide) } else { None },
                     alike,
                     at: At { from: *from, words: stretch(*through, [*from, *to], stop.run_out(*width, *depth)) },
@@ -299,6 +301,12 @@ impl Operation {
         };
         Operation { at: At { from: 0.0, words: feature.describe() }, ..Operation::plain(work, Cutter::Any, 0.0, 0.0, into) }
     }
+}
+
+/// The largest cutter that goes into a width: they are sold in halves of a millimetre (common practice, no source), mm.
+fn sold(width: f64) -> f64 {
+    let halves = (width * 2.0 + 1e-6).floor() / 2.0;
+    if halves > 0.0 { halves } else { width }
 }
 
 /// How wide the cutter of a groove cuts, and by how much the fence is moved for each further pass, mm.

@@ -2,6 +2,7 @@
 
 use super::{OnParts, Setup};
 use crate::length::trimmed_to;
+use crate::model::Face;
 use crate::sentence::capital;
 
 impl Setup {
@@ -18,7 +19,10 @@ impl Setup {
         let mut told = Vec::new();
         if let Some(fence) = self.fence {
             let to = if fence.to_middle { "to the middle" } else { "to the near wall" };
-            told.push(("Fence", format!("{} {to}; the {} against it", mm(fence.mm), fence.against.words())));
+            let faces: Vec<Face> = self.cuts.iter().filter_map(|on| on.against).collect();
+            let one = faces.first().filter(|first| faces.iter().all(|face| face == *first));
+            let against = one.map_or_else(String::new, |face| format!("; the {} against it", face.words()));
+            told.push(("Fence", format!("{} {to}{against}", mm(fence.mm))));
         }
         if self.depth > 0.0 {
             told.push(("Depth", mm(self.depth)));
@@ -27,8 +31,9 @@ impl Setup {
             told.push(("Wide", mm(self.width)));
         }
         if !self.passes.is_empty() {
-            let at: Vec<String> = self.passes.iter().map(|pass| mm(*pass)).collect();
-            told.push(("Then", format!("the fence to {}, which widens it", at.join(", then "))));
+            let on: Vec<String> = self.passes.iter().map(|pass| mm(*pass)).collect();
+            let what = if self.fence.is_some() { "fence" } else { "stop" };
+            told.push(("Then", format!("the {what} moved on by {}, which widens it", on.join(", then by "))));
         }
         if let Some(turned) = self.turned {
             let of: Vec<&str> = self.cuts.iter().filter(|on| on.turns).map(|on| on.mark.as_str()).collect();
@@ -54,9 +59,11 @@ impl OnParts {
         format!("{}{count}, in the {}", self.mark, self.into.words())
     }
 
-    /// Where it is cut, one after the other.
-    pub fn places(&self) -> String {
-        self.at.iter().map(|at| at.words.as_str()).collect::<Vec<_>>().join("; ")
+    /// Where it is cut, one after the other; and which face lies against the fence, where that is not the same for all of the card.
+    pub fn places(&self, setup: &Setup) -> String {
+        let differ = setup.cuts.iter().any(|other| other.against != self.against);
+        let against = self.against.filter(|_| differ).map_or_else(String::new, |face| format!("{} to the fence: ", face.words()));
+        against + &self.at.iter().map(|at| at.words.as_str()).collect::<Vec<_>>().join("; ")
     }
 }
 

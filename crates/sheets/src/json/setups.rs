@@ -32,7 +32,7 @@ pub struct SetupEntry<'a> {
     pub depth: f64,
     /// How wide, mm; 0 where the words of each cut tell it.
     pub width: f64,
-    /// Where the fence stands for each further pass, mm.
+    /// By how much fence or stop is moved on from where it stood first, for each further pass, mm.
     pub passes: Vec<f64>,
     /// From the near wall, for two passes with the part turned end for end, mm; none where that is not to be done.
     pub turned: Option<f64>,
@@ -53,8 +53,6 @@ pub struct SetupEntry<'a> {
 /// Where a fence stands.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct FenceEntry {
-    /// The face against it.
-    pub against: &'static str,
     /// From there, mm.
     pub mm: f64,
     /// To the middle of the cut; else to its near wall.
@@ -70,6 +68,8 @@ pub struct OnPartsEntry<'a> {
     pub parts: Vec<&'a str>,
     /// The face that is cut into.
     pub into: &'static str,
+    /// The face that lies against the fence; none where none is set.
+    pub against: Option<&'static str>,
     /// Where, cut by cut.
     pub at: Vec<&'a str>,
 }
@@ -83,7 +83,7 @@ pub fn setups<'a>(model: &'a Model, setups: &'a [Setup]) -> SetupsDocument<'a> {
         work: setup.work.word(),
         tool: setup.tool.as_deref(),
         cutter: setup.cutter.words(),
-        fence: setup.fence.map(|fence| FenceEntry { against: fence.against.words(), mm: tidy(fence.mm), to_middle: fence.to_middle }),
+        fence: setup.fence.map(|fence| FenceEntry { mm: tidy(fence.mm), to_middle: fence.to_middle }),
         depth: tidy(setup.depth),
         width: tidy(setup.width),
         passes: setup.passes.iter().copied().map(tidy).collect(),
@@ -103,6 +103,7 @@ fn on_parts<'a>(model: &'a Model, on: &'a OnParts) -> OnPartsEntry<'a> {
         mark: &on.mark,
         parts: on.parts.iter().map(|part| model.part(*part).name.as_str()).collect(),
         into: on.into.words(),
+        against: on.against.map(casewright_core::model::Face::words),
         at: on.at.iter().map(|at| at.words.as_str()).collect(),
     }
 }
