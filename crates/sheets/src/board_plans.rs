@@ -1,6 +1,6 @@
 //! Board plans on paper: each board to scale with what is cut from it, and its cuts in their order, to be ticked at the saw.
 
-use casewright_core::boards::{Cutting, GluedUp, Left, Marked, Offcut, Piece, Step, glued_up, offcuts, settings, steps};
+use casewright_core::boards::{Cutting, GluedUp, Left, Marked, Offcut, Piece, Run, glued_up, offcuts, runs, steps};
 use casewright_core::design::pile::Stuff;
 use casewright_core::length::trimmed_to;
 use casewright_core::model::Material;
@@ -115,7 +115,7 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f
     let ends = stuff.ends.to_mm();
     let (trims, settings) = steps(design, model, board).map_or_else(Default::default, |(trims, steps)| {
         let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(mm).join(" and "));
-        let settings = settings(&steps).map(setting).collect();
+        let settings = runs(&steps).into_iter().map(setting).collect();
         let before = trims.before.map_or_else(String::new, |before| format!("{}. ", capital(&before)));
         (format!("{before}Trimmed first: {ends} off the ends, {edges} off the edges"), settings)
     });
@@ -145,17 +145,10 @@ fn piece(piece: &Piece) -> PieceData {
     PieceData { at: [piece.x, piece.y, piece.length, piece.width], mark, size: [piece.length, piece.width].map(mm).join(" × ") }
 }
 
-fn setting(steps: &[Step]) -> SettingData {
-    let times = if steps.len() > 1 { format!(", {} times", steps.len()) } else { String::new() };
-    let words = steps.first().map(Step::setting).unwrap_or_default();
-    let mut cautions: Vec<String> = steps.iter().flat_map(|step| step.cautions.iter().cloned()).collect();
-    cautions.dedup();
-    let frees: Vec<&str> = steps.iter().flat_map(|step| &step.frees).map(String::as_str).collect();
-    let of = match steps {
-        [one] if frees.is_empty() => format!("of {}", one.of.map(mm).join(" × ")),
-        _ => String::new(),
-    };
-    SettingData { words: format!("{}{times}", capital(&words)), frees: frees.join(", "), of, cautions }
+fn setting(run: Run) -> SettingData {
+    let times = if run.times > 1 { format!(", {} times", run.times) } else { String::new() };
+    let of = run.of.filter(|_| run.frees.is_empty()).map_or_else(String::new, |of| format!("of {}", of.map(mm).join(" × ")));
+    SettingData { words: format!("{}{times}", capital(&run.setting)), frees: run.frees.join(", "), of, cautions: run.cautions }
 }
 
 fn glued(design: &Design, model: &Model, cutting: &Cutting) -> Vec<String> {

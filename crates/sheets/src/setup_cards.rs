@@ -53,7 +53,7 @@ pub fn setup_cards_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<
         cards.push(Card {
             number: at + 1,
             title: setup.title(),
-            changes: before(at).map_or_else(String::new, |before| changes(setup.changes_from(before))),
+            changes: before(at).map_or_else(String::new, |before| changes(setup.setting.changes_from(&before.setting))),
             settings: setup.settings(),
             cuts: setup.cuts.iter().map(|on| On { words: on.words(), at: on.places(setup) }).collect(),
             test: setup.test,

@@ -5,7 +5,7 @@ use std::ops::ControlFlow;
 use std::process::ExitCode;
 use std::time::Instant;
 
-use casewright_core::boards::{self, Buying, Cutting, Effort, Marked, Progress, Step, ToBuy};
+use casewright_core::boards::{self, Buying, Cutting, Effort, Marked, Progress, Run, ToBuy};
 use casewright_core::design::dealer;
 use casewright_core::design::pile::{self, Stuff};
 use casewright_core::length::trimmed_to;
@@ -83,10 +83,7 @@ fn to_buy(design: &Design, bought: &Buying) -> String {
     // Writing to a string can't fail.
     let _ = writeln!(text, "\n{} {} in all", trimmed_to(bought.total, 2), design.money.currency);
     for bad in &bought.bad {
-        let marks: Vec<String> = bad.marks.iter().map(|(mark, count)| format!("{count} × {mark}")).collect();
-        let left: Vec<String> = bad.left.iter().map(|left| format!("{} × {}", left.count, left.mark)).collect();
-        let ends = if left.is_empty() { "the rest takes them".to_owned() } else { format!("no place is left for {}", left.join(", ")) };
-        let _ = writeln!(text, "If {} is bad: {} lose their place; {ends}", bad.board, marks.join(", "));
+        let _ = writeln!(text, "If {}", bad.words());
     }
     text
 }
@@ -132,8 +129,8 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked) -> String 
             let _ = writeln!(text, "    {before}");
         }
         let _ = writeln!(text, "    off the ends {ends}, off the edges {edges}");
-        for setting in boards::settings(&steps) {
-            text += &at_one_setting(setting);
+        for run in &boards::runs(&steps) {
+            text += &at_one_setting(run);
         }
     }
     for piece in &board.pieces {
@@ -144,23 +141,14 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked) -> String 
     text
 }
 
-/// Cuts at one setting, with what each of them saws and frees where it is a single one.
-fn at_one_setting(steps: &[Step]) -> String {
-    let Some(first) = steps.first() else { return String::new() };
-    let frees: Vec<&str> = steps.iter().flat_map(|step| &step.frees).map(String::as_str).collect();
-    let frees = if frees.is_empty() { String::new() } else { format!("; frees {}", frees.join("; ")) };
-    let of = match steps {
-        [one] => format!("of {}", one.of.map(|mm| trimmed_to(mm, 1)).join(" × ")),
-        several => format!("{} times", several.len()),
-    };
-    let mut text = format!("    {}, {of}{frees}\n", first.setting());
-    let mut told: Vec<&str> = Vec::new();
-    for caution in steps.iter().flat_map(|step| &step.cautions) {
-        if !told.contains(&caution.as_str()) {
-            told.push(caution);
-            // Writing to a string can't fail.
-            let _ = writeln!(text, "        ▲ {caution}");
-        }
+/// Cuts at one setting: what is sawn where it is a single one, else how often, and what they free.
+fn at_one_setting(run: &Run) -> String {
+    let of = run.of.map_or_else(|| format!("{} times", run.times), |of| format!("of {}", of.map(|mm| trimmed_to(mm, 1)).join(" × ")));
+    let frees = if run.frees.is_empty() { String::new() } else { format!("; frees {}", run.frees.join("; ")) };
+    let mut text = format!("    {}, {of}{frees}\n", run.setting);
+    for caution in &run.cautions {
+        // Writing to a string can't fail.
+        let _ = writeln!(text, "        ▲ {caution}");
     }
     text
 }

@@ -144,21 +144,28 @@ fn on_drawer(case: &Case, drawer: usize) -> Option<Worked> {
 }
 
 fn sideways([width, height, _, mass]: [f64; 4], newtons: f64) -> Worked {
-    let inputs = vec![
-        Worked::given("mass", mass, "kg"),
-        Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
-        Worked::given("width", width, "mm"),
-        Worked::given("height", height, "mm"),
-    ];
-    Worked::by("push that tips it sideways", newtons, "N", ("mass × free fall × half the width ÷ height", "statics"), inputs)
+    let formula = ("mass × free fall × half the width ÷ height", "statics");
+    pushed("push that tips it sideways", newtons, [mass, height], ("width", width), formula)
 }
 
 fn forward([_, height, depth, mass]: [f64; 4], newtons: f64) -> Worked {
+    let formula = ("mass × free fall × half the depth ÷ height", "statics");
+    pushed("push at the top edge that tips it", newtons, [mass, height], ("depth", depth), formula)
+}
+
+/// A push at the top that tips a case over its foot.
+fn pushed(
+    name: &'static str,
+    newtons: f64,
+    [mass, height]: [f64; 2],
+    (called, foot): (&'static str, f64),
+    formula: (&'static str, &'static str),
+) -> Worked {
     let inputs = vec![
         Worked::given("mass", mass, "kg"),
         Worked::given("acceleration of free fall", GRAVITY, "m/s²"),
-        Worked::given("depth", depth, "mm"),
+        Worked::given(called, foot, "mm"),
         Worked::given("height", height, "mm"),
     ];
-    Worked::by("push at the top edge that tips it", newtons, "N", ("mass × free fall × half the depth ÷ height", "statics"), inputs)
+    Worked::by(name, newtons, "N", formula, inputs)
 }

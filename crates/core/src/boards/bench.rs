@@ -4,27 +4,25 @@ use casewright_cutting::boards::{Cuts, Direction, Effort, Layout, Piece as Wante
 
 use super::around::{Area, Around, around};
 use super::lines::Line;
-use super::rack::{Rack, Usable, area_of};
+use super::rack::{Rack, Usable};
 use super::{Asked, Cut, Cutting, Group, Marked, Piece, matching};
 use crate::design::pile::Good;
-use crate::design::placed::Placed;
 use crate::design::{Design, FirstCut};
 use crate::length::trimmed_to;
-use crate::model::Model;
 
 /// The boards of a rack.
 pub(super) struct Bench<'b, 'd> {
     pub rack: &'b Rack<'d>,
     pub(super) design: &'d Design,
     /// Boards on which something stays where it is.
-    held: Vec<Held>,
+    pub(super) held: Vec<Held>,
 }
 
 /// A board on which something stays where it is.
-struct Held {
-    entry: usize,
-    number: usize,
-    pieces: Vec<(Area, Piece)>,
+pub(super) struct Held {
+    pub entry: usize,
+    pub number: usize,
+    pub pieces: Vec<(Area, Piece)>,
 }
 
 /// A line of stock of the task: what it stands for.
@@ -75,7 +73,7 @@ impl<'b, 'd> Bench<'b, 'd> {
     }
 
     /// What is cut up of a board: what its ends and edges leave, and what pieces take of these.
-    fn whole(usable: &Usable<'_>, pieces: &[Area]) -> Area {
+    pub(super) fn whole(usable: &Usable<'_>, pieces: &[Area]) -> Area {
         pieces.iter().fold(usable.area, |all, piece| all.with(piece))
     }
 
@@ -116,65 +114,77 @@ impl<'b, 'd> Bench<'b, 'd> {
         bed
     }
 
-    /// Lays the open pieces of some lines: first what is to match, then where the boards differ what is seen, then the rest. What finds no place goes on
-    /// to the next rack.
+    /// Lays the open pieces of some lines: first what is to match, then where the boards differ what is seen, then what the boards are for before what thinner ones
+    /// left. What finds no place goes on to the next rack.
     pub fn lay(&mut self, asked: &mut [Asked<'_>], wanted: &[usize], effort: Effort<'_>, cutting: &mut Cutting) {
-        let sets = matching::sets(self.design, self.rack, asked, wanted);
-        let differ = self.rack.entries.iter().any(Usable::is_picked);
-        // What thinner boards left comes after what these are for.
-        let thin: Vec<usize> = wanted.iter().copied().filter(|line| asked.get(*line).is_some_and(|asked| !asked.why.is_empty())).collect();
+        let (rack, any) = (self.rack, |_: &Usable<'_>| u32::MAX);
+        let sets = matching::sets(self.design, rack, asked, wanted);
+        let differ = rack.entries.iter().any(Usable::is_picked);
+        let of = |is: &dyn Fn(&Asked<'_>) -> bool| -> Vec<usize> {
+            wanted.iter().copied().filter(|line| asked.get(*line).is_some_and(is)).collect()
+        };
+        let (seen, thin) = (of(&|asked| differ && asked.line.shows), of(&|asked| !asked.why.is_empty()));
         let mixed = !thin.is_empty() && thin.len() < wanted.len();
-        let before: Pieces = open(asked, &thin);
+        let left_by_thinner = open(asked, &thin);
         // What no layout can beat that is free to ignore all of this.
         let free = (!sets.is_empty() || differ || mixed).then(|| {
-            let bed = self.bed(&|_| u32::MAX, true, true);
+            let bed = self.bed(&any, true, true);
             lay(&self.task(bed.stock, asked, &open(asked, wanted)), few(effort)).bound + bed.paid
         });
         for set in sets {
             cutting.told.extend(self.lay_matched(asked, &set));
         }
-        let seen: Vec<usize> = wanted.iter().copied().filter(|line| asked.get(*line).is_some_and(|asked| asked.line.shows)).collect();
-        let rest: Vec<usize> = if differ { wanted.iter().copied().filter(|line| !seen.contains(line)).collect() } else { wanted.to_vec() };
-        if differ {
-            let sound = |usable: &Usable<'_>| if usable.stuff.good == Good::Neither { 0 } else { u32::MAX };
-            let bed = self.bed(&sound, true, false);
-            let pieces = open(asked, &seen);
-            let layout = lay(&self.task(bed.stock, asked, &pieces), few(effort));
-            tell_why(&layout, asked, &pieces, &format!("{} with a good face", self.rack.name));
-            self.keep(&layout, &bed.on_task, bed.boards, asked, &pieces);
-        }
-        let rest = if mixed {
-            let (last, own): (Vec<usize>, Vec<usize>) = rest.iter().partition(|line| thin.contains(line));
-            let bed = self.bed(&|_| u32::MAX, true, differ);
-            let pieces = open(asked, &own);
-            let layout = lay(&self.task(bed.stock, asked, &pieces), few(effort));
-            tell_why(&layout, asked, &pieces, &self.rack.name);
-            self.keep(&layout, &bed.on_task, bed.boards, asked, &pieces);
-            last
-        } else {
-            rest
-        };
-        let Bed { stock, on_task, mut boards, paid } = self.bed(&|_| u32::MAX, true, differ);
-        let pieces = open(asked, &rest);
+        let sound = |usable: &Usable<'_>| if usable.stuff.good == Good::Neither { 0 } else { u32::MAX };
+        self.lay_first(asked, &seen, (&sound, false), &format!("{} with a good face", rack.name), effort);
+        let rest = wanted.iter().copied().filter(|line| !seen.contains(line));
+        let (first, last): (Vec<usize>, Vec<usize>) = rest.partition(|line| mixed && !thin.contains(line));
+        self.lay_first(asked, &first, (&any, differ), &rack.name, effort);
+        let Bed { stock, on_task, mut boards, paid } = self.bed(&any, true, differ);
+        let pieces = open(asked, &last);
         let layout = lay(&self.task(stock, asked, &pieces), effort);
         take(&layout, &on_task, asked, &pieces, &mut boards);
-        tell_why(&layout, asked, &pieces, &self.rack.name);
-        boards = boards.into_iter().map(|board| self.tidied(board)).collect();
-        cutting.told.extend(self.comes_from_thick(asked, &before));
-        let cost: f64 = boards.iter().filter_map(|board| self.rack.entry(board.entry)).map(|usable| self.rack.cost(usable)).sum();
-        let bound = free.unwrap_or(layout.bound + paid);
+        tell_why(&layout, asked, &pieces, &rack.name);
+        let boards: Vec<Marked> = boards.into_iter().map(|board| self.tidied(board)).collect();
+        cutting.told.extend(self.comes_from_thick(asked, &left_by_thinner));
         let complete = open(asked, wanted).is_empty();
-        let bound = if complete { bound } else { 0.0 };
-        let proven = complete && if free.is_some() { cost <= bound + AS_GOOD } else { layout.proven };
-        let gap = if proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
-        let (name, measure) = (self.rack.name.clone(), self.rack.measure());
-        cutting.groups.push(Group { name, boards: boards.len(), cost, measure, complete, bound, proven, gap });
+        let proven = free.is_none().then_some(layout.proven);
+        cutting.groups.push(self.judged(&boards, complete, free.unwrap_or(layout.bound + paid), proven));
         cutting.boards.extend(boards);
         for line in wanted {
             if let Some(asked) = asked.get_mut(*line) {
                 asked.racks.remove(0);
             }
         }
+    }
+
+    /// Lays the open pieces of some lines on so many boards of each entry before the rest is laid, and holds them there. What may be hidden counts as sound
+    /// where that is said.
+    fn lay_first(
+        &mut self,
+        asked: &mut [Asked<'_>],
+        lines: &[usize],
+        (most, hides): (&dyn Fn(&Usable<'_>) -> u32, bool),
+        name: &str,
+        effort: Effort<'_>,
+    ) {
+        let pieces = open(asked, lines);
+        if pieces.is_empty() {
+            return;
+        }
+        let bed = self.bed(most, true, hides);
+        let layout = lay(&self.task(bed.stock, asked, &pieces), few(effort));
+        tell_why(&layout, asked, &pieces, name);
+        self.keep(&layout, &bed.on_task, bed.boards, asked, &pieces);
+    }
+
+    /// How good the layout of a rack is: against a bound, and where the search itself says so, whether it is proven.
+    fn judged(&self, boards: &[Marked], complete: bool, bound: f64, proven: Option<bool>) -> Group {
+        let cost: f64 = boards.iter().filter_map(|board| self.rack.entry(board.entry)).map(|usable| self.rack.cost(usable)).sum();
+        let bound = if complete { bound } else { 0.0 };
+        let proven = complete && proven.unwrap_or(cost <= bound + AS_GOOD);
+        let gap = if proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
+        let (name, measure) = (self.rack.name.clone(), self.rack.measure());
+        Group { name, boards: boards.len(), cost, measure, complete, bound, proven, gap }
     }
 
     /// What is worth knowing where thinner boards left something and it comes out of these.
@@ -328,7 +338,7 @@ pub(super) fn cuts(used: &Used, corner: [f64; 2], stage: u32) -> impl Iterator<I
     })
 }
 
-fn piece(line: &Line<'_>, nth: usize, [x, y]: [f64; 2], turned: bool, by_hand: bool) -> Option<Piece> {
+pub(super) fn piece(line: &Line<'_>, nth: usize, [x, y]: [f64; 2], turned: bool, by_hand: bool) -> Option<Piece> {
     let (part, piece, words) = line.piece(nth)?;
     let [length, width] = line.size(turned);
     let with = line.parts(nth).iter().skip(1).copied().collect();
@@ -342,71 +352,4 @@ fn why(line: &Line<'_>, reason: Reason, name: &str) -> String {
         Reason::TooLarge => format!("{size} is larger than any of {name} on hand with its ends and edges trimmed"),
         Reason::NoRoom => format!("no room is left for {size} on the {name} on hand: buy more"),
     }
-}
-
-/// Puts on their boards what the maker placed by hand; what can't lie there is told and left to be laid with the rest.
-pub(super) fn by_hand(design: &Design, model: &Model, benches: &mut [Bench<'_, '_>], asked: &mut [Asked<'_>], told: &mut Vec<String>) {
-    for placed in &design.shop.placed {
-        let called = model.find(&placed.part).map_or_else(|| placed.part.clone(), |part| format!("{} ({})", part.mark, part.title));
-        match hold(model, benches, asked, placed) {
-            Ok(remark) => told.extend(remark.map(|words| format!("{called}, placed by hand on {}, {words}", placed.board))),
-            Err(words) => told.push(format!("{called}, placed by hand on {}, is laid elsewhere: {words}", placed.board)),
-        }
-    }
-}
-
-/// Puts a piece on its board. What is worth knowing where it lies there; else why it can't.
-fn hold(model: &Model, benches: &mut [Bench<'_, '_>], asked: &mut [Asked<'_>], placed: &Placed) -> Result<Option<String>, String> {
-    let part = model.find(&placed.part).ok_or("the case has no such part")?;
-    let asked = asked.iter_mut().find(|asked| asked.line.row.parts.contains(&part.id)).ok_or("it does not come out of what is on hand")?;
-    let line = &mut asked.line;
-    let nth = line.nth(part.id, placed.piece).ok_or_else(|| format!("it has no piece {}, it has {}", placed.piece, line.each()))?;
-    let at = line.open.iter().position(|open| *open == nth).ok_or("it is placed twice")?;
-    let has = |bench: &Bench<'_, '_>| bench.rack.entries.iter().any(|usable| usable.stuff.name == placed.board);
-    let bench = benches.iter_mut().find(|bench| has(bench)).ok_or("no board that can be used is called so")?;
-    if !bench.rack.serves(line.row) {
-        return Err(format!("{} does not come out of {}", line.row.mark, bench.rack.name));
-    }
-    let usable = bench.rack.entries.iter().find(|usable| usable.stuff.name == placed.board).ok_or("no board is called so")?;
-    if placed.number > usable.count() {
-        return Err(format!("there are {} of it", usable.count()));
-    }
-    if placed.turned && !line.turn {
-        return Err("its grain would lie across".to_owned());
-    }
-    let area = Area::new([placed.x.to_mm(), placed.y.to_mm()], line.size(placed.turned));
-    let board = Area::new([0.0, 0.0], [usable.stuff.length.to_mm(), usable.stuff.width.to_mm()]);
-    if !area.is_within(&board) {
-        let [length, width] = area.size().map(|mm| trimmed_to(mm, 1));
-        return Err(format!("{length} × {width} from {}, {} reaches beyond it", placed.x, placed.y));
-    }
-    let number = placed.number as usize;
-    let (entry, kerf) = (usable.entry, bench.kerf());
-    let held = bench.held.iter().find(|held| held.entry == entry && held.number == number);
-    let others: Vec<Area> = held.map_or_else(Vec::new, |held| held.pieces.iter().map(|(area, _)| *area).collect());
-    if let Some((_, other)) = held.and_then(|held| held.pieces.iter().find(|(other, _)| other.grown(kerf).common(&area).is_some())) {
-        return Err(format!("it and {} lie nearer than a saw cut", other.words));
-    }
-    let all: Vec<Area> = others.into_iter().chain([area]).collect();
-    if around(Bench::whole(usable, &all), &all, kerf).is_none() {
-        return Err("no cuts from edge to edge free it from what else was placed there by hand".to_owned());
-    }
-    let remark = remark(usable, &area);
-    let taken = piece(line, nth, area.from, placed.turned, true).ok_or("the case has no such part")?;
-    line.open.remove(at);
-    match bench.held.iter_mut().find(|held| held.entry == entry && held.number == number) {
-        Some(held) => held.pieces.push((area, taken)),
-        None => bench.held.push(Held { entry, number, pieces: vec![(area, taken)] }),
-    }
-    Ok(remark)
-}
-
-/// What the maker should know of a place: the flaw that lies in it, the end or edge that is not sound.
-fn remark(usable: &Usable<'_>, area: &Area) -> Option<String> {
-    let flaw = usable.stuff.flaws.iter().position(|flaw| area_of(flaw).common(area).is_some());
-    let flaw = flaw.map(|at| {
-        let what = usable.stuff.flaws.get(at).map(|flaw| flaw.what.as_str()).filter(|what| !what.is_empty()).unwrap_or("flaw");
-        format!("lies over flaw {} ({what})", at + 1)
-    });
-    flaw.or_else(|| (!area.is_within(&usable.area)).then(|| "reaches into an end or edge that is cut off".to_owned()))
 }

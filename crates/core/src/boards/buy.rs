@@ -66,6 +66,16 @@ pub struct Bad {
 /// What a cubic millimetre counts that is on hand: far less than any that is bought.
 const AS_PAID: f64 = 1e-12;
 
+impl Bad {
+    /// `Ash 27 (1 of 5) is bad: 2 × SL1 lose their place; the rest takes them`.
+    pub fn words(&self) -> String {
+        let marks: Vec<String> = self.marks.iter().map(|(mark, count)| format!("{count} × {mark}")).collect();
+        let left: Vec<String> = self.left.iter().map(|left| format!("{} × {}", left.count, left.mark)).collect();
+        let ends = if left.is_empty() { "the rest takes them".to_owned() } else { format!("no place is left for {}", left.join(", ")) };
+        format!("{} is bad: {} lose their place; {ends}", self.board, marks.join(", "))
+    }
+}
+
 /// Searches that only compare: so many rounds are enough.
 const QUICK: u64 = 2;
 

@@ -12,6 +12,7 @@
 mod around;
 mod bench;
 mod buy;
+mod by_hand;
 mod effort;
 mod glued;
 mod lines;
@@ -26,7 +27,7 @@ pub use casewright_cutting::boards::{Cut, Direction};
 pub use effort::{Effort, Progress};
 pub use glued::{GluedUp, Strip, glued_up};
 pub use offcuts::{Offcut, offcuts, remaining};
-pub use steps::{Step, Trims, settings, steps};
+pub use steps::{Run, Step, Trims, runs, steps};
 
 use std::collections::BTreeMap;
 
@@ -233,7 +234,7 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
         cutting.told.extend(unknown.map(|name| format!("matched.{}: the case has no part called \"{name}\"", set + 1)));
     }
     let mut benches: Vec<Bench<'_, '_>> = racks.iter().map(|rack| Bench::new(design, rack)).collect();
-    bench::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);
+    by_hand::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);
     let of = benches.len();
     for (at, bench) in benches.iter_mut().enumerate() {
         let is_next = |line: &usize| asked.get(*line).is_some_and(|asked| asked.next() == Some(at) && !asked.line.open.is_empty());

@@ -28,7 +28,7 @@ pub struct Step {
 
 impl Step {
     /// Saw and setting: `rip, fence 34 wide`.
-    pub fn setting(&self) -> String {
+    fn setting(&self) -> String {
         let (saw, at) = match self.cut.cut {
             Direction::Across => ("crosscut, stop", "long"),
             Direction::Along => ("rip, fence", "wide"),
@@ -38,8 +38,39 @@ impl Step {
 }
 
 /// Cuts that follow each other at one setting of fence or stop.
-pub fn settings(steps: &[Step]) -> impl Iterator<Item = &[Step]> {
-    steps.chunk_by(|one, next| one.cut.cut == next.cut.cut && (one.set - next.set).abs() < SAME_SETTING)
+#[derive(Clone, Debug, PartialEq)]
+pub struct Run {
+    /// Saw and setting: `rip, fence 34 wide`.
+    pub setting: String,
+    /// How many cuts.
+    pub times: usize,
+    /// Length and width of what is sawn, mm, where it is a single cut.
+    pub of: Option<[f64; 2]>,
+    /// The pieces that are by themselves after them, by their words.
+    pub frees: Vec<String>,
+    /// What to look out for, each once.
+    pub cautions: Vec<String>,
+}
+
+/// The cuts of a board, those of one setting together.
+pub fn runs(steps: &[Step]) -> Vec<Run> {
+    let at_one = |one: &Step, next: &Step| one.cut.cut == next.cut.cut && (one.set - next.set).abs() < SAME_SETTING;
+    let run = |steps: &[Step]| {
+        let mut cautions: Vec<String> = Vec::new();
+        for caution in steps.iter().flat_map(|step| &step.cautions) {
+            if !cautions.contains(caution) {
+                cautions.push(caution.clone());
+            }
+        }
+        Run {
+            setting: steps.first().map(Step::setting).unwrap_or_default(),
+            times: steps.len(),
+            of: if let [one] = steps { Some(one.of) } else { None },
+            frees: steps.iter().flat_map(|step| step.frees.iter().cloned()).collect(),
+            cautions,
+        }
+    };
+    steps.chunk_by(at_one).map(run).collect()
 }
 
 /// What is cut off a board before its pieces: off each end, and off each edge, mm.

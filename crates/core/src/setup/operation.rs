@@ -1,158 +1,12 @@
 //! What one cut asks of a tool.
 
+use glam::DVec3;
+
+use super::setting::{Cutter, Fence, SAME, Setting, Work};
 use super::turned::{Turned, turned};
-use crate::design::ToolWork;
 use crate::joint::JointKind;
 use crate::length::trimmed_to;
-use crate::model::{Cut, Face, Feature, Model, Part, Stop};
-
-/// A kind of work, in the order in which it is done.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
-pub enum Work {
-    /// Pockets for tenons, buttons and plates.
-    Mortise,
-    /// Ends cut back to a tenon.
-    Tenon,
-    /// Channels along the grain.
-    Groove,
-    /// Channels across the grain.
-    Housing,
-    /// Steps along an edge or across an end.
-    Rabbet,
-    /// Recesses right across, open mortises and corners cut out.
-    Cutout,
-    /// Tails, pins and fingers.
-    Dovetail,
-    /// Rows of teeth or half circles.
-    Teeth,
-    /// Round holes.
-    Hole,
-    /// Bevels, tapers, rounds and chamfers.
-    Shape,
-}
-
-impl Work {
-    /// All of them, in the order of the work.
-    pub const ALL: [Work; 10] = [
-        Work::Mortise,
-        Work::Tenon,
-        Work::Groove,
-        Work::Housing,
-        Work::Rabbet,
-        Work::Cutout,
-        Work::Dovetail,
-        Work::Teeth,
-        Work::Hole,
-        Work::Shape,
-    ];
-
-    /// Its name on a card.
-    pub fn word(self) -> &'static str {
-        match self {
-            Work::Mortise => "mortises and slots",
-            Work::Tenon => "tenons",
-            Work::Groove => "grooves",
-            Work::Housing => "housings",
-            Work::Rabbet => "rabbets",
-            Work::Cutout => "laps, open mortises and notches",
-            Work::Dovetail => "dovetails and fingers",
-            Work::Teeth => "teeth",
-            Work::Hole => "holes",
-            Work::Shape => "edges and slopes",
-        }
-    }
-
-    pub(super) fn place(self) -> u8 {
-        Work::ALL.iter().position(|work| *work == self).map_or(0, |place| place as u8)
-    }
-
-    /// The kind of tool on the maker's list that makes it; none where no such tool is kept.
-    pub(super) fn tool(self) -> Option<ToolWork> {
-        match self {
-            Work::Mortise => Some(ToolWork::Slot),
-            Work::Groove | Work::Housing => Some(ToolWork::Groove),
-            Work::Hole => Some(ToolWork::Hole),
-            Work::Tenon | Work::Rabbet | Work::Cutout | Work::Dovetail | Work::Teeth | Work::Shape => None,
-        }
-    }
-
-    /// What to try on a test piece of the same stock (common practice, no source).
-    pub(super) fn test(self) -> &'static str {
-        match self {
-            Work::Mortise => "the tenon, button or clip that is for it goes in by hand, as tight as it should be",
-            Work::Tenon => "it goes into a mortise that is cut already, by hand, and its shoulder closes",
-            Work::Groove => "an offcut of the panel slides along it without force and without rattling",
-            Work::Housing => "the end of the shelf goes in by hand",
-            Work::Rabbet => "what goes into it lies flush",
-            Work::Cutout => "both faces come out flush",
-            Work::Dovetail => "the joint goes together once, with a mallet",
-            Work::Teeth => "a cleat lies on the first and on the last of them",
-            Work::Hole => "the pin, dowel or screw goes in as it should",
-            Work::Shape => "it looks as wanted",
-        }
-    }
-}
-
-/// What cuts.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub enum Cutter {
-    /// A round cutter of a diameter, mm.
-    Round(f64),
-    /// A slot cutter or saw of a thickness and a diameter, mm.
-    Slot {
-        /// How wide it cuts.
-        thickness: f64,
-        /// Its diameter.
-        diameter: f64,
-    },
-    /// A mortise chisel or a square cut, of a width, mm.
-    Square(f64),
-    /// A drill of a diameter, mm.
-    Drill(f64),
-    /// A saw and a plane, or whatever the maker likes.
-    Any,
-}
-
-impl Cutter {
-    /// Whether both are one.
-    pub(super) fn is_same(&self, other: &Cutter) -> bool {
-        let ([kind, size], [other_kind, other_size]) = (self.numbers(), other.numbers());
-        (kind - other_kind).abs() < 0.5 && (size - other_size).abs() < super::SAME
-    }
-
-    pub(super) fn numbers(&self) -> [f64; 2] {
-        match *self {
-            Cutter::Any => [0.0, 0.0],
-            Cutter::Square(width) => [1.0, width],
-            Cutter::Round(diameter) => [2.0, diameter],
-            Cutter::Slot { thickness, .. } => [3.0, thickness],
-            Cutter::Drill(diameter) => [4.0, diameter],
-        }
-    }
-
-    /// `round cutter 8`; empty where it is the maker's choice.
-    pub fn words(&self) -> String {
-        let mm = |mm: f64| trimmed_to(mm, 2);
-        match *self {
-            Cutter::Any => String::new(),
-            Cutter::Square(width) => format!("round cutter {}, the ends squared with a chisel", mm(width)),
-            Cutter::Round(diameter) => format!("round cutter {}", mm(diameter)),
-            Cutter::Slot { thickness, diameter } => format!("slot cutter or saw {} thick, {} across", mm(thickness), mm(diameter)),
-            Cutter::Drill(diameter) => format!("drill {}", mm(diameter)),
-        }
-    }
-}
-
-/// Where a fence stands.
-#[derive(Clone, Copy, Debug, PartialEq)]
-pub struct Fence {
-    /// The face of the part that lies against it.
-    pub against: Face,
-    /// From there to the near wall of the cut, mm; of a hole to its middle.
-    pub mm: f64,
-    /// Whether that is to the middle.
-    pub to_middle: bool,
-}
+use crate::model::{Cut, EndGap, Face, Feature, Housing, Model, Part, Socket, Stop, Tail};
 
 /// Where a cut lies along its part.
 #[derive(Clone, Debug, PartialEq)]
@@ -166,18 +20,10 @@ pub struct At {
 /// What one cut of one part asks of a tool.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Operation {
-    /// What kind of work it is.
-    pub work: Work,
-    /// What cuts.
-    pub cutter: Cutter,
-    /// Where the fence stands.
-    pub fence: Option<Fence>,
-    /// How deep, mm.
-    pub depth: f64,
-    /// How wide, mm.
-    pub width: f64,
-    /// By how much fence or stop is moved on from where it stood first, for each further pass, mm.
-    pub passes: Vec<f64>,
+    /// How it is set.
+    pub setting: Setting,
+    /// The face that lies against the fence; none where none is set.
+    pub against: Option<Face>,
     /// Where it may be made in two passes with the part turned.
     pub turned: Option<Turned>,
     /// Whether its part may be turned end for end and its stops serve as well.
@@ -193,86 +39,106 @@ pub struct Operation {
 impl Operation {
     /// Of a cut of a part.
     pub fn of(model: &Model, part: &Part, cut: &Cut) -> Operation {
-        let size = part.lwt();
         match &cut.feature {
             Feature::Mortise { face, centre, along, length, width, depth, round }
             | Feature::Recess { face, centre, along, length, width, depth, round } => {
-                let across = (0..3).find(|axis| *axis != face.axis() && axis != along).unwrap_or(0);
-                let near = centre[across] - width / 2.0;
-                let [from, to] = [-0.5, 0.5].map(|half| centre[*along] + half * length);
-                let wide = sold(*width);
-                let cutter = if *round { Cutter::Round(wide) } else { Cutter::Square(wide) };
-                Operation {
-                    fence: fence(across, near, false),
-                    passes: (*width - wide > 1e-6).then_some(*width - wide).into_iter().collect(),
-                    at: At { from, words: format!("{}{}", place(*along, from, to), beside(across, near)) },
-                    ..Operation::plain(Work::Mortise, cutter, *depth, *width, *face)
-                }
+                let (across, cutter) = (across(*face, *along), sold(*width));
+                let middle = [centre[*along], centre[across]];
+                let cutter = (if *round { Cutter::Round } else { Cutter::Square })(cutter);
+                Operation::pocket((*face, *along), middle, [*length, *width, *depth], cutter)
             }
-            Feature::Groove { face, centre, width, depth, from, to, through, stop } => {
-                let across = 3 - face.axis();
-                let near = centre - width / 2.0;
-                let (wide, passes) = groove_passes(model, cut, *width);
-                let cutter = match *stop {
-                    Stop::Round => Cutter::Round(wide),
-                    Stop::Ramp { diameter } => Cutter::Slot { thickness: wide, diameter },
-                };
-                let centred = (2.0 * centre - size[across]).abs() < 2.0 * super::SAME;
-                // Turned end for end, its stops must change places: alike at both ends they do.
-                let alike = through[0] == through[1] && (through[0] || (from + to - size.x).abs() < 2.0 * super::SAME);
-                Operation {
-                    fence: fence(across, near, false),
-                    passes,
-                    turned: if centred && alike { turned(across, size[across], *width, wide) } else { None },
-                    alike,
-                    at: At { from: *from, words: stretch(*through, [*from, *to], stop.run_out(*width, *depth)) },
-                    stops: through.contains(&false),
-                    ..Operation::plain(Work::Groove, cutter, *depth, *width, *face)
-                }
-            }
-            Feature::Housing(housing) => {
-                let across = housing.across();
-                let near = housing.centre - housing.width / 2.0;
-                let cutter = if housing.round { Cutter::Round(housing.width) } else { Cutter::Square(housing.width) };
-                let ends = place(housing.along, housing.from.max(0.0), housing.to.min(size[housing.along.min(2)]));
-                Operation {
-                    fence: fence(across, near, false),
-                    at: At { from: if across == 0 { near } else { housing.from }, words: format!("{ends}{}", beside(across, near)) },
-                    stops: housing.round && housing.through(size).contains(&false),
-                    ..Operation::plain(Work::Housing, cutter, housing.depth, housing.width, housing.face)
-                }
-            }
+            Feature::Groove { .. } => Operation::groove(model, part, cut),
+            Feature::Housing(housing) => Operation::housing(part, housing),
             Feature::Hole { face, centre, diameter, depth, sink } => {
                 let sink = if *sink > *diameter { format!(", countersunk to {}", mm(*sink)) } else { String::new() };
-                let (fence, along) = bored(*face, *centre);
-                let at = At { from: along, words: format!("{}{sink}", mm(along)) };
-                Operation { fence, at, ..Operation::plain(Work::Hole, Cutter::Drill(*diameter), *depth, *diameter, *face) }
+                Operation::bored(*face, *centre, [*diameter, *depth], |along| format!("{}{sink}", mm(along)))
             }
             Feature::HoleRow { face, first, pitch, count, diameter, depth } => {
-                let (fence, along) = bored(*face, *first);
-                let last = along + pitch * f64::from(count.saturating_sub(1));
-                let words = format!("{count} holes every {}, from {} to {}", mm(*pitch), mm(along), mm(last));
-                let at = At { from: along, words };
-                Operation { fence, at, ..Operation::plain(Work::Hole, Cutter::Drill(*diameter), *depth, *diameter, *face) }
+                let last = |along: f64| along + pitch * f64::from(count.saturating_sub(1));
+                let words = |along: f64| format!("{count} holes every {}, from {} to {}", mm(*pitch), mm(along), mm(last(along)));
+                Operation::bored(*face, *first, [*diameter, *depth], words)
             }
             other => Operation::told(other),
         }
     }
 
-    fn plain(work: Work, cutter: Cutter, depth: f64, width: f64, into: Face) -> Operation {
+    fn plain(work: Work, cutter: Cutter, [width, depth]: [f64; 2], into: Face) -> Operation {
         Operation {
-            work,
-            cutter,
-            fence: None,
-            depth,
-            width,
-            passes: Vec::new(),
+            setting: Setting { work, cutter, fence: None, depth, width, passes: Vec::new() },
+            against: None,
             turned: None,
             alike: false,
             into,
             at: At { from: 0.0, words: String::new() },
             stops: false,
         }
+    }
+
+    /// With a fence against the face from which a place across is measured; along the length there is a stop instead.
+    fn fenced(mut self, across: usize, mm: f64, to_middle: bool) -> Operation {
+        self.against = match across {
+            1 => Some(Face::FaceEdge),
+            2 => Some(Face::FaceSide),
+            _ => None,
+        };
+        self.setting.fence = self.against.map(|_| Fence { mm, to_middle });
+        self
+    }
+
+    /// A pocket in a face, by the axis of its long way and its middle along that and across it.
+    fn pocket((face, along): (Face, usize), middle: [f64; 2], [length, width, depth]: [f64; 3], cutter: Cutter) -> Operation {
+        let across = across(face, along);
+        let [from, near] = [middle[0] - length / 2.0, middle[1] - width / 2.0];
+        let wider = width - cutter.numbers()[1];
+        let mut pocket = Operation::plain(Work::Mortise, cutter, [width, depth], face).fenced(across, near, false);
+        pocket.setting.passes.extend((wider > 1e-6).then_some(wider));
+        pocket.at = At { from, words: format!("{}{}", place(along, from, from + length), beside(across, near)) };
+        pocket
+    }
+
+    fn groove(model: &Model, part: &Part, cut: &Cut) -> Operation {
+        let Feature::Groove { face, centre, width, depth, from, to, through, stop } = cut.feature else {
+            return Operation::told(&cut.feature);
+        };
+        let (size, across) = (part.lwt(), across(face, 0));
+        let (wide, passes) = groove_passes(model, cut, width);
+        let cutter = match stop {
+            Stop::Round => Cutter::Round(wide),
+            Stop::Ramp { diameter } => Cutter::Slot { thickness: wide, diameter },
+        };
+        let centred = (2.0 * centre - size[across]).abs() < 2.0 * SAME;
+        let mut groove = Operation::plain(Work::Groove, cutter, [width, depth], face).fenced(across, centre - width / 2.0, false);
+        groove.setting.passes = passes;
+        // Turned end for end, its stops must change places: alike at both ends they do.
+        groove.alike = through[0] == through[1] && (through[0] || (from + to - size.x).abs() < 2.0 * SAME);
+        groove.turned = if centred && groove.alike { turned(across, size[across], width, wide) } else { None };
+        groove.at = At { from, words: stretch(through, [from, to], stop.run_out(width, depth)) };
+        groove.stops = through.contains(&false);
+        groove
+    }
+
+    fn housing(part: &Part, housing: &Housing) -> Operation {
+        let (size, across) = (part.lwt(), housing.across());
+        let near = housing.centre - housing.width / 2.0;
+        let cutter = (if housing.round { Cutter::Round } else { Cutter::Square })(housing.width);
+        let ends = place(housing.along, housing.from.max(0.0), housing.to.min(size[housing.along.min(2)]));
+        let sizes = [housing.width, housing.depth];
+        Operation {
+            at: At { from: if across == 0 { near } else { housing.from }, words: format!("{ends}{}", beside(across, near)) },
+            stops: housing.round && housing.through(size).contains(&false),
+            ..Operation::plain(Work::Housing, cutter, sizes, housing.face).fenced(across, near, false)
+        }
+    }
+
+    /// A hole, and in words how far along its part it stands: from the first end, or in an end from the face edge.
+    fn bored(face: Face, at: DVec3, [diameter, depth]: [f64; 2], words: impl Fn(f64) -> String) -> Operation {
+        let (across, along) = match face {
+            Face::FaceSide | Face::BackSide => (1, at.x),
+            Face::FaceEdge | Face::BackEdge => (2, at.x),
+            Face::FirstEnd | Face::SecondEnd => (2, at.y),
+        };
+        let hole = Operation::plain(Work::Hole, Cutter::Drill(diameter), [diameter, depth], face);
+        Operation { at: At { from: along, words: words(along) }, ..hole.fenced(across, at[across], true) }
     }
 
     /// A cut that is made to its marks, with no cutter and fence that could be told.
@@ -285,7 +151,9 @@ impl Operation {
             Feature::Fork { second_end, .. } | Feature::Notch { second_end, .. } => (Work::Cutout, end(*second_end)),
             Feature::Bevel { second_end, .. } => (Work::Shape, end(*second_end)),
             Feature::Teeth { .. } | Feature::HalfRounds { .. } => (Work::Teeth, Face::BackEdge),
-            Feature::Tail(_) | Feature::EndGap(_) | Feature::Socket(_) => (Work::Dovetail, Face::FirstEnd),
+            Feature::Tail(Tail { second_end, .. }) | Feature::EndGap(EndGap { second_end, .. }) | Feature::Socket(Socket { second_end, .. }) => {
+                (Work::Dovetail, end(*second_end))
+            }
             Feature::RoundEdges
             | Feature::RoundEnds
             | Feature::EdgeRound(_)
@@ -299,8 +167,13 @@ impl Operation {
             | Feature::Hole { .. }
             | Feature::HoleRow { .. } => (Work::Shape, Face::FaceEdge),
         };
-        Operation { at: At { from: 0.0, words: feature.describe() }, ..Operation::plain(work, Cutter::Any, 0.0, 0.0, into) }
+        Operation { at: At { from: 0.0, words: feature.describe() }, ..Operation::plain(work, Cutter::Any, [0.0; 2], into) }
     }
+}
+
+/// The axis of a face that runs across another of its axes.
+fn across(face: Face, along: usize) -> usize {
+    (0..3).find(|axis| *axis != face.axis() && *axis != along).unwrap_or(0)
 }
 
 /// The largest cutter that goes into a width: they are sold in halves of a millimetre (common practice, no source), mm.
@@ -313,7 +186,7 @@ fn sold(width: f64) -> f64 {
 fn groove_passes(model: &Model, cut: &Cut, width: f64) -> (f64, Vec<f64>) {
     let joint = cut.joint.map(|joint| &model.joint(joint).kind);
     let passes = match joint {
-        Some(JointKind::Groove(figures)) if (figures.width - width).abs() < super::SAME => figures.passes,
+        Some(JointKind::Groove(figures)) if (figures.width - width).abs() < SAME => figures.passes,
         _ => None,
     };
     let Some(passes) = passes.filter(|passes| passes.count > 1) else { return (width, Vec::new()) };
@@ -321,25 +194,6 @@ fn groove_passes(model: &Model, cut: &Cut, width: f64) -> (f64, Vec<f64>) {
     let over = 2.0 * passes.offset;
     let steps = passes.count - 1;
     (width - over, (1..=steps).map(|step| over * f64::from(step) / f64::from(steps)).collect())
-}
-
-/// A fence against the face from which a place across is measured; along the length there is a stop instead.
-fn fence(across: usize, mm: f64, to_middle: bool) -> Option<Fence> {
-    let against = match across {
-        1 => Face::FaceEdge,
-        2 => Face::FaceSide,
-        _ => return None,
-    };
-    Some(Fence { against, mm, to_middle })
-}
-
-/// The fence of a hole and how far along its part it stands: the distance from the first end, or in an end that from the face edge.
-fn bored(face: Face, at: glam::DVec3) -> (Option<Fence>, f64) {
-    match face {
-        Face::FaceSide | Face::BackSide => (fence(1, at.y, true), at.x),
-        Face::FaceEdge | Face::BackEdge => (fence(2, at.z, true), at.x),
-        Face::FirstEnd | Face::SecondEnd => (fence(2, at.z, true), at.y),
-    }
 }
 
 fn end(second: bool) -> Face {

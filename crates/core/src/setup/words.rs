@@ -8,31 +8,31 @@ use crate::sentence::capital;
 impl Setup {
     /// What it is for, and with what: `Mortises and slots: Router, plunging, round cutter 8`.
     pub fn title(&self) -> String {
-        let cutter = self.cutter.words();
+        let cutter = self.setting.cutter.words();
         let with: Vec<&str> = self.tool.as_deref().into_iter().chain((!cutter.is_empty()).then_some(cutter.as_str())).collect();
-        let work = capital(self.work.word());
+        let work = capital(self.setting.work.word());
         if with.is_empty() { format!("{work}, to their marks") } else { format!("{work}: {}", with.join(", ")) }
     }
 
     /// What is set, each by its name: fence, depth, width, further passes.
     pub fn settings(&self) -> Vec<(&'static str, String)> {
         let mut told = Vec::new();
-        if let Some(fence) = self.fence {
+        if let Some(fence) = self.setting.fence {
             let to = if fence.to_middle { "to the middle" } else { "to the near wall" };
             let faces: Vec<Face> = self.cuts.iter().filter_map(|on| on.against).collect();
             let one = faces.first().filter(|first| faces.iter().all(|face| face == *first));
             let against = one.map_or_else(String::new, |face| format!("; the {} against it", face.words()));
             told.push(("Fence", format!("{} {to}{against}", mm(fence.mm))));
         }
-        if self.depth > 0.0 {
-            told.push(("Depth", mm(self.depth)));
+        if self.setting.depth > 0.0 {
+            told.push(("Depth", mm(self.setting.depth)));
         }
-        if self.width > 0.0 {
-            told.push(("Wide", mm(self.width)));
+        if self.setting.width > 0.0 {
+            told.push(("Wide", mm(self.setting.width)));
         }
-        if !self.passes.is_empty() {
-            let on: Vec<String> = self.passes.iter().map(|pass| mm(*pass)).collect();
-            let what = if self.fence.is_some() { "fence" } else { "stop" };
+        if !self.setting.passes.is_empty() {
+            let on: Vec<String> = self.setting.passes.iter().map(|pass| mm(*pass)).collect();
+            let what = if self.setting.fence.is_some() { "fence" } else { "stop" };
             told.push(("Then", format!("the {what} moved on by {}, which widens it", on.join(", then by "))));
         }
         if let Some(turned) = self.turned {

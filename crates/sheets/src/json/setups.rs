@@ -77,16 +77,19 @@ pub struct OnPartsEntry<'a> {
 /// The set-ups of a model.
 pub fn setups<'a>(model: &'a Model, setups: &'a [Setup]) -> SetupsDocument<'a> {
     let changes = |at: usize| {
-        at.checked_sub(1).and_then(|before| setups.get(before)).zip(setups.get(at)).map_or(3, |(before, setup)| setup.changes_from(before))
+        at.checked_sub(1)
+            .and_then(|before| setups.get(before))
+            .zip(setups.get(at))
+            .map_or(3, |(before, setup)| setup.setting.changes_from(&before.setting))
     };
     let entries = setups.iter().enumerate().map(|(at, setup)| SetupEntry {
-        work: setup.work.word(),
+        work: setup.setting.work.word(),
         tool: setup.tool.as_deref(),
-        cutter: setup.cutter.words(),
-        fence: setup.fence.map(|fence| FenceEntry { mm: tidy(fence.mm), to_middle: fence.to_middle }),
-        depth: tidy(setup.depth),
-        width: tidy(setup.width),
-        passes: setup.passes.iter().copied().map(tidy).collect(),
+        cutter: setup.setting.cutter.words(),
+        fence: setup.setting.fence.map(|fence| FenceEntry { mm: tidy(fence.mm), to_middle: fence.to_middle }),
+        depth: tidy(setup.setting.depth),
+        width: tidy(setup.setting.width),
+        passes: setup.setting.passes.iter().copied().map(tidy).collect(),
         turned: setup.turned.map(|turned| tidy(turned.fence)),
         changes: changes(at),
         cuts: setup.cuts.iter().map(|on| on_parts(model, on)).collect(),

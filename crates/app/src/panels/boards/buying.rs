@@ -1,6 +1,6 @@
 //! What to buy from a dealer's list besides what is on hand, what that costs, and what if a board turns out bad.
 
-use casewright_core::boards::{Bad, Buying, ToBuy};
+use casewright_core::boards::{Buying, ToBuy};
 use casewright_core::design::dealer::{self, Offer};
 use casewright_core::design::edit::Edit;
 use casewright_core::design::pile::Stuff;
@@ -71,7 +71,7 @@ fn to_buy(ui: &mut Ui, view: &View<'_>, bought: &Buying, out: &mut Out) {
     if !bought.bad.is_empty() {
         words::group(ui, "If a board is bad");
         for bad in &bought.bad {
-            words::small(ui, if_bad(bad));
+            words::small(ui, bad.words());
         }
     }
 }
@@ -81,13 +81,6 @@ fn shares(line: &ToBuy, currency: &str) -> String {
     let parts = [(line.cut, "to cut"), (line.spare, "to spare"), (line.over, "over, as it is packed")];
     let parts: Vec<String> = parts.iter().filter(|(count, _)| *count > 0).map(|(count, what)| format!("{count} {what}")).collect();
     format!("{}; {} each", parts.join(", "), money(currency, line.each))
-}
-
-fn if_bad(bad: &Bad) -> String {
-    let marks: Vec<String> = bad.marks.iter().map(|(mark, count)| format!("{count} × {mark}")).collect();
-    let left: Vec<String> = bad.left.iter().map(|left| format!("{} × {}", left.count, left.mark)).collect();
-    let ends = if left.is_empty() { "the rest takes them".to_owned() } else { format!("no place is left for {}", left.join(", ")) };
-    format!("{}: {} lose their place; {ends}", bad.board, marks.join(", "))
 }
 
 /// An offer, to be taken off the list.
