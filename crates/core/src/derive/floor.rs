@@ -230,7 +230,7 @@ fn bearer(
     Ok(id)
 }
 
-#[allow(clippy::too_many_arguments, reason = "a piece of floor knows its bay, what bounds it and what it lies on")]
+/// Places a piece of the floor between its bounds, laid on what bears it and cut out round the uprights.
 fn piece(
     builder: &mut Builder<'_>,
     levels: &Levels,
@@ -269,15 +269,29 @@ fn piece(
         size: [long, wide.clone(), sized(&title, Dimension::Thickness, &thickness)],
         stage: BuildStage::AfterGlueUp,
     });
-    let bearing = builder.size("carcase.bottom.bearer").mm - clearance.mm;
+    lie_on(builder, levels, id, [left, right], bearers);
+    for (bound, is_left) in [(left, true), (right, false)] {
+        let Some(uprights) = bound.uprights else { continue };
+        for (upright, front) in uprights.into_iter().zip([true, false]) {
+            round_upright(builder, id, upright, is_left, front, clearance.mm);
+        }
+    }
+    Ok(id)
+}
+
+/// Says what a piece of the floor lies on: its bearers in front and at the back, and half of each cross rail that it ends over.
+fn lie_on(builder: &mut Builder<'_>, levels: &Levels, floor: PartId, [left, right]: [&Bound; 2], bearers: [PartId; 2]) {
+    let bearing = builder.size("carcase.bottom.bearer").mm - builder.size("carcase.bottom.clearance").mm;
+    let Block { min, max } = builder.part(floor).block();
+    let (x, z) = ((min.x, max.x), (min.z, max.z));
     let mut rest = |on: PartId, x: (f64, f64), z: (f64, f64)| {
         let contact = Contact {
-            centre: DVec3::new(f64::midpoint(x.0, x.1), y.0, f64::midpoint(z.0, z.1)),
+            centre: DVec3::new(f64::midpoint(x.0, x.1), min.y, f64::midpoint(z.0, z.1)),
             into: Dir::MinusY,
             along: if x.1 - x.0 > z.1 - z.0 { Dir::PlusX } else { Dir::PlusZ },
             extent: DVec2::new((x.1 - x.0).max(z.1 - z.0), (x.1 - x.0).min(z.1 - z.0)),
         };
-        builder.meet(&Meeting { role: Role::FloorToBearer, a: id, b: on, contact }, &Detail::None);
+        builder.meet(&Meeting { role: Role::FloorToBearer, a: floor, b: on, contact }, &Detail::None);
     };
     for (bearer, bearing) in bearers.into_iter().zip([(z.1 - bearing, z.1), (z.0, z.0 + bearing)]) {
         rest(bearer, (left.bearer.at.mm, right.bearer.at.mm), bearing);
@@ -288,13 +302,6 @@ fn piece(
     if let Some(rail) = right.cross_rail {
         rest(rail, (x.1 - levels.rail.mm / 2.0, x.1), z);
     }
-    for (bound, is_left) in [(left, true), (right, false)] {
-        let Some(uprights) = bound.uprights else { continue };
-        for (upright, front) in uprights.into_iter().zip([true, false]) {
-            round_upright(builder, id, upright, is_left, front, clearance.mm);
-        }
-    }
-    Ok(id)
 }
 
 fn round_upright(builder: &mut Builder<'_>, floor: PartId, upright: PartId, left: bool, front: bool, clearance: f64) {

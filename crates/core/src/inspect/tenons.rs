@@ -114,15 +114,25 @@ fn seats(model: &Model, voids: &Voids<'_>, joint: &Joint, loose: PartId) -> Opti
 }
 
 /// Length and hold of a loose part against its holes: the gravest that is wrong.
-fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, [in_a, in_b]: &[Seat; 2]) -> Option<Finding> {
+fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, seats: &[Seat; 2]) -> Option<Finding> {
     let part = model.part(loose);
+    let [in_a, in_b] = seats;
     let length = in_a.hold + in_b.hold;
     let room = in_a.depth + in_b.depth - length;
-    let words = part.kind.words().1;
     if room < -TOUCH {
-        return Some(too_long(design, model, joint, words, length, [in_a, in_b]));
+        return Some(too_long(design, model, joint, part.kind.words().1, length, [in_a, in_b]));
     }
-    let least = least_hold(part);
+    holds(design, model, joint, part, seats).or_else(|| bottoms(design, model, joint, part, (length, room)))
+}
+
+/// Dowels tell themselves that they go too little in, or have too little room.
+fn tells_itself(joint: &Joint) -> bool {
+    matches!(joint.kind, JointKind::Dowels(_))
+}
+
+/// A loose part that reaches too little into one of the two.
+fn holds(design: &Design, model: &Model, joint: &Joint, part: &Part, [in_a, in_b]: &[Seat; 2]) -> Option<Finding> {
+    let (words, length, least) = (part.kind.words().1, in_a.hold + in_b.hold, least_hold(part));
     let (in_the_middle, by) = [(in_a.hold, joint.a), (in_b.hold, joint.b)].into_iter().min_by(|a, b| a.0.total_cmp(&b.0))?;
     // Nothing keeps a short one from the bottom of the deeper hole. One that goes through a shim was set in the other part before.
     let pushed = (length - in_a.depth.max(in_b.depth)).max(0.0);
@@ -132,46 +142,51 @@ fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, [in_a, in_
     } else {
         (in_the_middle, by)
     };
-    // Dowels tell themselves that they go too little in, or have too little room.
-    let tells_itself = matches!(joint.kind, JointKind::Dowels(_));
-    if held < least - TOUCH && !(tells_itself && held > TOUCH) {
-        let title = &model.part(by).title;
-        return Some(Finding {
-            rule: Rule::TenonHold,
-            seriousness: if in_the_middle <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
-            parts: [&[by][..], &joint.loose[..], &[joint.a, joint.b]].concat().into_iter().fold(Vec::new(), push_new),
-            explains: Vec::new(),
-            joint: Some(joint.id),
-            place: Some(joint.contact.centre),
-            figures: vec![Figure::mm("held", held), Figure::mm("least", least)],
-            message: if in_the_middle <= TOUCH {
-                format!("{words} don't reach into {title}; {} mm would hold", mm(least))
-            } else if held < in_the_middle - TOUCH {
-                format!(
-                    "{words} of {} mm that are pushed to the bottom of the other hole reach only {} mm into {title}; {} mm would hold",
-                    mm(length),
-                    mm(held),
-                    mm(least)
-                )
-            } else {
-                format!("{words} reach only {} mm into {title}; {} mm would hold", mm(held), mm(least))
-            },
-            source: if part.kind == PartKind::LooseTenon {
-                "half of the shortest loose tenon in general use, 20 mm, or one and a half times the thickness: from memory"
-            } else {
-                "twice the diameter: maker's advice, read second-hand"
-            },
-            remedies: longer_and_deeper(design, joint, least),
-        });
+    if held >= least - TOUCH || tells_itself(joint) && held > TOUCH {
+        return None;
     }
+    let title = &model.part(by).title;
+    Some(Finding {
+        rule: Rule::TenonHold,
+        seriousness: if in_the_middle <= TOUCH { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts: [&[by][..], &joint.loose[..], &[joint.a, joint.b]].concat().into_iter().fold(Vec::new(), push_new),
+        explains: Vec::new(),
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("held", held), Figure::mm("least", least)],
+        message: if in_the_middle <= TOUCH {
+            format!("{words} don't reach into {title}; {} mm would hold", mm(least))
+        } else if held < in_the_middle - TOUCH {
+            format!(
+                "{words} of {} mm that are pushed to the bottom of the other hole reach only {} mm into {title}; {} mm would hold",
+                mm(length),
+                mm(held),
+                mm(least)
+            )
+        } else {
+            format!("{words} reach only {} mm into {title}; {} mm would hold", mm(held), mm(least))
+        },
+        source: if part.kind == PartKind::LooseTenon {
+            "half of the shortest loose tenon in general use, 20 mm, or one and a half times the thickness: from memory"
+        } else {
+            "twice the diameter: maker's advice, read second-hand"
+        },
+        remedies: longer_and_deeper(design, joint, least),
+    })
+}
+
+/// The room at the bottoms of its holes, for glue: too little, or too much.
+fn bottoms(design: &Design, model: &Model, joint: &Joint, part: &Part, (length, room): (f64, f64)) -> Option<Finding> {
     if BOTTOM_ROOM.contains(&room) || (room - BOTTOM_ROOM.start()).abs() <= TOUCH || (room - BOTTOM_ROOM.end()).abs() <= TOUCH {
         return None;
     }
     let tight = room < *BOTTOM_ROOM.start();
     // One that was cut before its shim is shorter than its holes are deep, and holds.
-    if tight && tells_itself || !tight && model.part(joint.a).shim_towards(joint.contact.into) > 0.0 {
+    if tight && tells_itself(joint) || !tight && model.part(joint.a).shim_towards(joint.contact.into) > 0.0 {
         return None;
     }
+    let words = part.kind.words().1;
+    let of = format!("{} to {}", title(model, joint.a), title(model, joint.b));
     Some(Finding {
         rule: Rule::BottomRoom,
         seriousness: if tight { Seriousness::AtRisk } else { Seriousness::Note },
@@ -181,25 +196,12 @@ fn fits(design: &Design, model: &Model, joint: &Joint, loose: PartId, [in_a, in_
         place: Some(joint.contact.centre),
         figures: vec![Figure::mm("room", room), Figure::mm("least", *BOTTOM_ROOM.start()), Figure::mm("most", *BOTTOM_ROOM.end())],
         message: if tight {
-            format!(
-                "{words} of {} mm leave {} mm at the bottoms for glue: {} to {}",
-                mm(length),
-                mm(room),
-                title(model, joint.a),
-                title(model, joint.b)
-            )
+            format!("{words} of {} mm leave {} mm at the bottoms for glue: {of}", mm(length), mm(room))
         } else {
-            format!(
-                "The holes for {} of {} mm are {} mm too deep: {} to {}",
-                words.to_lowercase(),
-                mm(length),
-                mm(room - BOTTOM_ROOM.end()),
-                title(model, joint.a),
-                title(model, joint.b)
-            )
+            format!("The holes for {} of {} mm are {} mm too deep: {of}", words.to_lowercase(), mm(length), mm(room - BOTTOM_ROOM.end()))
         },
         source: "0.5 to 1 mm at each bottom, 1.5 mm with adhesive mixed by hand: common practice, no source",
-        remedies: as_long(design, joint, least),
+        remedies: as_long(design, joint, least_hold(part)),
     })
 }
 

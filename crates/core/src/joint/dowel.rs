@@ -7,8 +7,10 @@
 //! middle of the next three diameters at least (EN 1995-1-1, table 8.5, for dowels of steel: from memory), of two that have no room for that one and a half
 //! (common practice, no source), 32 or 50 to 75 in corners of cases (common practice, no source).
 
+mod layout;
+
 use super::fit::{Fit, Fitted};
-use super::room::{self, Beyond, Frame, LEAST_BEHIND, Pocket, least_wall};
+use super::room::{Beyond, Frame};
 use super::rules::{Broken, Rules};
 use super::{Joining, JointKind, face_and_point, local_axis};
 use crate::design::decisions::BY_RULE;
@@ -51,13 +53,6 @@ pub fn diameter_by_rule(stock: f64) -> f64 {
     let wanted = stock * 0.4;
     let usual = USUAL.into_iter().min_by(|a, b| (a - wanted).abs().total_cmp(&(b - wanted).abs())).unwrap_or(wanted);
     if wanted > USUAL[USUAL.len() - 1] + 1.0 { wanted.round() } else { usual }
-}
-
-/// The diameter by rule, and the thinner ones that are a third of the part still, the thickest first.
-fn diameters(stock: f64) -> impl Iterator<Item = f64> {
-    let by_rule = diameter_by_rule(stock);
-    let thinner = USUAL.into_iter().rev().filter(move |usual| *usual < by_rule && *usual >= stock / 3.0 - 1e-9);
-    std::iter::once(by_rule).chain(thinner)
 }
 
 /// The length of a dowel so thick where both parts have room for it, mm: three diameters in each.
@@ -202,7 +197,7 @@ impl Joining for Figures {
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> JointKind {
     let joint = assembly.joint(id).clone();
     let frame = Frame::of(&joint.contact);
-    let figures = figures(assembly, &joint, &frame, wanted);
+    let figures = layout::figures(assembly, &joint, &frame, wanted);
     for (index, at) in figures.at.iter().enumerate() {
         let middle = frame.point(*at, 0.0, 0.0);
         for (part, out, depth) in [(joint.a, frame.into, figures.in_end), (joint.b, -frame.into, figures.in_face)] {
@@ -214,133 +209,6 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted<'_>) -> 
         assembly.add_loose(id, dowel);
     }
     JointKind::Dowels(figures)
-}
-
-/// The row, of the thickest dowels of which two stand as far apart as they should and go in far enough; where none do, of those that go in far enough.
-fn figures(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>) -> Figures {
-    let of = |diameter: f64| figures_of(assembly, joint, frame, wanted, diameter);
-    if let Some(own) = wanted.sizes.diameter.own() {
-        return of(own);
-    }
-    let stock = joint.contact.extent.y.max(0.1);
-    let rows: Vec<Figures> = diameters(stock).map(of).collect();
-    let deep = |row: &&Figures| row.in_face >= 2.0 * row.diameter;
-    let apart = |row: &&Figures| row.at.len() >= LEAST_COUNT as usize && row.nearest() >= row.least_apart();
-    let best = rows.iter().filter(deep).find(apart).or_else(|| rows.iter().find(deep)).or(rows.first());
-    best.cloned().unwrap_or_else(|| of(diameter_by_rule(stock)))
-}
-
-/// The row of dowels of a diameter.
-fn figures_of(assembly: &Assembly, joint: &Joint, frame: &Frame, wanted: &Wanted<'_>, diameter: f64) -> Figures {
-    let (a, b) = (assembly.part(joint.a), assembly.part(joint.b));
-    let sizes = wanted.sizes;
-    let stock = joint.contact.extent.y.max(0.1);
-    let (deeper, wall) = (sizes.deeper.to_mm(), least_wall(b, assembly.timbers()));
-    let ([own, ..], [_, _, (_, behind)]) = (frame.body(a), frame.body(b));
-    let half = joint.contact.extent.x / 2.0;
-    let mut edges = (own.0.max(-half), own.1.min(half));
-    if edges.1 - edges.0 < 0.1 {
-        edges = (-half.max(0.05), half.max(0.05));
-    }
-    let width = edges.1 - edges.0;
-    let grooves = room::grooves_at_edges(a, frame);
-    // Between the margins by rule, and clear of the grooves at the edges.
-    let by_rule_in = |diameter: f64| {
-        let clear = |groove: f64| if groove > 0.0 { groove + wall + diameter / 2.0 } else { 0.0 };
-        let margin = margin_in(width, diameter);
-        (edges.0 + margin.max(clear(grooves[0])), edges.1 - margin.max(clear(grooves[1])))
-    };
-    let most = most_in_face(wanted, behind, diameter, wall) - deeper;
-    let by_rule = 3.0 * diameter;
-    let in_face = match sizes.length.own() {
-        None => by_rule.min(most),
-        Some(length) => (length / 2.0).min(most),
-    };
-    let radius = diameter / 2.0;
-    let span = match sizes.margin.own() {
-        Some(margin) => (edges.0 + margin, edges.1 - margin),
-        None => by_rule_in(diameter),
-    };
-    let least = diameter + wall;
-    // Nearer than they should be they stand only where the maker wants that, or where there is no room for two else.
-    let apart = [least, (LEAST_APART * diameter).min(sizes.spacing.to_mm()).max(least)];
-    let pocket = Pocket { along: (span.0 - radius, span.1 + radius), across: (-radius, radius), depth: in_face.max(1.0) + deeper };
-    let obstacles = room::obstacles(assembly, b, frame, pocket, wall, |_| false);
-    let (in_face, at, free) = room::depths(pocket.depth, &obstacles)
-        .map(|depth| {
-            let free = room::free(pocket.along, depth, &obstacles).into_iter().map(|(from, to)| (from + radius, to - radius));
-            let free: Vec<_> = free.filter(|(from, to)| to >= from).collect();
-            let room = free.first().zip(free.last()).map_or(0.0, |(first, last)| last.1 - first.0);
-            (depth - deeper, spread(span, &free, apart, sizes.spacing.to_mm()), room)
-        })
-        .filter(|(in_face, at, _)| *in_face >= 1.0 && !at.is_empty())
-        .max_by(|a, b| {
-            // Two at least before 2 diameters at least, and then as much wood as there is room for.
-            let rank = |(in_face, at, _): &(f64, Vec<f64>, f64)| {
-                (at.len() >= LEAST_COUNT as usize, *in_face >= 2.0 * diameter, in_face.min(by_rule) * at.len() as f64)
-            };
-            let (a, b) = (rank(a), rank(b));
-            (a.0, a.1).cmp(&(b.0, b.1)).then(a.2.total_cmp(&b.2))
-        })
-        .unwrap_or_else(|| (in_face.max(1.0), spread(span, &[span], apart, sizes.spacing.to_mm()), span.1 - span.0));
-    // Where the maker has the margin, as much as there would be without.
-    let (from, to) = by_rule_in(diameter);
-    let room = if sizes.margin.own().is_some() { (to - from).max(free) } else { free };
-    let at = if at.is_empty() { vec![f64::midpoint(edges.0, edges.1)] } else { at };
-    let length = sizes.length.or(in_face + by_rule).max(2.0);
-    let margin = at.iter().map(|at| (at - edges.0).min(edges.1 - at)).fold(f64::INFINITY, f64::min);
-    Figures {
-        diameter,
-        length,
-        in_end: length - in_face,
-        in_face,
-        deeper,
-        fit: sizes.fit.to_mm(),
-        at,
-        margin,
-        width,
-        room,
-        stock,
-        spacing: sizes.spacing.to_mm(),
-    }
-}
-
-/// The most that a hole may go into the receiving part, mm.
-fn most_in_face(wanted: &Wanted<'_>, behind: f64, diameter: f64, wall: f64) -> f64 {
-    let far = if wanted.beyond.facing { (behind - wall) / 2.0 } else { behind - LEAST_BEHIND };
-    let deep = 3.0 * diameter + wanted.sizes.deeper.to_mm();
-    match wanted.beyond.crossing.filter(|crossing| crossing.meets(diameter + wanted.sizes.fit.to_mm(), deep, wall)) {
-        Some(crossing) => far.min(f64::midpoint(crossing.near, crossing.far) - diameter / 2.0 - wall),
-        None => far,
-    }
-}
-
-/// The middles of the dowels: as many as the spacing asks for and at least two, evenly from the first `free` place to the last, each
-/// moved to the nearest free place where it would stand in the way of something; as far apart at least as they should be, or where only one would have room so, as
-/// they must be; one where there is no room for two, none where there is no room at all.
-fn spread(span: (f64, f64), free: &[(f64, f64)], [must, should]: [f64; 2], spacing: f64) -> Vec<f64> {
-    let wide = spread_apart(span, free, should, spacing);
-    if wide.len() >= LEAST_COUNT as usize { wide } else { spread_apart(span, free, must, spacing) }
-}
-
-/// The same with `least` from one to the next.
-fn spread_apart(span: (f64, f64), free: &[(f64, f64)], least: f64, spacing: f64) -> Vec<f64> {
-    let (Some(first), Some(last)) = (free.first(), free.last()) else { return Vec::new() };
-    let (from, to) = (first.0.max(span.0), last.1.min(span.1));
-    let room = to - from;
-    if room < least {
-        let middle = free.iter().map(|(from, to)| f64::midpoint(*from, *to));
-        return middle.min_by(|a, b| a.abs().total_cmp(&b.abs())).into_iter().collect();
-    }
-    let most = (room / least).floor().max(1.0);
-    let gaps = (room / spacing.max(1.0)).ceil().clamp(1.0, most).min(f64::from(MOST_COUNT - 1));
-    let even = (0..=gaps as u32).map(|index| from + room * f64::from(index) / gaps);
-    let mut at: Vec<f64> = Vec::new();
-    for wish in even {
-        let nearest = free.iter().map(|(from, to)| wish.clamp(*from, *to)).min_by(|a, b| (a - wish).abs().total_cmp(&(b - wish).abs()));
-        at.extend(nearest.filter(|place| at.last().is_none_or(|before| place - before >= least - 1e-9)));
-    }
-    at
 }
 
 fn place_dowel(assembly: &mut Assembly, joint: &Joint, wanted: &Wanted<'_>, figures: &Figures, index: usize, frame: &Frame) -> PartId {
@@ -394,23 +262,5 @@ mod tests {
             let (stock, diameter) = (f64::from(stock), diameter_by_rule(f64::from(stock)));
             assert!(diameter >= stock / 3.0 - 1e-9 && diameter <= stock / 2.0 + 1e-9, "{diameter} in {stock}");
         }
-    }
-
-    #[test]
-    fn dowels_stand_evenly_and_no_farther_apart_than_asked() {
-        for room in 12..300 {
-            let span = (0.0, f64::from(room));
-            let at = spread(span, &[span], [11.0, 11.0], 60.0);
-            assert!(
-                at.len() >= 2 && at.windows(2).all(|pair| pair[1] - pair[0] <= 60.0 + 1e-9 && pair[1] - pair[0] >= 11.0 - 1e-9),
-                "{at:?}"
-            );
-        }
-        assert_eq!(spread((0.0, 5.0), &[(0.0, 5.0)], [11.0, 11.0], 60.0), [2.5]);
-        // Two that have no room 24 apart stand as they must; three stand as they should, or there are two.
-        assert_eq!(spread((0.0, 20.0), &[(0.0, 20.0)], [11.0, 24.0], 60.0), [0.0, 20.0]);
-        assert_eq!(spread((0.0, 70.0), &[(0.0, 70.0)], [11.0, 36.0], 60.0), [0.0, 70.0]);
-        // Something in the middle: what would stand there moves aside.
-        assert_eq!(spread((0.0, 100.0), &[(0.0, 40.0), (65.0, 100.0)], [11.0, 24.0], 60.0), [0.0, 40.0, 100.0]);
     }
 }
