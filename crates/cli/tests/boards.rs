@@ -45,6 +45,21 @@ fn a_piece_placed_by_hand_is_told_as_such() {
     assert!(out.contains("900 along, 100 across, by hand"), "{out}");
 }
 
+/// Nothing to buy from is not nothing to buy.
+#[test]
+fn without_a_dealers_list_nothing_is_said_of_buying() {
+    let (code, out, err) = run("boards", &["--rounds", "1", "--dealer"]);
+    assert_eq!((code, out.as_str()), (Some(2), ""));
+    assert!(err.contains("the design has no dealer's list") && err.contains("--dealer dealer.csv"), "{err}");
+    // One that offers none of what is wanted.
+    let folder = TempDir::new().expect("a folder");
+    let list = folder.path().join("list.csv");
+    std::fs::write(&list, "species,length,width,thickness,price\nteak,2000,200,27,50\n").expect("written");
+    let (code, out, _) = run("boards", &["--rounds", "1", "--dealer", &list.display().to_string()]);
+    assert_eq!(code, Some(1));
+    assert!(out.contains("Nothing that is offered does") && !out.contains("Nothing has to be bought"), "{out}");
+}
+
 #[test]
 fn an_empty_pile_is_told_once() {
     let (code, out, _) = run("boards", &["--rounds", "1"]);

@@ -25,6 +25,10 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
         design.shop.pile = load::rows(path, pile::read, &mut bad)?;
     }
     let offers = match &words.dealer {
+        Some(path) if path.as_os_str() == OF_THE_DESIGN && design.shop.dealer.is_empty() => {
+            let words = "the design has no dealer's list: name a table, --dealer dealer.csv, or paste one in the window at Boards, Buying";
+            return Err(Failure::told(format!("{}: {words}", input.file.display())));
+        }
         Some(path) if path.as_os_str() == OF_THE_DESIGN => Some(design.shop.dealer.clone()),
         Some(path) => Some(load::rows(path, dealer::read, &mut bad)?),
         None => None,
@@ -75,7 +79,9 @@ fn to_buy(design: &Design, bought: &Buying) -> String {
         let [cut, spare, over, count] = [line.cut, line.spare, line.over, line.count()].map(|count| count.to_string());
         [line.name.clone(), cut, spare, over, count, trimmed_to(line.each, 2), trimmed_to(line.cost(), 2)]
     };
-    let mut text = if bought.lines.is_empty() {
+    let mut text = if bought.lines.is_empty() && !bought.cutting.left.is_empty() {
+        "Nothing that is offered does\n".to_owned()
+    } else if bought.lines.is_empty() {
         "Nothing has to be bought\n".to_owned()
     } else {
         output::table(head, &bought.lines.iter().map(row).collect::<Vec<_>>())

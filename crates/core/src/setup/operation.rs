@@ -228,5 +228,5 @@ fn stretch(through: [bool; 2], [from, to]: [f64; 2], run_out: f64) -> String {
 }
 
 fn mm(mm: f64) -> String {
-    trimmed_to(mm, 1)
+    trimmed_to(mm, 2)
 }

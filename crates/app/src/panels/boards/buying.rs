@@ -48,7 +48,11 @@ fn to_buy(ui: &mut Ui, view: &View<'_>, bought: &Buying, out: &mut Out) {
     let currency = &view.session.design().money.currency;
     plans::told(ui, &bought.cutting);
     if bought.lines.is_empty() {
-        words::small(ui, "What is on hand is enough; nothing has to be bought.");
+        let enough = bought.cutting.left.is_empty();
+        words::small(
+            ui,
+            if enough { "What is on hand is enough; nothing has to be bought." } else { "Nothing on the list does for what is missing." },
+        );
         return;
     }
     words::group(ui, "Buy");
