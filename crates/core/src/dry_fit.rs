@@ -35,6 +35,7 @@ impl DryFit {
         let order = Sequence::of(design, model, solids);
         findings.extend(seasons::findings(design, model, solids, &findings));
         findings.extend(sequence::findings(&order, model, &design.shop.glue));
+        sequence::not_out_of_reach(&order, &mut findings);
         findings.extend(finishing::findings(design, model));
         findings.extend(seasons::overhang_findings(design, model));
         findings.extend(loads::lift_findings(design, &loads::lifts(design, model, solids, &order)));

@@ -1,9 +1,11 @@
 //! Sheets as they measure, against what they are sold as.
 
+use casewright_core::design::Dimension;
+use casewright_core::design::shop::State;
 use casewright_core::inspect::{Finding, Rule, Seriousness};
-use casewright_tests::{Case, demo, demo_with};
+use casewright_tests::{Case, demo, demo_with, set};
 
-use crate::{case, measure_batch};
+use crate::{case, make, measure, measure_batch, of_shop, size};
 
 fn doubts(case: &Case) -> Vec<&Finding> {
     case.findings.iter().filter(|finding| finding.rule == Rule::RightSheet).collect()
@@ -57,5 +59,40 @@ fn a_sheet_is_doubted_by_the_tolerance_of_its_product() {
         let sheet = [("timber.panel.product", product), ("timber.panel.nominal", nominal), ("timber.panel.measured", measured)];
         let case = case(&demo_with(&sheet));
         assert_eq!(!doubts(&case).is_empty(), doubted, "{product} {measured}: {:#?}", doubts(&case));
+    }
+}
+
+/// Two pieces of a floor halved over each other: the sheet is sold as 18, so the lap is 27 wide and 9 of the left piece stay. One piece cut, the second sheet
+/// measures otherwise: nothing is wrong with what is there, and the solids meet.
+#[test]
+fn the_second_piece_of_a_lapped_floor_goes_by_the_first() {
+    let design = demo_with(&[("carcase.bottom.pieces", "lapped"), ("timber.floor.measured", "18.4")]);
+    let [left, right] = ["floor.1.left", "floor.1.right"];
+    for (first, second) in [(left, right), (right, left)] {
+        let mut started = design.clone();
+        make(&mut started, first, State::Cut);
+        for measured in ["17.4", "18.2", "18.8"] {
+            let mut thinner = started.clone();
+            set(&mut thinner, "timber.floor.measured", measured).expect("a thickness");
+            let other = case(&thinner);
+            // One that is much thicker than planned now stands higher, and is told for that.
+            let wrong = of_shop(&other).into_iter().filter(|finding| finding.rule == Rule::CutsStillRight);
+            let told: Vec<_> = wrong.map(|finding| finding.message.clone()).collect();
+            assert!(told.is_empty(), "{first} then {measured}: {told:?}");
+            let [a, b] = [left, right].map(|name| other.model.find(name).expect("a piece"));
+            assert!((size(&other, second, Dimension::Thickness) - measured.parse::<f64>().expect("mm")).abs() < 1e-9);
+            let shared = a.block().max.x - b.block().min.x;
+            assert!((shared - 27.0).abs() < 1e-9, "{shared}");
+            let meet = |finding: &&Finding| finding.rule == Rule::Overlap && [a.id, b.id].iter().all(|id| finding.parts.contains(id));
+            assert!(!other.findings.iter().any(|finding| meet(&finding)), "{first} then {measured}");
+        }
+        // One cut 12 short: the other is 12 longer, and the lap is as it was.
+        let mut short = design.clone();
+        let planned = case(&design);
+        measure(&mut short, first, Dimension::Length, size(&planned, first, Dimension::Length) - 12.0);
+        make(&mut short, first, State::Cut);
+        let other = case(&short);
+        assert!((size(&other, second, Dimension::Length) - size(&planned, second, Dimension::Length) - 12.0).abs() < 1e-9);
+        assert!(other.findings.iter().all(|finding| finding.seriousness != Seriousness::WillFail));
     }
 }

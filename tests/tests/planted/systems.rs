@@ -14,6 +14,15 @@ const PINS: Changes = &[("interior.bays.2.opening.system", "pins"), ("interior.b
 /// The same with shelves that bear what may be stacked as high as two rooms.
 const THICK_ON_PINS: Changes =
     &[("interior.bays.2.opening.system", "pins"), ("interior.bays.2.opening.shelves", "7 17 27"), ("shelf.thickness", "26")];
+/// The middle and the right bay on pins, so that the divider between them has rows from both sides.
+const PINS_BOTH: Changes = &[
+    ("interior.bays.2.opening.system", "pins"),
+    ("interior.bays.2.opening.shelves", "7 17 27"),
+    ("interior.bays.3.opening.system", "pins"),
+    ("interior.bays.3.opening.shelves", "7 17 27"),
+    // No rail meets the rows of the right posts.
+    ("carcase.post.width", "60"),
+];
 const CLEATS: Changes = &[("interior.bays.2.opening.system", "cleats"), ("interior.bays.2.opening.shelves", "10 30 50")];
 const HOUSED: Changes = &[("interior.bays.2.opening.system", "housed"), ("interior.bays.2.opening.shelves", "10 30 50")];
 const HALF_ROUND: Changes = &[("sawtooth.teeth", "half_round"), ("sawtooth.seat", "12"), ("sawtooth.cleat.height", "23.5")];
@@ -45,6 +54,24 @@ pub(super) const FAULTS: &[Fault] = &[
         &["shelf.2.1"],
         // 28 and 4.6 of room to grow (430 × 0.00274 × 3 and 1) are 32.6; the pin of 4.9 reaches from 28.55 to 33.45.
         ("covered", 0.85),
+    ),
+    demo_fault(
+        "rows of holes right through a divider",
+        PINS,
+        &[("pins.depth", "60")],
+        (Rule::MortiseBreaksOut, WillFail),
+        &["stile.1"],
+        // As wide as the divider is.
+        ("left", -1.0),
+    ),
+    demo_fault(
+        "rows of holes from both sides of a divider that run into each other",
+        PINS_BOTH,
+        &[("pins.depth", "32")],
+        (Rule::MortisesMeet, WillFail),
+        &["stile.2"],
+        // Of 60, 32 from either side.
+        ("wall", 0.0),
     ),
     demo_fault(
         "holes too shallow for their pins",

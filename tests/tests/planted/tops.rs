@@ -34,6 +34,15 @@ pub(super) const FAULTS: &[Fault] = &[
         ("left", -2.0),
     ),
     demo_fault(
+        "plates so short that no driver gets to their screws",
+        &[("carcase.top.fixing", "plates")],
+        &[("carcase.top.plates.centres", "10")],
+        (Rule::JointRule, WillFail),
+        &["plate.1", "rail.front.top"],
+        // 7.5 from the face to the ring in the rail leave 2.5 of 10; half a head is 4.2.
+        ("found", 2.5),
+    ),
+    demo_fault(
         "a room drier than the figures hold for",
         &[],
         &[("timber.moisture.driest", "5")],

@@ -6,7 +6,8 @@ use super::builder::sized;
 use super::top::{Maker, Spot};
 use crate::design::Dimension;
 use crate::joint::button::{CLOSE_ROOM, SLOT_ROOM};
-use crate::joint::{Detail, clip, plate, slotted};
+use crate::joint::room::is_soft;
+use crate::joint::{Detail, clip, plate, screwed_up, slotted};
 use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
@@ -66,8 +67,9 @@ impl Maker<'_, '_> {
         let moved = spot.travel[1].abs().max(spot.travel[0].abs());
         let both = (spot.travel[1] - spot.travel[0]).abs();
         let (along, across) = if spot.is_across() { (both, 0.0) } else { (0.0, moved) };
-        // The ring stands in the middle of the rail's edge, or so near to the room that the other one clears it.
-        let inside = (thick / 2.0).min(centres);
+        let inside = plate::ring_in_rail(thick, centres);
+        let rail = self.builder.part(spot.rail);
+        let screw = screwed_up::Figures::of(metal, rail.body().size().y, is_soft(rail, self.builder.timbers()));
         let figures = plate::Figures {
             diameter,
             centres,
@@ -77,6 +79,7 @@ impl Maker<'_, '_> {
             wall: thick - inside - diameter / 2.0 - plate::RING_ROOM,
             along,
             across,
+            screw,
         };
         let high = self.levels.post_height.mm;
         let reach = (inside + diameter / 2.0, inside + diameter / 2.0 - centres - diameter);

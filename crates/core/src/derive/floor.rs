@@ -12,7 +12,7 @@ use super::{Builder, DesignError, Levels};
 use crate::design::{Bottom, Design, Dimension, FloorPieces, LooseFloor, Side};
 use crate::joint::Detail;
 use crate::length::trimmed;
-use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role};
+use crate::model::{BuildStage, Contact, Material, Meeting, NewPart, PartId, PartKind, Role, is_made};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
 
@@ -73,7 +73,7 @@ pub(super) fn build(
             piece(builder, levels, (index, None), [&left, &right], rails, bearers)?;
             continue;
         }
-        let [before, after] = middle(builder, &left, &right, pieces);
+        let [before, after] = middle(builder, index, &left, &right, pieces);
         let first = piece(builder, levels, (index, Some(LEFT)), [&left, &before], rails, bearers)?;
         let second = piece(builder, levels, (index, Some(RIGHT)), [&after, &right], rails, bearers)?;
         if pieces == FloorPieces::Lapped {
@@ -102,29 +102,55 @@ fn name_of(bay: usize, piece: Option<&str>) -> String {
 /// How far the one piece of a floor is halved over the other, by the thickness of the sheet (common practice, no source).
 const LAP: f64 = 1.5;
 
-/// What bounds the left piece of a floor on its right, and the right one on its left.
-fn middle(builder: &Builder<'_>, left: &Bound, right: &Bound, pieces: FloorPieces) -> [Bound; 2] {
+/// What the sheet of the floor is sold as. The laps of its pieces go by this, so that of two pieces of sheets that measure otherwise the one that is cut
+/// second still fits the first.
+fn as_sold(builder: &Builder<'_>) -> Size {
+    Size::decided("", "thickness of the floor as sold", builder.design.timber.floor.nominal.to_mm())
+}
+
+fn lap_width(as_sold: &Size) -> Size {
+    Size::ruled("lap", (LAP * as_sold.mm).round(), "one and a half times as wide as the sheet is thick", [as_sold])
+}
+
+/// What bounds the left piece of a floor on its right, and the right one on its left. Where one of them is there already the other goes by it.
+fn middle(builder: &Builder<'_>, bay: usize, left: &Bound, right: &Bound, pieces: FloorPieces) -> [Bound; 2] {
     let middle = Size::sum("middle of the floor", [(0.5, &left.at), (0.5, &right.at)]);
-    let (thickness, clearance) = (builder.size("timber.floor.measured"), builder.size("carcase.bottom.clearance"));
-    let lap = Size::ruled("lap", (LAP * thickness.mm).round(), "one and a half times as wide as the sheet is thick", [&thickness]);
-    [-1.0, 1.0].map(|back| {
-        let at = if pieces == FloorPieces::Lapped {
-            Size::sum("edge of the floor at its lap", [(1.0, &middle), (-back * 0.5, &lap)])
-        } else {
-            Size::sum("edge of the floor at its other piece", [(1.0, &middle), (back * 0.5, &clearance)])
-        };
+    // From the right end of the left piece to the left end of the right one: on by a gap, or back by a lap.
+    let (on, by) =
+        if pieces == FloorPieces::Lapped { (-1.0, lap_width(&as_sold(builder))) } else { (1.0, builder.size("carcase.bottom.clearance")) };
+    let edge = "edge of the floor at its other piece";
+    let planned = [-0.5, 0.5].map(|half| Size::sum(edge, [(1.0, &middle), (half * on, &by)]));
+    let made = |piece: &str, from: &Size, to: &Size| {
+        let long = Size::sum("length of a piece of the floor", [(1.0, to), (-1.0, from)]);
+        Some(builder.as_made(&name_of(bay, Some(piece)), Dimension::Length, &long)).filter(is_made)
+    };
+    let ends = match (made(LEFT, &left.at, &planned[0]), made(RIGHT, &planned[1], &right.at)) {
+        (Some(long), None) => {
+            let end = Size::sum("end of the left piece as made", [(1.0, &left.at), (1.0, &long)]);
+            let next = Size::sum(edge, [(1.0, &end), (on, &by)]);
+            [end, next]
+        }
+        (None, Some(long)) => {
+            let end = Size::sum("end of the right piece as made", [(1.0, &right.at), (-1.0, &long)]);
+            let next = Size::sum(edge, [(1.0, &end), (-on, &by)]);
+            [next, end]
+        }
+        (None, None) | (Some(_), Some(_)) => planned,
+    };
+    ends.map(|at| {
         let bearer = BearerEnd { at: at.clone(), posts: None, post_width: left.bearer.post_width.clone() };
         Bound { at, uprights: None, cross_rail: None, bearer }
     })
 }
 
-/// Halves the right piece of a floor over the left one.
+/// Halves the right piece of a floor over the left one: of that there stays half of what the sheet is sold as.
 fn lap(builder: &mut Builder<'_>, left: PartId, right: PartId) {
     let (first, second) = (builder.part(left).block(), builder.part(right).block());
     let shared = Block { min: first.min.max(second.min), max: first.max.min(second.max) };
     let (centre, size) = (shared.centre(), shared.size());
     let contact = Contact { centre, into: Dir::MinusY, along: Dir::PlusZ, extent: DVec2::new(size.z, size.x) };
-    builder.meet(&Meeting { role: Role::FloorToFloor, a: right, b: left, contact }, &Detail::None);
+    let halved = Detail::Halved(as_sold(builder).mm / 2.0);
+    builder.meet(&Meeting { role: Role::FloorToFloor, a: right, b: left, contact }, &halved);
 }
 
 fn bound(

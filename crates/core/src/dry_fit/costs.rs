@@ -134,6 +134,7 @@ fn is_wholly_mended(finding: &Finding) -> bool {
             | Rule::FloorBears
             | Rule::FloorCloses
             | Rule::ButtonHolds
+            | Rule::ShelfBears
     )
 }
 

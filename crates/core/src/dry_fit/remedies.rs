@@ -158,6 +158,10 @@ fn less_knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
                 knob(path, WHOLE, "make the divider {} mm wide");
             }
         }
+        Rule::ShelfBears if has(PartKind::Pin) => {
+            knob("carcase.post.depth", WHOLE, "make the posts {} mm deep");
+            knob("pins.diameter", -WHOLE, "take pins of {} mm");
+        }
         Rule::SlatBears => {
             knob("sawtooth.seat", -WHOLE, "make the seats {} mm deep");
             knob("carcase.post.depth", -WHOLE, "make the posts {} mm deep");

@@ -4,6 +4,7 @@ use std::collections::BTreeMap;
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::JointKind;
+use crate::joint::seat::ROUND_PLAY;
 use crate::model::{Feature, Joint, Model, Part, PartId};
 
 /// The least of a seat that a cleat lies on, mm: of the least seat, 12, less the most play, 1.5 (common practice, no source).
@@ -50,9 +51,6 @@ fn radius(standard: &Part) -> Option<f64> {
         _ => None,
     })
 }
-
-/// How much lower a cleat with round ends is than its half rounds, at the least, mm (common practice, no source).
-const ROUND_PLAY: f64 = 0.5;
 
 fn on_seats(model: &Model, cleat: PartId, [first, second]: [&Joint; 2]) -> Option<Finding> {
     let part = model.part(cleat);

@@ -53,7 +53,7 @@ pub(crate) use loads::{depth_of, leaning_findings};
 pub(crate) use milled::is_of_case;
 pub(crate) use own_sizes::own_by_rule;
 pub use recalled::recalled_of_carrying;
-pub(crate) use recut::{are_right, stands_off};
+pub(crate) use recut::{CUT_AS_IT_STANDS, are_right, stands_off};
 pub use rule::Rule;
 
 use crate::design::Design;

@@ -9,7 +9,7 @@ use super::voids::{Form, Void, Voids};
 use super::walls::{LEAST_BEHIND, WALL_SOURCE, WEAK_CHEEK, least_cheek, least_wall};
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::joint::{JointKind, role_path, sizes_path};
-use crate::model::{CutState, Feature, Joint, JointId, Model, Part, PartId, prism_bounds};
+use crate::model::{Cut, CutState, Feature, Joint, JointId, Model, Part, PartId, Role, prism_bounds};
 
 pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<Finding> {
     model
@@ -18,20 +18,35 @@ pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<
         .flat_map(|part| {
             let holes = holes(voids, part);
             let near = near_pairs(model, part, voids, &holes);
-            // A tenon that comes out of its post is past its mitre for the same cause.
-            let comes_out: Vec<Option<JointId>> = holes
+            let comes_out: Vec<&Void<'_>> = holes
                 .iter()
+                .copied()
                 .filter(|hole| matches!(broken_out(model, part, hole), Some(Out::Behind(left)) if left <= TOUCH))
-                .map(|hole| hole.joint())
                 .collect();
-            let told =
-                |near: &&Near<'_, '_>| !past_mitre(model, near.a, near.b).is_some_and(|(joint, _)| comes_out.contains(&Some(joint.id)));
+            let told = |near: &&Near<'_, '_>| !comes_of_breaking_out(model, near, &comes_out);
             let mut findings: Vec<Finding> = near.iter().filter(told).map(|near| too_near(model, part, near, proof)).collect();
-            findings.extend(holes.iter().filter_map(|hole| breaking_out(proof, model, part, hole)));
-            findings.extend(holes.iter().filter_map(|hole| thin_cheek(model, part, hole)));
+            // The holes of a row are alike.
+            let again = |index: usize| index > 0 && is_row(holes[index]) && std::ptr::eq(holes[index - 1].cut, holes[index].cut);
+            for (_, hole) in holes.iter().enumerate().filter(|(index, _)| !again(*index)) {
+                findings.extend(breaking_out(proof, model, part, hole));
+                findings.extend(thin_cheek(model, part, hole));
+            }
             findings
         })
         .collect()
+}
+
+/// A tenon that comes out of its post is past its mitre for the same cause, and rows of holes bored right through meet those of the other
+/// side.
+fn comes_of_breaking_out(model: &Model, near: &Near<'_, '_>, comes_out: &[&Void<'_>]) -> bool {
+    let is_out = |joint: &Joint| comes_out.iter().any(|hole| hole.joint() == Some(joint.id));
+    let rows = [near.a, near.b].iter().all(|void| is_row(void));
+    past_mitre(model, near.a, near.b).is_some_and(|(joint, _)| is_out(joint))
+        || rows && comes_out.iter().any(|hole| std::ptr::eq(hole.cut, near.a.cut) || std::ptr::eq(hole.cut, near.b.cut))
+}
+
+fn is_row(void: &Void<'_>) -> bool {
+    matches!(void.cut.feature, Feature::HoleRow { .. })
 }
 
 fn holes<'v, 'm>(voids: &'v Voids<'m>, part: &Part) -> Vec<&'v Void<'m>> {
@@ -68,7 +83,23 @@ fn near_pairs<'v, 'm>(model: &Model, part: &Part, voids: &Voids<'_>, holes: &[&'
             }
         }
     }
+    once_for_rows(pairs)
+}
+
+/// Two rows that meet do so in every hole; it is told of the first.
+fn once_for_rows<'v, 'm>(pairs: Vec<Near<'v, 'm>>) -> Vec<Near<'v, 'm>> {
+    let mut told: Vec<[&Cut; 2]> = Vec::new();
     pairs
+        .into_iter()
+        .filter(|near| {
+            let rows = [near.a.cut, near.b.cut];
+            let again = told.iter().any(|known| std::ptr::eq(known[0], rows[0]) && std::ptr::eq(known[1], rows[1]));
+            if [near.a, near.b].iter().all(|void| is_row(void)) {
+                told.push(rows);
+            }
+            !again
+        })
+        .collect()
 }
 
 /// Holes of one joint are its own affair, such as a haunch beside its mortise or a peg's hole through it, unless they are a row for loose
@@ -76,7 +107,8 @@ fn near_pairs<'v, 'm>(model: &Model, part: &Part, voids: &Voids<'_>, holes: &[&'
 fn belong_together(model: &Model, a: &Void<'_>, b: &Void<'_>) -> bool {
     let row = |joint: JointId| model.joint(joint).loose.len() > 1;
     let across = |a: Form, b: Form| matches!((a, b), (Form::Hole { face: a, .. }, Form::Hole { face: b, .. }) if a.axis() != b.axis());
-    std::ptr::eq(a.cut, b.cut) || (a.joint() == b.joint() && (across(a.form, b.form) || !a.joint().is_some_and(row)))
+    let of_one = |joint: JointId| b.joint() == Some(joint) && (across(a.form, b.form) || !row(joint));
+    std::ptr::eq(a.cut, b.cut) || a.joint().is_some_and(of_one)
 }
 
 /// Whether two mortises meet as they should: those of mitred tenons in a post.
@@ -110,9 +142,11 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
     } else if meets && is_idle(b) {
         format!("A {} breaks {} mm into a {} that is there for nothing in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
     } else if meets {
-        format!("A {} breaks {} mm into the other {} in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
+        let which = if a.word() == b.word() { "the other" } else { "a" };
+        format!("A {} breaks {} mm into {which} {} in {}", a.word(), mm(-a.apart(b)), b.word(), part.title)
     } else {
-        format!("A {} and a {} leave a wall of {} mm in {}", a.word(), b.word(), mm(wall), part.title)
+        let second = if a.word() == b.word() { "another".to_owned() } else { format!("a {}", b.word()) };
+        format!("A {} and {second} leave a wall of {} mm in {}", a.word(), mm(wall), part.title)
     };
     let whose = if parts.len() > 1 { format!(": for {}", titles(model, &parts[1..])) } else { String::new() };
     let (better, remedies) = if let Some((void, other, depths)) = clash {
@@ -123,7 +157,7 @@ fn too_near(model: &Model, part: &Part, near: &Near<'_, '_>, proof: &Proof<'_>) 
         (String::new(), apart_in_row(model, a, b, least).into_iter().collect())
     };
     Finding {
-        explains: if meets { in_holes(model, a, b) } else { Vec::new() },
+        explains: if meets { in_holes(model, part, a, b) } else { Vec::new() },
         rule: Rule::MortisesMeet,
         seriousness: if meets { Seriousness::WillFail } else { Seriousness::AtRisk },
         parts,
@@ -151,10 +185,12 @@ fn past_mitre<'m>(model: &'m Model, a: &Void<'_>, b: &Void<'_>) -> Option<(&'m J
 }
 
 /// Everything that the one hole is for with everything that the other is for, loose parts or the end itself: they meet where the holes do.
-fn in_holes(model: &Model, a: &Void<'_>, b: &Void<'_>) -> Vec<(PartId, PartId)> {
+fn in_holes(model: &Model, part: &Part, a: &Void<'_>, b: &Void<'_>) -> Vec<(PartId, PartId)> {
+    let pins = || model.joints_of(part.id).filter(|joint| joint.b == part.id && joint.role == Role::PinToUpright).map(|joint| joint.a);
     let within = |void: &Void<'_>| match void.joint().map(|joint| model.joint(joint)) {
         Some(joint) if joint.loose.is_empty() => vec![joint.a],
         Some(joint) => joint.loose.clone(),
+        None if is_row(void) => pins().collect(),
         None => Vec::new(),
     };
     let others = within(b);
@@ -256,11 +292,13 @@ fn goes_through(model: &Model, hole: &Void<'_>) -> bool {
                 | JointKind::Dowels(_)
                 | JointKind::Button(_)
                 | JointKind::Clip(_)
+                | JointKind::Plate(_)
                 | JointKind::ScrewedUp(_)
         );
         blind && !kind.goes_through()
     };
-    hole.joint().is_none_or(|joint| !stops(&model.joint(joint).kind))
+    // A pin needs a bottom to stand on, and nobody wants to see it from the other side.
+    hole.joint().map_or(!is_row(hole), |joint| !stops(&model.joint(joint).kind))
 }
 
 /// The least wood beside a hole, across the grain, mm; negative by how far it comes out.

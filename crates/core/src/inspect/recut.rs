@@ -275,6 +275,9 @@ fn pairs_of(model: &Model, joint: JointId) -> Vec<(PartId, PartId)> {
     std::iter::once((joint.a, joint.b)).chain(loose).collect()
 }
 
+/// What mends a cut that is planned in what is glued together already; whether a tool gets to it is seen with the order of assembly.
+pub(crate) const CUT_AS_IT_STANDS: &str = "Cut it in the case as it stands, and write it down when it is cut";
+
 /// What mends the cuts at the bench. The decisions for which they were right are sought with the whole dry fit.
 fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
     let changes = |what: &str| parts.iter().map(|part| (format!("made.{}.{what}", part.name), "planned".to_owned())).collect::<Vec<_>>();
@@ -287,8 +290,7 @@ fn remedies(parts: &[&Part], compared: &Compared) -> Vec<Remedy> {
     } else if is_note && compared.missing.is_empty() {
         remedies.push(Remedy { words: "Take it as right".to_owned(), changes: changes("cuts") });
     } else if glued && !compared.missing.is_empty() && compared.wrong.is_empty() {
-        let words = "Cut it in the case as it stands, and write it down when it is cut".to_owned();
-        remedies.push(Remedy { words, changes: changes("cuts") });
+        remedies.push(Remedy { words: CUT_AS_IT_STANDS.to_owned(), changes: changes("cuts") });
     }
     if compared.wrong.iter().any(|(what, ..)| what.ends_with("too narrow")) {
         let words = "Rabbet the back of the panel's edges to go into the grooves that are there".to_owned();

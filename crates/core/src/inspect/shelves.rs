@@ -155,7 +155,21 @@ fn past_its_pins(model: &Model, shelf: &Part) -> Option<Finding> {
             mm(thick)
         ),
         source: "the whole of each pin under the shelf: common practice, no source",
-        remedies: vec![Remedy { words: format!("Bore the {word} rows by rule"), changes: vec![(path.to_owned(), BY_RULE.to_owned())] }],
+        remedies: {
+            let by_rule = Remedy { words: format!("Bore the {word} rows by rule"), changes: vec![(path.to_owned(), BY_RULE.to_owned())] };
+            let posts = || model.parts.iter().filter(|part| part.kind == PartKind::Post).map(Part::block);
+            let behind = if front {
+                posts().map(|post| post.max.z).reduce(f64::max).map(|outside| outside - own.max.z)
+            } else {
+                posts().map(|post| post.min.z).reduce(f64::min).map(|outside| own.min.z - outside)
+            };
+            let set_back = behind.map(|behind| {
+                // To the half millimetre.
+                let set_back = ((behind + thick / 2.0) * 2.0 - 1e-6).ceil() / 2.0;
+                Remedy::length(format!("Bore the {word} rows {} mm from the {word} of the posts", mm(set_back)), path, set_back)
+            });
+            std::iter::once(by_rule).chain(set_back).collect()
+        },
     })
 }
 

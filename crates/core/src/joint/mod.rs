@@ -188,7 +188,7 @@ impl JointKind {
             JointKind::Screws(figures) => (figures.at.len(), of_gauge(figures.gauge, figures.length)),
             JointKind::ScrewedUp(figures) => (1, of_gauge(figures.gauge, figures.length)),
             JointKind::SlottedScrew(figures) => (1, format!("screw, shank {}, with a washer", crate::length::trimmed(figures.shank))),
-            JointKind::Plate(_) => (1, "screw for a plate".to_owned()),
+            JointKind::Plate(figures) => (1, of_gauge(figures.screw.gauge, figures.screw.length)),
             JointKind::Plain(Fixing::Screw) => (1, "screw".to_owned()),
             JointKind::Plain(Fixing::Rest | Fixing::Glue)
             | JointKind::LooseTenons(_)

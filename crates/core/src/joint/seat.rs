@@ -181,6 +181,9 @@ pub(super) fn teeth_prisms(size: DVec3, first: f64, pitch: f64, seat: f64, crest
         .collect()
 }
 
+/// How much lower a cleat with round ends is than its half rounds, at the least, mm (common practice, no source).
+pub(crate) const ROUND_PLAY: f64 = 0.5;
+
 /// Half circles in the back edge: the near halves of holes bored on the line of the tips.
 pub(super) fn half_round_prisms(size: DVec3, first: f64, pitch: f64, radius: f64, count: u32) -> Vec<Prism> {
     let half = |index: u32| {

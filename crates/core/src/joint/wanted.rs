@@ -6,7 +6,7 @@ use super::{
     box_joint, breadboard, bridle, button, clip, dovetail, dowel, housing, lap, loose_tenon, plate, rabbet, room, screw, sliding_dovetail,
     slotted, tenon, tongue,
 };
-use crate::design::{self, Bottom, Design, EndJoint, EndJointKind, Sheet};
+use crate::design::{self, Bottom, Design, EndJoint, EndJointKind, Ruled, Sheet};
 use crate::length::Length;
 use crate::model::Role;
 use crate::place::Block;
@@ -167,6 +167,8 @@ pub(crate) enum Detail<'m> {
         room: [f64; 2],
         glued: bool,
     },
+    /// How deep the part that comes up is halved, mm.
+    Halved(f64),
     /// What a notch goes round, and how much room it leaves.
     Round {
         block: Block,
@@ -203,7 +205,7 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
         (Role::ButtonToTop | Role::FixingToTop, Detail::Screwed(through)) => Wanted::ScrewedUp(*through),
         (Role::ButtonToTop | Role::FixingToTop, _) => Wanted::Plain(Fixing::Screw),
         (Role::FloorRoundPost | Role::SlatRoundStandard, Detail::Round { block, clearance }) => Wanted::Notch(*block, *clearance),
-        (Role::FloorToFloor, _) => Wanted::Lap(over_each_other(design)),
+        (Role::FloorToFloor, Detail::Halved(depth)) => Wanted::Lap(over_each_other(design, *depth)),
         (Role::CleatToStandard, Detail::Tooth(tooth)) => Wanted::Seat(&design.sawtooth, *tooth),
         (Role::PinToUpright, Detail::Hole(hole)) => Wanted::Pin(&design.pins, *hole),
         (Role::CleatToUpright, Detail::Screws(wanted)) => Wanted::Screws(*wanted),
@@ -215,6 +217,7 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
         (
             Role::TopToPost
             | Role::FloorToBearer
+            | Role::FloorToFloor
             | Role::SlatToCleat
             | Role::PanelToFrame
             | Role::ButtonToRail
@@ -231,10 +234,10 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
 }
 
 /// Two pieces of a floor halved over each other: laid dry, with as much room at either shoulder as round the floor.
-fn over_each_other(design: &Design) -> lap::Wanted {
+fn over_each_other(design: &Design, depth: f64) -> lap::Wanted {
     let clearance = match &design.carcase.bottom {
         Bottom::LooseFloor(floor) => floor.clearance.to_mm(),
         Bottom::Open => 0.0,
     };
-    lap::Wanted { fit: Length::mm(2.0 * clearance), glued: false, ..lap::Wanted::default() }
+    lap::Wanted { depth: Ruled::Own(Length::mm(depth)), fit: Length::mm(2.0 * clearance), glued: false }
 }

@@ -9,7 +9,7 @@ use super::words::list;
 use super::{Captive, Locked, Reach, Sequence, WayOut};
 use crate::design::shop::State;
 use crate::design::{FloorPieces, Gluing, decisions};
-use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
+use crate::inspect::{CUT_AS_IT_STANDS, Figure, Finding, Remedy, Rule, Seriousness, TOUCH};
 use crate::length::trimmed_to;
 use crate::model::{Model, Part, PartId, PartKind};
 use crate::sentence::inside;
@@ -193,6 +193,9 @@ fn of_reach(reach: &[Reach], model: &Model) -> Vec<Finding> {
                     changes: Vec::new(),
                 }),
             );
+            if late && remedies.is_empty() {
+                remedies.extend(on_cleats(&cuts, model));
+            }
             let count: u32 = cuts.iter().map(|cut| cut.count).sum();
             Finding {
                 rule: Rule::ToolReach,
@@ -216,4 +219,33 @@ fn of_reach(reach: &[Reach], model: &Model) -> Vec<Finding> {
             }
         })
         .collect()
+}
+
+/// What no tool cuts any more into uprights that stand glued is not wanted where their shelves lie on cleats, which are screwed or glued on.
+fn on_cleats(cuts: &[&Reach], model: &Model) -> Option<Remedy> {
+    let shelf_of = |cut: &&Reach| {
+        let part = model.part(model.joint(cut.joint).a);
+        matches!(part.kind, PartKind::Shelf | PartKind::Pin).then(|| part.name.split('.').nth(1)).flatten()
+    };
+    let mut bays: Vec<&str> = cuts.iter().map(shelf_of).collect::<Option<_>>()?;
+    bays.sort_unstable();
+    bays.dedup();
+    let changes = bays.iter().map(|bay| (format!("interior.bays.{bay}.opening.system"), "cleats".to_owned())).collect();
+    Some(Remedy { words: "Let these shelves lie on cleats, which are fixed to what stands".to_owned(), changes })
+}
+
+/// What is told of cuts that are to be made in a case as it stands, where no tool gets to them: not that they be made, but what makes them needless.
+pub(crate) fn not_out_of_reach(sequence: &Sequence, findings: &mut [Finding]) {
+    let out =
+        |part: &PartId| sequence.reach.iter().any(|cut| cut.part == *part && cut.late && cut.blocked.is_some() && cut.instead.is_none());
+    let told = findings.iter().filter(|finding| finding.rule == Rule::ToolReach && finding.seriousness == Seriousness::AtRisk);
+    let needless: Vec<Remedy> =
+        told.flat_map(|finding| finding.remedies.iter().filter(|remedy| !remedy.changes.is_empty())).cloned().collect();
+    for finding in findings.iter_mut().filter(|finding| finding.rule == Rule::CutsStillRight && finding.parts.iter().any(out)) {
+        let before = finding.remedies.len();
+        finding.remedies.retain(|remedy| remedy.words != CUT_AS_IT_STANDS);
+        if finding.remedies.len() < before {
+            finding.remedies.extend(needless.iter().cloned());
+        }
+    }
 }

@@ -39,6 +39,7 @@ use std::ops::Range;
 use glam::DVec3;
 
 pub use findings::findings;
+pub(crate) use findings::not_out_of_reach;
 pub use glue_up::{AIM_DIAGONALS, Clamp, Diagonal, clamps_for, diagonal_difference};
 pub use order::plan;
 pub use prepare::Preparation;

@@ -38,6 +38,7 @@ pub fn set(design: &mut Design, path: &str, text: &str) -> Result<(), DecisionEr
     });
     outcome.unwrap_or_else(|| Err(unknown(design, path)))?;
     shelves::keep_heights(design, &mut changed, path);
+    shelves::make_room_for_half_rounds(design, &mut changed);
     *design = changed;
     Ok(())
 }

@@ -3,8 +3,9 @@
 
 use super::DecisionError;
 use crate::design::edit::{HIGHEST_TOOTH, lay_shelves};
-use crate::design::{Design, Fitting, Opening};
-use crate::joint::seat::seat_depth;
+use crate::design::{Design, Fitting, Opening, Teeth};
+use crate::joint::seat::{ROUND_PLAY, seat_depth};
+use crate::length::Length;
 
 /// Lays all shelves of a bay, where `path` names those; nothing where it names something else.
 pub(super) fn set(design: &mut Design, path: &str, text: &str) -> Option<Result<(), DecisionError>> {
@@ -63,6 +64,25 @@ pub(super) fn keep_heights(before: &Design, after: &mut Design, path: &str) {
     lay_shelves(after, bay, &levels);
 }
 
+/// The radius of half rounds for a pitch, where the seats that were are too deep for teeth between them (common practice, no source: three quarters of it
+/// bored).
+const ROUND: f64 = 0.375;
+
+/// Where the teeth become half rounds and have no room in their pitch, takes a radius that leaves some, and cleats that go into them.
+pub(super) fn make_room_for_half_rounds(before: &Design, after: &mut Design) {
+    let sawtooth = &mut after.sawtooth;
+    let pitch = sawtooth.pitch.to_mm();
+    if before.sawtooth.teeth == sawtooth.teeth || sawtooth.teeth != Teeth::HalfRound || sawtooth.seat.to_mm() < pitch / 2.0 {
+        return;
+    }
+    let radius = (pitch * ROUND * 2.0).round() / 2.0;
+    sawtooth.seat = Length::mm(radius);
+    let tallest = 2.0 * radius - ROUND_PLAY;
+    if sawtooth.cleat.height.to_mm() > tallest {
+        sawtooth.cleat.height = Length::mm(tallest);
+    }
+}
+
 /// What stands in all bays, from the left.
 fn fittings(opening: &Opening) -> Vec<&Fitting> {
     match opening {
@@ -85,6 +105,19 @@ fn leaves(opening: &Opening, path: &str) -> Vec<(String, bool)> {
 #[cfg(test)]
 mod tests {
     use crate::design::decisions;
+
+    /// Half rounds of 16 leave no tooth in a pitch of 32, so they become 12, and the cleats go into them; those that fit stay as they are.
+    #[test]
+    fn half_rounds_leave_teeth_between_them() {
+        let mut demo = crate::design::text::read(include_str!("../../../../../examples/records_cabinet.ron")).expect("the demo");
+        decisions::set(&mut demo, "sawtooth.teeth", "half_round").expect("half rounds");
+        assert_eq!((demo.sawtooth.seat.to_mm(), demo.sawtooth.cleat.height.to_mm()), (12.0, 23.5));
+        assert!(crate::derive(&demo).is_ok());
+        for (path, value) in [("sawtooth.teeth", "sloped"), ("sawtooth.seat", "10"), ("sawtooth.teeth", "half_round")] {
+            decisions::set(&mut demo, path, value).expect("a value");
+        }
+        assert!((demo.sawtooth.seat.to_mm() - 10.0).abs() < 1e-9);
+    }
 
     /// Another system lays every shelf at its level nearest to where it was: no farther off than half a step, and back again where it was.
     #[test]
