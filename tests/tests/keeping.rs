@@ -1,10 +1,10 @@
 //! What a case must hold has its place: with hand room, on shelves that carry it, and where shelves were moved, there too.
 
 use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, laid};
-use casewright_core::contents::changes;
 use casewright_core::contents::holds::Shelves as OfCase;
+use casewright_core::contents::{Stack, changes};
 use casewright_core::design::{
-    BaySize, Bears, BoxKind, Design, Fitting, Lies, Moisture, Opening, Shelves, Taken, ThickBy, decisions, text,
+    BaySize, Bears, BoxKind, Carcase, Design, Fitting, Lies, Moisture, Opening, Shelves, Taken, ThickBy, decisions, text,
 };
 use casewright_core::inspect::Rule;
 use casewright_core::{DryFit, Finding, Length, ShapeCache, derive};
@@ -37,7 +37,13 @@ fn faults(design: &Design, arrangement: &Arrangement) -> Vec<String> {
             if high.y < over - 1e-6 || low.z < hand.behind.to_mm() - 1e-6 {
                 faults.push(format!("{name}: no hand room about {}", kind.name));
             }
-            let right = row.stacks.get(index + 1).map_or(row.space.max.x, |next| next.block.min.x);
+            if stack.on.is_some() {
+                faults.extend(
+                    stands_on(design, stack, index.checked_sub(1).map(|below| &row.stacks[below])).map(|fault| format!("{name}: {fault}")),
+                );
+            }
+            let beside = row.stacks[index + 1..].iter().find(|next| next.on.is_none());
+            let right = beside.map_or(row.space.max.x, |next| next.block.min.x);
             if right - stack.block.max.x < hand.beside.to_mm() - 1e-3 || low.x < hand.beside.to_mm() - 1e-3 {
                 faults.push(format!("{name}: {} stands too close", kind.name));
             }
@@ -60,13 +66,41 @@ fn faults(design: &Design, arrangement: &Arrangement) -> Vec<String> {
     faults
 }
 
+/// What is wrong with what stands on another kind.
+fn stands_on(design: &Design, stack: &Stack, below: Option<&Stack>) -> Option<String> {
+    let Some(below) = below else { return Some("something stands on nothing".to_owned()) };
+    let [upper, lower] = [stack.kind, below.kind].map(|kind| &design.contents[kind]);
+    let (over, under) = (stack.block, below.block);
+    let within = over.min.x >= under.min.x - 1e-6
+        && over.max.x <= under.max.x + 1e-6
+        && over.min.z >= under.min.z - 1e-6
+        && over.max.z <= under.max.z + 1e-6;
+    let sunk = under.max.y - over.min.y;
+    let nests = lower.nests.to_mm().min(upper.nests.to_mm());
+    let wrong = if lower.bears != Bears::Any {
+        "may not bear it"
+    } else if !within {
+        "is smaller than what stands on it"
+    } else if upper.mass > lower.mass + 1e-9 {
+        "is lighter than what stands on it"
+    } else if !(-1e-6..=nests + 1e-6).contains(&sunk) {
+        "is not what it stands on"
+    } else {
+        return None;
+    };
+    Some(format!("{} under {}: {wrong}", lower.name, upper.name))
+}
+
 fn some_kind() -> impl Strategy<Value = BoxKind> {
     let lies = prop::sample::select(vec![Lies::AsItStands, Lies::Turned, Lies::OnItsSide, Lies::AnyWay]);
-    ((60.0..480.0_f64, 80.0..430.0_f64, 50.0..420.0_f64), 0.2..18.0_f64, 1..9_u32, lies, any::<bool>(), 0.0..40.0_f64).prop_map(
-        |((width, depth, height), mass, count, lies, lifted, spare)| {
+    ((60.0..480.0_f64, 80.0..430.0_f64, 50.0..420.0_f64), 0.2..18.0_f64, 1..9_u32, lies, any::<[bool; 2]>(), 0.0..40.0_f64).prop_map(
+        |((width, depth, height), mass, count, lies, [lifted, bears_any], spare)| {
             let round = |mm: f64| (mm * 2.0).round() / 2.0;
             let mut kind = BoxKind::new("thing", [round(width), round(depth), round(height)], mass, count);
             (kind.lies, kind.spare) = (lies, spare);
+            if bears_any {
+                kind.bears = Bears::Any;
+            }
             if lifted {
                 (kind.taken, kind.nests) = (Taken::Lifted, Length::mm(10.0));
             }
@@ -168,6 +202,19 @@ fn what_has_no_place_is_told_by_what_it_lacks() {
     design.contents[0] = BoxKind::new("heavy", [100.0, 300.0, 200.0], 60.0, 16);
     let there = arranged(&design, ShelvesMay::Stay);
     assert!(why(&design, &there).contains("bears no more than"), "{}", why(&design, &there));
+    // What lacks a little height to stand on its own kind is told that, and not the width of another.
+    let mut stacked = one_bay(699.0, 1480.0, &[10]);
+    stacked.contents = vec![BoxKind::new("wide", [680.0, 300.0, 10.0], 1.0, 2)];
+    let room = derive(&stacked).expect("a case").rooms.iter().map(|room| room.space.size().y).fold(0.0, f64::max);
+    // Two and the hand room over them are 20 higher than the highest room.
+    stacked.contents[0].height = Length::mm(((room - stacked.hand_room.over.to_mm()) / 2.0 + 10.0).floor());
+    stacked.contents[0].count = 3;
+    let there = arranged(&stacked, ShelvesMay::Stay);
+    assert!(!there.left.is_empty() && why(&stacked, &there).contains("of height to stack it there"), "{}", why(&stacked, &there));
+    // One too heavy for anything is told by how much.
+    design.contents = vec![BoxKind::new("anvil", [100.0, 300.0, 200.0], 500.0, 1)];
+    let there = arranged(&design, ShelvesMay::Stay);
+    assert!(why(&design, &there).contains("kg too heavy for what has room for it"), "{}", why(&design, &there));
 }
 
 #[test]
@@ -322,4 +369,35 @@ fn stacking_containers_take_one_row_and_a_higher_one_moves_the_shelves() {
     assert_eq!((five.placed, faults(&design, &five)), (4, Vec::new()));
     let rows: Vec<f64> = five.rows.iter().filter(|row| !row.stacks.is_empty()).map(|row| row.space.size().y).collect();
     assert!(rows.iter().any(|height| *height >= 355.0), "320 and 35 to lift: {rows:?}");
+}
+
+/// The same four in a case that has room for one row: the one of 320 stands with one of 280 in a column of 585, so the row is 620 high, by hand. In one that is
+/// 2 mm lower, or where each stands on its own kind only, one of them has no place.
+#[test]
+fn things_of_two_kinds_stand_on_each_other_where_they_may() {
+    let mut design = one_bay(1212.0, 1000.0, &[]);
+    design.timber.moisture = Moisture::range(8.0, 8.0, 8.0);
+    (design.hand_room.beside, design.hand_room.behind) = (Length::mm(8.0), Length::mm(14.0));
+    let mut low = BoxKind::new("container", [594.0, 396.0, 280.0], 5.0, 3);
+    (low.nests, low.taken, low.bears) = (Length::mm(15.0), Taken::Lifted, Bears::Any);
+    let high = BoxKind { name: "high container".to_owned(), height: Length::mm(320.0), count: 1, ..low.clone() };
+    design.contents = vec![low, high];
+    let free = |design: &Design| derive(design).expect("a case").rooms[0].space.size().y;
+    design.carcase.height = Length::mm(1000.0 + 620.0 - free(&design));
+    assert!((free(&design) - 620.0).abs() < 1e-6);
+    for may in [ShelvesMay::Stay, ShelvesMay::Come] {
+        let four = arranged(&design, may);
+        assert_eq!((four.placed, faults(&design, &four)), (4, Vec::new()));
+        let row = four.rows.iter().find(|row| !row.stacks.is_empty()).expect("a row");
+        let tops: Vec<f64> = row.stacks.iter().map(|stack| stack.block.max.y - row.space.min.y).collect();
+        assert!(tops.iter().any(|top| (top - 585.0).abs() < 1e-9) && tops.iter().any(|top| (top - 545.0).abs() < 1e-9), "{tops:?}");
+    }
+    let lower =
+        Design { carcase: Carcase { height: Length::mm(design.carcase.height.to_mm() - 2.0), ..design.carcase.clone() }, ..design.clone() };
+    assert_eq!(arranged(&lower, ShelvesMay::Come).placed, 3);
+    for kind in &mut design.contents {
+        kind.bears = Bears::Others;
+    }
+    let three = arranged(&design, ShelvesMay::Come);
+    assert_eq!((three.placed, three.proven()), (3, true));
 }

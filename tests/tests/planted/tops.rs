@@ -61,6 +61,15 @@ pub(super) const FAULTS: &[Fault] = &[
         ("beside", 2.0),
     ),
     demo_fault(
+        "a top rail so narrow that a slot stays open under the top",
+        &[],
+        &[("part.rail.front.top.width", "70")],
+        (Rule::Shoulder, AtRisk),
+        &["rail.front.top", "top"],
+        // Of 72.
+        ("gap", 2.0),
+    ),
+    demo_fault(
         "a round larger than half of the top",
         &[("carcase.top.edges.shape", "round"), ("carcase.top.edges.size", "12")],
         &[("carcase.top.edges.size", "15")],

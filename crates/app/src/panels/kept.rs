@@ -45,7 +45,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             out.ask(Ask::Become(Box::new(change.design.clone())));
         }
         let more = |amount: f64, unit: &str| format!("{}{} {unit}", if amount < 0.0 { "−" } else { "+" }, trimmed_to(amount.abs(), 3));
-        words::small(ui, format!("{} timber, {} sheet", more(change.timber, "m³"), more(change.sheet, "m²")));
+        let proven = change.least.map_or_else(String::new, |least| format!(", {}", least.words()));
+        words::small(ui, format!("{} timber, {} sheet{proven}", more(change.timber, "m³"), more(change.sheet, "m²")));
     }
     let show = if view.boxes.shown { "Take them out of the view" } else { "Show them in the case" };
     let button = words::button(ui, show);
@@ -68,7 +69,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
 fn without(ui: &mut Ui, view: &View<'_>, arrangement: &Arrangement) {
     for left in &arrangement.left {
         let name = view.session.design().contents.get(left.kind).map_or("", |kind| &kind.name);
-        let why = if left.nowhere { "stands nowhere in it" } else { "no room beside the others" };
+        let why = arrangement.why(view.session.design(), left);
         ui.horizontal_wrapped(|ui| {
             words::sign_here(ui, casewright_core::Seriousness::AtRisk);
             words::small(ui, format!("{} × {name}: {why}", left.count));

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::fs;
 use std::process::ExitCode;
 
-use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, Move, ShelvesMay, arrange, laid, moves};
+use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, Move, Row, ShelvesMay, arrange, laid, moves};
 use casewright_core::contents::holds::{self, InBay, InRoom, Shelves};
 use casewright_core::contents::list;
 use casewright_core::contents::tilt::{Tilt, tilts};
@@ -65,6 +65,7 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
     }
     let as_laid = stands.as_ref().unwrap_or(&design);
     let all = whole(as_laid, &model, &carries(as_laid, &model));
+    let stands_in_all: f64 = arrangement.rows.iter().map(Row::kg).sum();
     if words.json {
         output::print_json(&json::holds(
             &design,
@@ -74,13 +75,14 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
     } else {
         output::print(
             &(told(&design, &arrangement, may)
-                + &told_whole(&model, all)
+                + &told_whole(&model, all, stands_in_all)
                 + &told_moves(&moves)
                 + &told_tilts(&tilts)
                 + &told_changes(words.changes, &arrangement, &changes)),
         )?;
     }
-    Ok(if arrangement.left.is_empty() { ExitCode::SUCCESS } else { ExitCode::from(1) })
+    let is_too_much = all.is_some_and(|all| all.is_less_than(stands_in_all));
+    Ok(if arrangement.left.is_empty() && !is_too_much { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
 /// The box that is asked about, if one is.
@@ -163,10 +165,12 @@ fn in_bay(bay: &InBay) -> String {
 }
 
 /// What the case carries in all.
-fn told_whole(model: &Model, whole: Option<Whole>) -> String {
+fn told_whole(model: &Model, whole: Option<Whole>, stands: f64) -> String {
     whole.map_or_else(String::new, |all| {
+        let over =
+            if all.is_less_than(stands) { format!("\nToo much in all: {} kg have a place", trimmed_to(stands, 0)) } else { String::new() };
         let first = all.gives.map_or_else(String::new, |(part, by)| format!("; then {} {}", inside(&model.part(part).title), by.words()));
-        format!("\nAll shelves and floors together carry {} kg{first}\n", trimmed_to(all.kg, 0))
+        format!("{over}\nAll shelves and floors together carry {} kg{first}\n", trimmed_to(all.kg, 0))
     })
 }
 
@@ -197,9 +201,15 @@ fn told_changes(asked: bool, arrangement: &Arrangement, changes: &[Change]) -> S
         return "\nNothing within reason gives everything a place\n".to_owned();
     }
     let more = |amount: f64, unit: &str| format!("{}{} {unit}", if amount < 0.0 { "−" } else { "+" }, trimmed_to(amount.abs(), 4));
-    let rows: Vec<[String; 3]> =
-        changes.iter().map(|change| [change.words.clone(), more(change.timber, "m³"), more(change.sheet, "m²")]).collect();
-    let head = [("Would give everything a place, the shelves laid anew", Align::Left), ("Timber", Align::Right), ("Sheet", Align::Right)];
+    let proven = |change: &Change| change.least.map_or_else(String::new, casewright_core::contents::Least::words);
+    let row = |change: &Change| [change.words.clone(), more(change.timber, "m³"), more(change.sheet, "m²"), proven(change)];
+    let rows: Vec<[String; 4]> = changes.iter().map(row).collect();
+    let head = [
+        ("Would give everything a place, the shelves laid anew", Align::Left),
+        ("Timber", Align::Right),
+        ("Sheet", Align::Right),
+        ("Proven", Align::Left),
+    ];
     format!("\n{}", output::table(head, &rows))
 }
 

@@ -27,6 +27,25 @@ pub struct Change {
     pub timber: f64,
     /// How much more sheet, m².
     pub sheet: f64,
+    /// By how much it changes the case at the least, mm, which is proven: less of the same gives not everything a place; none for what is not told in
+    /// millimetres.
+    pub least: Option<Least>,
+}
+
+/// How far a change of the case goes, and how far it must.
+#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+pub struct Least {
+    /// By how much the case is changed, mm.
+    pub by: u32,
+    /// The least by which it must be, mm.
+    pub proven: u32,
+}
+
+impl Least {
+    /// "the least there is", or "no less than 98 mm would do".
+    pub fn words(self) -> String {
+        if self.by <= self.proven { "the least that does".to_owned() } else { format!("less than {} mm never does", self.proven) }
+    }
 }
 
 /// The least changes of the case after which everything has a place, each of its own kind and with the shelves laid anew, those that take
@@ -41,19 +60,21 @@ pub fn changes(design: &Design) -> Vec<Change> {
         return Vec::new();
     }
     let before = Amounts::of(&model);
-    let change = |words: String, design: Design| {
+    let change = |words: String, design: Design, least: Option<Least>| {
         let after = Amounts::of(&derive(&design).ok()?);
-        Some(Change { words, design, timber: after.timber.value - before.timber.value, sheet: after.sheet.value - before.sheet.value })
+        let [timber, sheet] =
+            [(&after.timber, &before.timber), (&after.sheet, &before.sheet)].map(|(after, before)| after.value - before.value);
+        Some(Change { words, design, timber, sheet, least })
     };
     if let Ok(Some((after, there))) = laid(design, ShelvesMay::Move, Effort::steps(STEPS))
         && there.left.is_empty()
     {
-        return change(moves(design, &after, &there), after).into_iter().collect();
+        return change(moves(design, &after, &there), after, None).into_iter().collect();
     }
     let deep = stay.rows.iter().flat_map(|row| &row.stacks).map(|stack| stack.pile.deep).max().unwrap_or(1);
     let within = |way: Way<'_>| {
-        let (amount, design) = least(&way, deep)?;
-        change((way.words)(amount), design)
+        let (least, design) = least(&way, deep)?;
+        change((way.words)(least.by), design, way.is_counted.then_some(least))
     };
     let mut found: Vec<Change> = ways(design).into_iter().filter_map(within).collect();
     found.sort_by(|a, b| a.timber.total_cmp(&b.timber).then_with(|| a.words.cmp(&b.words)));
@@ -88,6 +109,8 @@ struct Way<'a> {
     after: Box<dyn Fn(u32) -> Option<Design> + 'a>,
     /// How many are within reason.
     most: u32,
+    /// Whether its words tell the millimetres.
+    is_counted: bool,
 }
 
 /// The narrowest bay that is added, mm.
@@ -112,6 +135,7 @@ fn more<'a>(design: &'a Design, path: &'static str, word: &'static str, most: u3
             set(&mut design, path, now + f64::from(mm)).map(|()| design)
         }),
         most,
+        is_counted: true,
     }
 }
 
@@ -121,6 +145,7 @@ fn ways(design: &Design) -> Vec<Way<'_>> {
             words: Box::new(|_| "Lay the shelves anew, and add those that are wanted".to_owned()),
             after: Box::new(|_| Some(design.clone())),
             most: 1,
+            is_counted: false,
         },
         more(design, "carcase.height", "higher", 960),
         more(design, "carcase.depth", "deeper", 400),
@@ -159,6 +184,7 @@ fn wider_bay<'a>(design: &'a Design, bay: usize, of: &Bay, shares: usize) -> Opt
             Some(design)
         }),
         most: 600,
+        is_counted: true,
     })
 }
 
@@ -194,11 +220,13 @@ fn one_more_bay(design: &Design) -> Way<'_> {
             set(&mut design, "carcase.width", width).map(|()| design)
         }),
         most: 1000,
+        // What it adds besides is the bay's divider and its least width.
+        is_counted: false,
     }
 }
 
-/// The fewest millimetres of a way after which everything has a place, and the case then.
-fn least(way: &Way<'_>, deep: u32) -> Option<(u32, Design)> {
+/// The fewest millimetres of a way after which everything has a place, how few they could be, and the case then.
+fn least(way: &Way<'_>, deep: u32) -> Option<(Least, Design)> {
     let tried = |mm: u32| (way.after)(mm).and_then(|design| filled(&design, deep));
     // Twice as far until it does, then half way back: more of a case never holds less.
     let mut low = 0;
@@ -219,31 +247,54 @@ fn least(way: &Way<'_>, deep: u32) -> Option<(u32, Design)> {
             None => low = middle,
         }
     }
-    // Not quite: a wider shelf bears less, and what is hard to find is missed here and found there. So it is looked for on the way, too.
-    let all = most;
-    for part in 1..LOOKS {
-        let mm = all * part / LOOKS;
-        if mm > 0
-            && let Some(design) = tried(mm)
-        {
-            return Some((mm, design));
+    let proven = proven_least(way, deep, most);
+    // Not quite: a wider shelf bears less, and what is hard to find is missed here and found there. So it is looked for between, too.
+    let looks = (0..LOOKS).map(|part| proven + (most - proven) * part / LOOKS).filter(|mm| (1..most).contains(mm));
+    low = proven.saturating_sub(1);
+    for mm in looks {
+        if let Some(design) = tried(mm) {
+            (most, best) = (mm, design);
+            break;
+        }
+        low = mm;
+    }
+    while most - low > 1 {
+        let middle = low.midpoint(most);
+        match tried(middle) {
+            Some(design) => (most, best) = (middle, design),
+            None => low = middle,
         }
     }
-    Some((most, best))
+    Some((Least { by: most, proven }, best))
 }
 
 /// In how many parts the way is looked through once more.
 const LOOKS: u32 = 16;
 
+/// The least of a way, up to `most`, that could give everything a place.
+fn proven_least(way: &Way<'_>, deep: u32, most: u32) -> u32 {
+    let could = |mm: u32| (way.after)(mm).is_some_and(|design| could_fill(&design, deep));
+    let (mut low, mut high) = (0, most);
+    while high - low > 1 {
+        let middle = low.midpoint(high);
+        if could(middle) { high = middle } else { low = middle }
+    }
+    high
+}
+
+/// Whether it is not proven that something has no place in a design, however its shelves are laid.
+fn could_fill(design: &Design, deep: u32) -> bool {
+    let Ok(model) = derive(design) else { return false };
+    let case = Case::of(design, &model, ShelvesMay::Come);
+    let piles = Piles { high: u32::MAX, deep };
+    arranged(&case, ShelvesMay::Come, (piles, Effort::steps(STEPS_A_TRIAL))).is_ok_and(|could| could.most >= could.wanted)
+}
+
 /// The design with its shelves laid so that everything has a place, no more than so many behind each other; none where not everything gets
 /// one.
 fn filled(design: &Design, deep: u32) -> Option<Design> {
-    let model = derive(design).ok()?;
-    let piles = Piles { high: u32::MAX, deep };
-    let case = Case::of(design, &model, ShelvesMay::Come);
-    let could = arranged(&case, ShelvesMay::Come, (piles, Effort::steps(STEPS_A_TRIAL))).ok()?;
     // What was not found in so few steps may be found when the shelves are laid one way after the other.
-    if could.most < could.wanted {
+    if !could_fill(design, deep) {
         return None;
     }
     let (design, there) = laid(design, ShelvesMay::Come, Effort::steps(STEPS_A_TRIAL)).ok()??;

@@ -25,6 +25,8 @@ pub struct Stack {
     pub kg: f64,
     /// The space they fill, mm; they stand on its lower face.
     pub block: Block,
+    /// How far they sink into the stack before them in their row, mm, where they stand on that one and not on the shelf.
+    pub on: Option<f64>,
 }
 
 impl Stack {
@@ -40,11 +42,18 @@ impl Stack {
         let lying = if self.pile.stance == Stance::AsListed { String::new() } else { format!(", {}", self.pile.stance.words()) };
         format!("{name}{many}{lying}")
     }
+
+    /// Which kind, how many and how, without where.
+    pub(super) fn piled(&self) -> Piled {
+        Piled { kind: self.kind, count: self.count, pile: self.pile, on: self.on }
+    }
 }
 
-/// What stands in a row from the left, equal neighbours told once: "3 × Document case · Box file".
+/// What stands in a row from the left, equal neighbours told once: "3 × Document case · Box file · Container, on it Tall container".
 pub fn row_words(stacks: &[Stack], contents: &[BoxKind]) -> String {
-    let things: Vec<String> = stacks.iter().map(|stack| stack.words(contents)).collect();
+    let on_shelf = stacks.chunk_by(|_, next| next.on.is_some());
+    let things: Vec<String> =
+        on_shelf.map(|one| one.iter().map(|stack| stack.words(contents)).collect::<Vec<_>>().join(", on it ")).collect();
     let told =
         things.chunk_by(|a, b| a == b).map(|run| if run.len() == 1 { run[0].clone() } else { format!("{} × {}", run.len(), run[0]) });
     told.collect::<Vec<_>>().join(" · ")
@@ -82,7 +91,7 @@ pub fn heaviest(room: &Room, design: &Design, left: &[u32], high: HowHigh) -> Ve
     let mut stacks: Vec<Piled> = Vec::new();
     for bundle in chosen(&bundles, width) {
         if let Some(pile) = piles[bundle.kind] {
-            stacks.extend(std::iter::repeat_n((bundle.kind, bundle.boxes, pile), bundle.stacks));
+            stacks.extend(std::iter::repeat_n(Piled::on_shelf(bundle.kind, bundle.boxes, pile), bundle.stacks));
         }
     }
     set_out(room.space, design, heaviest_in_the_middle(design, stacks))
@@ -160,12 +169,25 @@ fn chosen(bundles: &[Bundle], width: usize) -> Vec<Bundle> {
 }
 
 /// So many of a kind, by its place in the list, and the pile that they would fill.
-pub(super) type Piled = (usize, u32, Pile);
+#[derive(Clone, Copy, Debug)]
+pub(super) struct Piled {
+    pub kind: usize,
+    pub count: u32,
+    pub pile: Pile,
+    /// As [`Stack::on`].
+    pub on: Option<f64>,
+}
+
+impl Piled {
+    pub fn on_shelf(kind: usize, count: u32, pile: Pile) -> Piled {
+        Piled { kind, count, pile, on: None }
+    }
+}
 
 /// The heaviest to the mm in the middle, the others to its left and right in turn.
 fn heaviest_in_the_middle(design: &Design, mut stacks: Vec<Piled>) -> Vec<Piled> {
-    let heavy = |(kind, count, pile): &Piled| design.contents[*kind].mass * f64::from(*count) / pile.size.x;
-    stacks.sort_by(|a, b| heavy(b).total_cmp(&heavy(a)).then((a.0, a.1).cmp(&(b.0, b.1))));
+    let heavy = |of: &Piled| design.contents[of.kind].mass * f64::from(of.count) / of.pile.size.x;
+    stacks.sort_by(|a, b| heavy(b).total_cmp(&heavy(a)).then((a.kind, a.count).cmp(&(b.kind, b.count))));
     let mut row: VecDeque<Piled> = VecDeque::new();
     for (index, stack) in stacks.into_iter().enumerate() {
         if index % 2 == 0 { row.push_back(stack) } else { row.push_front(stack) }
@@ -173,24 +195,31 @@ fn heaviest_in_the_middle(design: &Design, mut stacks: Vec<Piled>) -> Vec<Piled>
     row.into()
 }
 
-/// Gives stacks their places on the floor of a space, from left to right in the order given, pushed together in its middle, their fronts at
-/// its front: of which kind, how many, and what pile they would fill.
+/// Gives stacks their places in a space, from left to right in the order given, pushed together in its middle, their fronts at its front: of which kind, how
+/// many, and what pile they would fill. What stands on another stands in the middle of it.
 pub(super) fn set_out(space: Block, design: &Design, stacks: Vec<Piled>) -> Vec<Stack> {
-    let free = space.size().x - stacks.iter().map(|(_, _, pile)| pile.size.x).sum::<f64>();
+    let on_floor = || stacks.iter().filter(|of| of.on.is_none());
+    let (count, wide) = (on_floor().count(), on_floor().map(|of| of.pile.size.x).sum::<f64>());
+    let free = space.size().x - wide;
     // Never closer together than the room allows, however the widths were rounded.
-    let gap = design.hand_room.beside.to_mm().min(free / stacks.len().max(1) as f64).max(0.0);
-    let mut x = space.min.x + (free - gap * stacks.len().saturating_sub(1) as f64) / 2.0;
-    stacks
-        .into_iter()
-        .filter_map(|(kind, count, pile)| {
-            let of = design.contents.get(kind)?;
-            let deep = pile.deep.min(count).max(1);
-            let pile = Pile::of(of, &design.hand_room, pile.stance, count.div_ceil(deep).min(pile.high), deep);
-            let corner = DVec3::new(x, space.min.y, space.max.z - pile.size.z);
+    let gap = design.hand_room.beside.to_mm().min(free / count.max(1) as f64).max(0.0);
+    let mut x = space.min.x + (free - gap * count.saturating_sub(1) as f64) / 2.0;
+    let mut set: Vec<Stack> = Vec::with_capacity(stacks.len());
+    for Piled { kind, count, pile, on } in stacks {
+        let Some(of) = design.contents.get(kind) else { continue };
+        let deep = pile.deep.min(count).max(1);
+        let pile = Pile::of(of, &design.hand_room, pile.stance, count.div_ceil(deep).min(pile.high), deep);
+        let corner = if let (Some(sunk), Some(Stack { block: under, .. })) = (on, set.last()) {
+            DVec3::new(f64::midpoint(under.min.x, under.max.x) - pile.size.x / 2.0, under.max.y - sunk, under.max.z - pile.size.z)
+        } else {
+            let left = x;
             x += pile.size.x + gap;
-            Some(Stack { kind, count, pile, kg: of.mass * f64::from(count), block: Block { min: corner, max: corner + pile.size } })
-        })
-        .collect()
+            DVec3::new(left, space.min.y, space.max.z - pile.size.z)
+        };
+        let block = Block { min: corner, max: corner + pile.size };
+        set.push(Stack { kind, count, pile, kg: of.mass * f64::from(count), block, on });
+    }
+    set
 }
 
 /// What there is to keep, each room given the heaviest of what is left, from the highest room down: the case at its most top-heavy. For

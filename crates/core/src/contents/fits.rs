@@ -65,7 +65,7 @@ impl Stance {
     }
 
     /// How far one sinks into the one below, mm: only things on their own feet nest.
-    fn nests(self, kind: &BoxKind) -> f64 {
+    pub(super) fn nests(self, kind: &BoxKind) -> f64 {
         match self {
             Stance::AsListed | Stance::Turned => kind.nests.to_mm().clamp(0.0, kind.height.to_mm()),
             Stance::OnItsSide | Stance::OnItsBack | Stance::OnItsSideTurned | Stance::OnItsBackTurned => 0.0,
@@ -123,7 +123,7 @@ impl Pile {
         }
         let more = |room: f64, each: f64| if each > HAIR { ((room + HAIR) / each).floor().min(f64::from(u32::MAX / 2)) as u32 } else { 0 };
         let above = match (kind.bears, high) {
-            (Bears::Others, HowHigh::AsTheRoom) => more(space.y - one.needs().y, one.size.y - stance.nests(kind)),
+            (Bears::Others | Bears::Any, HowHigh::AsTheRoom) => more(space.y - one.needs().y, one.size.y - stance.nests(kind)),
             (Bears::One, HowHigh::AsTheRoom) => more(space.y - one.needs().y, one.size.y - stance.nests(kind)).min(1),
             (Bears::Nothing, _) | (_, HowHigh::One) => 0,
         };

@@ -14,7 +14,7 @@ use std::sync::LazyLock;
 
 use serde::Deserialize;
 
-pub use changes::{Change, changes};
+pub use changes::{Change, Least, changes};
 pub use fill::{Stack, heaviest, row_words, top_heavy};
 pub use fits::{Fit, HowHigh, Lack, Pile, Stance, best_room, fit, rooms_for};
 pub(crate) use mend::{findings, lay_for_what_no_shelf_takes, without_place};

@@ -101,6 +101,8 @@ pub enum Bears {
     Others,
     /// One more of its kind: they stand two high at most.
     One,
+    /// Others of its kind, and things of other kinds that are no larger in plan and no heavier than it.
+    Any,
     /// Nothing.
     Nothing,
 }

@@ -11,8 +11,53 @@ use crate::model::{Joint, Model, Part, PartKind, Role};
 /// Every shoulder that stays open, with its gap; and tops that do not cover the posts on which they lie.
 pub(super) fn check(model: &Model) -> Vec<Finding> {
     let open = model.joints.iter().filter(|joint| joint.kind.has_shoulder()).filter_map(|joint| open(model, joint));
-    let tops = model.parts.iter().filter(|part| part.kind == PartKind::Top);
-    open.chain(tops.flat_map(|top| [0, 2].into_iter().filter_map(|axis| uncovered(model, top, axis)))).collect()
+    let tops = || model.parts.iter().filter(|part| part.kind == PartKind::Top);
+    let bare = tops().flat_map(|top| [0, 2].into_iter().filter_map(|axis| uncovered(model, top, axis)));
+    open.chain(bare).chain(tops().flat_map(|top| slots(model, top))).collect()
+}
+
+/// The rails that end below a top which lies on their posts, so that a slot stays open between.
+fn slots(model: &Model, top: &Part) -> Vec<Finding> {
+    let over = top.block();
+    let under = |rail: &&Part| {
+        let own = rail.block();
+        let beside = [0, 2].into_iter().any(|axis| own.max[axis] <= over.min[axis] + TOUCH || own.min[axis] >= over.max[axis] - TOUCH);
+        let slot = over.min.y - own.max.y;
+        // One that lies lower has another rail over it.
+        rail.kind == PartKind::Rail && !beside && slot > TOUCH && slot < own.size().y && rail_over(model, rail, over.min.y).is_none()
+    };
+    let told = |rail: &Part| {
+        let slot = over.min.y - rail.block().max.y;
+        let axis = local_axis(rail, DVec3::Y);
+        let (word, right) = (Dimension::ALL[axis].word(), rail.size[axis].mm + slot);
+        let wider = rail.is_own(axis).then(|| {
+            Remedy::length(format!("Make the {word} of {} {} mm", rail.title, mm(right)), &format!("part.{}.{word}", rail.name), right)
+        });
+        Finding {
+            explains: Vec::new(),
+            rule: Rule::Shoulder,
+            seriousness: Seriousness::AtRisk,
+            parts: vec![rail.id, top.id],
+            joint: None,
+            place: Some(rail.block().centre().with_y(over.min.y)),
+            figures: vec![Figure::mm("gap", slot)],
+            message: format!("A slot of {} stays open between {} and {}", small(slot), rail.title, top.title),
+            source: "geometry",
+            remedies: wider.into_iter().collect(),
+        }
+    };
+    model.parts.iter().filter(under).map(told).collect()
+}
+
+/// Another rail between one and what lies over it.
+fn rail_over<'m>(model: &'m Model, rail: &Part, up_to: f64) -> Option<&'m Part> {
+    let own = rail.block();
+    let across = |other: &Part| {
+        let block = other.block();
+        [0, 2].into_iter().all(|axis| block.min[axis] < own.max[axis] - TOUCH && block.max[axis] > own.min[axis] + TOUCH)
+    };
+    let between = |other: &&Part| other.block().min.y > own.max.y - TOUCH && other.block().max.y < up_to + TOUCH;
+    model.parts.iter().find(|other| other.kind == PartKind::Rail && other.id != rail.id && across(other) && between(other))
 }
 
 /// How far apart the two parts are: along the way in which they close, and beside it.

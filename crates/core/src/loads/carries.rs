@@ -86,7 +86,7 @@ pub(super) fn until_full([light, heavy]: [f64; 2], tried: [f64; 2]) -> f64 {
 /// So much, spread over all of a room's floor.
 fn spread(space: crate::place::Block, kg: f64) -> Vec<Stack> {
     let pile = Pile::block(space.size());
-    vec![Stack { kind: 0, count: 1, pile, kg, block: space }]
+    vec![Stack { kind: 0, count: 1, pile, kg, block: space, on: None }]
 }
 
 #[cfg(test)]

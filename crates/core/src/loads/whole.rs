@@ -17,6 +17,13 @@ pub struct Whole {
     pub gives: Option<(PartId, Gives)>,
 }
 
+impl Whole {
+    /// Whether so many kg on all shelves and floors are more than the case carries.
+    pub fn is_less_than(&self, kg: f64) -> bool {
+        kg > self.kg + 1e-6
+    }
+}
+
 /// Shares of what each shelf carries, by which it is seen how fast everything grows.
 const TRIED: [f64; 2] = [0.25, 0.5];
 
@@ -30,7 +37,7 @@ pub fn whole(design: &Design, model: &Model, each: &[Carries]) -> Option<Whole> 
     let [light, heavy] = TRIED.map(|share| {
         let stacks = model.rooms.iter().zip(&kg).map(|(room, kg)| {
             let space = room.space;
-            vec![Stack { kind: 0, count: 1, pile: Pile::block(space.size()), kg: kg * share, block: space }]
+            vec![Stack { kind: 0, count: 1, pile: Pile::block(space.size()), kg: kg * share, block: space, on: None }]
         });
         let mut under = UnderLoad::default();
         let mut judging = Judging::new(&endless, model);
@@ -83,7 +90,7 @@ mod tests {
                 .enumerate()
                 .map(|(room, of)| {
                     let kg = each.iter().find(|one| one.room == room).expect("judged").kg * share;
-                    vec![Stack { kind: 0, count: 1, pile: Pile::block(of.space.size()), kg, block: of.space }]
+                    vec![Stack { kind: 0, count: 1, pile: Pile::block(of.space.size()), kg, block: of.space, on: None }]
                 })
                 .collect();
             let endless = Design { contents: vec![BoxKind::new("load", [1.0; 3], 1e6, 1)], ..design.clone() };

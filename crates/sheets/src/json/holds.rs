@@ -229,6 +229,10 @@ pub struct ChangeEntry {
     pub timber: f64,
     /// How much more sheet, m².
     pub sheet: f64,
+    /// By how much the case is changed, mm; none for what is not told in millimetres.
+    pub by: Option<u32>,
+    /// The least by which it must be, mm: less never gives everything a place.
+    pub proven: Option<u32>,
 }
 
 /// A shelf or floor with what stands on it.
@@ -267,6 +271,8 @@ pub struct StackEntry {
     pub min: [f64; 3],
     /// The corner opposite.
     pub max: [f64; 3],
+    /// Whether they stand on the stack before them and not on the shelf.
+    pub on_the_last: bool,
 }
 
 /// Things without a place.
@@ -292,6 +298,7 @@ pub fn holds(design: &Design, arrangement: &Arrangement, besides: &Besides<'_>) 
         lying: stack.pile.stance.words(),
         min: tidy3(stack.block.min),
         max: tidy3(stack.block.max),
+        on_the_last: stack.on.is_some(),
     };
     let shelf = |row: &Row| HoldsEntry {
         bay: row.bay + 1,
@@ -319,7 +326,13 @@ pub fn holds(design: &Design, arrangement: &Arrangement, besides: &Besides<'_>) 
         left: arrangement.left.iter().map(|left| LeftEntry { name: name(left.kind), count: left.count, nowhere: left.nowhere }).collect(),
         changes: changes
             .iter()
-            .map(|change| ChangeEntry { words: change.words.clone(), timber: tidy(change.timber), sheet: tidy(change.sheet) })
+            .map(|change| ChangeEntry {
+                words: change.words.clone(),
+                timber: tidy(change.timber),
+                sheet: tidy(change.sheet),
+                by: change.least.map(|least| least.by),
+                proven: change.least.map(|least| least.proven),
+            })
             .collect(),
     }
 }

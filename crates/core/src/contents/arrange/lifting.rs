@@ -31,10 +31,15 @@ fn gain(design: &Design, a: &Row, b: &Row) -> Option<f64> {
     let hand = &design.hand_room;
     let takes = |row: &Row, stacks: &[Stack]| {
         let space = row.space.size();
-        let width: f64 = stacks.iter().map(|stack| stack.pile.size.x + stack.pile.beside).sum::<f64>() + hand.beside.to_mm();
+        let on_shelf = stacks.iter().filter(|stack| stack.on.is_none());
+        let width: f64 = on_shelf.map(|stack| stack.pile.size.x + stack.pile.beside).sum::<f64>() + hand.beside.to_mm();
         let kg: f64 = stacks.iter().map(|stack| stack.kg).sum();
-        let reach = stacks.iter().all(|stack| row.space.min.y <= no_higher(design, stack) + HAIR);
-        let high = stacks.iter().all(|stack| stack.pile.needs().y <= space.y + HAIR && stack.pile.needs().z <= space.z + HAIR);
+        // What stands on others stands so far over the shelf, wherever that lies.
+        let from = stacks.first().map_or(0.0, |stack| stack.block.min.y);
+        let over = |stack: &Stack| stack.block.min.y - from;
+        let reach = stacks.iter().all(|stack| row.space.min.y + over(stack) <= no_higher(design, stack) + HAIR);
+        let takes = |stack: &Stack| stack.pile.needs() + glam::DVec3::Y * over(stack);
+        let high = stacks.iter().map(takes).all(|needs| needs.y <= space.y + HAIR && needs.z <= space.z + HAIR);
         (stacks.is_empty() || width <= space.x + HAIR) && kg <= row.carries.unwrap_or(f64::INFINITY) + HAIR && reach && high
     };
     if !takes(a, &b.stacks) || !takes(b, &a.stacks) {
@@ -55,5 +60,5 @@ fn strain(hand: &HandRoom, level: f64) -> f64 {
 }
 
 fn stood(design: &Design, row: &Row, stacks: &[Stack]) -> Vec<Stack> {
-    fill::set_out(row.space, design, stacks.iter().map(|stack| (stack.kind, stack.count, stack.pile)).collect())
+    fill::set_out(row.space, design, stacks.iter().map(Stack::piled).collect())
 }

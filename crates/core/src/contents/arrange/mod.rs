@@ -6,23 +6,27 @@
 //!
 //! - Every thing that has a place has its hand room, and no shelf bears more than it is made for.
 //! - Heavy things stand no higher than they can be lifted; what is heaviest stands between knee and elbow where that can be.
+//! - Things stand on their own kind, or on another that may bear anything ([`Bears::Any`](crate::design::Bears::Any)).
 //! - As many things are placed as can be; where that is not proven, the arrangement tells how many no arrangement could pass.
 
+mod blend;
 pub(super) mod case;
 mod lifting;
 mod moves;
 pub(super) mod question;
 mod spare;
+mod why;
 
-use casewright_cutting::columns::Reason;
+use casewright_cutting::columns::{Placement, Reason};
 
 pub use casewright_cutting::columns::{ColumnError, Effort, Progress};
 pub use moves::{Move, moves};
 
+use blend::Blend;
 use case::Case;
 pub(super) use question::Piles;
 
-use crate::contents::{Fit, Pile, Stack};
+use crate::contents::Stack;
 use crate::derive;
 use crate::design::edit::{Edit, apply};
 use crate::design::{Design, ThickBy};
@@ -76,38 +80,6 @@ impl Arrangement {
     }
 }
 
-impl Arrangement {
-    /// Why things found no place: what keeps one more of them off the shelf or floor, as it stands now, that comes nearest to taking it.
-    pub fn why(&self, design: &Design, left: &Left) -> String {
-        let nowhere = || "stands nowhere, even in the empty case".to_owned();
-        let Some(kind) = design.contents.get(left.kind).filter(|_| !left.nowhere) else { return nowhere() };
-        let hand = &design.hand_room;
-        let near = |row: &Row| {
-            // Beside others it takes one gap, alone one on either side.
-            let width = if row.stacks.is_empty() { row.space.size().x } else { row.free() + hand.beside.to_mm() };
-            Fit::of(glam::DVec3 { x: width, ..row.space.size() }, kind, hand)
-        };
-        let nearest = self.rows.iter().map(|row| (row, near(row))).min_by(|a, b| {
-            let bears = |row: &Row| row.carries.is_none_or(|carries| row.kg() + kind.mass <= carries + 1e-9);
-            a.1.lack.total().max(0.0).total_cmp(&b.1.lack.total().max(0.0)).then_with(|| bears(b.0).cmp(&bears(a.0)))
-        });
-        let Some((row, fit)) = nearest else { return nowhere() };
-        if !fit.fits() {
-            return format!("no room beside the others; nearest is {}, which lacks {}", row.name(), fit.words());
-        }
-        if row.space.min.y > Pile::one(kind, hand, fit.stance).no_higher_than(kind, hand) {
-            return format!("too heavy for {}, which is so high", row.name());
-        }
-        match row.carries {
-            Some(carries) if row.kg() + kind.mass > carries => {
-                let more = crate::length::trimmed_to((carries - row.kg()).max(0.0), 1);
-                format!("{} has room for it, but bears no more than {more} kg more", row.name())
-            }
-            _ => "no room was found beside the others".to_owned(),
-        }
-    }
-}
-
 /// A shelf or floor with what stands on it.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Row {
@@ -144,7 +116,8 @@ impl Row {
 
     /// What is left of its width, mm, hand room counted.
     pub fn free(&self) -> f64 {
-        let used: f64 = self.stacks.iter().map(|stack| stack.pile.size.x + stack.pile.beside).sum();
+        let on_shelf = self.stacks.iter().filter(|stack| stack.on.is_none());
+        let used: f64 = on_shelf.map(|stack| stack.pile.size.x + stack.pile.beside).sum();
         let end = self.stacks.first().map_or(0.0, |stack| stack.pile.beside);
         (self.space.size().x - used - end).max(0.0)
     }
@@ -259,27 +232,93 @@ const EASY_PILES: [Piles; 3] = [Piles { high: 1, deep: 1 }, Piles { high: 2, dee
 /// As high and as deep as the room is.
 const ANY_PILES: Piles = Piles { high: u32::MAX, deep: u32::MAX };
 
-/// The same where things are stacked so at most.
+/// The same where things are stacked so at most: each on its own kind, and where that leaves some without a place, on other kinds that may bear them.
 pub(in crate::contents) fn arranged(
     case: &Case<'_>,
     shelves: ShelvesMay,
     (piles, effort): (Piles, Effort<'_>),
 ) -> Result<Arrangement, ColumnError> {
-    let question = question::Question::of(case, shelves, piles);
+    let plain = asked(case, shelves, (piles, effort), &[])?;
+    let possible = if plain.left.is_empty() { Vec::new() } else { blend::possible(&case.design.contents, piles.high) };
+    if possible.is_empty() { Ok(plain) } else { blended(case, shelves, (piles, effort), plain, &possible) }
+}
+
+/// So many ways to stand things on others are tried.
+const BLENDS_TRIED: u32 = 24;
+
+/// Stands things on other kinds, one sort of stack after the other, as long as that places more.
+fn blended(
+    case: &Case<'_>,
+    shelves: ShelvesMay,
+    (piles, effort): (Piles, Effort<'_>),
+    plain: Arrangement,
+    possible: &[Blend],
+) -> Result<Arrangement, ColumnError> {
+    let part = Effort { steps: effort.steps / 8, ..effort };
+    let nowhere: u64 = plain.left.iter().filter(|left| left.nowhere).map(|left| u64::from(left.count)).sum();
+    let contents = &case.design.contents;
+    let (mut best, mut chosen, mut tries) = (plain, Vec::<Blend>::new(), BLENDS_TRIED);
+    loop {
+        let still =
+            |kind: usize| contents[kind].wanted() - chosen.iter().map(|blend| blend.takes(kind)).sum::<u32>().min(contents[kind].wanted());
+        let waits = |kind: usize| best.left.iter().any(|left| left.kind == kind && !left.nowhere);
+        let of_waiting = possible.iter().filter(|blend| waits(blend.lower.0) || waits(blend.upper.0));
+        let counted = of_waiting.flat_map(|blend| {
+            let most = (still(blend.lower.0) / blend.lower.1).min(still(blend.upper.0) / blend.upper.1);
+            let mut counts = vec![most, most.div_ceil(2), 1];
+            counts.retain(|count| (1..=most).contains(count));
+            counts.dedup();
+            counts.into_iter().map(|count| Blend { count, ..*blend })
+        });
+        let mut more: Option<(Blend, Arrangement)> = None;
+        for blend in counted.take(tries as usize) {
+            tries -= 1;
+            let there = asked(case, shelves, (piles, part), &[&chosen[..], &[blend]].concat())?;
+            if there.placed > more.as_ref().map_or(best.placed, |(_, more)| more.placed) {
+                let all = there.left.is_empty();
+                more = Some((blend, there));
+                if all {
+                    break;
+                }
+            }
+        }
+        let Some((blend, there)) = more else { break };
+        chosen.push(blend);
+        best = there;
+        if best.left.is_empty() {
+            break;
+        }
+    }
+    // How many could stand on others is not known.
+    Ok(Arrangement { most: best.wanted - nowhere, ..best })
+}
+
+/// The answer where stacks of two kinds are made as they are told.
+fn asked(case: &Case<'_>, shelves: ShelvesMay, (piles, effort): (Piles, Effort<'_>), blends: &[Blend]) -> Result<Arrangement, ColumnError> {
+    let question = question::Question::of(case, shelves, piles, blends);
     let placement = casewright_cutting::columns::place(&question.things, &question.columns(), effort)?;
     let mut rows = question.rows(&placement);
     lifting::ease(case.design, &mut rows);
-    let wanted = question.things.iter().map(|thing| u64::from(thing.count)).sum();
+    let wanted = case.design.contents.iter().map(|kind| u64::from(kind.wanted())).sum();
     Ok(Arrangement {
-        left: placement
-            .left
-            .iter()
-            .map(|left| Left { kind: left.thing as usize, count: left.count, nowhere: left.reason == Reason::StandsNowhere })
-            .collect(),
+        left: left(case.design, &placement, blends),
         wanted,
         placed: placement.worth,
         most: placement.bound,
         teeth: question.teeth(&rows),
         rows,
     })
+}
+
+/// What of each kind found no place, alone or in a stack of two.
+fn left(design: &Design, placement: &Placement, blends: &[Blend]) -> Vec<Left> {
+    let kinds = design.contents.len();
+    let of_kind = |kind: usize| {
+        let alone = placement.left.iter().find(|left| left.thing as usize == kind);
+        let in_stacks = placement.left.iter().filter_map(|left| Some((left, blends.get((left.thing as usize).checked_sub(kinds)?)?)));
+        let count = in_stacks.map(|(left, blend)| left.count * Blend { count: 1, ..*blend }.takes(kind)).sum::<u32>();
+        let nowhere = alone.is_some_and(|left| left.reason == Reason::StandsNowhere);
+        Left { kind, count: count + alone.map_or(0, |left| left.count), nowhere }
+    };
+    (0..kinds).map(of_kind).filter(|left| left.count > 0).collect()
 }

@@ -6,11 +6,12 @@
 use casewright_cutting::columns::{Column, Needs, Placement, Stack as Way, Thing};
 use glam::DVec3;
 
+use super::blend::{Blend, Stood};
 use super::case::{Bay, Case, Nowhere};
 use super::{Row, ShelvesMay, spare};
 use crate::contents::fill::{self, Piled};
 use crate::contents::{HowHigh, Pile, Stance};
-use crate::design::BoxKind;
+use crate::design::{BoxKind, Design};
 use crate::model::{LevelKind, ShelfLevels};
 use crate::place::Block;
 
@@ -29,6 +30,8 @@ pub(in crate::contents) struct Piles {
 pub(in crate::contents) struct Question<'a> {
     case: &'a Case<'a>,
     piles: Piles,
+    /// Stacks of two kinds, each of which is asked for as one thing; their numbers follow those of the kinds.
+    blends: &'a [Blend],
     pub things: Vec<Thing>,
     columns: Vec<Asked>,
 }
@@ -39,9 +42,29 @@ pub(super) type Level = (u32, Vec<Piled>);
 /// A column of the question, and what it stands for.
 struct Asked {
     column: Column,
-    /// The pile behind each way to stand.
-    piles: Vec<Pile>,
+    /// What stands in each way to stand.
+    stands: Vec<Stands>,
     place: Place,
+}
+
+/// What stands in one way to stand.
+#[derive(Clone, Copy)]
+pub(in crate::contents) enum Stands {
+    /// Things of one kind.
+    One(Pile),
+    /// A stack of two.
+    Two(Stood),
+}
+
+/// A way to stand as it is asked for in some space, before that says how high its row must be.
+struct Asks {
+    thing: usize,
+    holds: u32,
+    wide: f64,
+    needs: DVec3,
+    no_higher: f64,
+    kg: f64,
+    stands: Stands,
 }
 
 /// What a column stands for.
@@ -54,15 +77,21 @@ enum Place {
 }
 
 impl<'a> Question<'a> {
-    pub fn of(case: &'a Case<'a>, shelves: ShelvesMay, piles: Piles) -> Question<'a> {
-        let things = things(&case.design.contents);
-        let mut question = Question { case, piles, things, columns: Vec::new() };
+    pub fn of(case: &'a Case<'a>, shelves: ShelvesMay, piles: Piles, blends: &'a [Blend]) -> Question<'a> {
+        let mut things = things(&case.design.contents);
+        for (kind, thing) in things.iter_mut().enumerate() {
+            thing.count -= blends.iter().map(|blend| blend.takes(kind)).sum::<u32>().min(thing.count);
+        }
+        let kinds = things.len();
+        let of_blend = |(index, blend): (usize, &Blend)| Thing { id: (kinds + index) as u32, count: blend.count, worth: blend.things() };
+        things.extend(blends.iter().enumerate().map(of_blend));
+        let mut question = Question { case, piles, blends, things, columns: Vec::new() };
         for (index, bay) in case.bays.iter().enumerate() {
             match bay {
                 Some(bay) => {
                     let most_rows = (shelves == ShelvesMay::Move).then_some(bay.shelves + u32::from(bay.has_floor));
-                    let (column, stood) = question.bay(bay, most_rows);
-                    question.columns.push(Asked { column, piles: stood, place: Place::Bay(index) });
+                    let (column, stands) = question.bay(bay, most_rows);
+                    question.columns.push(Asked { column, stands, place: Place::Bay(index) });
                 }
                 None => (0..case.rooms.len()).filter(|room| case.rooms[*room].bay == index).for_each(|room| question.ask_room(room)),
             }
@@ -76,10 +105,9 @@ impl<'a> Question<'a> {
 
     fn ask_room(&mut self, index: usize) {
         let space = self.case.rooms[index].space;
-        let hand = &self.case.design.hand_room;
         let one_row = Needs::same(1);
-        let (stacks, piles) = self.ways(space.size(), |pile, kind| {
-            let fits = pile.needs().y <= space.size().y + HAIR && space.min.y <= pile.no_higher_than(kind, hand) + HAIR;
+        let (stacks, stands) = self.ways(space.size(), |high, no_higher| {
+            let fits = high <= space.size().y + HAIR && space.min.y <= no_higher + HAIR;
             fits.then_some((one_row, None))
         });
         let most_mass = self.case.bears[index].unwrap_or(f64::INFINITY).max(0.0);
@@ -94,18 +122,17 @@ impl<'a> Question<'a> {
             count: Some(1),
             stacks,
         };
-        self.columns.push(Asked { column, piles, place: Place::Room(index) });
+        self.columns.push(Asked { column, stands, place: Place::Room(index) });
     }
 
-    /// A bay as a column, and the pile behind each way to stand in it.
-    pub fn bay(&self, bay: &Bay, most_rows: Option<u32>) -> (Column, Vec<Pile>) {
-        let hand = &self.case.design.hand_room;
-        let (stacks, piles) = self.ways(bay.space.size(), |pile, kind| {
-            let low = match bay.up_to(pile.no_higher_than(kind, hand)) {
+    /// A bay as a column, and what stands in each way to stand in it.
+    pub fn bay(&self, bay: &Bay, most_rows: Option<u32>) -> (Column, Vec<Stands>) {
+        let (stacks, stands) = self.ways(bay.space.size(), |high, no_higher| {
+            let low = match bay.up_to(no_higher) {
                 Ok(low) => low,
                 Err(Nowhere) => return None,
             };
-            Some((bay.needs(pile.needs().y)?, low))
+            Some((bay.needs(high)?, low))
         });
         let (shelf, floor) = (bay.shelf.max(0.0), if bay.has_floor { bay.floor.max(0.0) } else { bay.shelf.max(0.0) });
         let column = Column {
@@ -119,40 +146,66 @@ impl<'a> Question<'a> {
             count: Some(1),
             stacks,
         };
-        (column, piles)
+        (column, stands)
+    }
+
+    fn blend(&self, thing: u32) -> Option<&Blend> {
+        self.blends.get((thing as usize).checked_sub(self.case.design.contents.len())?)
     }
 
     fn width(&self, space: Block) -> u32 {
         ((space.size().x - self.case.design.hand_room.beside.to_mm()) * PER_MM + HAIR).floor().max(0.0) as u32
     }
 
-    /// Every way in which a thing may stand in a space, as `needs` has it: how high its row must be, and how high that may lie.
-    fn ways(&self, space: DVec3, needs: impl Fn(&Pile, &BoxKind) -> Option<(Needs, Option<u32>)>) -> (Vec<Way>, Vec<Pile>) {
+    /// Every way in which a thing may stand in a space. Of how high it is with what must stay free over it, and how high over the floor it may stand, `needs`
+    /// tells how high its row must be and how high that may lie.
+    fn ways(&self, space: DVec3, needs: impl Fn(f64, f64) -> Option<(Needs, Option<u32>)>) -> (Vec<Way>, Vec<Stands>) {
+        let of_kinds = self.case.design.contents.iter().enumerate().flat_map(|(id, kind)| self.ways_of_kind(id, kind, space));
+        let of_blends = self.blends.iter().enumerate().flat_map(|(index, blend)| self.ways_of_blend(index, blend, space));
+        of_kinds
+            .chain(of_blends)
+            .filter_map(|asks| {
+                let (needs, low) = needs(asks.needs.y, asks.no_higher)?;
+                let width = (asks.wide * PER_MM - HAIR).ceil().max(1.0) as u32;
+                Some((Way { thing: asks.thing as u32, holds: asks.holds, width, needs, mass: asks.kg, low }, asks.stands))
+            })
+            .unzip()
+    }
+
+    fn ways_of_kind(&self, id: usize, kind: &BoxKind, space: DVec3) -> Vec<Asks> {
         let hand = &self.case.design.hand_room;
-        let of_kind = |(id, kind): (usize, &BoxKind)| {
-            let piles = Stance::of(kind.lies).iter().filter_map(|stance| Pile::largest(kind, hand, *stance, space, HowHigh::AsTheRoom));
-            let wanted = kind.wanted();
-            let each = piles.flat_map(|largest| {
-                let deep = largest.deep.min(self.piles.deep).max(1);
-                let high = largest.high.min(wanted.div_ceil(deep)).min(self.piles.high);
-                (1..=high).map(move |high| (largest.stance, high, deep))
-            });
-            each.map(|(stance, high, deep)| Pile::of(kind, hand, stance, high, deep))
-                .filter_map(|pile| {
-                    let (needs, low) = needs(&pile, kind)?;
-                    let way = Way {
-                        thing: id as u32,
-                        holds: pile.count(),
-                        width: ((pile.size.x + pile.beside) * PER_MM - HAIR).ceil().max(1.0) as u32,
-                        needs,
-                        mass: kind.mass,
-                        low,
-                    };
-                    Some((way, pile))
-                })
-                .collect::<Vec<_>>()
+        let largest = Stance::of(kind.lies).iter().filter_map(|stance| Pile::largest(kind, hand, *stance, space, HowHigh::AsTheRoom));
+        let wanted = kind.wanted();
+        let piles = largest.flat_map(|largest| {
+            let deep = largest.deep.min(self.piles.deep).max(1);
+            let high = largest.high.min(wanted.div_ceil(deep)).min(self.piles.high);
+            (1..=high).map(move |high| Pile::of(kind, hand, largest.stance, high, deep))
+        });
+        let asks = |pile: Pile| Asks {
+            thing: id,
+            holds: pile.count(),
+            wide: pile.size.x + pile.beside,
+            needs: pile.needs(),
+            no_higher: pile.no_higher_than(kind, hand),
+            kg: kind.mass,
+            stands: Stands::One(pile),
         };
-        self.case.design.contents.iter().enumerate().flat_map(of_kind).unzip()
+        piles.map(asks).collect()
+    }
+
+    fn ways_of_blend(&self, index: usize, blend: &Blend, space: DVec3) -> Vec<Asks> {
+        let Design { contents, hand_room: hand, .. } = self.case.design;
+        let fits = |needs: DVec3| needs.cmple(space + HAIR).all();
+        let asks = |stood: Stood| Asks {
+            thing: contents.len() + index,
+            holds: 1,
+            wide: stood.wide(),
+            needs: stood.needs(),
+            no_higher: blend.no_higher_than(&stood, contents, hand),
+            kg: blend.kg(contents),
+            stands: Stands::Two(stood),
+        };
+        blend.ways(contents, hand).into_iter().map(asks).filter(|asks| fits(asks.needs)).collect()
     }
 
     /// What the answer means: every shelf and floor, those without anything too.
@@ -160,7 +213,13 @@ impl<'a> Question<'a> {
         let mut rows = Vec::new();
         for (asked, filled) in self.columns.iter().zip(&placement.columns) {
             let stands = |row: &casewright_cutting::columns::Row| -> Vec<Piled> {
-                row.stacks.iter().map(|stood| (stood.thing as usize, stood.count, asked.piles[stood.stack])).collect()
+                row.stacks
+                    .iter()
+                    .flat_map(|stood| match asked.stands[stood.stack] {
+                        Stands::One(pile) => vec![Piled::on_shelf(stood.thing as usize, stood.count, pile)],
+                        Stands::Two(two) => self.blend(stood.thing).map_or_else(Vec::new, |blend| blend.piled(&two).to_vec()),
+                    })
+                    .collect()
             };
             match asked.place {
                 Place::Room(index) => {

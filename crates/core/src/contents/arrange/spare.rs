@@ -48,10 +48,10 @@ fn parted(design: &Design, bay: &Bay, levels: &mut Vec<Level>, at: usize) -> boo
         None => bay.under_top(between, height(&upper)),
     };
     let mass = |kind: usize| design.contents.get(kind).map_or(0.0, |kind| kind.mass);
-    let kg: f64 = upper.iter().map(|(kind, count, _)| mass(*kind) * f64::from(*count)).sum();
-    let too_high = |(kind, _, pile): &Piled| {
-        let of = design.contents.get(*kind);
-        of.is_some_and(|kind| bay.base(between) > pile.no_higher_than(kind, &design.hand_room))
+    let kg: f64 = upper.iter().map(|of| mass(of.kind) * f64::from(of.count)).sum();
+    let too_high = |of: &Piled| {
+        let kind = design.contents.get(of.kind);
+        kind.is_some_and(|kind| bay.base(between) > of.pile.no_higher_than(kind, &design.hand_room))
     };
     if !fits || kg > bay.bears(between) || upper.iter().any(too_high) {
         return false;
@@ -64,15 +64,24 @@ fn parted(design: &Design, bay: &Bay, levels: &mut Vec<Level>, at: usize) -> boo
 /// The lower and the upper half of what is stacked; what is not stays below.
 fn halves(design: &Design, stood: &[Piled]) -> (Vec<Piled>, Vec<Piled>) {
     let (mut lower, mut upper) = (Vec::new(), Vec::new());
-    for &(kind, count, pile) in stood {
+    for (at, &Piled { kind, count, pile, on }) in stood.iter().enumerate() {
         let Some(of) = design.contents.get(kind) else { continue };
+        // What stands on another kind goes up as it is, and leaves that as it is.
+        if on.is_some() {
+            upper.push(Piled::on_shelf(kind, count, pile));
+            continue;
+        }
+        if stood.get(at + 1).is_some_and(|next| next.on.is_some()) {
+            lower.push(Piled::on_shelf(kind, count, pile));
+            continue;
+        }
         let deep = pile.deep.max(1);
         let high = count.div_ceil(deep);
         let below = high.div_ceil(2);
         let pile_of = |high: u32| Pile::of(of, &design.hand_room, pile.stance, high, deep);
-        lower.push((kind, count.min(below * deep), pile_of(below)));
+        lower.push(Piled::on_shelf(kind, count.min(below * deep), pile_of(below)));
         if count > below * deep {
-            upper.push((kind, count - below * deep, pile_of(high - below)));
+            upper.push(Piled::on_shelf(kind, count - below * deep, pile_of(high - below)));
         }
     }
     (lower, upper)
@@ -80,5 +89,11 @@ fn halves(design: &Design, stood: &[Piled]) -> (Vec<Piled>, Vec<Piled>) {
 
 /// The height that what stands on a level asks for, mm.
 fn height(stood: &[Piled]) -> f64 {
-    stood.iter().map(|(_, _, pile)| pile.needs().y).fold(0.0, f64::max)
+    let mut top = 0.0;
+    let over = stood.iter().map(|of| {
+        let under = of.on.map_or(0.0, |sunk| top - sunk);
+        top = under + of.pile.size.y;
+        under + of.pile.needs().y
+    });
+    over.fold(0.0, f64::max)
 }

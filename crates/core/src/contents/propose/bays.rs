@@ -152,7 +152,7 @@ impl High {
         let model = derive(&single).ok()?;
         let (space, levels) = (model.bays.first()?.space, model.bays.first()?.teeth?);
         let case = Case::of(&single, &model, ShelvesMay::Come);
-        let question = Question::of(&case, ShelvesMay::Come, EASY);
+        let question = Question::of(&case, ShelvesMay::Come, EASY, &[]);
         let as_high = |bay: &Bay| {
             let mut bay = bay.clone();
             (bay.space.min.y, bay.space.max.y) = (space.min.y, space.max.y);

@@ -14,7 +14,7 @@ use std::rc::Rc;
 use super::arrange::{Arrangement, Piles};
 use crate::amounts::{Amounts, Cost};
 use crate::derive::derive;
-use crate::design::{BoxKind, Design};
+use crate::design::{Bears, BoxKind, Design};
 use crate::inspect::{self, Gaps, Rule, Seriousness};
 use crate::job::Job;
 use crate::model::Model;
@@ -142,25 +142,37 @@ pub fn propose(design: &Design, go_on: &dyn Fn(f64) -> bool) -> Vec<Proposal> {
     let gaps = Rc::new(Gaps::default());
     let mut least: Vec<[f64; 3]> = Vec::new();
     let (depths, thinned) = sizes::depths(design);
-    for (number, depth) in depths.iter().enumerate() {
-        let done = |share: f64| go_on((number as f64 + share) / depths.len() as f64);
-        if !done(0.0) {
+    // The second time what is laid is never tried higher than it may be in what is proposed: that finds others.
+    let asked: Vec<Design> = std::iter::once(design.clone()).chain(no_higher(design)).collect();
+    let rounds = asked.iter().flat_map(|asked| depths.iter().map(move |depth| (asked, *depth)));
+    let (count, mut is_last) = (asked.len() * depths.len(), false);
+    for (number, (asked, depth)) in rounds.enumerate() {
+        let done = |share: f64| go_on((number as f64 + share) / count as f64);
+        if is_last || !done(0.0) {
             break;
         }
-        let Some(bays) = Bays::of(design, *depth, &done) else { continue };
+        let Some(bays) = Bays::of(asked, depth, &done) else { continue };
         let floor = if thinned { bays.least(Aim::LeastFloor) / depth * depths[0] } else { bays.least(Aim::LeastFloor) };
         // Where depths are left out, no more is known of the timber than that there is some.
         let timber = if thinned { 0.0 } else { bays.least(Aim::LeastTimber) };
         least.push([bays.least(Aim::FewestBays), floor, timber]);
-        for case in refine::refined(&bays, &bays.cases(&done), &done) {
+        for mut case in refine::refined(&bays, &bays.cases(&done), &done) {
+            case.design.contents.clone_from(&design.contents);
             found.extend(weighed(case, &gaps));
         }
-        if !done(1.0) {
-            break;
-        }
+        is_last = !done(1.0);
     }
     let least = (0..3).map(|aim| least.iter().map(|least| least[aim]).fold(f64::INFINITY, f64::min));
     chosen(found, &Aim::ALL.into_iter().zip(least).collect::<Vec<_>>())
+}
+
+/// The design with things that never stand higher than in what is proposed; none where they don't as it is.
+fn no_higher(design: &Design) -> Option<Design> {
+    let mut lower = design.clone();
+    for kind in lower.contents.iter_mut().filter(|kind| matches!(kind.bears, Bears::Others | Bears::Any)) {
+        kind.bears = Bears::One;
+    }
+    (lower.contents != design.contents).then_some(lower)
 }
 
 /// A case that holds everything, checked and weighed; none where it does not go where it is to stand.

@@ -16,7 +16,7 @@ pub(super) fn by_rule(design: &Design, model: &Model, finding: &Finding) -> Vec<
 
 /// The sizes that may mend, those of the joint first.
 pub(super) fn knobs(design: &Design, model: &Model, finding: &Finding) -> Vec<Knob> {
-    let of_joints = paths(model, finding).into_iter().filter_map(|(path, joint)| of_joint(design, &path, &joint.kind));
+    let of_joints = paths(model, finding).into_iter().flat_map(|(path, joint)| of_joint(design, &path, &joint.kind));
     of_joints.chain(of_parts(design, model, finding)).collect()
 }
 
@@ -35,10 +35,13 @@ fn paths<'m>(model: &'m Model, finding: &Finding) -> Vec<(String, &'m Joint)> {
     paths
 }
 
-fn of_joint(design: &Design, path: &str, kind: &JointKind) -> Option<Knob> {
+fn of_joint(design: &Design, path: &str, kind: &JointKind) -> Vec<Knob> {
     let knob = |size: &str, step: f64, words: &str| steps(design, &format!("{path}.{size}"), step, words);
-    match kind {
-        JointKind::LooseTenons(_) => knob("margin", WHOLE, "begin the mortises {} mm from the edge"),
+    let one = match kind {
+        JointKind::LooseTenons(_) => {
+            let margin = knob("margin", WHOLE, "begin the mortises {} mm from the edge");
+            return margin.into_iter().chain(knob("width", -WHOLE, "take loose tenons {} mm wide")).collect();
+        }
         JointKind::Dowels(_) => knob("deeper", -STEP, "bore the holes {} mm deeper than the dowels go"),
         JointKind::Groove(_) => knob("depth", -WHOLE, "make the grooves {} mm deep"),
         JointKind::Pin(_) => knob("depth", -WHOLE, "bore the holes for the pins {} mm deep"),
@@ -61,7 +64,8 @@ fn of_joint(design: &Design, path: &str, kind: &JointKind) -> Option<Knob> {
         | JointKind::BoxJoint(_)
         | JointKind::Dovetail(_)
         | JointKind::Breadboard(_) => None,
-    }
+    };
+    one.into_iter().collect()
 }
 
 /// A thicker top, or larger rails, where a finding is about one: as high, or as thick.

@@ -16,8 +16,8 @@ pub(in crate::inspect) enum Gap {
     Open(f64),
     /// One of its parts runs into the other.
     Into(f64),
-    /// Its panel reaches less into the groove.
-    LessInGroove(f64),
+    /// Its panel reaches so much less into the groove than it should, and only so far; not at all where that is nothing.
+    LessInGroove { less: f64, reach: f64 },
     /// Its panel reaches past the bottom of the groove.
     PastBottom(f64),
     /// Its loose part has room in its holes.
@@ -41,7 +41,7 @@ const LEAST_GLUED: f64 = 0.5;
 impl Gap {
     pub(in crate::inspect) fn figures(self) -> Vec<Figure> {
         match self {
-            Gap::Open(gap) | Gap::LessInGroove(gap) => vec![Figure::mm("open", gap)],
+            Gap::Open(gap) | Gap::LessInGroove { less: gap, .. } => vec![Figure::mm("open", gap)],
             Gap::Into(far) | Gap::PastBottom(far) => vec![Figure::mm("too far", far)],
             Gap::Loose(room) => vec![Figure::mm("loose", room)],
             Gap::Tight(by) => vec![Figure::mm("tight", by)],
@@ -55,7 +55,8 @@ impl Gap {
         match self {
             Gap::Open(gap) => format!("the joint with {with} stays open by {}", small(gap)),
             Gap::Into(far) => format!("it runs {} into {with}", small(far)),
-            Gap::LessInGroove(less) => format!("it reaches {} less into {with} than it should", small(less)),
+            Gap::LessInGroove { reach, .. } if reach <= TOUCH => format!("it does not reach into the groove of {with}"),
+            Gap::LessInGroove { less, .. } => format!("it reaches {} less into {with} than it should", small(less)),
             Gap::PastBottom(far) => format!("it reaches {} past the bottom of its groove in {with}", small(far)),
             Gap::Loose(room) => format!("it is loose by {} in {with}", small(room)),
             Gap::Tight(by) => format!("it is {} too tight for its hole in {with}", small(by)),
@@ -95,7 +96,7 @@ impl Gap {
             Gap::Loose(_) => Seriousness::AtRisk,
             Gap::Open(_)
             | Gap::Into(_)
-            | Gap::LessInGroove(_)
+            | Gap::LessInGroove { .. }
             | Gap::PastBottom(_)
             | Gap::Tight(_)
             | Gap::Bare { .. }
@@ -144,7 +145,7 @@ fn gap(model: &Model, joint: &Joint, part: &Part, of: Dimension) -> Option<Gap> 
         let reach = engagement::reach(model, joint);
         let depth = engagement::depth_as_cut(model, joint, figures);
         return match (reach < engagement::LEAST_ENGAGED - TOUCH, reach > depth + TOUCH) {
-            (true, _) => Some(Gap::LessInGroove(figures.depth - figures.play - reach)),
+            (true, _) => Some(Gap::LessInGroove { less: figures.depth - figures.play - reach, reach }),
             (_, true) => Some(Gap::PastBottom(reach - depth)),
             (false, false) => None,
         };

@@ -79,7 +79,7 @@ fn own_size(joint: &Joint, part: &Part, of: Dimension) -> Option<Finding> {
         ),
         Gap::Open(_)
         | Gap::Into(_)
-        | Gap::LessInGroove(_)
+        | Gap::LessInGroove { .. }
         | Gap::PastBottom(_)
         | Gap::Bare { .. }
         | Gap::Narrow { .. }
