@@ -330,8 +330,8 @@ fn the_least_change_gives_everything_a_place_and_a_step_less_does_not() {
         assert!(stay.left.is_empty(), "{}: {:?}", change.words, stay.left);
         assert_eq!(faults(&change.design, &stay), Vec::<String>::new(), "{}", change.words);
     }
-    // Found by hand: bay 1 130 wider, the case 160 higher; bay 3 120 wider, which the search does not find: it says half as much again.
-    for (words, most) in [("Make bay 1 ", 130.0), ("Make bay 3 ", 190.0), ("higher", 160.0)] {
+    // Found by hand: bay 1 130 wider, the case 160 higher; bay 3 120 wider, which the search does not quite find.
+    for (words, most) in [("Make bay 1 ", 130.0), ("Make bay 3 ", 140.0), ("higher", 160.0)] {
         let change = found.iter().find(|change| change.words.contains(words)).unwrap_or_else(|| panic!("no way by {words}"));
         let (now, before) = (&change.design.carcase, &design.carcase);
         let more = (now.width - before.width).to_mm() + (now.height - before.height).to_mm();

@@ -89,7 +89,7 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
             .collect(),
         labels: arrangement.rows.iter().map(|row| label(design, row)).collect(),
         left: left(design, arrangement),
-        rules: rules(design, model, all),
+        rules: rules(design, model, arrangement, all),
         all: all.map(|all| format!("all shelves together {} kg", whole(all.kg))).unwrap_or_default(),
         cautions: CAUTIONS,
     };
@@ -130,13 +130,17 @@ fn left(design: &Design, arrangement: &Arrangement) -> Vec<String> {
     arrangement.left.iter().map(|left| format!("{} × {}", left.count, name(left.kind))).collect()
 }
 
-fn rules(design: &Design, model: &Model, all: Option<loads::Whole>) -> Vec<String> {
+fn rules(design: &Design, model: &Model, arrangement: &Arrangement, all: Option<loads::Whole>) -> Vec<String> {
     let hand = &design.hand_room;
     let carry = model.parts.iter().filter(|part| is_shelf(part.kind) || part.kind == PartKind::Cleat);
     let recalled = recalled_of_carrying(model, carry);
     let memory = (!recalled.is_empty()).then(|| format!("What a shelf carries rests on figures from memory: {}.", recalled.join(", ")));
-    let in_all =
-        all.map(|all| format!("At most {} kg on all shelves and floors together, however much each of them carries.", whole(all.kg)));
+    let stand: f64 = arrangement.rows.iter().map(Row::kg).sum();
+    let in_all = all.map(|all| {
+        let over =
+            if all.is_less_than(stand) { format!(" As drawn {} kg stand there: too much.", trimmed(stand.ceil())) } else { String::new() };
+        format!("At most {} kg on all shelves and floors together, however much each of them carries.{over}", whole(all.kg))
+    });
     let mut rules = vec![
         "Spread the load evenly; put what is heaviest on the lowest shelves.".to_owned(),
         format!("Nothing over {} kg higher than {} mm.", trimmed(hand.heavy), hand.heavy_up_to),

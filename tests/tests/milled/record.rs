@@ -5,7 +5,7 @@ use casewright_core::design::shop::{self, State};
 use casewright_core::design::{edit, text};
 use casewright_core::inspect::Seriousness;
 use casewright_core::{Length, derive};
-use casewright_tests::{DEMO, demo, set};
+use casewright_tests::{DEMO, demo, demo_with, set};
 
 use crate::{assert_each_mends, bones, case, make, measure, measure_batch, of_shop};
 
@@ -148,4 +148,29 @@ fn what_was_made_stays_with_its_part_when_a_bay_goes() {
     edit::apply(&mut design, &edit::Edit::RemoveBay(1));
     let names: Vec<_> = design.shop.parts.iter().map(|record| record.part.as_str()).collect();
     assert_eq!(names, ["stile.1", "slat.2.2.3", "rail.front.bottom"]);
+}
+
+/// A shelf whose ends are let in is measured over both of them, as it is planned: cut so it is right, and 3 short it reaches 3 less into one housing. So it is with
+/// every part whose ends reach into another.
+#[test]
+fn a_part_let_in_at_both_ends_is_measured_over_them() {
+    let design = demo_with(&[("interior.bays.2.opening.system", "housed")]);
+    let planned = case(&design);
+    // 346 between the dividers, and 60 / 4 = 15 or more let in at either end.
+    let shelf = planned.model.parts.iter().find(|part| part.name == "shelf.2.1").expect("a shelf");
+    let long = shelf.size[0].mm;
+    assert!(long >= 346.0 + 30.0, "{long}");
+    let mut cut = design.clone();
+    make(&mut cut, "shelf.2.1", State::Cut);
+    let right = case(&cut);
+    let told: Vec<_> = of_shop(&right).iter().map(|finding| finding.message.clone()).collect();
+    assert!(told.is_empty(), "{told:?}");
+    let (was, is) = (shelf.block(), right.model.find("shelf.2.1").expect("a shelf").block());
+    assert!((was.min - is.min).abs().max_element() < 1e-9 && (was.max - is.max).abs().max_element() < 1e-9);
+    let mut short = design.clone();
+    measure(&mut short, "shelf.2.1", Dimension::Length, long - 3.0);
+    make(&mut short, "shelf.2.1", State::Cut);
+    let short = case(&short);
+    let told: Vec<_> = of_shop(&short).iter().map(|finding| finding.message.clone()).collect();
+    assert!(told.iter().any(|message| message.contains("3 mm too short")), "{told:?}");
 }

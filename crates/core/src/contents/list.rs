@@ -69,7 +69,14 @@ impl Column for Of {
             Of::Width => kind.width = cell.length(SIZES)?,
             Of::Depth => kind.depth = cell.length(SIZES)?,
             Of::Height => kind.height = cell.length(SIZES)?,
-            Of::Nests => kind.nests = cell.length(NESTS)?,
+            Of::Nests => {
+                // Its height has been read by then.
+                let (nests, height) = (cell.length(NESTS)?, kind.height.to_mm());
+                if nests.to_mm() >= height && height > 0.0 {
+                    return Err(format!("{nests} is not less than its height, {}", kind.height));
+                }
+                kind.nests = nests;
+            }
             Of::Mass => kind.mass = mass(cell.text, cell.unit)?,
             Of::Count => kind.count = cell.count(COUNTS)?,
             Of::Spare => kind.spare = cell.number(SPARES, ("a number of per cent", "%"))?,
@@ -137,6 +144,14 @@ mod tests {
 
     fn demo() -> Vec<BoxKind> {
         crate::design::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo").contents
+    }
+
+    #[test]
+    fn what_sinks_in_wholly_is_told() {
+        let listed = read("name,width,depth,height,nests by\ncrate,300,400,254,254\ncrate,300,400,254,250\n", Bare::Mm);
+        assert_eq!((listed.rows.len(), listed.bad.len()), (1, 1));
+        let words = listed.bad[0].words().join("; ");
+        assert!(words.contains("254 is not less than its height"), "{words}");
     }
 
     #[test]

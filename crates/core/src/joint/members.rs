@@ -4,7 +4,7 @@ use glam::DVec3;
 
 use super::{face_and_point, local_axis};
 use crate::model::{Assembly, Contact, Face, Feature, JointId, Part, PartId};
-use crate::origin::Size;
+use crate::origin::{Origin, Size};
 use crate::place::Dir;
 
 /// How far the part that comes up reaches past the contact, mm; negative when it ends short of it.
@@ -14,6 +14,14 @@ pub(super) fn reach(part: &Part, contact: &Contact) -> f64 {
     (edge - contact.centre[into.axis()]) * into.sign()
 }
 
+/// The same of a part as long as was planned of it so far: one that is there is measured over all that stands out at its ends.
+fn planned_reach(part: &Part, contact: &Contact) -> f64 {
+    let Origin::Measured { planned, .. } = &part.size[0].origin else { return reach(part, contact) };
+    let mut as_planned = part.clone();
+    as_planned.size[0] = Size::clone(planned);
+    reach(&as_planned, contact)
+}
+
 /// Lets the part that comes up reach so far past the contact, where it is an end that comes up and ends there; an edge reaches as
 /// far as it was placed. Gives the face that comes up, and how far it reaches now, mm.
 pub(super) fn reach_in(assembly: &mut Assembly, id: JointId, by: &Size) -> (Face, f64) {
@@ -21,7 +29,7 @@ pub(super) fn reach_in(assembly: &mut Assembly, id: JointId, by: &Size) -> (Face
     let joint = assembly.joint(id);
     let (a, contact) = (joint.a, joint.contact);
     let (face, _) = face_and_point(assembly.part(a), contact.into.vector(), contact.centre);
-    if face.axis() == 0 && reach(assembly.part(a), &contact).abs() <= PLACED_SO {
+    if face.axis() == 0 && planned_reach(assembly.part(a), &contact).abs() <= PLACED_SO {
         assembly.stand_out(a, face, by);
     }
     (face, reach(assembly.part(a), &contact).max(0.0))

@@ -57,8 +57,8 @@ fn the_least_of_the_demo_is_no_more_than_what_a_maker_finds_by_hand() {
     let by = |aim: Aim| found.iter().map(|one| one.measure(aim)).fold(f64::INFINITY, f64::min);
     assert!(by(Aim::FewestBays) <= 1.0, "{:?}", told(&found));
     assert!(by(Aim::LeastFloor) <= 0.96 * 0.47 + 1e-9, "{:?}", told(&found));
-    // Slats and shelves are laid for the least case, not for the least timber in it: within an eighth of what was found by hand.
-    assert!(by(Aim::LeastTimber) <= timber * 1.125, "{} m³, {timber} by hand: {:?}", by(Aim::LeastTimber), told(&found));
+    // Within a fiftieth of what was found by hand.
+    assert!(by(Aim::LeastTimber) <= timber * 1.02, "{} m³, {timber} by hand: {:?}", by(Aim::LeastTimber), told(&found));
     // 406 of the deepest and 5 behind it ask for no more than 463 of depth, and a hair for the seasons.
     assert!(found.iter().all(|one| one.depth <= 464.0), "{:?}", told(&found));
     let fewest = found.iter().flat_map(|one| &one.aims).find(|least| least.aim == Aim::FewestBays);

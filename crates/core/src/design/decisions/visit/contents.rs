@@ -18,7 +18,14 @@ pub(super) fn handling(walk: &mut Walk<'_>, kind: &mut BoxKind) {
     walk.under(Stage::Brief, kind.name.clone());
     walk.choice("lies", "May stand", "Which ways it may stand or lie.", &mut kind.lies);
     walk.choice("bears", "On it may stand", "What may stand on it.", &mut kind.bears);
-    walk.length("nests", "Nests by", "How far one sinks into the one on which it stands, mm.", NESTS, &mut kind.nests);
+    let nests = *NESTS.start()..=NESTS.end().min(kind.height.to_mm() - 1.0).max(0.0);
+    walk.length(
+        "nests",
+        "Nests by",
+        "How far one sinks into the one on which it stands, mm; less than it is high.",
+        nests,
+        &mut kind.nests,
+    );
     walk.choice("taken", "Is taken", "Whether it is pulled to the front, or must be lifted first.", &mut kind.taken);
     let meaning = "How many more there may be one day, as % of what there are.";
     walk.number("spare", "Growth", meaning, Unit::Percent, SPARES, &mut kind.spare);
