@@ -108,6 +108,15 @@ pub(super) const FAULTS: &[Fault] = &[
         ("levels", 70.0),
     ),
     demo_fault(
+        "a shelf that reaches into one of its housings by half",
+        HOUSED,
+        &[("part.shelf.2.1.length", "372")],
+        (Rule::Shoulder, WillFail),
+        &["shelf.2.1", "stile.1"],
+        // 346 between the dividers and 18 into one of them leave 8 of 372 for the other.
+        ("reach", 8.0),
+    ),
+    demo_fault(
         "a housing too shallow for its divider",
         HOUSED,
         &[("housed.depth", "10")],

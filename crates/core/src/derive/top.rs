@@ -8,11 +8,12 @@ use super::frames::Frames;
 use super::interior::BayPlan;
 use super::{Builder, DesignError, Levels};
 use crate::design::{Dimension, FixedLine, Season, Slab, Top, TopFixing};
+use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::joint::Detail;
 use crate::joint::button::{CLOSE_ROOM, DRAW, Figures, SLOT_ROOM};
 use crate::joint::plate::gives_along;
 use crate::joint::room::least_wall;
-use crate::length::trimmed;
+use crate::length::{trimmed, trimmed_to};
 use crate::model::{BuildStage, Contact, Feature, HeldLine, Material, Meeting, NewPart, PartId, PartKind, Role};
 use crate::origin::Size;
 use crate::place::{Block, Dir, Lie};
@@ -158,6 +159,9 @@ impl Maker<'_, '_> {
         let inner = self.levels.inner_of(self.builder, rail, into).mm;
         let inner = if into == Dir::PlusZ { self.levels.depth.mm - inner } else { inner };
         let by = self.fixing_across(inner);
+        if by != self.slab.fixing {
+            self.tell_other(rail, self.travel(inner));
+        }
         for (bay, plan) in plans.iter().enumerate() {
             let (from, to) = self.between_ends(rail, (plan.left.mm, plan.right.mm), Dir::PlusX, by);
             let spots = self.spread(plan.left.mm, plan.right.mm, by).into_iter().filter(|x| (from..=to).contains(x)).map(|x| Spot {
@@ -222,6 +226,32 @@ impl Maker<'_, '_> {
             TopFixing::Plates if !enough => TopFixing::Buttons,
             by @ (TopFixing::Buttons | TopFixing::Clips | TopFixing::Plates | TopFixing::SlottedScrews) => by,
         }
+    }
+
+    /// Tells that something else holds the top on a rail than what the design has, and why.
+    fn tell_other(&mut self, rail: PartId, [dry, wet]: [f64; 2]) {
+        let (moves, gives) = ((wet - dry).abs(), gives_along(self.slab.plates.centres.to_mm()));
+        let rail = self.builder.part(rail);
+        self.builder.found(Finding {
+            rule: Rule::ButtonHolds,
+            seriousness: Seriousness::Note,
+            parts: vec![rail.id, self.top],
+            explains: Vec::new(),
+            joint: None,
+            place: Some(rail.block().centre()),
+            figures: vec![Figure::mm("moves", moves), Figure::mm("gives way", gives)],
+            message: format!(
+                "Buttons hold the top on {}, not plates: it moves by {} mm there, and plates square to a rail give way by {} mm",
+                rail.title,
+                trimmed_to(moves, 1),
+                trimmed_to(gives, 1)
+            ),
+            source: "a plate gives way along itself by r·(1 − cos θ), 30° to either side: arithmetic",
+            remedies: vec![Remedy {
+                words: "Hold all of it by buttons".to_owned(),
+                changes: vec![("carcase.top.fixing".to_owned(), "buttons".to_owned())],
+            }],
+        });
     }
 
     /// Sets what holds the top.

@@ -5,12 +5,15 @@ use glam::DVec3;
 use super::own_sizes::own_size_by_rule;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm, small};
 use crate::design::Dimension;
-use crate::joint::local_axis;
-use crate::model::{Joint, Model, Part, PartKind, Role};
+use crate::joint::{JointKind, local_axis, reach};
+use crate::model::{Joint, Model, Part, PartKind, Role, is_made};
 
 /// Every shoulder that stays open, with its gap; and tops that do not cover the posts on which they lie.
 pub(super) fn check(model: &Model) -> Vec<Finding> {
-    let open = model.joints.iter().filter(|joint| joint.kind.has_shoulder()).filter_map(|joint| open(model, joint));
+    let open = model.joints.iter().filter(|joint| joint.kind.has_shoulder()).filter_map(|joint| match &joint.kind {
+        JointKind::Housing(figures) => short_in_housing(model, joint, figures.depth),
+        _ => open(model, joint),
+    });
     let tops = || model.parts.iter().filter(|part| part.kind == PartKind::Top);
     let bare = tops().flat_map(|top| [0, 2].into_iter().filter_map(|axis| uncovered(model, top, axis)));
     open.chain(bare).chain(tops().flat_map(|top| slots(model, top))).collect()
@@ -70,6 +73,37 @@ pub(super) fn gaps(model: &Model, joint: &Joint) -> (f64, f64) {
     let beside = (0..3).filter(|other| *other != axis).map(|other| apart[other]).fold(f64::NEG_INFINITY, f64::max);
     (along, beside)
 }
+
+/// A shelf that ends before the bottom of its housing; one that is there is told with its length.
+fn short_in_housing(model: &Model, joint: &Joint, depth: f64) -> Option<Finding> {
+    let (shelf, side) = (model.part(joint.a), model.part(joint.b));
+    let axis = local_axis(shelf, joint.contact.into.vector());
+    let reach = reach(shelf, &joint.contact);
+    let short = depth - reach;
+    if short <= TOUCH || is_made(&shelf.size[axis]) {
+        return None;
+    }
+    let (word, right) = (Dimension::ALL[axis].word(), shelf.size[axis].mm + short);
+    let longer = shelf.is_own(axis).then(|| {
+        Remedy::length(format!("Make the {word} of {} {} mm", shelf.title, mm(right)), &format!("part.{}.{word}", shelf.name), right)
+    });
+    let how = if reach > TOUCH { format!("reaches only {} into", small(reach)) } else { "does not reach into".to_owned() };
+    Some(Finding {
+        explains: Vec::new(),
+        rule: Rule::Shoulder,
+        seriousness: if reach < depth * LEAST_HOUSED { Seriousness::WillFail } else { Seriousness::AtRisk },
+        parts: vec![shelf.id, side.id],
+        joint: Some(joint.id),
+        place: Some(joint.contact.centre),
+        figures: vec![Figure::mm("reach", reach.max(0.0)), Figure::mm("depth", depth)],
+        message: format!("{} {how} its housing in {}, which is {} deep", shelf.title, side.title, small(depth)),
+        source: "geometry; two thirds of a housing carry its shelf at the least: common practice, no source",
+        remedies: longer.into_iter().collect(),
+    })
+}
+
+/// The share of a housing that a shelf fills at the least.
+const LEAST_HOUSED: f64 = 2.0 / 3.0;
 
 fn open(model: &Model, joint: &Joint) -> Option<Finding> {
     let (gap, beside) = gaps(model, joint);

@@ -8,7 +8,7 @@ use crate::origin::{Origin, Size};
 use crate::place::Dir;
 
 /// How far the part that comes up reaches past the contact, mm; negative when it ends short of it.
-pub(super) fn reach(part: &Part, contact: &Contact) -> f64 {
+pub(crate) fn reach(part: &Part, contact: &Contact) -> f64 {
     let (block, into) = (part.block(), contact.into);
     let edge = if into.sign() > 0.0 { block.max } else { block.min }[into.axis()];
     (edge - contact.centre[into.axis()]) * into.sign()

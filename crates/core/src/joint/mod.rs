@@ -38,6 +38,7 @@ mod wanted;
 
 pub use as_cut::{AsCut, as_cut};
 pub use fit::{Fit, Fitted};
+pub(crate) use members::reach;
 pub use plain::Fixing;
 pub(crate) use prisms::{OVERSHOOT, axis_of, depth_range, face_and_point, local_axis, plane_axes, polygon_prism, rect_prism};
 pub use rules::Broken;
