@@ -123,6 +123,7 @@ fn parts_tell_sizes_timber_place_and_joints() {
     let tenon = parts["joints"].as_array().expect("joints").iter().find(|joint| joint["coming"] == "rail.front.bottom").expect("a joint");
     assert_eq!(tenon["fits"][0]["class"], "glued, snug");
     assert_eq!(tenon["fits"][0]["clearance"], 0.1);
+    let mut plain = 0;
     // Every joint that a part names names the part.
     for part in parts["parts"].as_array().expect("parts") {
         for id in part["joints"].as_array().expect("joints") {
@@ -134,7 +135,24 @@ fn parts_tell_sizes_timber_place_and_joints() {
         let volume = part["volume_mm3"].as_f64().expect("a volume");
         let blank: f64 = ["length", "width", "thickness"].map(|field| part[field].as_f64().expect("a size")).iter().product();
         assert!(volume > 0.0 && volume < blank + 1e-3, "{part}");
+        // A plain board has the surface of its six faces, and its weight acts in its middle: at the density of the table.
+        if part["cuts"].as_array().is_some_and(Vec::is_empty) {
+            plain += 1;
+            let [l, w, t] = ["length", "width", "thickness"].map(|field| part[field].as_f64().expect("a size"));
+            let surface = part["surface_mm2"].as_f64().expect("a surface");
+            assert!((surface - 2.0 * (l * w + l * t + w * t)).abs() < 1e-3 * surface, "{part}");
+            let axes = ["length_axis", "width_axis", "thickness_axis"].map(|axis| &part["placement"][axis]);
+            for at in 0..3 {
+                let along =
+                    axes.iter().zip([l, w, t]).map(|(axis, size)| axis[at].as_f64().expect("a direction") * size / 2.0).sum::<f64>();
+                let middle = part["placement"]["origin"][at].as_f64().expect("a place") + along;
+                assert!((part["centre_of_mass"][at].as_f64().expect("a place") - middle).abs() < 1e-3, "{part}");
+            }
+        }
     }
+    assert!(plain > 0);
+    let kg: f64 = parts["parts"].as_array().expect("parts").iter().filter_map(|part| part["mass_kg"].as_f64()).sum();
+    assert!((50.0..120.0).contains(&kg), "{kg}");
     let counted: u64 = parts["cut_list"].as_array().expect("rows").iter().filter_map(|row| row["count"].as_u64()).sum();
     assert_eq!(counted as usize, parts["parts"].as_array().expect("parts").len());
 }

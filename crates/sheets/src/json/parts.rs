@@ -57,6 +57,12 @@ pub struct PartEntry {
     pub placement: Placement,
     /// Volume with all cuts, mm³; none where the cuts leave nothing of it.
     pub volume_mm3: Option<f64>,
+    /// Its surface, mm²; none where it has no volume.
+    pub surface_mm2: Option<f64>,
+    /// Where its weight acts, in the case, mm; none where it has no volume.
+    pub centre_of_mass: Option<[f64; 3]>,
+    /// What it weighs, kg; none where nothing is known of its density.
+    pub mass_kg: Option<f64>,
     /// Everything cut into it.
     pub cuts: Vec<CutEntry>,
     /// Ids of its joints.
@@ -196,6 +202,8 @@ pub fn parts(design: &Design, model: &Model, solids: &Solids) -> PartsDocument {
 fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
     let [length, width, thickness] = part.lwt().to_array().map(tidy);
     let basis = part.pose.basis;
+    let shape = solids.shape(part.id);
+    let mass = model.timbers.density(&part.material).and_then(|density| solids.mass(part, density.value));
     PartEntry {
         id: part.id.0,
         mark: part.mark.clone(),
@@ -216,7 +224,10 @@ fn part_entry(model: &Model, solids: &Solids, part: &Part) -> PartEntry {
             width_axis: tidy3(basis.y_axis),
             thickness_axis: tidy3(basis.z_axis),
         },
-        volume_mm3: solids.shape(part.id).map(|shape| tidy(shape.volume)),
+        volume_mm3: shape.map(|shape| tidy(shape.volume)),
+        surface_mm2: shape.map(|shape| tidy(shape.area)),
+        centre_of_mass: shape.map(|shape| tidy3(part.pose.point(shape.centroid))),
+        mass_kg: mass.map(|mass| tidy(mass.kg)),
         cuts: part
             .cuts
             .iter()
