@@ -87,7 +87,7 @@ fn json_keeps_to_its_schema() {
         ("buy.json", "buy.json", ours("boards", &["--json", "--rounds", "1", "--dealer", &dealer])),
         ("cost.json", "cost.json", ours("cost", &["--json"])),
         ("takeoff.json", "takeoff.json", ours("takeoff", &["--json"])),
-        ("setups.json", "setups.json", ours("setups", &["--json"])),
+        ("setups.json", "setups.json", ours("cards", &["--json"])),
         ("timbers.json", "compare.json", ours("compare", &["--json"])),
         ("panels.json", "compare.json", ours("compare", &["--of", "panels", "--json"])),
         ("moisture.json", "wood.json", wood(&["moisture", "--temperature", "21", "--rh", "50"])),

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use casewright_core::table::Bare;
+use casewright_sheets::{LabelSheet, Paper};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::commands::draw::DrawWords;
@@ -174,7 +175,8 @@ pub enum Command {
         why: bool,
     },
     /// Tell how the machines are set: cutter, fence, depth and stops, all that is cut at one setting together
-    Setups {
+    #[command(alias = "setups")]
+    Cards {
         /// The design.
         #[command(flatten)]
         input: Input,
@@ -217,20 +219,25 @@ pub enum Command {
         #[command(flatten)]
         words: DrawWords,
     },
-    /// Write the papers into a folder: the cut list as CSV, the shop drawing and the shelf plan with its labels as PDF
+    /// Write the papers into a folder: order of work, cut list, buying list, labels, drawings, part sheets, set-up cards, shelf plan, board plans
     Papers {
         /// The design.
         #[command(flatten)]
         input: Input,
-        /// The folder; it is made where it is not there
-        #[arg(long, value_name = "DIR")]
-        out: PathBuf,
-        /// Date of issue, as it should read in the title block; blank without it
-        #[arg(long)]
-        date: Option<String>,
-        /// The pile as a table in place of that in the design, for the board plans
-        #[arg(long, value_name = "CSV")]
-        pile: Option<PathBuf>,
+        /// Where, and how.
+        #[command(flatten)]
+        words: PapersWords,
+    },
+    /// Write all there is into a folder: the papers, each alone and all in one PDF, files for other programs, and every table
+    ///
+    /// Examples: packet case.ron --out packet · packet case.ron --out packet --pile pile.csv --labels letterby30
+    Packet {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// Where, and how.
+        #[command(flatten)]
+        words: PapersWords,
     },
 }
 
@@ -255,6 +262,53 @@ pub fn name_and_value(text: &str) -> Result<(String, String), String> {
         Some((name, value)) if !name.trim().is_empty() => Ok((name.trim().to_owned(), value.trim().to_owned())),
         _ => Err("write the name of a decision, =, and its value, such as carcase.width=1200".to_owned()),
     }
+}
+
+/// What is asked of `papers` and `packet`.
+#[derive(Debug, Args)]
+pub struct PapersWords {
+    /// The folder; it is made where it is not there
+    #[arg(long, value_name = "DIR")]
+    pub out: PathBuf,
+    /// Date of issue, as it should read in the title block; blank without it
+    #[arg(long)]
+    pub date: Option<String>,
+    /// The pile as a table in place of that in the design, for the board plans
+    #[arg(long, value_name = "CSV")]
+    pub pile: Option<PathBuf>,
+    /// The sheet of stick-on labels: A4 with 24 of 70 × 37 mm or 21 of 63.5 × 38.1 mm, or letter with 30 of 2 5/8 × 1 in
+    #[arg(long, value_enum, default_value_t)]
+    pub labels: Labels,
+    /// So many labels of the first sheet are used up
+    #[arg(long, value_name = "N", default_value_t = 0)]
+    pub used: u32,
+}
+
+impl PapersWords {
+    /// What is said on the papers besides what follows from the design.
+    pub fn paper(&self) -> Paper {
+        let labels = match self.labels {
+            Labels::A4By24 => LabelSheet::A4By24,
+            Labels::A4By21 => LabelSheet::A4By21,
+            Labels::LetterBy30 => LabelSheet::LetterBy30,
+        };
+        Paper { date: self.date.clone(), labels, used: self.used }
+    }
+}
+
+/// A sheet of labels.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, ValueEnum)]
+pub enum Labels {
+    /// A4, 24 labels of 70 × 37 mm
+    #[default]
+    #[value(name = "a4by24")]
+    A4By24,
+    /// A4, 21 labels of 63.5 × 38.1 mm
+    #[value(name = "a4by21")]
+    A4By21,
+    /// Letter, 30 labels of 2 5/8 × 1 in
+    #[value(name = "letterby30")]
+    LetterBy30,
 }
 
 /// What is asked of `export`.

@@ -33,8 +33,9 @@ fn main() -> ExitCode {
         Command::Takeoff { input, json, csv, why } => commands::takeoff::run(&input, (json, csv), why),
         Command::Lay { file, words } => commands::lay::run(&file, &words),
         Command::Wood { sum } => wood::run(&sum),
-        Command::Setups { input, json } => commands::setups::run(&input, json),
-        Command::Papers { input, out, date, pile } => commands::papers::run(&input, &out, date, pile.as_deref()),
+        Command::Cards { input, json } => commands::cards::run(&input, json),
+        Command::Packet { input, words } => commands::packet::run(&input, &words),
+        Command::Papers { input, words } => commands::papers::run(&input, &words),
     };
     match outcome {
         Ok(code) => code,

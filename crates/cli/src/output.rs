@@ -1,6 +1,8 @@
-//! Text and JSON on the standard output.
+//! Text and JSON on the standard output, and files in folders.
 
+use std::fs;
 use std::io::{self, Write as _};
+use std::path::{Path, PathBuf};
 
 use serde::Serialize;
 
@@ -54,4 +56,31 @@ pub fn table<const N: usize>(head: [(&str, Align); N], rows: &[[String; N]]) -> 
 
 fn width(text: &str) -> usize {
     text.chars().count()
+}
+
+/// A folder that files are written into.
+pub struct Folder(PathBuf);
+
+impl Folder {
+    /// Makes it where it is not there.
+    pub fn made(path: &Path) -> Result<Folder, Failure> {
+        fs::create_dir_all(path).map_err(|error| unwritten(path, &error))?;
+        Ok(Folder(path.to_owned()))
+    }
+
+    /// A folder in it.
+    pub fn within(&self, name: &str) -> Result<Folder, Failure> {
+        Folder::made(&self.0.join(name))
+    }
+
+    /// Writes a file, and gives its path.
+    pub fn write(&self, name: &str, bytes: &[u8]) -> Result<String, Failure> {
+        let path = self.0.join(name);
+        fs::write(&path, bytes).map_err(|error| unwritten(&path, &error))?;
+        Ok(path.display().to_string())
+    }
+}
+
+fn unwritten(path: &Path, error: &io::Error) -> Failure {
+    Failure::told(format!("{}: it can't be written: {error}", path.display()))
 }

@@ -359,6 +359,19 @@ fn a_file_that_breaks_off_is_told_with_a_line_and_never_a_panic() {
     }
 }
 
+/// The papers of a case with shelves and with boards on hand.
+const PAPERS: [&str; 9] = [
+    "cut_list.csv",
+    "cut_list.pdf",
+    "labels.pdf",
+    "order_of_work.pdf",
+    "drawings.pdf",
+    "part_sheets.pdf",
+    "set_up_cards.pdf",
+    "shelf_plan.pdf",
+    "board_plans.pdf",
+];
+
 #[test]
 fn papers_are_written_and_are_the_same_every_time() {
     let folder = tempfile::tempdir().expect("a folder");
@@ -367,7 +380,7 @@ fn papers_are_written_and_are_the_same_every_time() {
     let papers = |out: &Path| {
         let run = on_demo("papers", &["--out", &out.display().to_string(), "--pile", pile]);
         assert_eq!(run.code, Some(0), "{}", run.errors);
-        ["cut_list.csv", "drawings.pdf", "shelf_plan.pdf", "board_plans.pdf"].map(|name| fs::read(out.join(name)).expect("written"))
+        PAPERS.map(|name| fs::read(out.join(name)).expect("written"))
     };
     let first = papers(&out);
     assert!(first[0].starts_with(b"mark,part,title,count,length_mm"));
@@ -388,6 +401,39 @@ fn papers_are_written_and_are_the_same_every_time() {
     assert_eq!(fs::read_to_string(&blocked).expect("still there"), "mine");
 }
 
+/// Papers alone and in one, tables, and a folder for each form of file; what is being made is told on the error output, and nothing of it among the answers.
+#[test]
+fn the_packet_has_all_there_is_and_tells_how_far_it_is() {
+    let folder = tempfile::tempdir().expect("a folder");
+    let out = folder.path().join("packet");
+    let pile = concat!(env!("CARGO_MANIFEST_DIR"), "/../../examples/pile.csv");
+    let run = on_demo("packet", &["--out", &out.display().to_string(), "--pile", pile, "--labels", "letterby30", "--used", "4"]);
+    assert_eq!(run.code, Some(0), "{}", run.errors);
+    for name in PAPERS.into_iter().chain(["packet.pdf", "tables/takeoff.csv", "tables/parts.json", "tables/boards.csv"]) {
+        assert!(fs::metadata(out.join(name)).is_ok_and(|file| file.len() > 100), "{name}");
+        assert!(run.errors.contains(&format!("making {name}")) || name.starts_with("tables/"), "{name}: {}", run.errors);
+    }
+    for (form, file) in
+        [("dxf", "P1.dxf"), ("svg", "P1.svg"), ("gltf", "case.glb"), ("stl", "P1.stl"), ("3mf", "P1.3mf"), ("step", "case.step")]
+    {
+        assert!(out.join(form).join(file).exists() && run.errors.contains(&format!("files as {form}")), "{form}: {}", run.errors);
+    }
+    assert!(!run.out.contains("making"), "{}", run.out);
+    let count =
+        |path: &Path| fs::read_dir(path).expect("a folder").filter(|entry| entry.as_ref().is_ok_and(|it| it.path().is_file())).count();
+    let folders = ["", "tables", "dxf", "svg", "gltf", "stl", "3mf", "step"];
+    let written: usize = folders.iter().map(|name| count(&out.join(name))).sum();
+    assert!(run.out.contains(&format!("{written} files in ")), "{written}: {}", run.out);
+}
+
+/// What was `setups` is `cards`, and still answers to both.
+#[test]
+fn cards_answer_to_their_older_name_too() {
+    let (cards, setups) = (on_demo("cards", &[]), on_demo("setups", &[]));
+    assert_eq!(cards.code, Some(0), "{}", cards.errors);
+    assert!(cards.out.contains("Test piece") && cards.out == setups.out);
+}
+
 /// Each sheet lies beside the PDF, in the size, the projection and with the signs that were asked for.
 #[test]
 fn drawings_are_written_as_they_are_asked_for() {
@@ -401,6 +447,10 @@ fn drawings_are_written_as_they_are_asked_for() {
     for wanted in ["viewBox=\"0 0 210 297\"", ">From the right<", ">A. Maker<", ">1360<", ">1:20<"] {
         assert!(views.contains(wanted), "{wanted} is not in 1-views.svg");
     }
+    // Part sheets are drawn as the rest: the fence of a groove for a sheet of 12.75.
+    assert!(fs::read(out.join("part_sheets.pdf")).expect("written").starts_with(b"%PDF-"));
+    let parts = fs::read_to_string(out.join("1-parts.svg")).expect("written");
+    assert!(parts.contains("12,95 wide") && parts.contains(">A. Maker<"));
     let sections = fs::read_to_string(out.join("2-sections.svg")).expect("written");
     assert!(sections.contains(">12,75<") && run.out.contains("2-sections.svg"), "{}", run.out);
 }

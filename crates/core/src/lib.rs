@@ -15,6 +15,7 @@
 //! - [`Sequence::of`] finds the order in which it all goes together, and proves it; [`DryFit::of`] does both.
 //! - [`UnderLoad::of`](loads::UnderLoad::of) tells how far everything sags under what it may have to hold, and how hard it is stressed.
 //! - [`CutList::of`] groups equal parts.
+//! - [`OrderOfWork::of`] tells every job from rough stock to the case in its place.
 //! - [`Movement::of_model`](timber::Movement::of_model) tells how every part moves from one moisture to another.
 //!
 //! # Axes
@@ -46,6 +47,7 @@ pub mod job;
 pub mod joint;
 pub mod length;
 pub mod loads;
+pub mod mirrored;
 pub mod model;
 pub mod origin;
 pub mod place;
@@ -60,6 +62,7 @@ pub mod strength;
 pub mod table;
 pub mod takeoff;
 pub mod timber;
+pub mod work;
 pub mod worked;
 
 pub use cutlist::CutList;
@@ -71,3 +74,4 @@ pub use length::Length;
 pub use model::Model;
 pub use sequence::Sequence;
 pub use shapes::{ShapeCache, Solids};
+pub use work::OrderOfWork;

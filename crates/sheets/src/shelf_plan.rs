@@ -4,10 +4,11 @@ use casewright_core::contents::arrange::{Arrangement, Row};
 use casewright_core::contents::row_words;
 use casewright_core::inspect::recalled_of_carrying;
 use casewright_core::length::{trimmed, trimmed_to};
+use casewright_core::loads::{self, on_a_label};
 use casewright_core::model::{Part, PartKind};
 use casewright_core::place::Block;
 use casewright_core::stability::CAUTIONS;
-use casewright_core::{Design, Model, loads};
+use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
@@ -90,7 +91,7 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
         labels: arrangement.rows.iter().map(|row| label(design, row)).collect(),
         left: left(design, arrangement),
         rules: rules(design, model, arrangement, all),
-        all: all.map(|all| format!("all shelves together {} kg", whole(all.kg))).unwrap_or_default(),
+        all: all.map(|all| format!("all shelves together {} kg", on_a_label(all.kg))).unwrap_or_default(),
         cautions: CAUTIONS,
     };
     typeset::pdf(TEMPLATE, &data, &[])
@@ -114,15 +115,9 @@ fn is_shelf(kind: PartKind) -> bool {
 fn label(design: &Design, row: &Row) -> LabelData {
     LabelData {
         place: casewright_core::sentence::capital(&row.name()),
-        kg: row.carries.map_or_else(|| "not judged".to_owned(), |kg| format!("{} kg", whole(kg))),
+        kg: row.carries.map_or_else(|| "not judged".to_owned(), |kg| format!("{} kg", on_a_label(kg))),
         keeps: row_words(&row.stacks, &design.contents),
     }
-}
-
-/// What a label says of so many kg: rounded down, to fives where that loses little.
-fn whole(kg: f64) -> String {
-    let step = if kg >= 20.0 { 5.0 } else { 1.0 };
-    trimmed((kg / step + 1e-9).floor() * step)
 }
 
 fn left(design: &Design, arrangement: &Arrangement) -> Vec<String> {
@@ -139,7 +134,7 @@ fn rules(design: &Design, model: &Model, arrangement: &Arrangement, all: Option<
     let in_all = all.map(|all| {
         let over =
             if all.is_less_than(stand) { format!(" As drawn {} kg stand there: too much.", trimmed(stand.ceil())) } else { String::new() };
-        format!("At most {} kg on all shelves and floors together, however much each of them carries.{over}", whole(all.kg))
+        format!("At most {} kg on all shelves and floors together, however much each of them carries.{over}", on_a_label(all.kg))
     });
     let mut rules = vec![
         "Spread the load evenly; put what is heaviest on the lowest shelves.".to_owned(),
@@ -148,16 +143,4 @@ fn rules(design: &Design, model: &Model, arrangement: &Arrangement, all: Option<
     ];
     rules.extend(memory);
     in_all.into_iter().chain(rules).collect()
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_label_never_says_more_than_a_shelf_carries() {
-        for (kg, told) in [(4.99, "4"), (19.6, "19"), (20.0, "20"), (34.9, "30"), (35.0, "35"), (0.4, "0")] {
-            assert_eq!(whole(kg), told, "{kg}");
-        }
-    }
 }

@@ -25,13 +25,18 @@ const COMMON: (&str, &str) = ("common.typ", include_str!("../../../assets/sheets
 
 /// A paper as PDF: `template` reads `data` as `sheet.json`, and the other files by their names; it may import `common.typ`.
 pub(crate) fn pdf(template: &'static str, data: &impl Serialize, files: &[(&str, String)]) -> Result<Vec<u8>, SheetError> {
-    let json = serde_json::to_string(data).map_err(|error| SheetError::Typeset(error.to_string()))?;
-    let files = files.iter().map(|(name, text)| (*name, text.clone())).chain([("sheet.json", json)]);
+    pdf_with(template, data, files.iter().map(|(name, text)| ((*name).to_owned(), text.clone().into_bytes())).collect())
+}
+
+/// The same with other files of any kind.
+pub(crate) fn pdf_with(template: &'static str, data: &impl Serialize, mut files: Vec<(String, Vec<u8>)>) -> Result<Vec<u8>, SheetError> {
+    let json = serde_json::to_vec(data).map_err(|error| SheetError::Typeset(error.to_string()))?;
+    files.push(("sheet.json".to_owned(), json));
     let engine = TypstEngine::builder()
         .main_file(template)
         .fonts([REGULAR, SEMIBOLD, ITALIC])
         .with_static_source_file_resolver([COMMON])
-        .with_static_file_resolver(files.map(|(name, text)| (name, text.into_bytes())))
+        .with_static_file_resolver(files.iter().map(|(name, bytes)| (name.as_str(), bytes.clone())))
         .build();
     let document = engine.compile().output.map_err(|error| SheetError::Typeset(error.to_string()))?;
     // No time and no name of a machine goes in, so that the same design gives the same bytes.

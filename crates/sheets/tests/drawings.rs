@@ -3,7 +3,7 @@
 use casewright_core::design::decisions;
 use casewright_core::design::edit::{self, Edit};
 use casewright_core::length::Units;
-use casewright_core::{Design, Model, Sequence, ShapeCache, Solids, derive};
+use casewright_core::{CutList, Design, Model, Sequence, ShapeCache, Solids, derive};
 use casewright_sheets::drawing::{Angle, Decimal, Drafting, Page, Sheet};
 use casewright_sheets::pages;
 use glam::DVec2;
@@ -148,4 +148,34 @@ fn every_mark_stands_once_with_the_case_taken_apart() {
         assert_eq!(told, 1, "{mark}");
     }
     assert!(pages.iter().any(|page| page.title == "Stages of assembly"));
+}
+
+/// Over all stages as many pieces of each mark come on as the cut list has, each told once.
+#[test]
+fn what_comes_on_over_all_stages_is_the_cut_list() {
+    for example in [
+        DEMO,
+        include_str!("../../../examples/bookcase_on_pins.ron"),
+        include_str!("../../../examples/jar_store_on_cleats.ron"),
+        include_str!("../../../examples/linen_shelves_housed.ron"),
+        include_str!("../../../examples/workroom_mixed.ron"),
+    ] {
+        let design = casewright_core::design::text::read(example).expect("an example");
+        let model = derive(&design).expect("a case");
+        let solids = ShapeCache::default().shape(&model);
+        let order = Sequence::of(&design, &model, &solids);
+        let pages = pages(&design, &model, &solids, Some(&order), &Drafting::default());
+        let stages = pages.iter().filter(|page| page.title == "Stages of assembly");
+        let told: Vec<&str> =
+            stages.flat_map(|page| &page.ink.texts).filter(|text| text.height == 1.8).map(|text| text.text.as_str()).collect();
+        let told = told.join(" ").replace("Comes on: ", ", ");
+        for row in &CutList::of(&design, &model).rows {
+            let count = |words: &str| match words.trim().split_once(" × ") {
+                Some((mark, count)) if mark == row.mark => count.parse().unwrap_or(0),
+                None if words.trim() == row.mark => 1,
+                Some(_) | None => 0,
+            };
+            assert_eq!(told.split(',').map(count).sum::<usize>(), row.parts.len(), "{}: {} in {told}", design.name, row.mark);
+        }
+    }
 }

@@ -78,7 +78,7 @@ pub fn write_papers(folder: &Path, from: &ForPapers) -> Result<(), String> {
     let told = |path: &Path, error: io::Error| format!("{} was not written: {error}", path.display());
     std::fs::create_dir_all(folder).map_err(|error| told(folder, error))?;
     let findings = DryFit::of(&from.design, &from.model, &from.solids).findings;
-    let all = papers(&from.design, &from.model, &from.solids, &findings, &Paper { date: None })
+    let all = papers(&from.design, &from.model, &from.solids, &findings, &Paper::default())
         .map_err(|error| format!("the papers were not made: {error}"))?;
     for (name, bytes) in all {
         let path = folder.join(name);

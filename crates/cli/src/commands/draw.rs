@@ -1,19 +1,18 @@
-//! `draw`: the shop drawings as files.
+//! `draw`: the shop drawings and the part sheets as files.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use casewright_core::DryFit;
 use casewright_core::length::Units;
-use casewright_sheets::drawing::{Angle, Decimal, Drafting, Sheet, TitleBlock, drafted_pdf, pages, svg};
+use casewright_sheets::drawing::{Angle, Decimal, Drafting, Sheet, TitleBlock, drafted_pdf, pages, part_pages, part_sheets_pdf, svg};
 use clap::{Args, ValueEnum};
 
 use crate::arguments::Input;
 use crate::commands::check::summary;
 use crate::failure::Failure;
 use crate::load::{self, Case};
-use crate::output;
+use crate::output::{self, Folder};
 
 /// What is asked of `draw`.
 #[derive(Debug, Args)]
@@ -122,16 +121,17 @@ pub fn run(input: &Input, words: &DrawWords) -> Result<ExitCode, Failure> {
     let Case { design, model, solids } = load::case(input)?;
     let dry_fit = DryFit::of(&design, &model, &solids);
     let drafting = words.drafting();
-    let pdf = drafted_pdf(&design, &model, &solids, &dry_fit.findings, &drafting).map_err(|error| Failure::told(error.to_string()))?;
-    let fail = |path: &Path, error: &std::io::Error| Failure::told(format!("{}: it can't be written: {error}", path.display()));
-    fs::create_dir_all(&words.out).map_err(|error| fail(&words.out, &error))?;
-    let pages = pages(&design, &model, &solids, Some(&dry_fit.order), &drafting);
+    let failed = |error: casewright_sheets::SheetError| Failure::told(error.to_string());
+    let pdf = drafted_pdf(&design, &model, &solids, &dry_fit.findings, &drafting).map_err(failed)?;
+    let parts = part_sheets_pdf(&design, &model, &solids, &drafting).map_err(failed)?;
+    let folder = Folder::made(&words.out)?;
+    let mut pages = pages(&design, &model, &solids, Some(&dry_fit.order), &drafting);
+    pages.extend(part_pages(&design, &model, &solids, &drafting));
     let sheets = pages.iter().map(|page| (format!("{}.svg", page.name), svg(page).into_bytes()));
     let mut told = Vec::new();
-    for (name, bytes) in std::iter::once(("drawings.pdf".to_owned(), pdf)).chain(sheets) {
-        let path = words.out.join(name);
-        fs::write(&path, bytes).map_err(|error| fail(&path, &error))?;
-        told.push(path.display().to_string());
+    let together = [("drawings.pdf".to_owned(), pdf), ("part_sheets.pdf".to_owned(), parts)];
+    for (name, bytes) in together.into_iter().chain(sheets) {
+        told.push(folder.write(&name, &bytes)?);
     }
     told.push(format!("{}: {}\n", model.name, summary(&dry_fit.findings)));
     output::print(&told.join("\n"))?;

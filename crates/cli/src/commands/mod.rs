@@ -1,6 +1,7 @@
 //! A file a command.
 
 pub mod boards;
+pub mod cards;
 pub mod check;
 pub mod compare;
 pub mod cost;
@@ -12,9 +13,9 @@ pub mod lay;
 pub mod loads;
 pub mod milled;
 pub mod order;
+pub mod packet;
 pub mod papers;
 pub mod parts;
 pub mod propose;
-pub mod setups;
 pub mod sizes;
 pub mod takeoff;

@@ -7,8 +7,7 @@ use casewright_core::cautions;
 use casewright_core::length::trimmed_to;
 use casewright_core::loads::{self, Lift};
 use casewright_core::sentence::capital;
-use casewright_core::sequence::{Diagonal, GlueUp, Sequence};
-use casewright_core::worked::Worked;
+use casewright_core::sequence::{GlueUp, Sequence};
 use casewright_core::{Design, Model};
 use casewright_sheets::json;
 
@@ -43,7 +42,14 @@ fn told(design: &Design, model: &Model, sequence: &Sequence, lifts: &[Lift]) -> 
     for (index, group) in sequence.groups.iter().enumerate().filter(|(_, group)| !group.steps.is_empty()) {
         lines.extend([String::new(), capital(&group.title)]);
         let of_group = |glue_up: &&GlueUp| glue_up.group == index;
-        lines.extend(sequence.glue_ups.iter().filter(of_group).flat_map(|glue_up| glued(design, glue_up)));
+        lines.extend(
+            sequence
+                .glue_ups
+                .iter()
+                .filter(of_group)
+                .flat_map(|glue_up| glue_up.told(&design.shop.glue))
+                .map(|line| format!("       {line}")),
+        );
         lines.extend(sequence.before(group.steps.start).map(|preparation| format!("       {}", preparation.words)));
         let steps = group.steps.clone().filter_map(|step| Some((step + 1, sequence.steps.get(step)?)));
         lines.extend(steps.map(|(number, step)| format!("  {number:>3}  {}{}", step.words, by_two(lifts, number - 1))));
@@ -66,26 +72,4 @@ fn told(design: &Design, model: &Model, sequence: &Sequence, lifts: &[Lift]) -> 
 fn by_two(lifts: &[Lift], step: usize) -> String {
     let heaviest = lifts.iter().filter(|lift| lift.step == Some(step)).map(|lift| lift.mass.kg).reduce(f64::max);
     heaviest.map_or_else(String::new, |kg| format!(" ({} kg: two lift it)", trimmed_to(kg, 0)))
-}
-
-fn glued(design: &Design, glue_up: &GlueUp) -> Vec<String> {
-    let whole = |value: f64| trimmed_to(value, 0);
-    let stage = match glue_up.stage {
-        (_, 1) => "glue".to_owned(),
-        (stage, of) => format!("stage {stage} of {of}: glue"),
-    };
-    let time = format!(
-        "       {stage} {} × {} s: {} s of {} s{}",
-        count(glue_up.joints.len(), "joint"),
-        whole(design.shop.glue.seconds),
-        whole(glue_up.seconds),
-        whole(glue_up.allowed),
-        glue_up.time(&design.shop.glue).iter().map(Worked::aside).find(|aside| !aside.is_empty()).unwrap_or_default()
-    );
-    let clamps = glue_up.clamps.iter().map(|clamp| {
-        format!("{} that {} to {} mm", count(clamp.count, "clamp"), if clamp.count == 1 { "opens" } else { "open" }, whole(clamp.length))
-    });
-    let diagonals = glue_up.diagonals.iter().map(Diagonal::words);
-    let swelling = glue_up.swelling().map(str::to_owned);
-    std::iter::once(time).chain(clamps.chain(diagonals).chain(swelling).map(|line| format!("       {line}"))).collect()
 }

@@ -3,6 +3,7 @@
 use super::{Bending, RestWay, Stress, UnderLoad};
 use crate::contents::{Pile, Stack};
 use crate::design::Design;
+use crate::length::trimmed;
 use crate::model::{Model, PartId};
 
 /// What a shelf or floor carries, evenly spread, before anything passes what it is made for.
@@ -38,6 +39,12 @@ impl Gives {
             Gives::Stress => "is stressed as far as may be asked of it for years",
         }
     }
+}
+
+/// What a label says of so many kg: rounded down, to fives where that loses little.
+pub fn on_a_label(kg: f64) -> String {
+    let step = if kg >= 20.0 { 5.0 } else { 1.0 };
+    trimmed((kg / step + 1e-9).floor() * step)
 }
 
 /// Two loads, kg, by which it is seen how fast everything grows: all of it grows in step with the load.
@@ -92,6 +99,13 @@ fn spread(space: crate::place::Block, kg: f64) -> Vec<Stack> {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_label_never_says_more_than_a_shelf_carries() {
+        for (kg, told) in [(4.99, "4"), (19.6, "19"), (20.0, "20"), (34.9, "30"), (35.0, "35"), (0.4, "0")] {
+            assert_eq!(on_a_label(kg), told, "{kg}");
+        }
+    }
 
     #[test]
     fn what_a_shelf_carries_takes_it_just_to_what_it_is_made_for() {

@@ -34,7 +34,7 @@ use std::collections::BTreeSet;
 pub use bears::{Bearing, Bears, Counts, OnIt};
 use bending::Known;
 pub use bending::{Bending, Curve, Stress};
-pub use carries::{Carries, Gives, carries};
+pub use carries::{Carries, Gives, carries, on_a_label};
 use down::{Onto, Passes};
 pub use lifting::{Lift, lift_findings, lifts};
 pub use lying::{Asked, Pressed, Unjudged, Why};

@@ -47,10 +47,12 @@ pub use reach::Reach;
 pub use verify::{Flaw, verify};
 pub(crate) use words::list;
 
-use crate::design::Design;
+use crate::design::{Design, Gluing};
+use crate::length::trimmed_to;
 use crate::model::{JointId, Model, PartId, PartKind};
 use crate::place::Dir;
 use crate::shapes::Solids;
+use crate::worked::Worked;
 
 /// A part may go this deep into another on its way, mm: less than a bench can tell, more than sums lose.
 pub const SLACK: f64 = 0.01;
@@ -184,6 +186,30 @@ impl GlueUp {
     /// Whether it is done within the open time.
     pub fn in_time(&self) -> bool {
         self.seconds <= self.allowed + 1e-9
+    }
+
+    /// Its time, its clamps, its diagonals and what swells, a line each.
+    pub fn told(&self, gluing: &Gluing) -> Vec<String> {
+        let whole = |value: f64| trimmed_to(value, 0);
+        let counted = |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
+        let stage = match self.stage {
+            (_, 1) => "glue".to_owned(),
+            (stage, of) => format!("stage {stage} of {of}: glue"),
+        };
+        let time = format!(
+            "{stage} {} × {} s: {} s of {} s{}",
+            counted(self.joints.len(), "joint"),
+            whole(gluing.seconds),
+            whole(self.seconds),
+            whole(self.allowed),
+            self.time(gluing).iter().map(Worked::aside).find(|aside| !aside.is_empty()).unwrap_or_default()
+        );
+        let clamps = self.clamps.iter().map(|clamp| {
+            let open = if clamp.count == 1 { "opens" } else { "open" };
+            format!("{} that {open} to {} mm", counted(clamp.count, "clamp"), whole(clamp.length))
+        });
+        let rest = clamps.chain(self.diagonals.iter().map(Diagonal::words)).chain(self.swelling().map(str::to_owned));
+        std::iter::once(time).chain(rest).collect()
     }
 
     /// What the water in the glue does, and what is done against it; none where the glue has none or nothing minds.

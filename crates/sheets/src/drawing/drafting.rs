@@ -1,7 +1,7 @@
 //! How drawings are made: sheet, projection, figures, and what the title block says.
 
 use casewright_core::Length;
-use casewright_core::length::{Units, fractional_inches, trimmed};
+use casewright_core::length::{Units, fractional_inches, trimmed, trimmed_to};
 use glam::DVec2;
 
 /// A sheet of paper.
@@ -96,10 +96,29 @@ pub struct Drafting {
 impl Drafting {
     /// A length as a figure of the drawing, without its unit.
     pub fn figure(&self, mm: f64) -> String {
-        match (self.units, self.decimal) {
-            (Units::Millimetres, Decimal::Point) => trimmed(mm),
-            (Units::Millimetres, Decimal::Comma) => trimmed(mm).replace('.', ","),
-            (Units::Inches, Decimal::Point | Decimal::Comma) => fractional_inches(Length::mm(mm), 64),
+        match self.units {
+            Units::Millimetres => self.signed(trimmed(mm)),
+            Units::Inches => fractional_inches(Length::mm(mm), 64),
+        }
+    }
+
+    /// A length that a joint or a fence needs: as [`figure`](Drafting::figure) in millimetres, with three decimals in inches, where a 64th is wider than a fit.
+    pub fn exact(&self, mm: f64) -> String {
+        match self.units {
+            Units::Millimetres => self.figure(mm),
+            Units::Inches => self.signed(trimmed_to(mm / 25.4, 3)),
+        }
+    }
+
+    /// An angle, given as it reads with a point.
+    pub(super) fn degrees(&self, degrees: &str) -> String {
+        format!("{}°", self.signed(degrees.to_owned()))
+    }
+
+    fn signed(&self, figure: String) -> String {
+        match self.decimal {
+            Decimal::Point => figure,
+            Decimal::Comma => figure.replace('.', ","),
         }
     }
 
@@ -108,7 +127,7 @@ impl Drafting {
         let plain = figure.trim_start_matches('(').trim_end_matches(')');
         match self.units {
             Units::Millimetres => plain.replace(',', ".").parse().ok(),
-            Units::Inches => casewright_core::length::parse(&format!("{plain} in")).ok().map(Length::to_mm),
+            Units::Inches => casewright_core::length::parse(&format!("{} in", plain.replace(',', "."))).ok().map(Length::to_mm),
         }
     }
 

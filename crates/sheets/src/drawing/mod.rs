@@ -24,6 +24,7 @@ mod lettering;
 mod levels;
 mod notes;
 mod page;
+mod parts;
 mod pictures;
 mod rows;
 mod sections;
@@ -37,6 +38,7 @@ use glam::DVec2;
 
 pub use self::drafting::{Angle, Decimal, Drafting, Sheet, TitleBlock};
 pub use self::page::{Anchor, Area, Dimension, Fill, Ink, Page, Pen, Stroke, Text};
+pub use self::parts::{PartDrawing, part_drawings, part_pages, part_sheets_pdf};
 pub use self::svg::svg;
 
 use self::book::Book;
@@ -44,6 +46,7 @@ use self::drafting::SCALES;
 use self::from::From;
 use self::sections::Section;
 use self::views::Views;
+use crate::labels::LabelSheet;
 use crate::typeset::SheetError;
 
 /// What is said on the paper besides what follows from the design.
@@ -51,6 +54,10 @@ use crate::typeset::SheetError;
 pub struct Paper {
     /// Date of issue, as it should read; left blank to be written by hand when there is none.
     pub date: Option<String>,
+    /// On which sheets stick-on labels are printed.
+    pub labels: LabelSheet,
+    /// How many labels of the first sheet are used up.
+    pub used: u32,
 }
 
 /// The wide line of sheets on which the whole case is drawn small, and of those with joints, mm (ISO 128-2).
@@ -123,11 +130,16 @@ fn drawings(design: &Design, model: &Model, solids: &Solids, order: Option<&Sequ
     if let Some(order) = order {
         drafts.extend(taken_apart(model, solids, order, drafting));
     }
+    Drawings { pages: framed(&design.name, drafts, drafting), left_over }
+}
+
+/// The sheets with their frames and title blocks, numbered.
+fn framed(name: &str, drafts: Vec<Draft>, drafting: &Drafting) -> Vec<Page> {
     let sheets = drafts.len();
     let page = |(number, draft): (usize, Draft)| {
         let mut ink = draft.ink;
         ink.clear();
-        let told = frame::Told { title: &design.name, content: draft.title, scale: &draft.scale, sheet: number + 1, sheets };
+        let told = frame::Told { title: name, content: draft.title, scale: &draft.scale, sheet: number + 1, sheets };
         frame::draw(&mut ink, drafting, &told);
         Page {
             name: format!("{}-{}", number + 1, draft.name),
@@ -137,7 +149,7 @@ fn drawings(design: &Design, model: &Model, solids: &Solids, order: Option<&Sequ
             ink,
         }
     };
-    Drawings { pages: drafts.into_iter().enumerate().map(page).collect(), left_over }
+    drafts.into_iter().enumerate().map(page).collect()
 }
 
 fn side_from(angle: Angle) -> From {

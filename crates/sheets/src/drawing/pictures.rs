@@ -1,6 +1,9 @@
 //! Pictures from the front, the right and above: the case taken apart with its marks, and the stages of assembly.
 
+use std::collections::HashSet;
+
 use casewright_core::model::{Part, PartId};
+use casewright_core::sequence::{Group, Step};
 use casewright_core::{Model, Sequence, Solids};
 use casewright_solid::Pose;
 use casewright_solid::view::{Body, Line, Looking, Sight, View, look};
@@ -180,48 +183,90 @@ pub(super) fn assembly(model: &Model, solids: &Solids, sequence: &Sequence, room
     let cell = DVec2::new(size.x / columns, size.y / rows);
     let many = (columns * rows) as usize;
     let stages = stages(sequence);
+    let come_on = come_on(model, sequence, &stages);
     let mut sheets = Vec::new();
     for (sheet, few) in stages.chunks(many).enumerate() {
         let mut ink = Ink::default();
         for (place, stage) in few.iter().enumerate() {
             let (column, row) = ((place % columns as usize) as f64, (place / columns as usize) as f64);
             let corner = room.0 + cell * DVec2::new(column, row);
-            picture(&mut ink, (model, solids, sequence), stage, sheet * many + place + 1, (corner, corner + cell));
+            let number = sheet * many + place;
+            let told = come_on.get(number).map(String::as_str).unwrap_or_default();
+            picture(&mut ink, (model, solids, sequence), stage, (number + 1, told), (corner, corner + cell));
         }
         sheets.push(ink);
     }
     sheets
 }
 
-fn picture(ink: &mut Ink, (model, solids, sequence): (&Model, &Solids, &Sequence), stage: &Stage, number: usize, cell: (DVec2, DVec2)) {
-    let Some(group) = sequence.groups.get(stage.group) else { return };
+/// What moves in a stage, and what of its sub-assembly comes on only after it.
+fn moving(sequence: &Sequence, stage: &Stage) -> (Vec<PartId>, Vec<PartId>) {
+    let parts = |steps: &[Step]| steps.iter().flat_map(|step| &step.moves).flat_map(|mv| mv.parts.iter().copied()).collect();
+    let comes = parts(sequence.steps.get(stage.steps.clone()).unwrap_or_default());
+    let after: Vec<Step> = sequence.steps.iter().skip(stage.steps.end).filter(|step| step.group == stage.group).cloned().collect();
+    (comes, parts(&after))
+}
+
+/// Whether a part is in the picture of a stage: what moves, and what stands by then of its sub-assembly.
+fn is_shown(sequence: &Sequence, stage: &Stage, (comes, later): &(Vec<PartId>, Vec<PartId>), id: PartId) -> bool {
+    let stands = sequence.groups.get(stage.group).is_some_and(|group| group.parts.contains(&id));
+    comes.contains(&id) || (stands && !later.contains(&id))
+}
+
+/// What comes on in each stage: sub-assemblies by their names, then parts by their marks, each part in the stage in which it is first seen and in no other.
+fn come_on(model: &Model, sequence: &Sequence, stages: &[Stage]) -> Vec<String> {
+    let mut known: HashSet<PartId> = sequence.done.iter().flat_map(|done| done.parts.iter().copied()).collect();
+    let mut all = Vec::with_capacity(stages.len());
+    for stage in stages {
+        let moving = moving(sequence, stage);
+        let mut told: Vec<String> = Vec::new();
+        let moves = sequence.steps.get(stage.steps.clone()).unwrap_or_default().iter().flat_map(|step| &step.moves);
+        for mv in moves.filter(|mv| mv.parts.len() > 1 && mv.parts.iter().all(|part| known.contains(part))) {
+            let of = |group: &&Group| group.parts.len() == mv.parts.len() && mv.parts.iter().all(|part| group.parts.contains(part));
+            let title = sequence.groups.iter().find(of).map(|group| group.title.clone());
+            told.extend(title.filter(|title| !told.contains(title)));
+        }
+        let fresh: Vec<PartId> =
+            model.parts.iter().map(|part| part.id).filter(|id| !known.contains(id) && is_shown(sequence, stage, &moving, *id)).collect();
+        known.extend(&fresh);
+        told.extend(marks(model, &fresh));
+        all.push(if told.is_empty() { String::new() } else { format!("Comes on: {}", told.join(", ")) });
+    }
+    all
+}
+
+fn picture(
+    ink: &mut Ink,
+    (model, solids, sequence): (&Model, &Solids, &Sequence),
+    stage: &Stage,
+    (number, told): (usize, &str),
+    cell: (DVec2, DVec2),
+) {
     let steps = sequence.steps.get(stage.steps.clone()).unwrap_or_default();
-    let comes: Vec<PartId> = steps.iter().flat_map(|step| &step.moves).flat_map(|mv| mv.parts.iter().copied()).collect();
-    // What comes on later in the same sub-assembly is not there yet.
-    let after = sequence.steps.iter().skip(stage.steps.end).filter(|step| step.group == stage.group);
-    let later: Vec<PartId> = after.flat_map(|step| &step.moves).flat_map(|mv| mv.parts.iter().copied()).collect();
+    let moving = moving(sequence, stage);
+    let comes = &moving.0;
     // Only the steps of this stage are open: what was put together before stands together.
     let frames = Sequence { steps: steps.to_vec(), ..Sequence::default() }.positions(model.parts.len(), 0.0);
-    let shown = |id: PartId| comes.contains(&id) || (group.parts.contains(&id) && !later.contains(&id));
-    let moved = Moved::of(model, solids, &frames, shown);
+    let moved = Moved::of(model, solids, &frames, |id| is_shown(sequence, stage, &moving, id));
     let view = moved.look();
     let Some(bounds) = view.bounds() else { return };
-    let frame = Frame::fit(bounds, (cell.0 + DVec2::new(5.0, TITLE + 6.0), cell.1 - DVec2::new(5.0, 4.0)));
+    let lines = wrapped(told, cell.1.x - cell.0.x - 10.0, 1.8);
+    let title = TITLE + 3.0 * lines.len() as f64;
+    let frame = Frame::fit(bounds, (cell.0 + DVec2::new(5.0, title), cell.1 - DVec2::new(5.0, 4.0)));
     frame.lines(ink, Pen::Behind, &view.seen(|body| !comes.contains(&moved.parts[body].id)));
     frame.lines(ink, Pen::Edge, &view.seen(|body| comes.contains(&moved.parts[body].id)));
     let title = format!("{number}  {}", stage.title);
     let at = cell.0 + DVec2::new(5.0, 5.0);
     ink.text(Text { bold: true, ..Text::new(at, Anchor::Start, LETTERING, title) });
-    let marks = marks(model, &comes);
     let mut line = at + DVec2::new(0.0, LETTERING + 1.8);
-    for words in wrapped(&marks, cell.1.x - cell.0.x - 10.0, 1.8).into_iter().take(2) {
+    for words in lines {
         ink.text(Text::new(line, Anchor::Start, 1.8, words));
         line.y += 3.0;
     }
 }
 
-/// What comes on, by its marks: "P1, R1 × 2".
-fn marks(model: &Model, parts: &[PartId]) -> String {
+/// Parts by their marks: "P1", "R1 × 2".
+fn marks(model: &Model, parts: &[PartId]) -> Vec<String> {
     let mut all: Vec<(&str, usize)> = Vec::new();
     for part in parts.iter().map(|id| model.part(*id)) {
         match all.iter_mut().find(|(mark, _)| *mark == part.mark) {
@@ -229,6 +274,5 @@ fn marks(model: &Model, parts: &[PartId]) -> String {
             None => all.push((&part.mark, 1)),
         }
     }
-    let told = all.iter().map(|(mark, count)| if *count > 1 { format!("{mark} × {count}") } else { (*mark).to_owned() });
-    format!("Comes on: {}", told.collect::<Vec<_>>().join(", "))
+    all.iter().map(|(mark, count)| if *count > 1 { format!("{mark} × {count}") } else { (*mark).to_owned() }).collect()
 }

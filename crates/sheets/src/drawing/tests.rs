@@ -33,7 +33,7 @@ fn the_paper_is_the_same_every_time_and_tells_the_date_it_is_given() {
     let (design, model, solids) = case(&[]);
     let findings = inspect(&design, &model, &solids);
     let make = |date: Option<&str>| {
-        let paper = Paper { date: date.map(str::to_owned) };
+        let paper = Paper { date: date.map(str::to_owned), ..Paper::default() };
         drawing_pdf(&design, &model, &solids, &findings, &paper).expect("a paper")
     };
     let plain = make(None);

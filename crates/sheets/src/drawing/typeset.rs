@@ -9,9 +9,11 @@ use serde::Serialize;
 use super::lettering::CAPITAL;
 use super::page::{Anchor, Page, Text};
 use super::{Drawings, notes, svg};
+use crate::lists;
 use crate::typeset::{self, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../../assets/sheets/drawing.typ");
+const PAGES: &str = include_str!("../../../../assets/sheets/pages.typ");
 
 /// What the papers are set from.
 pub(super) struct Papers<'a> {
@@ -90,9 +92,24 @@ pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
         count: list.count(),
         cautions: cautions(papers.design, papers.model),
     };
+    set(TEMPLATE, &data, pages)
+}
+
+/// Drawn sheets as PDF, with nothing besides.
+pub(super) fn pages_pdf(name: &str, pages: &[Page]) -> Result<Vec<u8>, SheetError> {
+    #[derive(Serialize)]
+    struct Sheets<'a> {
+        name: &'a str,
+        pages: Vec<PageData<'a>>,
+    }
+    set(PAGES, &Sheets { name, pages: pages.iter().map(page).collect() }, pages)
+}
+
+/// Sets a template that shows drawn sheets.
+fn set(template: &'static str, data: &impl Serialize, pages: &[Page]) -> Result<Vec<u8>, SheetError> {
     let files: Vec<(String, String)> = pages.iter().map(|page| (file(page), svg::without_words(page))).collect();
     let files: Vec<(&str, String)> = files.iter().map(|(name, text)| (name.as_str(), text.clone())).collect();
-    typeset::pdf(TEMPLATE, &data, &files)
+    typeset::pdf(template, data, &files)
 }
 
 fn file(page: &Page) -> String {
@@ -148,26 +165,17 @@ fn finding(finding: &Finding) -> FindingData<'_> {
     }
 }
 
-/// Rough length and width, and from what boards.
-fn rough(row: &Row) -> String {
-    let [length, width] = row.rough_size().map(trimmed);
-    match row.rough {
-        Some(rough) if rough.board.is_some() => format!("{length} × {width}, {}", rough.words()),
-        Some(_) | None => format!("{length} × {width}"),
-    }
-}
-
 fn row(row: &Row) -> [String; 10] {
-    let more = row.parts.len() - 1;
-    let title = if more == 0 { row.title.clone() } else { format!("{}, and {more} like it", row.title) };
+    let [length, width] = [row.finished[0], row.finished[1]].map(trimmed);
+    let rough = Some(lists::rough(row)).filter(|rough| !rough.is_empty());
     [
         row.mark.clone(),
-        title,
+        lists::titled(row),
         row.parts.len().to_string(),
-        trimmed(row.finished[0]),
-        trimmed(row.finished[1]),
+        length.clone(),
+        width.clone(),
         trimmed(row.finished[2]),
-        rough(row),
+        rough.unwrap_or_else(|| format!("{length} × {width}")),
         row.made_of.clone(),
         row.stage.words().to_owned(),
         row.cuts.clone(),

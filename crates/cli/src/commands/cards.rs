@@ -1,4 +1,4 @@
-//! `setups`: how the machines are set, in the order of the work.
+//! `cards`: how the machines are set, in the order of the work.
 
 use std::fmt::Write as _;
 use std::process::ExitCode;

@@ -1,0 +1,105 @@
+//! Marking out, and the joinery by its set-up cards.
+
+use super::stock::marks;
+use super::{Case, Chapter};
+use crate::cautions::About;
+use crate::cutlist::Row;
+use crate::design::shop::State;
+use crate::length::trimmed;
+use crate::mirrored::pairs;
+use crate::model::{Material, Part, PartKind};
+use crate::setup::setups;
+
+/// Marks, mirrored pairs, and what is marked out together.
+pub(super) fn marked_out(case: &Case<'_>) -> Chapter {
+    let mut chapter = Chapter { title: "Marking out".to_owned(), ..Chapter::default() };
+    let to_mark = |row: &&Row| row.parts.iter().any(|id| is_to_mark(case.model.part(*id)));
+    let rows: Vec<&Row> = case.list.rows.iter().filter(to_mark).collect();
+    if rows.is_empty() {
+        return chapter;
+    }
+    chapter
+        .jobs
+        .push("Stick a label or write the mark on every part, with a loop for the face side and a stroke for the face edge".to_owned());
+    for (index, row) in rows.iter().enumerate() {
+        let alike = |other: &&&Row| other.kind == row.kind && (other.finished[0] - row.finished[0]).abs() < 0.05;
+        let first = rows.iter().position(|other| alike(&other)) == Some(index);
+        let together: Vec<&Row> = rows.iter().filter(alike).copied().collect();
+        let pieces: usize = together.iter().map(|row| row.parts.len()).sum();
+        if first && pieces > 1 {
+            chapter.jobs.push(format!("Clamp together and mark the lengths across all at once: {}", marks(together)));
+        }
+    }
+    for pair in pairs(case.model, &case.list.rows) {
+        if let Some((other, way)) = pair.mirror.filter(|_| rows.iter().any(|row| row.mark == pair.row.mark)) {
+            chapter.jobs.push(format!("Lay {} and {} beside each other, a mirrored pair: {}", pair.row.mark, other.mark, way.words()));
+        }
+    }
+    chapter
+}
+
+/// What is still to be cut, and is marked out by its lengths.
+fn is_to_mark(part: &Part) -> bool {
+    let uncut = matches!(part.state, State::Planned | State::Roughed);
+    uncut && !part.cuts.is_empty() && !of_length(part.kind) && !matches!(part.material, Material::Bought(_))
+}
+
+fn of_length(kind: PartKind) -> bool {
+    matches!(kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Shim)
+}
+
+/// A line a set-up card.
+pub(super) fn joined(case: &Case<'_>) -> Chapter {
+    let mut jobs = Vec::new();
+    for (number, setup) in setups(case.design, case.model).iter().enumerate() {
+        let mut of: Vec<&str> = setup.cuts.iter().map(|on| on.mark.as_str()).collect();
+        of.dedup();
+        jobs.push(format!("Card {}, {}: {}", number + 1, setup.title(), of.join(", ")));
+    }
+    let told = out_of_reach(case);
+    // Of stopped grooves only while any are to be cut.
+    let cautions = if jobs.is_empty() { Vec::new() } else { case.cautions(&[About::StoppedCuts]) };
+    Chapter { title: "Joinery, by the set-up cards".to_owned(), told, jobs, cautions }
+}
+
+/// Cuts that no tool gets at any more after glue-up.
+fn out_of_reach(case: &Case<'_>) -> Vec<String> {
+    let mut found: Vec<(&'static str, u32, Vec<&str>)> = Vec::new();
+    for reach in case.sequence.reach.iter().filter(|reach| reach.blocked.is_some() && !reach.late) {
+        let mark = case.model.part(reach.part).mark.as_str();
+        let known = found.iter().position(|(work, ..)| *work == reach.work.words());
+        let at = known.unwrap_or(found.len());
+        if known.is_none() {
+            found.push((reach.work.words(), 0, Vec::new()));
+        }
+        if let Some((_, count, marks)) = found.get_mut(at) {
+            *count += reach.count;
+            if !marks.contains(&mark) {
+                marks.push(mark);
+            }
+        }
+    }
+    let told = found.into_iter().map(|(work, count, marks)| {
+        let (s, them) = if count == 1 { ("", "it") } else { ("s", "them") };
+        format!("Not to be put off: after glue-up no tool here reaches {count} {work}{s} in {}; cut {them} now", marks.join(", "))
+    });
+    told.collect()
+}
+
+/// Loose tenons and dowels, and whatever else comes out of lengths.
+pub(super) fn loose_parts(case: &Case<'_>) -> Chapter {
+    let uncut = |row: &&Row| {
+        of_length(row.kind) && row.parts.iter().any(|id| matches!(case.model.part(*id).state, State::Planned | State::Roughed))
+    };
+    let rows: Vec<&Row> = case.list.rows.iter().filter(uncut).collect();
+    let jobs = rows.iter().map(|row| {
+        let [length, width, thickness] = row.finished.map(trimmed);
+        let notes = if row.notes.is_empty() { String::new() } else { format!("; {}", row.notes.join("; ")) };
+        format!("{} × {}, {length} × {width} × {thickness}{notes}", row.parts.len(), row.mark)
+    });
+    let tenons = rows.iter().any(|row| row.kind == PartKind::LooseTenon);
+    let told = tenons.then(|| {
+        "Plane a length until it goes into its mortise by hand and stands there by itself, round its edges, then crosscut".to_owned()
+    });
+    Chapter { title: "Loose tenons, dowels".to_owned(), told: told.into_iter().collect(), jobs: jobs.collect(), cautions: Vec::new() }
+}

@@ -1,0 +1,167 @@
+//! Cut list and buying list, to hang up in the shop: what the table for spreadsheets has, typeset.
+
+use casewright_core::boards::{Effort, buy};
+use casewright_core::cutlist::Row;
+use casewright_core::length::{trimmed, trimmed_to};
+use casewright_core::takeoff::TakeOff;
+use casewright_core::timber::How;
+use casewright_core::worked::Worked;
+use casewright_core::{CutList, Design, Model};
+use serde::Serialize;
+
+use crate::drawing::Paper;
+use crate::typeset::{self, SheetError};
+
+const TEMPLATE: &str = include_str!("../../../assets/sheets/cut_list.typ");
+
+/// What the template reads.
+#[derive(Serialize)]
+#[serde(rename_all = "kebab-case")]
+struct Data<'a> {
+    name: &'a str,
+    date: &'a str,
+    count: usize,
+    rows: Vec<RowData<'a>>,
+    buying: Vec<Group>,
+    buying_told: String,
+}
+
+#[derive(Serialize)]
+#[serde(rename_all = "kebab-case")]
+struct RowData<'a> {
+    mark: &'a str,
+    title: String,
+    count: String,
+    finished: String,
+    rough: String,
+    material: String,
+    face_side: &'a str,
+    face_edge: &'a str,
+    one_stop: &'a str,
+    /// When it goes in, cuts, notes, how far it is made.
+    told: Vec<String>,
+}
+
+/// A heading with what is bought under it: what, and how much.
+#[derive(Serialize)]
+struct Group {
+    title: &'static str,
+    lines: Vec<(String, String)>,
+}
+
+/// Rounds of search for what is bought of a dealer's list: the same each time.
+const ROUNDS: u64 = 60;
+
+/// Cut list and buying list of a case as PDF, A4 on its side.
+///
+/// The same design gives the same bytes.
+///
+/// # Errors
+/// When there are no parts, or the typesetter fails.
+pub fn lists_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    let list = CutList::of(design, model);
+    if list.rows.is_empty() {
+        return Err(SheetError::Empty);
+    }
+    let (buying, buying_told) = buying(design, model);
+    let data = Data {
+        name: &design.name,
+        date: paper.date.as_deref().unwrap_or_default(),
+        count: list.count(),
+        rows: list.rows.iter().map(row).collect(),
+        buying,
+        buying_told,
+    };
+    typeset::pdf(TEMPLATE, &data, &[])
+}
+
+/// What a row of the cut list is called on paper.
+pub(crate) fn titled(row: &Row) -> String {
+    match row.parts.len().saturating_sub(1) {
+        0 => row.title.clone(),
+        more => format!("{}, and {more} like it", row.title),
+    }
+}
+
+/// Rough length and width, and out of what boards; empty for what is cut to size at once or bought.
+pub(crate) fn rough(row: &Row) -> String {
+    let [length, width] = row.rough_size().map(trimmed);
+    match row.rough {
+        Some(rough) if rough.board.is_some() => format!("{length} × {width}, {}", rough.words()),
+        Some(_) => format!("{length} × {width}"),
+        None => String::new(),
+    }
+}
+
+fn row(row: &Row) -> RowData<'_> {
+    let grain = if row.grain.is_empty() { String::new() } else { format!("; {}", row.grain) };
+    let named = |name: &str, words: &str| if words.is_empty() { None } else { Some(format!("{name}{words}")) };
+    let told = [
+        Some(row.stage.words().to_owned()),
+        named("", &row.cuts),
+        named("", &row.notes.join("; ")),
+        named("", &row.state),
+        named("measured ", &row.measured),
+    ];
+    RowData {
+        mark: &row.mark,
+        title: titled(row),
+        count: row.parts.len().to_string(),
+        finished: row.finished.map(trimmed).join(" × "),
+        rough: rough(row),
+        material: format!("{}{grain}", row.made_of),
+        face_side: &row.face_side,
+        face_edge: &row.face_edge,
+        one_stop: &row.at_one_stop,
+        told: told.into_iter().flatten().collect(),
+    }
+}
+
+/// What is bought: by a dealer's list where there is one, else by the take-off.
+fn buying(design: &Design, model: &Model) -> (Vec<Group>, String) {
+    let taken = TakeOff::of(design, model);
+    let memory = |figure: &Worked| if figure.how() == How::Memory { ", rests on figures from memory" } else { "" };
+    let mut groups = Vec::new();
+    let mut told = "Amounts with what is bought besides for waste.".to_owned();
+    if design.shop.dealer.is_empty() {
+        let boards = taken.timber.iter().map(|it| {
+            let board = if it.board.is_empty() { "thicker than any that is sold" } else { &it.board };
+            let [longest, widest] = [it.longest, it.widest].map(|mm| trimmed_to(mm, 0));
+            let what =
+                format!("{}, {board}: {} m³, {} board feet", it.made_of, trimmed_to(it.to_buy.value, 4), trimmed_to(it.board_feet(), 1));
+            (what, format!("{} pieces, the longest {longest}, the widest {widest}{}", it.pieces, memory(&it.to_buy)))
+        });
+        groups.push(Group { title: "Boards", lines: boards.collect() });
+        let sheets = taken
+            .sheets
+            .iter()
+            .map(|it| (format!("{}: {} m²", it.made_of, trimmed_to(it.to_buy.value, 2)), format!("{} pieces", it.pieces)));
+        groups.push(Group { title: "Sheets", lines: sheets.collect() });
+    } else {
+        let bought = buy(design, model, &design.shop.dealer, Effort::rounds(ROUNDS));
+        let lines = bought.lines.iter().map(|line| {
+            let spare = if line.spare > 0 { format!(", {} of them to spare", line.spare) } else { String::new() };
+            let currency = &design.money.currency;
+            (
+                format!("{} × {}{spare}", line.count(), line.name),
+                format!("{} {currency} each, {} {currency}", trimmed_to(line.each, 2), trimmed_to(line.cost(), 2)),
+            )
+        });
+        groups.push(Group { title: "From the dealer's list", lines: lines.collect() });
+        told = format!("{} {} in all from the dealer's list, besides what is on hand.", trimmed_to(bought.total, 2), design.money.currency);
+        let missing: Vec<(String, String)> =
+            bought.cutting.left.iter().map(|left| (format!("{} × {}", left.count, left.mark), left.words.clone())).collect();
+        groups.push(Group { title: "Not to be had from it", lines: missing });
+    }
+    let ready = taken.bought.iter().map(|ready| (format!("{} × {}", ready.count, ready.title), String::new()));
+    groups.push(Group { title: "Bought ready", lines: ready.collect() });
+    let finish = taken
+        .litres
+        .iter()
+        .map(|litres| (format!("Finish: {} l", trimmed_to(litres.value, 1)), memory(litres).trim_start_matches(", ").to_owned()));
+    let glue = (taken.glue.value > 0.5)
+        .then(|| (format!("Glue: {} g in joints", trimmed_to(taken.glue.value, 0)), "and what is squeezed out".to_owned()));
+    groups.push(Group { title: "Finish and glue", lines: finish.chain(glue).collect() });
+    groups.retain(|group| !group.lines.is_empty());
+    (groups, told)
+}

@@ -1,0 +1,48 @@
+//! The order of work: every job from rough stock to the case in its place with a box to tick, and the care sheet that stays with the case.
+
+use casewright_core::OrderOfWork;
+use serde::Serialize;
+
+use crate::drawing::Paper;
+use crate::typeset::{self, SheetError};
+
+const TEMPLATE: &str = include_str!("../../../assets/sheets/order_of_work.typ");
+
+/// What the template reads.
+#[derive(Serialize)]
+struct Data<'a> {
+    name: &'a str,
+    date: &'a str,
+    chapters: Vec<Chapter<'a>>,
+    care: Vec<Care<'a>>,
+}
+
+#[derive(Serialize)]
+struct Chapter<'a> {
+    title: &'a str,
+    told: &'a [String],
+    jobs: &'a [String],
+    cautions: &'a [String],
+}
+
+#[derive(Serialize)]
+struct Care<'a> {
+    title: &'a str,
+    words: &'a [String],
+}
+
+/// The order of work of a case as PDF, A4 upright; its last page is the care sheet.
+///
+/// The same order gives the same bytes.
+///
+/// # Errors
+/// When there is nothing to do, or the typesetter fails.
+pub fn order_of_work_pdf(name: &str, order: &OrderOfWork, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    if order.count() == 0 {
+        return Err(SheetError::Empty);
+    }
+    let chapters = order.chapters.iter().map(|it| Chapter { title: &it.title, told: &it.told, jobs: &it.jobs, cautions: &it.cautions });
+    let care = order.care.iter().map(|it| Care { title: it.title, words: &it.words });
+    let data = Data { name, date: paper.date.as_deref().unwrap_or_default(), chapters: chapters.collect(), care: care.collect() };
+    typeset::pdf(TEMPLATE, &data, &[])
+}
