@@ -174,7 +174,7 @@ pub enum Command {
         #[arg(long)]
         why: bool,
     },
-    /// Tell how the machines are set: cutter, fence, depth and stops, all that is cut at one setting together
+    /// Tell how the machines are set, a card a setting: cutter, fence, depth and stops, with all that is cut at it
     #[command(alias = "setups")]
     Cards {
         /// The design.
@@ -210,7 +210,7 @@ pub enum Command {
         #[command(flatten)]
         words: ExportWords,
     },
-    /// Write the shop drawings into a folder: all of them as PDF, and each sheet as SVG
+    /// Write the shop drawings and the part sheets into a folder, as PDF and each sheet as SVG
     Draw {
         /// The design.
         #[command(flatten)]

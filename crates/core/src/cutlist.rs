@@ -1,13 +1,10 @@
 //! The cut list: equal parts together, finished and rough sizes.
 
-use glam::DVec3;
-
 use crate::design::shop::State;
 use crate::design::{Design, Dimension};
 use crate::length::trimmed;
 use crate::model::{BuildStage, Feature, Material, Model, Part, PartId, PartKind};
 use crate::origin::Size;
-use crate::place::Dir;
 use crate::rough::{Roughed, beyond};
 
 /// Equal parts of a case, a row a mark.
@@ -102,9 +99,8 @@ impl CutList {
         for row in &mut rows {
             let beyond = row.rough.map(|rough| beyond(machines, &rough, row.finished, row.parts.len(), kerf));
             row.notes = beyond.unwrap_or_default();
-            // Widths are counted from the face edge, thicknesses from the face side.
-            row.face_side = looks(model, &row.parts, |part| -part.pose.basis.z_axis);
-            row.face_edge = looks(model, &row.parts, |part| -part.pose.basis.y_axis);
+            row.face_side = looks(model, &row.parts, Part::face_side_looks);
+            row.face_edge = looks(model, &row.parts, Part::face_edge_looks);
             row.notes.extend(ganged(model, row, kerf));
         }
         at_one_stop(&mut rows);
@@ -124,10 +120,10 @@ impl CutList {
 }
 
 /// "to the front", or "to the left, to the right" where parts differ.
-fn looks(model: &Model, parts: &[PartId], way: impl Fn(&Part) -> DVec3) -> String {
+fn looks(model: &Model, parts: &[PartId], way: fn(&Part) -> &'static str) -> String {
     let mut ways: Vec<&str> = Vec::new();
     for part in parts {
-        let words = Dir::nearest(way(model.part(*part))).words();
+        let words = way(model.part(*part));
         if !ways.contains(&words) {
             ways.push(words);
         }

@@ -89,21 +89,22 @@ fn of_row(model: &Model, row: &Row, form: &LabelForm) -> Vec<Label> {
     let small = row.finished[0] < form.label[0] || matches!(row.kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Pin);
     let bought = matches!(row.material, Material::Bought(_));
     let count = row.parts.len();
-    let label = |number: String, title: String| Label {
+    let label = |number: String, title: String, face: String| Label {
         mark: row.mark.clone(),
         number,
         title,
         finished: row.finished.map(trimmed).join(" × "),
         rough: rough(row),
-        face: if bought || small { String::new() } else { format!("Face side {}, face edge {}", row.face_side, row.face_edge) },
+        face,
         material: row.made_of.clone(),
     };
     if small || bought {
-        return vec![label(format!("{count}, for the bag"), row.kind.words().1.to_owned())];
+        return vec![label(format!("{count}, for the bag"), row.kind.words().1.to_owned(), String::new())];
     }
     let each = row.parts.iter().enumerate().map(|(at, part)| {
         let number = if count > 1 { format!("{} of {count}", at + 1) } else { String::new() };
-        label(number, model.part(*part).title.clone())
+        let part = model.part(*part);
+        label(number, part.title.clone(), format!("Face side {}, face edge {}", part.face_side_looks(), part.face_edge_looks()))
     });
     each.collect()
 }

@@ -21,32 +21,44 @@ struct Data<'a> {
     name: &'a str,
     date: &'a str,
     count: usize,
-    rows: Vec<RowData<'a>>,
-    buying: Vec<Group>,
+    rows: Vec<CutRow>,
+    buying: Vec<ToBuy>,
     buying_told: String,
 }
 
-#[derive(Serialize)]
+/// A row of the cut list as it stands on paper.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
 #[serde(rename_all = "kebab-case")]
-struct RowData<'a> {
-    mark: &'a str,
-    title: String,
-    count: String,
-    finished: String,
-    rough: String,
-    material: String,
-    face_side: &'a str,
-    face_edge: &'a str,
-    one_stop: &'a str,
-    /// When it goes in, cuts, notes, how far it is made.
-    told: Vec<String>,
+pub struct CutRow {
+    /// The mark.
+    pub mark: String,
+    /// What the parts are.
+    pub title: String,
+    /// How many there are.
+    pub count: String,
+    /// Finished length × width × thickness, mm.
+    pub finished: String,
+    /// Rough length × width, mm, and out of which boards; empty for what is cut to size at once, or bought.
+    pub rough: String,
+    /// Timber or sheet, and which way its grain runs.
+    pub material: String,
+    /// Where its face side looks.
+    pub face_side: String,
+    /// Where its face edge looks.
+    pub face_edge: String,
+    /// The marks that are crosscut at the same stop.
+    pub one_stop: String,
+    /// When it goes in, what is cut into it, what is ganged or beyond the machines, how far it is made, what was measured.
+    pub told: Vec<String>,
 }
 
-/// A heading with what is bought under it: what, and how much.
-#[derive(Serialize)]
-struct Group {
-    title: &'static str,
-    lines: Vec<(String, String)>,
+/// A heading of the buying list with what is bought under it: what and how much, and what is said besides.
+#[derive(Clone, Debug, PartialEq, Eq, Serialize)]
+pub struct ToBuy {
+    /// The heading.
+    pub title: &'static str,
+    /// The lines.
+    pub lines: Vec<(String, String)>,
 }
 
 /// Rounds of search for what is bought of a dealer's list: the same each time.
@@ -63,12 +75,12 @@ pub fn lists_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u8
     if list.rows.is_empty() {
         return Err(SheetError::Empty);
     }
-    let (buying, buying_told) = buying(design, model);
+    let (buying, buying_told) = buying_list(design, model);
     let data = Data {
         name: &design.name,
         date: paper.date.as_deref().unwrap_or_default(),
         count: list.count(),
-        rows: list.rows.iter().map(row).collect(),
+        rows: list.rows.iter().map(cut_row).collect(),
         buying,
         buying_told,
     };
@@ -93,7 +105,8 @@ pub(crate) fn rough(row: &Row) -> String {
     }
 }
 
-fn row(row: &Row) -> RowData<'_> {
+/// A row of the cut list in words.
+pub fn cut_row(row: &Row) -> CutRow {
     let grain = if row.grain.is_empty() { String::new() } else { format!("; {}", row.grain) };
     let named = |name: &str, words: &str| if words.is_empty() { None } else { Some(format!("{name}{words}")) };
     let told = [
@@ -103,22 +116,22 @@ fn row(row: &Row) -> RowData<'_> {
         named("", &row.state),
         named("measured ", &row.measured),
     ];
-    RowData {
-        mark: &row.mark,
+    CutRow {
+        mark: row.mark.clone(),
         title: titled(row),
         count: row.parts.len().to_string(),
         finished: row.finished.map(trimmed).join(" × "),
         rough: rough(row),
         material: format!("{}{grain}", row.made_of),
-        face_side: &row.face_side,
-        face_edge: &row.face_edge,
-        one_stop: &row.at_one_stop,
+        face_side: row.face_side.clone(),
+        face_edge: row.face_edge.clone(),
+        one_stop: row.at_one_stop.clone(),
         told: told.into_iter().flatten().collect(),
     }
 }
 
-/// What is bought: by a dealer's list where there is one, else by the take-off.
-fn buying(design: &Design, model: &Model) -> (Vec<Group>, String) {
+/// What is bought, by a dealer's list where there is one, else by the take-off; and what is said of all of it.
+pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
     let taken = TakeOff::of(design, model);
     let memory = |figure: &Worked| if figure.how() == How::Memory { ", rests on figures from memory" } else { "" };
     let mut groups = Vec::new();
@@ -131,12 +144,12 @@ fn buying(design: &Design, model: &Model) -> (Vec<Group>, String) {
                 format!("{}, {board}: {} m³, {} board feet", it.made_of, trimmed_to(it.to_buy.value, 4), trimmed_to(it.board_feet(), 1));
             (what, format!("{} pieces, the longest {longest}, the widest {widest}{}", it.pieces, memory(&it.to_buy)))
         });
-        groups.push(Group { title: "Boards", lines: boards.collect() });
+        groups.push(ToBuy { title: "Boards", lines: boards.collect() });
         let sheets = taken
             .sheets
             .iter()
             .map(|it| (format!("{}: {} m²", it.made_of, trimmed_to(it.to_buy.value, 2)), format!("{} pieces", it.pieces)));
-        groups.push(Group { title: "Sheets", lines: sheets.collect() });
+        groups.push(ToBuy { title: "Sheets", lines: sheets.collect() });
     } else {
         let bought = buy(design, model, &design.shop.dealer, Effort::rounds(ROUNDS));
         let lines = bought.lines.iter().map(|line| {
@@ -147,21 +160,21 @@ fn buying(design: &Design, model: &Model) -> (Vec<Group>, String) {
                 format!("{} {currency} each, {} {currency}", trimmed_to(line.each, 2), trimmed_to(line.cost(), 2)),
             )
         });
-        groups.push(Group { title: "From the dealer's list", lines: lines.collect() });
+        groups.push(ToBuy { title: "From the dealer's list", lines: lines.collect() });
         told = format!("{} {} in all from the dealer's list, besides what is on hand.", trimmed_to(bought.total, 2), design.money.currency);
         let missing: Vec<(String, String)> =
             bought.cutting.left.iter().map(|left| (format!("{} × {}", left.count, left.mark), left.words.clone())).collect();
-        groups.push(Group { title: "Not to be had from it", lines: missing });
+        groups.push(ToBuy { title: "Not to be had from it", lines: missing });
     }
     let ready = taken.bought.iter().map(|ready| (format!("{} × {}", ready.count, ready.title), String::new()));
-    groups.push(Group { title: "Bought ready", lines: ready.collect() });
+    groups.push(ToBuy { title: "Bought ready", lines: ready.collect() });
     let finish = taken
         .litres
         .iter()
         .map(|litres| (format!("Finish: {} l", trimmed_to(litres.value, 1)), memory(litres).trim_start_matches(", ").to_owned()));
     let glue = (taken.glue.value > 0.5)
         .then(|| (format!("Glue: {} g in joints", trimmed_to(taken.glue.value, 0)), "and what is squeezed out".to_owned()));
-    groups.push(Group { title: "Finish and glue", lines: finish.chain(glue).collect() });
+    groups.push(ToBuy { title: "Finish and glue", lines: finish.chain(glue).collect() });
     groups.retain(|group| !group.lines.is_empty());
     (groups, told)
 }

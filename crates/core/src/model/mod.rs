@@ -173,6 +173,16 @@ impl Part {
         matches!(&self.size[axis].origin, Origin::Decision { path } if path.starts_with(OVERRIDES))
     }
 
+    /// Where its face side looks in the case: "to the front". Thicknesses are counted from it.
+    pub fn face_side_looks(&self) -> &'static str {
+        Dir::nearest(-self.pose.basis.z_axis).words()
+    }
+
+    /// Where its face edge looks in the case. Widths are counted from it.
+    pub fn face_edge_looks(&self) -> &'static str {
+        Dir::nearest(-self.pose.basis.y_axis).words()
+    }
+
     /// `1264 × 96 × 24`.
     pub fn size_text(&self) -> String {
         format!("{} × {} × {}", trimmed(self.size[0].mm), trimmed(self.size[1].mm), trimmed(self.size[2].mm))

@@ -7,7 +7,7 @@ use crate::cutlist::Row;
 use crate::design::shop::State;
 use crate::length::trimmed;
 use crate::mirrored::pairs;
-use crate::model::{Material, Part, PartKind};
+use crate::model::{Feature, Material, Part, PartKind};
 use crate::setup::setups;
 
 /// Marks, mirrored pairs, and what is marked out together.
@@ -21,8 +21,9 @@ pub(super) fn marked_out(case: &Case<'_>) -> Chapter {
     chapter
         .jobs
         .push("Stick a label or write the mark on every part, with a loop for the face side and a stroke for the face edge".to_owned());
-    for (index, row) in rows.iter().enumerate() {
-        let alike = |other: &&&Row| other.kind == row.kind && (other.finished[0] - row.finished[0]).abs() < 0.05;
+    for (index, row) in rows.iter().enumerate().filter(|(_, row)| has_lengths(case, row)) {
+        let alike =
+            |other: &&&Row| other.kind == row.kind && has_lengths(case, other) && (other.finished[0] - row.finished[0]).abs() < 0.05;
         let first = rows.iter().position(|other| alike(&other)) == Some(index);
         let together: Vec<&Row> = rows.iter().filter(alike).copied().collect();
         let pieces: usize = together.iter().map(|row| row.parts.len()).sum();
@@ -36,6 +37,32 @@ pub(super) fn marked_out(case: &Case<'_>) -> Chapter {
         }
     }
     chapter
+}
+
+/// Whether cuts are marked out along its length: mortises, holes, housings and stopped grooves in a side or an edge.
+fn has_lengths(case: &Case<'_>, row: &Row) -> bool {
+    let Some(part) = row.parts.first().map(|id| case.model.part(*id)) else { return false };
+    part.cuts.iter().any(|cut| match &cut.feature {
+        Feature::Mortise { face, .. } | Feature::Recess { face, .. } | Feature::Hole { face, .. } => face.axis() != 0,
+        Feature::HoleRow { .. } | Feature::Housing(_) | Feature::Lap { .. } => true,
+        Feature::Groove { through, .. } => through.contains(&false),
+        Feature::Tenon { .. }
+        | Feature::Fork { .. }
+        | Feature::Notch { .. }
+        | Feature::Rabbet { .. }
+        | Feature::Bevel { .. }
+        | Feature::Teeth { .. }
+        | Feature::HalfRounds { .. }
+        | Feature::RoundEdges
+        | Feature::RoundEnds
+        | Feature::EdgeRabbet(_)
+        | Feature::Tail(_)
+        | Feature::EndGap(_)
+        | Feature::Socket(_)
+        | Feature::EdgeRound(_)
+        | Feature::EdgeChamfer(_)
+        | Feature::Taper(_) => false,
+    })
 }
 
 /// What is still to be cut, and is marked out by its lengths.
@@ -79,7 +106,9 @@ fn out_of_reach(case: &Case<'_>) -> Vec<String> {
             }
         }
     }
-    let told = found.into_iter().map(|(work, count, marks)| {
+    let place = |mark: &&str| case.list.rows.iter().position(|row| row.mark == **mark);
+    let told = found.into_iter().map(|(work, count, mut marks)| {
+        marks.sort_by_key(place);
         let (s, them) = if count == 1 { ("", "it") } else { ("s", "them") };
         format!("Not to be put off: after glue-up no tool here reaches {count} {work}{s} in {}; cut {them} now", marks.join(", "))
     });

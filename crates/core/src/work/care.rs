@@ -2,7 +2,7 @@
 
 use super::{Case, place};
 use crate::derive::bay_plans;
-use crate::design::{Dimension, Finish, Place, System};
+use crate::design::{Dimension, Finish, Place, System, Wall};
 use crate::length::{trimmed, trimmed_to};
 use crate::loads::{carries, on_a_label, whole};
 use crate::model::PartKind;
@@ -119,8 +119,9 @@ fn standing(case: &Case<'_>) -> Vec<String> {
     if !place::can_hurt(case) {
         return Vec::new();
     }
-    let first = "Where it is moved to another place, anchor it there again before it is filled.".to_owned();
-    std::iter::once(first).chain(CAUTIONS.iter().map(|words| (*words).to_owned())).collect()
+    let anchored = matches!(case.design.carcase.wall, Wall::Anchored(_));
+    let first = anchored.then(|| "Where it is moved to another place, anchor it there again before it is filled.".to_owned());
+    first.into_iter().chain(CAUTIONS.iter().map(|words| (*words).to_owned())).collect()
 }
 
 /// Common practice, no source; what the maker of the finish says comes first.

@@ -22,7 +22,7 @@ pub(super) fn dry_fit(case: &Case<'_>) -> Chapter {
             capital(&group.title)
         ));
         let diagonals = glue_ups.iter().flat_map(|glue_up| &glue_up.diagonals);
-        chapter.jobs.extend(diagonals.map(|diagonal| format!("{}: {}", capital(&group.title), Diagonal::words(diagonal))));
+        chapter.jobs.extend(diagonals.map(|diagonal| format!("{}: {}", capital(&group.title), measured(diagonal))));
     }
     if chapter.jobs.is_empty() {
         return chapter;
@@ -76,20 +76,28 @@ pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
     let sequence = case.sequence;
     let mut chapters: Vec<Chapter> = Vec::new();
     let mut last: Option<(usize, BuildStage)> = None;
-    let mut finished = false;
+    let (mut finished, mut closing) = (false, Vec::new());
     for (number, step) in sequence.steps.iter().enumerate() {
         let now = (step.group, stage(case, step));
         if last != Some(now) {
+            if let Some(chapter) = chapters.last_mut() {
+                chapter.jobs.append(&mut closing);
+            }
             if now.1 == BuildStage::Loose && !finished {
                 chapters.push(finish(case));
                 finished = true;
             }
-            chapters.push(begun(case, now, last.is_none_or(|(group, _)| group != now.0)));
+            let first = last.is_none_or(|(group, _)| group != now.0);
+            chapters.push(begun(case, now, first));
+            closing = if first { closed(case, now.0) } else { Vec::new() };
             last = Some(now);
         }
         if let Some(chapter) = chapters.last_mut() {
             chapter.jobs.push(format!("{}. {}{}", number + 1, step.words, by_two(case, number)));
         }
+    }
+    if let Some(chapter) = chapters.last_mut() {
+        chapter.jobs.append(&mut closing);
     }
     if !finished {
         chapters.push(finish(case));
@@ -97,13 +105,31 @@ pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
     chapters
 }
 
+/// What is done once a sub-assembly is in its clamps.
+fn closed(case: &Case<'_>, group: usize) -> Vec<String> {
+    let glue_ups = || case.sequence.glue_ups.iter().filter(|glue_up| glue_up.group == group);
+    let mut jobs: Vec<String> = glue_ups().flat_map(|glue_up| &glue_up.diagonals).map(|diagonal| capital(&measured(diagonal))).collect();
+    if glue_ups().next().is_some() {
+        let hours = find_glue(&case.design.shop.glue.family).map(|glue| [glue.clamped.0, glue.clamped.1].map(|hours| trimmed_to(hours, 1)));
+        let hours = hours.map_or_else(String::new, |[least, most]| format!(", {least} to {most} h"));
+        jobs.push(format!("What glue comes out taken off, then left in the clamps{hours}"));
+    }
+    jobs
+}
+
+/// "both diagonals of 470 × 1456 measure 1530, within 0.8 of each other, 1.6 at most".
+fn measured(diagonal: &Diagonal) -> String {
+    let ([a, b], length) = (diagonal.sides.map(|side| trimmed_to(side, 0)), trimmed_to(diagonal.length, 1));
+    let [aim, most] = diagonal.within.map(|mm| trimmed_to(mm, 1));
+    format!("both diagonals of {a} × {b} measure {length}, within {aim} of each other, {most} at most")
+}
+
 fn begun(case: &Case<'_>, (group, stage): (usize, BuildStage), first: bool) -> Chapter {
     let title = case.sequence.groups.get(group).map(|group| capital(&group.title)).unwrap_or_default();
     let glue_ups: Vec<_> = case.sequence.glue_ups.iter().filter(|glue_up| first && glue_up.group == group).collect();
     let mut told: Vec<String> = glue_ups.iter().flat_map(|glue_up| glue_up.told(&case.design.shop.glue)).collect();
-    if let Some(glue) = find_glue(&case.design.shop.glue.family).filter(|_| !glue_ups.is_empty()) {
-        let [least, most] = [glue.clamped.0, glue.clamped.1].map(|hours| trimmed_to(hours, 1));
-        told.push(format!("{}: in the clamps for {least} to {most} h", glue.name));
+    if glue_ups.iter().any(|glue_up| !glue_up.in_time()) {
+        told.push("Longer than the glue leaves: a second pair of hands, a slower glue, or more stages; try it against the clock without glue first".to_owned());
     }
     let cautions = if glue_ups.is_empty() { Vec::new() } else { case.cautions(&[About::Glue]) };
     let title = match stage {

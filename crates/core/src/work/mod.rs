@@ -83,6 +83,3 @@ impl Case<'_> {
         self.cautions.iter().filter(|caution| about.contains(&caution.about)).map(|caution| caution.words.clone()).collect()
     }
 }
-
-#[cfg(test)]
-mod tests;

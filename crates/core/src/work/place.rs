@@ -23,6 +23,11 @@ pub(super) fn in_its_place(case: &Case<'_>) -> Chapter {
         ));
     } else if must_be_anchored(case) {
         jobs.push("It can tip where it stands free: decide how it is anchored, and anchor it before anything is put into it".to_owned());
+    } else if can_hurt(case) {
+        jobs.push(
+            "It is planned to stand free: anchor it all the same, before anything is put into it, wherever a child may come to it"
+                .to_owned(),
+        );
     }
     if case.model.rooms.iter().any(|room| room.name.contains("shelf")) {
         jobs.push("Lay out the shelves as the shelf plan has them, and fix its label to each".to_owned());

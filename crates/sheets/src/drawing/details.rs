@@ -192,7 +192,7 @@ impl Detail<'_> {
             if let Some(first) = words.get(..1) {
                 words = format!("{}{}", first.to_uppercase(), words.get(1..).unwrap_or_default());
             }
-            drawn.heading_over(&words);
+            drawn.heading_over(&drafting.caption(&words));
         } else {
             drawn.heading(&format!("{letter}  {from}, {scale}"));
         }

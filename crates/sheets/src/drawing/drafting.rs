@@ -115,6 +115,21 @@ impl Drafting {
         format!("{}°", self.signed(degrees.to_owned()))
     }
 
+    /// Words in which figures are millimetres, as the model says them: with the sign before decimals of this drawing, and with their unit where that of the drawing is another.
+    pub(super) fn caption(&self, words: &str) -> String {
+        let mut told = String::with_capacity(words.len() + 5);
+        let letters: Vec<char> = words.chars().collect();
+        let is_digit = |at: Option<usize>| at.and_then(|at| letters.get(at)).is_some_and(char::is_ascii_digit);
+        for (at, letter) in letters.iter().enumerate() {
+            let is_sign = *letter == '.' && is_digit(at.checked_sub(1)) && is_digit(at.checked_add(1));
+            told.push(if is_sign && self.decimal == Decimal::Comma { ',' } else { *letter });
+        }
+        if self.units == Units::Inches && letters.iter().any(char::is_ascii_digit) {
+            told.push_str(" (mm)");
+        }
+        told
+    }
+
     fn signed(&self, figure: String) -> String {
         match self.decimal {
             Decimal::Point => figure,
@@ -146,6 +161,15 @@ pub(super) const SCALES: [f64; 6] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn captions_take_the_sign_and_say_their_unit_where_the_drawing_has_another() {
+        let words = "Panel edge to frame: groove 12.95 × 9 for 12.75. Dry.";
+        let of = |units: Units, decimal: Decimal| Drafting { decimal, units, ..Drafting::default() }.caption(words);
+        assert_eq!(of(Units::Millimetres, Decimal::Point), words);
+        assert_eq!(of(Units::Millimetres, Decimal::Comma), "Panel edge to frame: groove 12,95 × 9 for 12,75. Dry.");
+        assert_eq!(of(Units::Inches, Decimal::Point), "Panel edge to frame: groove 12.95 × 9 for 12.75. Dry. (mm)");
+    }
 
     #[test]
     fn figures_are_read_back_as_they_are_written() {

@@ -90,7 +90,7 @@ pub fn drafted_pdf(
     if drawings.pages.is_empty() {
         return Err(SheetError::Empty);
     }
-    typeset::pdf(&typeset::Papers { design, model, findings, drawings: &drawings })
+    typeset::pdf(&typeset::Papers { design, model, findings, drawings: &drawings, drafting })
 }
 
 /// The sheets of the drawings as plain data, in order; none of a case without parts. The case taken apart and the stages of assembly

@@ -2,13 +2,13 @@
 
 use casewright_core::cautions::{self, Caution};
 use casewright_core::cutlist::Row;
-use casewright_core::length::trimmed;
+use casewright_core::length::{Units, trimmed};
 use casewright_core::{CutList, Design, Finding, Model, Seriousness};
 use serde::Serialize;
 
 use super::lettering::CAPITAL;
 use super::page::{Anchor, Page, Text};
-use super::{Drawings, notes, svg};
+use super::{Drafting, Drawings, notes, svg};
 use crate::lists;
 use crate::typeset::{self, SheetError};
 
@@ -21,6 +21,7 @@ pub(super) struct Papers<'a> {
     pub model: &'a Model,
     pub findings: &'a [Finding],
     pub drawings: &'a Drawings,
+    pub drafting: &'a Drafting,
 }
 
 /// What the template reads, as JSON.
@@ -83,12 +84,15 @@ struct FindingData<'a> {
 pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
     let list = CutList::of(papers.design, papers.model);
     let pages = &papers.drawings.pages;
+    let told = notes::of(papers.design, papers.model, &papers.drawings.left_over);
+    // The foot of the page says that what is told in words is in millimetres.
+    let in_millimetres = Drafting { units: Units::Millimetres, ..papers.drafting.clone() };
     let data = Data {
         name: &papers.design.name,
         pages: pages.iter().map(page).collect(),
-        notes: notes::of(papers.design, papers.model, &papers.drawings.left_over),
+        notes: told.iter().map(|note| in_millimetres.caption(note)).collect(),
         findings: papers.findings.iter().map(finding).collect(),
-        rows: list.rows.iter().map(row).collect(),
+        rows: list.rows.iter().map(|of| row(of).map(|words| in_millimetres.caption(&words))).collect(),
         count: list.count(),
         cautions: cautions(papers.design, papers.model),
     };

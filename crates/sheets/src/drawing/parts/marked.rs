@@ -8,11 +8,13 @@ use glam::DVec3;
 use super::super::drafting::Drafting;
 
 /// A figure among the words of a cut: it says the distance between two places on an axis of the part, mm.
-#[derive(Clone, Copy, Debug, PartialEq)]
+#[derive(Clone, Debug, PartialEq)]
 pub(super) struct Size {
     pub axis: usize,
     pub from: f64,
     pub to: f64,
+    /// As it stands among the words.
+    pub figure: String,
 }
 
 /// A place on an axis of the part, measured from its face side, face edge or first end.
@@ -87,8 +89,14 @@ struct Say<'d> {
 impl Say<'_> {
     /// A distance between two places.
     fn between(&mut self, axis: usize, from: f64, to: f64) -> String {
-        self.sizes.push(Size { axis, from: from.min(to), to: from.max(to) });
-        self.drafting.exact((to - from).abs())
+        let figure = self.drafting.exact((to - from).abs());
+        self.also(axis, [from, to], &figure);
+        figure
+    }
+
+    /// Another distance that a figure says.
+    fn also(&mut self, axis: usize, [from, to]: [f64; 2], figure: &str) {
+        self.sizes.push(Size { axis, from: from.min(to), to: from.max(to), figure: figure.to_owned() });
     }
 
     /// So much about a middle.
@@ -188,7 +196,7 @@ pub(super) fn marked(feature: &Feature, size: DVec3, drafting: &Drafting) -> Mar
         }
         Feature::RoundEdges => {
             let radius = say.between(1, 0.0, size.z / 2.0);
-            say.sizes.push(Size { axis: 1, from: size.y - size.z / 2.0, to: size.y });
+            say.also(1, [size.y - size.z / 2.0, size.y], &radius);
             (
                 format!("both edges rounded, radius {radius}"),
                 vec![On { face: Face::FirstEnd, at: DVec3::new(0.0, 0.0, size.z / 2.0), places: Vec::new() }],
@@ -196,7 +204,7 @@ pub(super) fn marked(feature: &Feature, size: DVec3, drafting: &Drafting) -> Mar
         }
         Feature::RoundEnds => {
             let radius = say.between(0, 0.0, size.y / 2.0);
-            say.sizes.push(Size { axis: 0, from: size.x - size.y / 2.0, to: size.x });
+            say.also(0, [size.x - size.y / 2.0, size.x], &radius);
             (
                 format!("both ends rounded, radius {radius}"),
                 vec![On { face: Face::FaceSide, at: DVec3::new(0.0, size.y / 2.0, 0.0), places: Vec::new() }],
@@ -294,18 +302,19 @@ fn groove(
     let across = 3 - face.axis().clamp(1, 2);
     let mut words = format!("groove {} wide, {}", say.about(across, centre, width), say.deep(face, depth));
     let out = stop.run_out(width, depth);
+    let round = say.drafting.exact(out);
     let mut places = vec![middle(across, centre)];
     for end in (0..2).filter(|end| !through[*end]) {
         places.push(wall(0, full[end]));
         let beyond = if end == 0 { full[end] - out } else { full[end] + out };
         match stop {
-            Stop::Round => say.sizes.push(Size { axis: 0, from: beyond.min(full[end]), to: beyond.max(full[end]) }),
+            Stop::Round => say.also(0, [beyond, full[end]], &round),
             Stop::Ramp { .. } => places.push(wall(0, beyond)),
         }
     }
     words += &match (through, stop) {
         ([true, true], _) => ", through".to_owned(),
-        (_, Stop::Round) => format!("; stopped: full to the figure, then half round by {}", say.drafting.exact(out)),
+        (_, Stop::Round) => format!("; stopped: full to the figure, then half round by {round}"),
         (_, Stop::Ramp { diameter }) => {
             format!("; stopped: full depth to the inner figure, then the ramp of a cutter Ø{} to the outer", say.drafting.exact(diameter))
         }
@@ -348,18 +357,15 @@ fn housing(say: &mut Say<'_>, cut: &Housing) -> (String, Vec<On>) {
         words += &format!(", {} wide at the bottom", say.about(across, cut.centre, cut.width + 2.0 * cut.undercut));
     }
     let through = cut.through(size);
-    words += match (through, cut.round) {
-        ([true, true], _) => ", right across",
-        (_, true) => "; stopped: full to the figure, then half round",
-        (_, false) => "; stopped square at the figure",
+    let round = say.drafting.exact(cut.width / 2.0);
+    words += &match (through, cut.round) {
+        ([true, true], _) => ", right across".to_owned(),
+        (_, true) => format!("; stopped: full to the figure, then half round by {round}"),
+        (_, false) => "; stopped square at the figure".to_owned(),
     };
-    if cut.round {
-        for (end, at) in [(0, cut.from - cut.width / 2.0), (1, cut.to + cut.width / 2.0)] {
-            if !through[end] {
-                let full = if end == 0 { cut.from } else { cut.to };
-                say.sizes.push(Size { axis: cut.along, from: at.min(full), to: at.max(full) });
-            }
-        }
+    let ends = [[cut.from - cut.width / 2.0, cut.from], [cut.to, cut.to + cut.width / 2.0]];
+    for (end, _) in ends.into_iter().zip(through).filter(|(_, through)| cut.round && !through) {
+        say.also(cut.along, end, &round);
     }
     let mut at = DVec3::ZERO;
     at[across] = cut.centre;

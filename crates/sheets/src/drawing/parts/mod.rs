@@ -41,10 +41,12 @@ pub struct PartDrawing {
 /// The same design gives the same drawings.
 pub fn part_drawings(design: &Design, model: &Model, solids: &Solids, drafting: &Drafting) -> Vec<PartDrawing> {
     let list = CutList::of(design, model);
+    let head = told(drafting);
+    let fits = |ink: &Ink| layout::rows(&[head.clone(), ink.clone()], drafting.sheet).len() == 2;
     pairs(model, &list.rows)
         .iter()
         .filter_map(|pair| {
-            let (scale, ink) = one::draw(model, solids, drafting, pair)?;
+            let (scale, ink) = one::draw(model, solids, drafting, pair, fits)?;
             let mirror = pair.mirror.map(|(row, _)| row.mark.clone());
             Some(PartDrawing { mark: pair.row.mark.clone(), mirror, scale, ink })
         })

@@ -41,12 +41,33 @@ const LINE: f64 = LETTERING + 1.5;
 /// Which of length, width and thickness were said.
 type Said = [bool; 3];
 
-/// Draws a part; gives its scale too. None where it has no solid.
-pub(super) fn draw(model: &Model, solids: &Solids, drafting: &Drafting, pair: &Pair<'_>) -> Option<(f64, Ink)> {
+/// Draws a part as large as `fits` lets it; gives its scale too. None where it has no solid.
+pub(super) fn draw(
+    model: &Model,
+    solids: &Solids,
+    drafting: &Drafting,
+    pair: &Pair<'_>,
+    fits: impl Fn(&Ink) -> bool,
+) -> Option<(f64, Ink)> {
     let part = model.part(*pair.row.parts.first()?);
     let shape: &Shape = solids.shape(part.id)?;
-    let (size, plan) = (part.lwt(), Plan::of(part, drafting));
-    let scale = scale(size, &plan, drafting);
+    let plan = Plan::of(part, drafting);
+    let largest = scale(part.lwt(), &plan, drafting);
+    let mut last = None;
+    for scale in SCALES.into_iter().filter(|scale| *scale >= largest) {
+        let ink = at_scale(model, shape, drafting, pair, (&plan, scale))?;
+        let goes = fits(&ink);
+        last = Some((scale, ink));
+        if goes {
+            break;
+        }
+    }
+    last
+}
+
+fn at_scale(model: &Model, shape: &Shape, drafting: &Drafting, pair: &Pair<'_>, (plan, scale): (&Plan, f64)) -> Option<Ink> {
+    let part = model.part(*pair.row.parts.first()?);
+    let size = part.lwt();
     let mut said = [false; 3];
     let mut ink = Ink::default();
     let mut below = 0.0;
@@ -73,14 +94,14 @@ pub(super) fn draw(model: &Model, solids: &Solids, drafting: &Drafting, pair: &P
     let wide = (room.1.x - room.0.x).max(105.0);
     let beside = !plan.ends.is_empty() && left + wide - right > 85.0;
     let (at, room) = if beside { (DVec2::new(right, below), left + wide - right) } else { (DVec2::new(left, deepest), wide) };
-    letters(&mut ink, &plan.keys, at + DVec2::Y * LETTERING / 2.0, room, &unsaid(size, said, drafting), drafting);
+    letters(&mut ink, &plan.keys, at + DVec2::Y * LETTERING / 2.0, room, &unsaid(size, said, drafting));
     let top = ink.room().unwrap_or_default().0.y;
     let headed = heading(model, pair, drafting, scale, wide);
     let foot = headed.room().unwrap_or_default().1.y;
     let mut all = Ink::default();
     all.add(headed, DVec2::new(left, 0.0));
     all.add(ink, DVec2::new(0.0, foot + 3.0 - top));
-    Some((scale, all))
+    Some(all)
 }
 
 /// The largest scale of the series at which a part goes on the sheet; smaller where there is little to say, as long as its cuts can be told apart.
@@ -318,7 +339,7 @@ fn unsaid(size: DVec3, said: Said, drafting: &Drafting) -> Vec<(String, Dimensio
 }
 
 /// What the letters stand for, a line each or more, with what their figures say.
-fn letters(ink: &mut Ink, keys: &[Key], at: DVec2, wide: f64, unsaid: &[(String, Dimension)], drafting: &Drafting) {
+fn letters(ink: &mut Ink, keys: &[Key], at: DVec2, wide: f64, unsaid: &[(String, Dimension)]) {
     let mut y = at.y;
     for (words, dimension) in unsaid {
         let text = ink.text(Text::new(DVec2::new(at.x, y), Anchor::Start, LETTERING, capital(words)));
@@ -338,8 +359,7 @@ fn letters(ink: &mut Ink, keys: &[Key], at: DVec2, wide: f64, unsaid: &[(String,
             })
             .collect();
         for size in &key.sizes {
-            let figure = drafting.exact(size.to - size.from);
-            let Some((text, _)) = lines.iter().find(|(_, line)| says(line, &figure)) else { continue };
+            let Some((text, _)) = lines.iter().find(|(_, line)| says(line, &size.figure)) else { continue };
             ink.dimensions.push(Dimension { axis: size.axis, from: size.from, to: size.to, auxiliary: false, text: *text });
         }
     }

@@ -1,38 +1,39 @@
-use super::*;
-use crate::ShapeCache;
-use crate::design::text;
-use crate::loads::lifts;
+//! The order of work: what is told, in which order, and which caution stands where.
 
-const DEMO: &str = include_str!("../../../../examples/records_cabinet.ron");
+use casewright_core::design::shop::{self, State};
+use casewright_core::design::{Design, decisions, text};
+use casewright_core::loads::lifts;
+use casewright_core::{OrderOfWork, Sequence, ShapeCache, derive};
+
+const DEMO: &str = include_str!("../../examples/records_cabinet.ron");
 
 fn of(changes: &[(&str, &str)]) -> OrderOfWork {
     let mut design = text::read(DEMO).expect("the demo");
     for (name, value) in changes {
-        crate::design::decisions::set(&mut design, name, value).expect("a decision");
+        decisions::set(&mut design, name, value).expect("a decision");
     }
     order(&design)
 }
 
 fn order(design: &Design) -> OrderOfWork {
-    let model = crate::derive(design).expect("a case");
+    let model = derive(design).expect("a case");
     let solids = ShapeCache::default().shape(&model);
     let sequence = Sequence::of(design, &model, &solids);
     let lifts = lifts(design, &model, &solids, &sequence);
     OrderOfWork::of(design, &model, &solids, &sequence, &lifts)
 }
 
-impl OrderOfWork {
-    fn titles(&self) -> Vec<&str> {
-        self.chapters.iter().map(|chapter| chapter.title.as_str()).collect()
-    }
+fn titles(order: &OrderOfWork) -> Vec<&str> {
+    order.chapters.iter().map(|chapter| chapter.title.as_str()).collect()
+}
 
-    fn place(&self, title: &str) -> usize {
-        self.titles().iter().position(|own| own.starts_with(title)).unwrap_or_else(|| panic!("{title} in {:?}", self.titles()))
-    }
+fn place(order: &OrderOfWork, title: &str) -> usize {
+    let all = titles(order);
+    all.iter().position(|own| own.starts_with(title)).unwrap_or_else(|| panic!("{title} in {all:?}"))
+}
 
-    fn says(&self, words: &str) -> bool {
-        self.chapters.iter().any(|chapter| chapter.jobs.iter().chain(&chapter.told).any(|job| job.contains(words)))
-    }
+fn says(order: &OrderOfWork, words: &str) -> bool {
+    order.chapters.iter().any(|chapter| chapter.jobs.iter().chain(&chapter.told).any(|job| job.contains(words)))
 }
 
 /// The order of any piece of furniture, as a maker has it: stock, size, marks, joints, dry fit, what is finished first, glue, finish, shelves, its place.
@@ -53,15 +54,15 @@ fn chapters_follow_each_other_as_the_work_does() {
         "What lies loose",
         "In its place",
     ];
-    let places: Vec<usize> = titles.map(|title| order.place(title)).into();
-    assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{:?}", order.titles());
+    let places: Vec<usize> = titles.map(|title| place(&order, title)).into();
+    assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{:?}", titles(&order));
 }
 
 /// Every step of the order of assembly is a line to tick, once, in its order.
 #[test]
 fn every_step_of_the_assembly_is_ticked_once() {
     let design = text::read(DEMO).expect("the demo");
-    let model = crate::derive(&design).expect("a case");
+    let model = derive(&design).expect("a case");
     let solids = ShapeCache::default().shape(&model);
     let sequence = Sequence::of(&design, &model, &solids);
     let order = order(&design);
@@ -99,20 +100,20 @@ fn cautions_stand_only_where_their_work_is() {
 #[test]
 fn only_what_applies_is_told() {
     let bare = of(&[("timber.finish", "bare")]);
-    assert!(!bare.says("Mask what takes glue") && !bare.says("coats"));
-    assert!(of(&[("timber.finish", "film")]).says("3 coats of lacquer"));
-    assert!(of(&[("carcase.wall", "anchored")]).says("Anchor it to the wall with 2 fixings"));
-    assert!(!of(&[("carcase.wall", "free")]).says("Anchor it to the wall with"));
+    assert!(!says(&bare, "Mask what takes glue") && !says(&bare, "coats"));
+    assert!(says(&of(&[("timber.finish", "film")]), "3 coats of lacquer"));
+    assert!(says(&of(&[("carcase.wall", "anchored")]), "Anchor it to the wall with 2 fixings"));
+    assert!(!says(&of(&[("carcase.wall", "free")]), "Anchor it to the wall with"));
     let mut made = text::read(DEMO).expect("the demo");
-    let model = crate::derive(&made).expect("a case");
+    let model = derive(&made).expect("a case");
     for part in &model.parts {
-        crate::design::shop::set_state(&mut made, &part.name, crate::design::shop::State::Cut).expect("a part");
+        shop::set_state(&mut made, &part.name, State::Cut).expect("a part");
     }
     let order = order(&made);
     for title in ["Timber", "From rough", "Marking", "Joinery", "Loose tenons"] {
-        assert!(!order.titles().iter().any(|own| own.starts_with(title)), "{title} in {:?}", order.titles());
+        assert!(!titles(&order).iter().any(|own| own.starts_with(title)), "{title} in {:?}", titles(&order));
     }
-    assert!(order.titles().contains(&"Dry fit"));
+    assert!(titles(&order).contains(&"Dry fit"));
 }
 
 /// Moisture to humidity by equation 4-5 of the Wood Handbook (FPL-GTR-282, table 4-2): 6 % is the moisture of wood at 30 % and 21 °C, 11 % that at 60 %.
