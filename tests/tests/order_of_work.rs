@@ -40,7 +40,7 @@ fn says(order: &OrderOfWork, words: &str) -> bool {
 #[test]
 fn chapters_follow_each_other_as_the_work_does() {
     let order = of(&[]);
-    let titles = [
+    let wanted = [
         "Timber",
         "From rough",
         "Marking",
@@ -54,7 +54,7 @@ fn chapters_follow_each_other_as_the_work_does() {
         "What lies loose",
         "In its place",
     ];
-    let places: Vec<usize> = titles.map(|title| place(&order, title)).into();
+    let places: Vec<usize> = wanted.map(|title| place(&order, title)).into();
     assert!(places.windows(2).all(|pair| pair[0] < pair[1]), "{:?}", titles(&order));
 }
 
@@ -87,7 +87,7 @@ fn cautions_stand_only_where_their_work_is() {
         assert_eq!(has("Find cables"), chapter.title == "In its place", "{}", chapter.title);
         assert!(!has("Epoxy"), "{}", chapter.title);
     }
-    let epoxy = of(&[("shop.glue.family", "epoxy_slow"), ("timber.finish", "film")]);
+    let epoxy = of(&[("shop.glue.family", "epoxy"), ("timber.finish", "film")]);
     let glues = epoxy.chapters.iter().filter(|chapter| chapter.cautions.iter().any(|caution| caution.contains("Epoxy")));
     assert!(
         glues.clone().count() > 0
@@ -116,12 +116,12 @@ fn only_what_applies_is_told() {
     assert!(titles(&order).contains(&"Dry fit"));
 }
 
-/// Moisture to humidity by equation 4-5 of the Wood Handbook (FPL-GTR-282, table 4-2): 6 % is the moisture of wood at 30 % and 21 °C, 11 % that at 60 %.
+/// Wood Handbook (FPL-GTR-282), table 4-2, at 21 °C, from memory: wood comes to 5.4 % at 25 % relative humidity, 6.2 % at 30 % and 11.0 % at 60 %; by proportion 6 % is 28.75 %.
 #[test]
 fn the_care_sheet_tells_air_top_shelves_loads_and_wall() {
     let order = of(&[("timber.moisture.driest", "6"), ("timber.moisture.wettest", "11"), ("carcase.wall", "anchored")]);
     let care = |title: &str| order.care.iter().find(|care| care.title == title).map(|care| care.words.join(" ")).unwrap_or_default();
-    assert!(care("Air").contains("between 30 and 60 %"), "{}", care("Air"));
+    assert!(care("Air").contains("between 29 and 60 %"), "{}", care("Air"));
     assert!(care("Top").contains("its front edge stays where it is"), "{}", care("Top"));
     assert!(care("Shelves").contains("tip out both cleats") && !care("Shelves").contains("pins"));
     assert!(care("What it carries").contains("kg, evenly spread") && care("How it stands").contains("plasterboard"));
