@@ -166,8 +166,11 @@ fn what_comes_on_over_all_stages_is_the_cut_list() {
         let order = Sequence::of(&design, &model, &solids);
         let pages = pages(&design, &model, &solids, Some(&order), &Drafting::default());
         let stages = pages.iter().filter(|page| page.title == "Stages of assembly");
-        let told: Vec<&str> =
-            stages.flat_map(|page| &page.ink.texts).filter(|text| text.height == 1.8).map(|text| text.text.as_str()).collect();
+        let told: Vec<&str> = stages
+            .flat_map(|page| &page.ink.texts)
+            .filter(|text| text.height == 1.8 && !text.text.starts_with("Drawn with"))
+            .map(|text| text.text.as_str())
+            .collect();
         let told = told.join(" ").replace("Comes on: ", ", ");
         for row in &CutList::of(&design, &model).rows {
             let count = |words: &str| match words.trim().split_once(" × ") {
