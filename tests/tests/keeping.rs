@@ -1,7 +1,7 @@
 //! What a case must hold has its place: with hand room, on shelves that carry it, and where shelves were moved, there too.
 
 use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, laid};
-use casewright_core::contents::holds::Shelves as OfCase;
+use casewright_core::contents::holds::{InRoom, Shelves as OfCase};
 use casewright_core::contents::{Stack, changes};
 use casewright_core::design::{
     BaySize, Bears, BoxKind, Carcase, Design, Fitting, Lies, Moisture, Opening, Shelves, Taken, ThickBy, decisions, text,
@@ -400,4 +400,25 @@ fn things_of_two_kinds_stand_on_each_other_where_they_may() {
     }
     let three = arranged(&design, ShelvesMay::Come);
     assert_eq!((three.placed, three.proven()), (3, true));
+}
+
+/// A box of 300 with 2 at either side goes into 320 past an open door that takes 16, and not past one that takes 17.
+#[test]
+fn things_are_pulled_out_past_open_doors() {
+    let mut design = one_bay(320.0, 1480.0, &[]);
+    design.timber.moisture = Moisture::range(8.0, 8.0, 8.0);
+    design.contents = vec![BoxKind::new("box", [300.0, 300.0, 200.0], 5.0, 1)];
+    for (doors, placed) in [("0", 1), ("16", 1), ("17", 0)] {
+        decisions::set(&mut design, "hand_room.doors", doors).expect("a width");
+        assert_eq!(arranged(&design, ShelvesMay::Stay).placed, placed, "{doors}");
+        assert_eq!(arranged(&design, ShelvesMay::Come).placed, placed, "{doors}");
+        let model = derive(&design).expect("a case");
+        let takes = OfCase::of(&design, &model).take(&design.contents[0]);
+        assert_eq!(takes.iter().any(InRoom::takes), placed == 1, "{doors}");
+        assert!(
+            placed == 1 || takes.iter().all(|one| one.words() == "lacks 1 mm of width"),
+            "{:?}",
+            takes.iter().map(InRoom::words).collect::<Vec<_>>()
+        );
+    }
 }

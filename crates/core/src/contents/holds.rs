@@ -1,11 +1,11 @@
 //! Which shelf takes a thing, at which tooth it would have to lie, and what is lacking where it does not.
 
+use super::room::{in_use, past_doors};
 use super::{Fit, Pile, fill};
 use crate::design::{BoxKind, Design};
 use crate::length::trimmed_to;
 use crate::loads::{Carries, carries};
 use crate::model::{LevelKind, Model, Room};
-use crate::seasons::tightest;
 
 /// How a thing goes into the room over one shelf or floor, as the shelves lie now.
 #[derive(Clone, Copy, Debug, PartialEq)]
@@ -73,7 +73,7 @@ pub struct Shelves<'m> {
 impl<'m> Shelves<'m> {
     /// Those of a case; worked out once, so that many things can be asked about.
     pub fn of(design: &'m Design, model: &'m Model) -> Shelves<'m> {
-        Shelves { design, model, tight: tightest(model, &design.timber.moisture), carries: carries(design, model) }
+        Shelves { design, model, tight: in_use(design, model), carries: carries(design, model) }
     }
 
     /// How a thing goes into every room, in the order of the rooms.
@@ -86,7 +86,7 @@ impl<'m> Shelves<'m> {
         let tight = self.tight.get(index).map_or(room.space, |room| room.space);
         let space = tight.size();
         let fit = Fit::of(space, kind, hand);
-        let when_built = !fit.fits() && Fit::of(room.space.size(), kind, hand).fits();
+        let when_built = !fit.fits() && Fit::of(past_doors(self.design, room.space).size(), kind, hand).fits();
         let bears = self.carries.iter().find(|one| one.room == index).map(|one| one.kg);
         let by_weight = bears.filter(|_| kind.mass > 0.0).map_or(u32::MAX, |bears| (bears / kind.mass + 1e-9).floor() as u32);
         InRoom {
@@ -103,7 +103,7 @@ impl<'m> Shelves<'m> {
 /// How a thing goes into every bay of a case, wherever its shelves lie.
 pub fn in_bays(design: &Design, model: &Model, kind: &BoxKind) -> Vec<InBay> {
     let one = |(index, bay): (usize, &crate::model::Bay)| {
-        let fit = Fit::of(bay.space.size(), kind, &design.hand_room);
+        let fit = Fit::of(past_doors(design, bay.space).size(), kind, &design.hand_room);
         let clear = Pile::one(kind, &design.hand_room, fit.stance).needs().y;
         let teeth = bay.teeth.filter(|_| fit.fits());
         InBay {

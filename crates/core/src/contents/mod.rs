@@ -8,6 +8,7 @@ pub mod holds;
 pub mod list;
 mod mend;
 pub mod propose;
+mod room;
 pub mod tilt;
 
 use std::sync::LazyLock;

@@ -129,6 +129,8 @@ pub struct HandRoom {
     pub lift: Length,
     /// Behind; the front may be flush with the front of the shelf.
     pub behind: Length,
+    /// What doors that stand open take of the width of a bay: things are pulled out past them.
+    pub doors: Length,
     /// From what weight on a thing is heavy, kg.
     pub heavy: f64,
     /// The highest shelf on which a heavy thing may stand, mm above the floor.
@@ -148,6 +150,7 @@ impl Default for HandRoom {
             over: Length::mm(25.0),
             lift: Length::mm(20.0),
             behind: Length::mm(5.0),
+            doors: Length::mm(0.0),
             heavy: 10.0,
             heavy_up_to: Length::mm(1500.0),
             knee: Length::mm(500.0),

@@ -3,13 +3,13 @@
 use casewright_cutting::columns::Needs;
 
 use super::ShelvesMay;
+use crate::contents::room::in_use;
 use crate::derive::{bay_plans, derive};
 use crate::design::edit::{Edit, apply};
 use crate::design::{Design, System, ThickBy};
 use crate::loads::{Carries, carries};
 use crate::model::{Model, Room, ShelfLevels};
 use crate::place::Block;
-use crate::seasons::tightest;
 
 /// Rounding of sums of lengths, mm.
 const HAIR: f64 = 1e-6;
@@ -94,7 +94,7 @@ struct Known {
 
 impl Known {
     fn of(design: &Design, model: &Model) -> Known {
-        let tight = tightest(model, &design.timber.moisture);
+        let tight = in_use(design, model);
         let rooms = model.rooms.iter().zip(&tight).map(|(built, tight)| on_its_floor(built, tight.space)).collect();
         let carried: Vec<Carries> = carries(design, model);
         let bears = |room: usize| carried.iter().find(|one| one.room == room).map(|one| one.kg).filter(|kg| kg.is_finite());

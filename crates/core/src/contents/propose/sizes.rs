@@ -44,7 +44,7 @@ fn least(design: &Design, axis: usize) -> Option<f64> {
 /// What a case takes beyond the free space of its one bay, mm: width, height, depth; as large as the seasons make it.
 fn beyond(design: &Design) -> Option<glam::DVec3> {
     let model = derive(&of_bays(design, [design.carcase.height.to_mm(), design.carcase.depth.to_mm()], &[600.0], true)?).ok()?;
-    let tight = crate::seasons::tightest(&model, &design.timber.moisture);
+    let tight = crate::contents::room::in_use(design, &model);
     let lost = |built: &Block, tight: &Block| (built.size() - tight.size()).max(glam::DVec3::ZERO);
     let lost =
         model.rooms.iter().zip(&tight).map(|(built, tight)| lost(&built.space, &tight.space)).fold(glam::DVec3::ZERO, glam::DVec3::max);

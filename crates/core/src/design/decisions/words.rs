@@ -286,7 +286,7 @@ words!(Lies {
     Lies::OnItsBack => "on_its_back", "also on its back";
     Lies::AnyWay => "any_way", "any way";
 });
-words!(Bears { Bears::Others => "others", "others of its kind"; Bears::One => "one", "one of its kind"; Bears::Any => "any", "anything no larger and no heavier"; Bears::Nothing => "nothing", "nothing"; });
+words!(Bears { Bears::Others => "others", "others of its kind"; Bears::One => "one", "one of its kind"; Bears::Any => "any", "anything smaller"; Bears::Nothing => "nothing", "nothing"; });
 words!(Taken { Taken::ByTheFront => "by_the_front", "pulled to the front"; Taken::Lifted => "lifted", "lifted out"; });
 words!(Reach { Reach::Stopped => "stopped", "stopped"; Reach::Through => "through", "through"; });
 words!(TenonMeeting {

@@ -17,7 +17,8 @@ pub(super) fn kind(walk: &mut Walk<'_>, kind: &mut BoxKind) {
 pub(super) fn handling(walk: &mut Walk<'_>, kind: &mut BoxKind) {
     walk.under(Stage::Brief, kind.name.clone());
     walk.choice("lies", "May stand", "Which ways it may stand or lie.", &mut kind.lies);
-    walk.choice("bears", "On it may stand", "What may stand on it.", &mut kind.bears);
+    let meaning = "What may stand on it; anything smaller is no larger in plan and no heavier.";
+    walk.choice("bears", "On it may stand", meaning, &mut kind.bears);
     let nests = *NESTS.start()..=NESTS.end().min(kind.height.to_mm() - 1.0).max(0.0);
     walk.length(
         "nests",
@@ -32,7 +33,7 @@ pub(super) fn handling(walk: &mut Walk<'_>, kind: &mut BoxKind) {
 }
 
 pub(super) fn hand_room(walk: &mut Walk<'_>, room: &mut HandRoom) {
-    let HandRoom { beside, over, lift, behind, heavy, heavy_up_to, knee, elbow } = room;
+    let HandRoom { beside, over, lift, behind, doors, heavy, heavy_up_to, knee, elbow } = room;
     walk.under(Stage::Brief, "Hand room");
     let meaning = "Free room between things side by side, and at both ends of their row, mm.";
     walk.length("beside", "Beside", meaning, 0.0..=100.0, beside);
@@ -40,6 +41,9 @@ pub(super) fn hand_room(walk: &mut Walk<'_>, room: &mut HandRoom) {
     let meaning = "Free room over what is lifted out, besides how far it nests, mm.";
     walk.length("lift", "Over, to lift", meaning, 0.0..=500.0, lift);
     walk.length("behind", "Behind", "Free room behind things, mm.", 0.0..=500.0, behind);
+    let meaning =
+        "What doors that stand open take of the width of a bay, as an inset one on its hinges does, mm: things are pulled out past them.";
+    walk.length("doors", "Open doors take", meaning, 0.0..=200.0, doors);
     walk.under(Stage::Brief, "Lifting");
     walk.number("heavy", "Heavy is over", "From what weight on a thing is heavy, kg.", Unit::Kilograms, 0.0..=100.0, heavy);
     let meaning = "The highest shelf on which a heavy thing may stand, mm above the floor.";
