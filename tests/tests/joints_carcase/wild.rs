@@ -48,7 +48,7 @@ proptest! {
     #[test]
     fn shelves_of_any_size(depth in size(), fit in size(), slope in size(), room in size(), begin in stop(), end in stop(), round in any::<bool>()) {
         let stops = [begin, end];
-        let housed = housing::Wanted { depth, fit, stops, room: [0.0; 2], round, glued: true };
+        let housed = housing::Wanted { depth, fit, stops, room: [0.0; 2], thicker: 0.0, round, glued: true };
         assert_told(&shelves::shelf(&Wanted::Housing(housed), "white_ash"))?;
         let sliding = sliding_dovetail::Wanted { depth, slope, fit, room, taper: room, stops, glued: true };
         assert_told(&shelves::shelf(&Wanted::SlidingDovetail(sliding), "white_ash"))?;

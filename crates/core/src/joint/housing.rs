@@ -25,6 +25,8 @@ pub struct Wanted {
     /// How far it runs beyond the beginning and the end of the contact and stops there, so that the shelf has room to grow, mm; counts where it
     /// has no stop inside.
     pub room: [f64; 2],
+    /// How much thicker the shelf grows, where it is to slide in there, mm: so much wider it is cut.
+    pub thicker: f64,
     /// Left half round by the cutter where it stops; else chopped square.
     pub round: bool,
     /// Whether it is glued.
@@ -50,6 +52,8 @@ pub struct Figures {
     pub stops: [f64; 2],
     /// How far it runs beyond the contact there, for the shelf to grow.
     pub room: [f64; 2],
+    /// How much wider it is than it would be else, for the shelf to grow thicker.
+    pub thicker: f64,
     /// Whether the cutter leaves it half round there.
     pub round: bool,
     /// Whether it is glued.
@@ -58,7 +62,7 @@ pub struct Figures {
 
 impl Figures {
     fn fitted(&self) -> Fitted {
-        Fitted { what: "shelf in housing", class: Fit::GluedSnug, clearance: self.width - self.shelf }
+        Fitted { what: "shelf in housing", class: Fit::GluedSnug, clearance: self.width - self.thicker - self.shelf }
     }
 }
 
@@ -137,7 +141,8 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
         return JointKind::Plain(Fixing::Rest);
     }
     let shelf = assembly.part(a).size[2].mm;
-    let width = shelf + own_or(wanted.fit, Fit::GluedSnug.usual());
+    let thicker = wanted.thicker.max(0.0);
+    let width = shelf + own_or(wanted.fit, Fit::GluedSnug.usual()) + thicker;
     let mut channel = across(assembly.part(a), assembly.part(b), &contact, [width, depth, 0.0], wanted.stops, wanted.round);
     leave_room(&mut channel, assembly.part(b), &contact, wanted);
     let (left, back_to_back) = left_behind(assembly.part(b), &channel);
@@ -153,6 +158,7 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, wanted: &Wanted) -> Join
         back_to_back,
         stops: wanted.stops,
         room: wanted.room,
+        thicker,
         round: wanted.round,
         glued: wanted.glued,
     })

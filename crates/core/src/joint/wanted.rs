@@ -161,10 +161,11 @@ pub(crate) enum Detail<'m> {
     Hole(u32),
     /// The screw of a fixed cleat.
     Screws(screw::Wanted),
-    /// A housing: its stops, the room it leaves beyond the contact, whether it is glued.
+    /// A housing: its stops, the room it leaves beyond the contact and for the shelf to grow thicker, whether it is glued.
     Housed {
         stops: [f64; 2],
         room: [f64; 2],
+        thicker: f64,
         glued: bool,
     },
     /// How deep the part that comes up is halved, mm.
@@ -210,9 +211,9 @@ pub(crate) fn choose<'a>(role: Role, design: &'a Design, detail: &'a Detail<'_>)
         (Role::PinToUpright, Detail::Hole(hole)) => Wanted::Pin(&design.pins, *hole),
         (Role::CleatToUpright, Detail::Screws(wanted)) => Wanted::Screws(*wanted),
         (Role::BearerToRail | Role::FixingToRail | Role::CleatToUpright | Role::SpacerToStandard, _) => Wanted::Plain(Fixing::Glue),
-        (Role::ShelfToUpright, Detail::Housed { stops, room, glued }) => {
+        (Role::ShelfToUpright, Detail::Housed { stops, room, thicker, glued }) => {
             let (depth, fit) = (design.housed.depth.own(), design.housed.fit.own());
-            Wanted::Housing(housing::Wanted { depth, fit, stops: *stops, room: *room, round: false, glued: *glued })
+            Wanted::Housing(housing::Wanted { depth, fit, stops: *stops, room: *room, thicker: *thicker, round: false, glued: *glued })
         }
         (
             Role::TopToPost

@@ -4,10 +4,11 @@ use glam::{DVec2, DVec3};
 
 use super::super::{Builder, Levels};
 use super::{Depth, Flank, Laid, LevelsIn, Place, boards, lay, steps_in};
-use crate::design::Shelves;
+use crate::design::{Dimension, Shelves};
 use crate::joint::Detail;
 use crate::model::{BuildStage, Contact, LevelKind, Meeting, PartId, Role, ShelfLevels};
 use crate::place::Dir;
+use crate::timber::{Rates, movement};
 
 pub(super) fn build(builder: &mut Builder<'_>, levels: &Levels, at: &Place<'_>, shelves: &Shelves, depth: &Depth) -> Laid {
     let housed = builder.design.housed;
@@ -53,9 +54,19 @@ fn let_in(builder: &mut Builder<'_>, flank: &Flank, shelf: PartId, (upright, fro
     };
     // At the front the housing comes from the inner edge of the upright; at the back it runs out there, and stops behind the shelf.
     let detail = if front {
-        Detail::Housed { stops: [0.0, stop], room: [0.0; 2], glued: true }
+        Detail::Housed { stops: [0.0, stop], room: [0.0; 2], thicker: 0.0, glued: true }
     } else {
-        Detail::Housed { stops: [0.0; 2], room: [(own.min.z - depth.rear.mm).max(0.0), 0.0], glued: false }
+        let thicker = grows_thicker(builder, shelf);
+        Detail::Housed { stops: [0.0; 2], room: [(own.min.z - depth.rear.mm).max(0.0), 0.0], thicker, glued: false }
     };
     builder.meet(&Meeting { role: Role::ShelfToUpright, a: shelf, b: upright, contact }, &detail);
+}
+
+/// How much thicker a shelf grows to the wettest, mm, to the tenth: where it is to slide as it grows wider, its housing is so much wider.
+fn grows_thicker(builder: &Builder<'_>, shelf: PartId) -> f64 {
+    let part = builder.part(shelf);
+    let moisture = &builder.design.timber.moisture;
+    let rate = Rates::of(&part.material, part.sawn, builder.timbers()).along(Dimension::Thickness);
+    let grown = movement(part.size[2].mm, rate, moisture.built, moisture.wettest()).max(0.0);
+    (grown * 10.0 - 1e-6).ceil() / 10.0
 }
