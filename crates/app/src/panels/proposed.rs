@@ -1,6 +1,6 @@
 //! Cases that hold what there is to keep, side by side, each with its picture.
 
-use casewright_core::contents::propose::Proposal;
+use casewright_core::contents::propose::{Proposal, too_large};
 use casewright_core::length::{trimmed, trimmed_to};
 use egui::{Align2, Rect, RichText, Sense, Stroke, Ui, pos2, vec2};
 
@@ -34,6 +34,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     };
     if found.is_empty() {
         words::small(ui, "No case within reason holds it all.");
+        for why in too_large(view.session.design()) {
+            words::small(ui, why);
+        }
         return;
     }
     words::small(ui, "Built as the case at hand; each holds everything.");

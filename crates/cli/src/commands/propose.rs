@@ -3,8 +3,8 @@
 use std::path::Path;
 use std::process::ExitCode;
 
-use casewright_core::contents::propose::{Proposal, propose};
-use casewright_core::design::text;
+use casewright_core::contents::propose::{Proposal, propose, too_large};
+use casewright_core::design::{Design, text};
 use casewright_core::length::{trimmed, trimmed_to};
 use casewright_sheets::json;
 
@@ -29,14 +29,16 @@ pub fn run(input: &Input, take: Option<usize>, out: Option<&Path>, as_json: bool
     if as_json {
         output::print_json(&json::proposals(&design, &found))?;
     } else {
-        output::print(&told(&design.name, &found))?;
+        output::print(&told(&design, &found))?;
     }
     Ok(if found.is_empty() { ExitCode::from(1) } else { ExitCode::SUCCESS })
 }
 
-fn told(name: &str, found: &[Proposal]) -> String {
+fn told(design: &Design, found: &[Proposal]) -> String {
+    let name = &design.name;
     if found.is_empty() {
-        return format!("{name}: no case within reason holds all that there is to keep\n");
+        let why = too_large(design).into_iter().fold(String::new(), |text, why| text + "  " + &why + "\n");
+        return format!("{name}: no case within reason holds all that there is to keep\n{why}");
     }
     let rows: Vec<[String; 8]> = found
         .iter()

@@ -9,6 +9,8 @@ mod bays;
 mod refine;
 mod sizes;
 
+pub use sizes::too_large;
+
 use std::rc::Rc;
 
 use super::arrange::{Arrangement, Piles};

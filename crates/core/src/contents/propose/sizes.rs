@@ -3,7 +3,7 @@
 use crate::contents::{Pile, Stance};
 use crate::derive::derive;
 use crate::design::{Along, Bay, BaySize, BoxKind, Design, Divider, Fitting, Opening, Shelves, Split, System, decisions};
-use crate::length::Length;
+use crate::length::{Length, trimmed};
 use crate::place::Block;
 
 /// As high as one reaches, mm (common practice, no source): no case is proposed higher, unless the one at hand is or a thing asks for it.
@@ -56,6 +56,26 @@ fn beyond(design: &Design) -> Option<glam::DVec3> {
 /// A size from a site; no end to it where it is not known.
 fn known(length: Length) -> f64 {
     Some(length.to_mm()).filter(|mm| *mm > 0.0).unwrap_or(f64::INFINITY)
+}
+
+/// What goes into no case that stands on the site, each with what it asks for there: "Trunk asks for a case 664 mm wide, and there is room for 500".
+pub fn too_large(design: &Design) -> Vec<String> {
+    let Some(beyond) = beyond(design) else { return Vec::new() };
+    let site = &design.site;
+    let room = [known(site.width) - 2.0 * site.scribe.to_mm(), known(site.height), known(site.depth) - site.skirting.to_mm()];
+    let words = |kind: &BoxKind| {
+        let asked = needs(design, kind).map(|needs| (needs + beyond).to_array());
+        // Of the ways in which it may stand, the one that is nearest to going in.
+        let over = |asked: &[f64; 3]| asked.iter().zip(room).map(|(asked, room)| (asked - room).max(0.0)).sum::<f64>();
+        let nearest = asked.min_by(|a, b| over(a).total_cmp(&over(b)))?;
+        let sides = nearest.iter().zip(room).zip(["wide", "high", "deep"]);
+        let told: Vec<String> = sides
+            .filter(|((asked, room), _)| **asked > room + 1e-6)
+            .map(|((asked, room), side)| format!("{} mm {side}, and there is room for {}", trimmed((asked - 1e-6).ceil()), trimmed(room)))
+            .collect();
+        (!told.is_empty()).then(|| format!("{} asks for a case {}", kind.name, told.join("; ")))
+    };
+    kinds(design).filter_map(words).collect()
 }
 
 /// The depths of the case at which another way to stand becomes possible, the least first: between them more depth holds nothing more, as

@@ -164,3 +164,14 @@ fn the_search_ends_when_it_is_told_to() {
     assert!(found.is_empty() && asked.get() <= 5, "{} times asked", asked.get());
     assert!(shares.borrow().iter().all(|share| (0.0..=1.0).contains(share)));
 }
+
+/// A trunk 560 wide with 2 at either side stands between two posts of 48: 660, and the niche has 500.
+#[test]
+fn what_the_niche_has_no_room_for_is_named() {
+    let mut design =
+        keeping(vec![BoxKind::new("trunk", [560.0, 400.0, 200.0], 5.0, 1), BoxKind::new("box", [200.0, 300.0, 200.0], 5.0, 4)]);
+    design.timber.moisture = crate::design::Moisture::range(8.0, 8.0, 8.0);
+    decisions::set(&mut design, "site.width", "500").expect("a width");
+    assert!(propose(&design, &|_| true).is_empty());
+    assert_eq!(too_large(&design), ["trunk asks for a case 660 mm wide, and there is room for 500"]);
+}
