@@ -1,6 +1,6 @@
 //! What a case must hold has its place: with hand room, on shelves that carry it, and where shelves were moved, there too.
 
-use casewright_core::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, laid};
+use casewright_core::contents::arrange::{Arrangement, Effort, Move, ShelvesMay, arrange, arrange_after, displaced, laid, moves};
 use casewright_core::contents::holds::{InRoom, Shelves as OfCase};
 use casewright_core::contents::{Stack, changes};
 use casewright_core::design::{
@@ -421,4 +421,47 @@ fn things_are_pulled_out_past_open_doors() {
             takes.iter().map(InRoom::words).collect::<Vec<_>>()
         );
     }
+}
+
+/// A shelf moved by a tooth takes its things along: what still has its room stays, in the window and on the command line. Moved back, all is as it was.
+#[test]
+fn what_has_its_room_stays_where_it_stands() {
+    let design = demo();
+    let before = arranged(&design, ShelvesMay::Stay);
+    let mut asked = 0;
+    for (path, tooth) in
+        [("1.opening.shelves.1", "13"), ("3.opening.shelves.3", "22"), ("3.opening.shelves.3", "20"), ("1.opening.shelves.1", "8")]
+    {
+        let mut moved = design.clone();
+        decisions::set(&mut moved, &format!("interior.bays.{path}"), tooth).expect("a tooth");
+        let model = derive(&moved).expect("a case");
+        let effort = Effort::steps(200_000);
+        let after = arrange_after(&moved, &model, (&design.contents, &before), effort).expect("an arrangement");
+        assert_eq!(faults(&moved, &after), Vec::<String>::new(), "{path} {tooth}");
+        // No fewer than anew.
+        let anew = arrange(&moved, &model, ShelvesMay::Stay, effort).expect("an arrangement");
+        assert!(after.placed >= anew.placed, "{path} {tooth}");
+        let gone: u32 = displaced(&moved, (&design.contents, &before), &after).iter().map(|one| one.count).sum();
+        let of_anew: u32 = displaced(&moved, (&design.contents, &before), &anew).iter().map(|one| one.count).sum();
+        assert!(gone <= of_anew, "{gone} and {of_anew}: {path} {tooth}");
+        asked += of_anew - gone;
+        let back = arrange_after(&design, &derive(&design).expect("a case"), (&moved.contents, &after), effort).expect("an arrangement");
+        assert_eq!(back.placed, before.placed);
+    }
+    assert!(asked > 0, "to lay all anew is never worse");
+    let same = arrange_after(&design, &derive(&design).expect("a case"), (&design.contents, &before), Effort::steps(200_000))
+        .expect("an arrangement");
+    assert!(displaced(&design, (&design.contents, &before), &same).is_empty() && same.placed == before.placed);
+}
+
+/// The demo with a shelf moved up so far that something has no place: one shelf moved back is enough, and no more are moved.
+#[test]
+fn no_more_shelves_are_moved_than_must_be() {
+    let mut design = demo();
+    decisions::set(&mut design, "interior.bays.1.opening.shelves.1", "18").expect("a tooth");
+    assert!(!arranged(&design, ShelvesMay::Stay).left.is_empty());
+    let (after, there) = laid(&design, ShelvesMay::Move, Effort::default()).expect("an answer").expect("a case");
+    assert!(there.left.is_empty());
+    let moved = moves(&design, &after);
+    assert!(moved.len() <= 3, "{:?}", moved.iter().map(Move::words).collect::<Vec<_>>());
 }

@@ -2,9 +2,10 @@
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_core::contents::arrange::{Arrangement, Effort, STEPS, ShelvesMay, arrange, laid};
+use casewright_core::contents::arrange::{Arrangement, Displaced, Effort, STEPS, ShelvesMay, arrange, arrange_after, displaced, laid};
 use casewright_core::contents::holds::{InRoom, Shelves};
 use casewright_core::contents::{Change, changes};
+use casewright_core::design::BoxKind;
 use casewright_core::{Design, Model};
 
 use crate::FrameSet;
@@ -30,17 +31,24 @@ pub struct Kept {
     pub moved: Option<(Design, Arrangement)>,
     /// For each kind how it goes into every room.
     pub kinds: Vec<Vec<InRoom>>,
+    /// What stands elsewhere than before the newest step.
+    pub displaced: Vec<Displaced>,
 }
 
 impl Kept {
-    /// What becomes of the things of a design; nothing where there is more than can be asked at once.
-    pub fn of(design: &Design, model: &Model) -> Option<Kept> {
-        let stay = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)).ok()?;
+    /// What becomes of the things of a design, which stand where they stood `before` as far as they can; nothing where there is more than can be asked at once.
+    pub fn of(design: &Design, model: &Model, before: Option<(&[BoxKind], &Arrangement)>) -> Option<Kept> {
+        let effort = Effort::steps(STEPS);
+        let stay = match before {
+            Some(before) => arrange_after(design, model, before, effort).ok()?,
+            None => arrange(design, model, ShelvesMay::Stay, effort).ok()?,
+        };
+        let displaced = before.map_or_else(Vec::new, |before| displaced(design, before, &stay));
         let laid = || laid(design, ShelvesMay::Move, Effort::steps(STEPS)).ok().flatten();
         let moved = (!stay.left.is_empty()).then(laid).flatten();
         let shelves = Shelves::of(design, model);
         let kinds = design.contents.iter().map(|kind| shelves.take(kind)).collect();
-        Some(Kept { moved: moved.filter(|(_, moved)| moved.placed > stay.placed), stay, kinds })
+        Some(Kept { moved: moved.filter(|(_, moved)| moved.placed > stay.placed), stay, kinds, displaced })
     }
 }
 
@@ -56,12 +64,35 @@ impl Kept {
 pub struct Keeping {
     kept: Option<(u64, Option<Kept>)>,
     working: Beside<u64, Option<Kept>>,
+    /// Where everything stood in designs of this piece, the newest last: what is undone stands again as it stood.
+    known: Vec<(Design, Kept)>,
+    /// The piece that is of.
+    piece: u64,
+    /// The design that is being worked on.
+    asked: Option<Design>,
     /// What would give everything a place, with the generation of the model.
     changes: Option<(u64, Vec<Change>)>,
     mending: Beside<u64, Vec<Change>>,
 }
 
+/// So many designs are remembered.
+const KNOWN: usize = 64;
+
 impl Keeping {
+    /// Where everything stood in a design, where that is remembered.
+    fn stood(&self, design: &Design) -> Option<&Kept> {
+        self.known.iter().rev().find(|(of, _)| of == design).map(|(_, kept)| kept)
+    }
+
+    /// Remembers what was worked out for the design that was asked about.
+    fn remember(&mut self, kept: Option<&Kept>) {
+        let (Some(design), Some(kept)) = (self.asked.take(), kept) else { return };
+        self.known.push((design, kept.clone()));
+        if self.known.len() > KNOWN {
+            self.known.remove(0);
+        }
+    }
+
     /// Where everything stood when it was last worked out for so many kinds, and whether that was of the model of that generation.
     pub fn last(&self, generation: u64, kinds: usize) -> Option<(&Kept, bool)> {
         let (of, kept) = self.kept.as_ref()?;
@@ -96,7 +127,13 @@ fn follow(mut keeping: ResMut<Keeping>, derived: Res<Derived>, session: Res<Sess
         redraw.write(RequestRedraw);
     }
     if let Some((generation, kept)) = keeping.working.take() {
+        keeping.remember(kept.as_ref());
         keeping.kept = Some((generation, kept));
+    }
+    if keeping.piece != session.piece() {
+        keeping.piece = session.piece();
+        keeping.known.clear();
+        keeping.asked = None;
     }
     if let Some((generation, changes)) = keeping.mending.take() {
         keeping.changes = Some((generation, changes));
@@ -115,9 +152,19 @@ fn follow(mut keeping: ResMut<Keeping>, derived: Res<Derived>, session: Res<Sess
                 redraw.write(RequestRedraw);
             }
         }
+        Some(_) | None if keeping.stood(&design).is_some() => {
+            let kept = keeping.stood(&design).cloned();
+            keeping.kept = Some((now, kept));
+            redraw.write(RequestRedraw);
+        }
         Some(_) | None => {
             let model = derived.model.clone();
-            keeping.working.start(now, async move { Kept::of(&design, &model) });
+            let before = session.before().and_then(|before| Some((before.contents.clone(), keeping.stood(before)?.stay.clone())));
+            keeping.asked = Some(design.clone());
+            keeping.working.start(now, async move {
+                let before = before.as_ref().map(|(contents, stood)| (contents.as_slice(), stood));
+                Kept::of(&design, &model, before)
+            });
             redraw.write(RequestRedraw);
         }
     }

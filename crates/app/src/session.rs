@@ -43,6 +43,11 @@ impl Session {
         }
     }
 
+    /// The design before the newest step; none where there is none.
+    pub fn before(&self) -> Option<&Design> {
+        self.undo.last()
+    }
+
     /// The design as it stands.
     pub fn design(&self) -> &Design {
         &self.design

@@ -43,7 +43,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         // Prices and hours are open while something is compared.
         let mut compared = Compared::default();
         compared.wanted = Some(Of::Panels);
-        let kept = Kept::of(session.design(), &derived.model);
+        let kept = Kept::of(session.design(), &derived.model, None);
         let (proposed, laid, bought) = (Proposed::default(), Laid::default(), Bought::default());
         let mut out = Out::default();
         let view = View {

@@ -242,7 +242,7 @@ pub enum Command {
 }
 
 /// The design, and decisions to try instead of those in the file.
-#[derive(Debug, Args)]
+#[derive(Clone, Debug, Args)]
 pub struct Input {
     /// The design, a .ron file
     #[arg(value_name = "FILE")]

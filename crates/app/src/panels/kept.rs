@@ -48,6 +48,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         let proven = change.least.map_or_else(String::new, |least| format!(", {}", least.words()));
         words::small(ui, format!("{} timber, {} sheet{proven}", more(change.timber, "m³"), more(change.sheet, "m²")));
     }
+    for one in kept.displaced.iter().take(MOST_DISPLACED) {
+        words::small(ui, words::sentence(&one.words(&view.session.design().contents)));
+    }
+    if kept.displaced.len() > MOST_DISPLACED {
+        words::small(ui, format!("and {} more", kept.displaced.len() - MOST_DISPLACED));
+    }
     let show = if view.boxes.shown { "Take them out of the view" } else { "Show them in the case" };
     let button = words::button(ui, show);
     out.mark("show_boxes", button.rect);
@@ -64,6 +70,9 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         }
     }
 }
+
+/// So many lines of what stands elsewhere than before are told.
+const MOST_DISPLACED: usize = 6;
 
 /// What has no place.
 fn without(ui: &mut Ui, view: &View<'_>, arrangement: &Arrangement) {

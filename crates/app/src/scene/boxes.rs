@@ -208,7 +208,7 @@ mod tests {
     fn the_pieces_of_a_stack_fill_it_from_the_front_and_the_bottom() {
         let design = crate::demo();
         let model = casewright_core::derive(&design).expect("the demo");
-        let kept = crate::keeping::Kept::of(&design, &model).expect("worked out");
+        let kept = crate::keeping::Kept::of(&design, &model, None).expect("worked out");
         let stacks: Vec<&Stack> = kept.stay.rows.iter().flat_map(|row| &row.stacks).collect();
         assert!(!stacks.is_empty());
         for stack in stacks {

@@ -4,7 +4,9 @@ use std::fmt::Write as _;
 use std::fs;
 use std::process::ExitCode;
 
-use casewright_core::contents::arrange::{Arrangement, ColumnError, Effort, Move, Row, ShelvesMay, arrange, laid, moves};
+use casewright_core::contents::arrange::{
+    Arrangement, ColumnError, Displaced, Effort, Move, Row, ShelvesMay, arrange, arrange_after, displaced, laid, moves,
+};
 use casewright_core::contents::holds::{self, InBay, InRoom, Shelves};
 use casewright_core::contents::list;
 use casewright_core::contents::tilt::{Tilt, tilts};
@@ -46,8 +48,15 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
         MayShelves::Come => ShelvesMay::Come,
     };
     let told_wrong = |error: ColumnError| Failure::told(error.to_string());
+    let before = if may == ShelvesMay::Stay && words.list.is_none() { as_written(input) } else { None };
     let (stands, arrangement) = match may {
-        ShelvesMay::Stay => (None, arrange(&design, &model, may, Effort::default()).map_err(told_wrong)?),
+        ShelvesMay::Stay => {
+            let there = match &before {
+                Some((was, before)) => arrange_after(&design, &model, (was.contents.as_slice(), before), Effort::default()),
+                None => arrange(&design, &model, may, Effort::default()),
+            };
+            (None, there.map_err(told_wrong)?)
+        }
         ShelvesMay::Move | ShelvesMay::Come => match laid(&design, may, Effort::default()).map_err(told_wrong)? {
             Some((design, arrangement)) => (Some(design), arrangement),
             None => return Err(Failure::told("with its shelves laid so it is no case")),
@@ -56,6 +65,7 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
     // Shelves come out of the case as they lie where all stands so.
     let model = stands.as_ref().and_then(|design| derive(design).ok()).unwrap_or(model);
     let tilts = tilts(&model);
+    let gone = before.as_ref().map_or_else(Vec::new, |(was, before)| displaced(&design, (was.contents.as_slice(), before), &arrangement));
     let changes = if words.changes && !arrangement.left.is_empty() { changes(&design) } else { Vec::new() };
     let moves = stands.as_ref().map_or_else(Vec::new, |after| moves(&design, after));
     if let Some(out) = &words.out {
@@ -77,6 +87,7 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
             &(told(&design, &arrangement, may)
                 + &told_whole(&model, all, stands_in_all)
                 + &told_moves(&moves)
+                + &told_displaced(&design, &gone)
                 + &told_tilts(&tilts)
                 + &told_changes(words.changes, &arrangement, &changes)),
         )?;
@@ -172,6 +183,25 @@ fn told_whole(model: &Model, whole: Option<Whole>, stands: f64) -> String {
         let first = all.gives.map_or_else(String::new, |(part, by)| format!("; then {} {}", inside(&model.part(part).title), by.words()));
         format!("{over}\nAll shelves and floors together carry {} kg{first}\n", trimmed_to(all.kg, 0))
     })
+}
+
+/// The design as its file has it, and where everything stands in it: where something else is tried, what stands there stays as far as it can.
+fn as_written(input: &Input) -> Option<(Design, Arrangement)> {
+    if input.with.is_empty() {
+        return None;
+    }
+    let written = Input { with: Vec::new(), ..input.clone() };
+    let Case { design, model, .. } = load::case(&written).ok()?;
+    let stands = arrange(&design, &model, ShelvesMay::Stay, Effort::default()).ok()?;
+    Some((design, stands))
+}
+
+/// What stands elsewhere than in the design as its file has it.
+fn told_displaced(design: &Design, gone: &[Displaced]) -> String {
+    if gone.is_empty() {
+        return String::new();
+    }
+    gone.iter().fold("\nStands elsewhere than before:\n".to_owned(), |text, one| text + "  " + &one.words(&design.contents) + "\n")
 }
 
 /// What has to be moved for it.

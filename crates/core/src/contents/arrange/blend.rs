@@ -93,6 +93,11 @@ impl Stood {
     }
 }
 
+/// Whether a thing of one kind, so large as it stands, may stand on one of another, so large as that stands.
+pub(super) fn carries_of(lower: &BoxKind, below: DVec3, upper: &BoxKind, above: DVec3) -> bool {
+    lower.bears == Bears::Any && upper.mass <= lower.mass + HAIR && carries(below, above)
+}
+
 /// Whether what is so large stands wholly on what is so large.
 fn carries(below: DVec3, above: DVec3) -> bool {
     above.x <= below.x + HAIR && above.z <= below.z + HAIR

@@ -34,6 +34,8 @@ pub(in crate::contents) struct Question<'a> {
     blends: &'a [Blend],
     pub things: Vec<Thing>,
     columns: Vec<Asked>,
+    /// What is taken of each room; nothing where there is no more than so many.
+    taken: &'a [Taken],
 }
 
 /// What lies on a level of a bay, by its tooth, 0 for the floor.
@@ -54,6 +56,23 @@ pub(in crate::contents) enum Stands {
     One(Pile),
     /// A stack of two.
     Two(Stood),
+}
+
+/// What of a row is taken already.
+#[derive(Clone, Copy, Debug, Default)]
+pub(super) struct Taken {
+    /// Of its width, with what must stay free beside each, mm.
+    pub wide: f64,
+    /// Of what it bears, kg.
+    pub kg: f64,
+}
+
+impl Taken {
+    pub fn of(stood: &[Piled], design: &Design) -> Taken {
+        let on_shelf = stood.iter().filter(|piled| piled.on.is_none());
+        let mass = |piled: &Piled| design.contents.get(piled.kind).map_or(0.0, |kind| kind.mass * f64::from(piled.count));
+        Taken { wide: on_shelf.map(|piled| piled.pile.size.x + piled.pile.beside).sum(), kg: stood.iter().map(mass).sum() }
+    }
 }
 
 /// A way to stand as it is asked for in some space, before that says how high its row must be.
@@ -85,7 +104,21 @@ impl<'a> Question<'a> {
         let kinds = things.len();
         let of_blend = |(index, blend): (usize, &Blend)| Thing { id: (kinds + index) as u32, count: blend.count, worth: blend.things() };
         things.extend(blends.iter().enumerate().map(of_blend));
-        let mut question = Question { case, piles, blends, things, columns: Vec::new() };
+        let question = Question { case, piles, blends, things, columns: Vec::new(), taken: &[] };
+        question.asked(shelves)
+    }
+
+    /// The same with the shelves as they lie, beside what stands there: so much of each room is taken, by so many of each kind.
+    pub(super) fn beside(case: &'a Case<'a>, piles: Piles, taken: &'a [Taken], stand: &[u32]) -> Question<'a> {
+        let mut things = things(&case.design.contents);
+        for (thing, stand) in things.iter_mut().zip(stand) {
+            thing.count -= (*stand).min(thing.count);
+        }
+        Question { case, piles, blends: &[], things, columns: Vec::new(), taken }.asked(ShelvesMay::Stay)
+    }
+
+    fn asked(mut self, shelves: ShelvesMay) -> Question<'a> {
+        let (case, question) = (self.case, &mut self);
         for (index, bay) in case.bays.iter().enumerate() {
             match bay {
                 Some(bay) => {
@@ -96,7 +129,7 @@ impl<'a> Question<'a> {
                 None => (0..case.rooms.len()).filter(|room| case.rooms[*room].bay == index).for_each(|room| question.ask_room(room)),
             }
         }
-        question
+        self
     }
 
     pub fn columns(&self) -> Vec<Column> {
@@ -110,9 +143,10 @@ impl<'a> Question<'a> {
             let fits = high <= space.size().y + HAIR && space.min.y <= no_higher + HAIR;
             fits.then_some((one_row, None))
         });
-        let most_mass = self.case.bears[index].unwrap_or(f64::INFINITY).max(0.0);
+        let taken = self.taken.get(index).copied().unwrap_or_default();
+        let most_mass = (self.case.bears[index].unwrap_or(f64::INFINITY) - taken.kg).max(0.0);
         let column = Column {
-            width: self.width(space),
+            width: self.width(space).saturating_sub((taken.wide * PER_MM - HAIR).ceil().max(0.0) as u32),
             height: 1,
             most_mass,
             bottom_mass: most_mass,
