@@ -104,11 +104,12 @@ struct Data<'a> {
 pub fn packet_pdf(name: &str, papers: &[Named]) -> Result<Vec<u8>, SheetError> {
     let mut pages = Vec::new();
     let mut files = Vec::new();
-    for (file, bytes) in papers.iter().filter(|(file, _)| file.ends_with(".pdf")) {
+    for (file, bytes) in papers {
+        let Some(title) = file.strip_suffix(".pdf") else { continue };
         let pdf = Pdf::new(bytes.clone()).map_err(|error| SheetError::Typeset(format!("{file}: {error:?}")))?;
         for (at, page) in pdf.pages().iter().enumerate() {
             let (width, height) = page.render_dimensions();
-            let title = (at == 0).then(|| casewright_core::sentence::capital(&file.trim_end_matches(".pdf").replace('_', " ")));
+            let title = (at == 0).then(|| casewright_core::sentence::capital(&title.replace('_', " ")));
             pages.push(PageOf { file, number: at + 1, width, height, title });
         }
         files.push(((*file).to_owned(), bytes.clone()));
@@ -133,7 +134,13 @@ mod tests {
         ];
         let sizes = |bytes: &[u8]| -> Vec<(i32, i32)> {
             let pdf = Pdf::new(bytes.to_vec()).expect("a PDF");
-            pdf.pages().iter().map(|page| page.render_dimensions()).map(|(w, h)| (w.round() as i32, h.round() as i32)).collect()
+            pdf.pages()
+                .iter()
+                .map(|page| {
+                    let (width, height) = page.render_dimensions();
+                    (width.round() as i32, height.round() as i32)
+                })
+                .collect()
         };
         let apart: Vec<(i32, i32)> = papers.iter().flat_map(|(_, bytes)| sizes(bytes)).collect();
         let packet = packet_pdf(&design.name, &papers).expect("a packet");

@@ -168,7 +168,7 @@ fn what_comes_on_over_all_stages_is_the_cut_list() {
         let stages = pages.iter().filter(|page| page.title == "Stages of assembly");
         let told: Vec<&str> = stages
             .flat_map(|page| &page.ink.texts)
-            .filter(|text| text.height == 1.8 && !text.text.starts_with("Drawn with"))
+            .filter(|text| (text.height - 1.8).abs() < 1e-9 && !text.text.starts_with("Drawn with"))
             .map(|text| text.text.as_str())
             .collect();
         let told = told.join(" ").replace("Comes on: ", ", ");

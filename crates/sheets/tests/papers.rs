@@ -30,7 +30,7 @@ fn the_cut_list_on_paper_says_what_the_table_says() {
             [&told.mark, &told.title, &told.count, &told.finished, &told.material, &told.face_side, &told.face_edge, &told.one_stop]
                 .map(String::as_str)
                 .join(" | ");
-        paper += &format!(" | {} | {}", told.rough, told.told.join(" | "));
+        paper = format!("{paper} | {} | {}", told.rough, told.told.join(" | "));
         for (name, cell) in names.iter().zip(record.iter()) {
             // The kind stands in the title, solid or sheet in the material; rough sizes of what is cut to size at once are the finished ones; volumes are bought.
             let elsewhere = ["part", "material", "rough_m3_each", "rough_length_mm", "rough_width_mm"].contains(&name.as_str());

@@ -3,7 +3,8 @@
 use casewright_core::Seriousness;
 use std::fmt::Write as _;
 
-use casewright_core::inspect::{Figure, Finding};
+use casewright_core::contents::told_without_place;
+use casewright_core::inspect::{Figure, Finding, Rule};
 use casewright_core::length::trimmed;
 use casewright_core::model::Model;
 use egui::{Label, RichText, Sense, Ui};
@@ -51,17 +52,25 @@ fn counts(ui: &mut Ui, view: &View<'_>) {
     });
 }
 
+/// What a finding says; what has no place as it is shown, where things stand where they stood.
+fn message(view: &View<'_>, finding: &Finding) -> String {
+    let stands = view.kept.filter(|_| finding.rule == Rule::AllPlaced).map(|(kept, _)| &kept.stay);
+    let as_shown = stands.and_then(|stands| told_without_place(view.session.design(), stands));
+    as_shown.unwrap_or_else(|| finding.message.clone())
+}
+
 fn one(ui: &mut Ui, view: &View<'_>, index: usize, finding: &Finding, details: bool, out: &mut Out) {
     ui.horizontal_top(|ui| {
         sign_here(ui, finding.seriousness);
         ui.vertical(|ui| {
             let chosen = view.selection.finding == Some(index);
             let ink = if chosen { theme::CHALK } else { theme::PENCIL };
-            let text = RichText::new(words::sentence(&finding.message)).font(theme::strong()).color(ink);
+            let told = message(view, finding);
+            let text = RichText::new(words::sentence(&told)).font(theme::strong()).color(ink);
             let message = ui.add(Label::new(text).wrap().sense(Sense::click()));
             let message = message.on_hover_cursor(egui::CursorIcon::PointingHand);
             message.widget_info(|| {
-                egui::WidgetInfo::labeled(egui::WidgetType::Button, true, format!("{}: {}", finding.seriousness.word(), finding.message))
+                egui::WidgetInfo::labeled(egui::WidgetType::Button, true, format!("{}: {told}", finding.seriousness.word()))
             });
             out.mark(format!("finding.{index}"), message.rect);
             if message.clicked() {

@@ -67,6 +67,7 @@ pub fn paint(
         let off = way * (half.dot(way.abs()) + 6.0);
         painter.galley(place(at + off) - galley.size() / 2.0, galley, colour);
     }
+    let mut told = None;
     for (grip, at) in &handles.places {
         let lit = hand.lit() == Some(*grip);
         let (fill, ring) =
@@ -76,17 +77,15 @@ pub fn paint(
             Grip::Shelf(_) => HANDLE - 1.5,
         };
         painter.circle(place(*at), if lit { radius + 1.0 } else { radius }, fill, egui::Stroke::new(1.8, ring));
-        if let (true, Grip::Shelf(shelf)) = (lit, grip)
-            && let Some(text) = shelves::told(*shelf, &derived.model, keeping.of(derived.generation))
-        {
-            let galley = painter.layout_no_wrap(text, egui::FontId::proportional(FIGURE), crate::theme::CHALK);
-            let ground = egui::Rect::from_center_size(place(*at - Vec2::Y * 22.0), galley.size());
-            painter.rect_filled(ground.expand2(egui::vec2(7.0, 3.0)), 3.0, crate::theme::SHEET);
-            painter.galley(ground.min, galley, crate::theme::CHALK);
+        if let (true, Grip::Shelf(shelf)) = (lit, grip) {
+            told = shelves::told(*shelf, &derived.model, keeping.of(derived.generation)).map(|text| (text, place(*at)));
         }
     }
     for label in &boxes.labels {
         words_on(&painter, &eye, label);
+    }
+    if let Some((text, at)) = told {
+        tag(&painter, text, at);
     }
     if standing.together > 0.0 {
         for (figure, at) in rod::figures(&standing).into_iter().filter(|(_, at)| !hidden(&standing, eye.orbit.eye(), *at)) {
@@ -98,6 +97,18 @@ pub fn paint(
         }
     }
     Ok(())
+}
+
+/// What is told of a shelf in the hand, over its knob and within the view.
+fn tag(painter: &egui::Painter, text: String, knob: egui::Pos2) {
+    let galley = painter.layout_no_wrap(text, egui::FontId::proportional(FIGURE), crate::theme::CHALK);
+    let size = galley.size() + egui::vec2(14.0, 6.0);
+    let view = painter.clip_rect().shrink(6.0);
+    let wanted = egui::pos2(knob.x - size.x / 2.0, knob.y - 16.0 - size.y);
+    let corner = egui::pos2(wanted.x.min(view.right() - size.x).max(view.left()), wanted.y.max(view.top()));
+    let ground = egui::Rect::from_min_size(corner, size);
+    painter.rect_filled(ground, 3.0, crate::theme::SHEET);
+    painter.galley(ground.min + egui::vec2(7.0, 3.0), galley, crate::theme::CHALK);
 }
 
 /// Writes on the front of a thing or a room what it is, where there is room for it.

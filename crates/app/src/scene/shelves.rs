@@ -56,7 +56,8 @@ pub fn teeth_for(shelf: Shelf, design: &Design, model: &Model) -> Option<Free> {
     Some(Free { path, tooth, teeth: free.map(|one| (one, levels.top(one))).collect() })
 }
 
-/// What is told of a shelf in the hand: its tooth, hole or level, the height over and under it, what stands on it, and whether it comes out there.
+/// What is told of a shelf in the hand: its tooth, hole or level, the height over and under it, what stands on it, and whether it comes out there; a line for
+/// each.
 pub fn told(shelf: Shelf, model: &Model, kept: Option<&Kept>) -> Option<String> {
     let of_bay = || model.rooms.iter().filter(|room| room.bay == shelf.bay);
     let room = of_bay().find(|room| room.shelf == Some(shelf.shelf))?;
@@ -68,10 +69,10 @@ pub fn told(shelf: Shelf, model: &Model, kept: Option<&Kept>) -> Option<String> 
     let row = kept.and_then(|kept| kept.stay.rows.iter().find(|row| row.bay == shelf.bay && row.tooth.map(i64::from) == Some(level)));
     let bears = row.map_or_else(String::new, |row| {
         let of = row.carries.map_or_else(String::new, |kg| format!(" of {}", trimmed_to(kg, 0)));
-        format!("; {}{of} kg", trimmed_to(row.kg(), 0))
+        format!("\n{}{of} kg", trimmed_to(row.kg(), 0))
     });
     let tilt = tilts(model).into_iter().find(|tilt| (tilt.bay, tilt.shelf) == (shelf.bay, shelf.shelf));
-    let comes_out = tilt.map_or_else(String::new, |tilt| format!("; {}", tilt.words()));
+    let comes_out = tilt.map_or_else(String::new, |tilt| format!("\n{}", tilt.words()));
     Some(format!("{} {level}: {} over it{under}{bears}{comes_out}", levels.kind.words().0, height(room)))
 }
 
@@ -91,6 +92,6 @@ mod tests {
         let at = teeth.iter().find(|(tooth, _)| *tooth == 22).expect("its own").1;
         assert!((at - f64::from(front(Shelf { bay: 0, shelf: 1 }, &model).expect("a shelf").y)).abs() < 1e-3);
         let told = told(Shelf { bay: 0, shelf: 1 }, &model, None).expect("told");
-        assert!(told.starts_with("tooth 22: ") && told.contains(" under it") && told.contains("; tilts out at "), "{told}");
+        assert!(told.starts_with("tooth 22: ") && told.contains(" under it") && told.contains("\ntilts out at "), "{told}");
     }
 }

@@ -7,8 +7,8 @@ use crate::design::{BoxKind, Design, decisions};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::model::Model;
 
-/// Steps that are spent on one case as it stands.
-const STEPS: u64 = 1_000_000;
+/// Steps that are spent on one case as it stands: as many as where all is shown.
+const STEPS: u64 = super::arrange::STEPS;
 
 /// What has no place with the shelves as they lie, as a finding; nothing where all has one.
 pub(crate) fn findings(design: &Design, model: &Model) -> Vec<Finding> {
@@ -44,13 +44,7 @@ pub(crate) fn lay_for_what_no_shelf_takes(design: &Design, model: &Model, findin
 pub(crate) fn without_place(design: &Design, model: &Model) -> Option<(Arrangement, Finding)> {
     // What no shelf takes at all is told by itself.
     let stay = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)).ok()?;
-    let left: u32 = stay.left.iter().filter(|left| !left.nowhere).map(|left| left.count).sum();
-    if left == 0 {
-        return None;
-    }
-    let name = |kind: usize| design.contents.get(kind).map_or("", |kind| &kind.name);
-    let told: Vec<String> =
-        stay.left.iter().filter(|left| !left.nowhere).map(|left| format!("{} × {}", left.count, name(left.kind))).collect();
+    let message = told_without_place(design, &stay)?;
     let finding = Finding {
         rule: Rule::AllPlaced,
         seriousness: Seriousness::AtRisk,
@@ -62,11 +56,20 @@ pub(crate) fn without_place(design: &Design, model: &Model) -> Option<(Arrangeme
             Figure::count("things", u32::try_from(stay.wanted).unwrap_or(u32::MAX)),
             Figure::count("with a place", u32::try_from(stay.placed).unwrap_or(u32::MAX)),
         ],
-        message: format!("{} of {} have no place with the shelves as they lie: {}", left, stay.wanted, told.join(", ")),
+        message,
         source: "the hand room and the loads of the design",
         remedies: Vec::new(),
     };
     Some((stay, finding))
+}
+
+/// How many of the things have no place where all stands so, and which; nothing where all have one but for what stands nowhere at all.
+pub fn told_without_place(design: &Design, stands: &Arrangement) -> Option<String> {
+    let left = || stands.left.iter().filter(|left| !left.nowhere);
+    let count: u32 = left().map(|left| left.count).sum();
+    let name = |kind: usize| design.contents.get(kind).map_or("", |kind| &kind.name);
+    let told: Vec<String> = left().map(|left| format!("{} × {}", left.count, name(left.kind))).collect();
+    (count > 0).then(|| format!("{count} of {} have no place with the shelves as they lie: {}", stands.wanted, told.join(", ")))
 }
 
 /// The shelves laid so that more has a place, where that is possible.

@@ -269,7 +269,9 @@ impl View<'_> {
         }
         if !low {
             for (letter, cuts) in tags {
-                cuts.iter().for_each(|cut| self.letter_beside(ink, &letter, *cut));
+                for cut in cuts {
+                    self.letter_beside(ink, &letter, cut);
+                }
             }
             return;
         }

@@ -28,7 +28,8 @@ pub(super) fn tenon(
     if let Some(long_at_zero) = mitre {
         let far = if along == 1 { Face::BackSide } else { Face::BackEdge };
         let near = if along == 1 { Face::FaceSide } else { Face::FaceEdge };
-        words += &format!(", its end cut at 45°, longest at the cheek toward the {}", if long_at_zero { near } else { far }.words());
+        let toward = if long_at_zero { near } else { far };
+        words = format!("{words}, its end cut at 45°, longest at the cheek toward the {}", toward.words());
     }
     words += if round { ", its edges rounded" } else { "" };
     let widths = steps.iter().flat_map(|step| walls(along, [step.from, step.to]));

@@ -78,13 +78,14 @@ pub(super) fn groove(
             Stop::Ramp { .. } => places.push(wall(0, beyond)),
         }
     }
-    words += &match (through, stop) {
+    let stops = match (through, stop) {
         ([true, true], _) => ", through".to_owned(),
         (_, Stop::Round) => format!("; stopped: full to the figure, then half round by {round}"),
         (_, Stop::Ramp { diameter }) => {
             format!("; stopped: full depth to the inner figure, then the ramp of a cutter Ø{} to the outer", say.drafting.exact(diameter))
         }
     };
+    words.push_str(&stops);
     let mut at = DVec3::new(f64::midpoint(full[0].max(0.0), full[1].min(size.x)), 0.0, 0.0);
     at[across] = centre;
     (words, vec![On { face, at: on_face(face, at, size), places: within(places, size) }])
@@ -94,15 +95,16 @@ pub(super) fn housing(say: &mut Say<'_>, cut: &Housing) -> (String, Vec<On>) {
     let (size, across) = (say.size, cut.across());
     let mut words = format!("housing {} wide, {}", say.about(across, cut.centre, cut.width), say.deep(cut.face, cut.depth));
     if cut.undercut > 0.0 {
-        words += &format!(", {} wide at the bottom", say.about(across, cut.centre, cut.width + 2.0 * cut.undercut));
+        words = format!("{words}, {} wide at the bottom", say.about(across, cut.centre, cut.width + 2.0 * cut.undercut));
     }
     let through = cut.through(size);
     let round = say.drafting.exact(cut.width / 2.0);
-    words += &match (through, cut.round) {
+    let stops = match (through, cut.round) {
         ([true, true], _) => ", right across".to_owned(),
         (_, true) => format!("; stopped: full to the figure, then half round by {round}"),
         (_, false) => "; stopped square at the figure".to_owned(),
     };
+    words.push_str(&stops);
     let ends = [[cut.from - cut.width / 2.0, cut.from], [cut.to, cut.to + cut.width / 2.0]];
     for (end, _) in ends.into_iter().zip(through).filter(|(_, through)| cut.round && !through) {
         say.also(cut.along, end, &round);
