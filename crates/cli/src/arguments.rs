@@ -158,6 +158,9 @@ pub enum Command {
         /// Tell what each figure rests on
         #[arg(long, conflicts_with = "json")]
         why: bool,
+        /// What boards and sheets come from: their own prices in place of those by measure.
+        #[command(flatten)]
+        stock: StockWords,
     },
     /// Tell what the case takes: boards by species and thickness, sheets, hardware, finish and glue, and what the machines can't take
     Takeoff {
@@ -500,15 +503,29 @@ pub const OF_THE_DESIGN: &str = "-";
 /// How long to look for a layout, and on what.
 #[derive(Debug, Args)]
 pub struct BoardsWords {
+    /// What is cut up, and how long the best is looked for.
+    #[command(flatten)]
+    pub stock: StockWords,
+    /// Write what is on hand once all is cut, offcuts with it; a file that is there is replaced
+    #[arg(long, value_name = "CSV")]
+    pub out_pile: Option<PathBuf>,
+    /// Print JSON; its schema is assets/schema/boards.json, with a dealer's list assets/schema/buy.json
+    #[arg(long)]
+    pub json: bool,
+    /// Print the places of all pieces as a table for a spreadsheet
+    #[arg(long, conflicts_with = "json")]
+    pub csv: bool,
+}
+
+/// What boards and sheets there are, and how long the best layout is looked for.
+#[derive(Debug, Args)]
+pub struct StockWords {
     /// The pile as a table in place of that in the design: board, species, length, width, thickness, how many, price, end checks, colour, flaws, leaves
     #[arg(long, value_name = "CSV")]
     pub pile: Option<PathBuf>,
     /// Tell what to buy from a dealer's list besides what is on hand, that in the design or a table: name, species, length, width, thickness, price, per, pack, available
     #[arg(long, value_name = "CSV", num_args = 0..=1, default_missing_value = OF_THE_DESIGN)]
     pub dealer: Option<PathBuf>,
-    /// Write what is on hand once all is cut, offcuts with it; a file that is there is replaced
-    #[arg(long, value_name = "CSV")]
-    pub out_pile: Option<PathBuf>,
     /// Seconds to look for the best, all species and thicknesses together
     #[arg(long, default_value_t = 2.0)]
     pub seconds: f64,
@@ -521,10 +538,4 @@ pub struct BoardsWords {
     /// Where chance begins
     #[arg(long, default_value_t = 1)]
     pub seed: u64,
-    /// Print JSON; its schema is assets/schema/boards.json, with a dealer's list assets/schema/buy.json
-    #[arg(long)]
-    pub json: bool,
-    /// Print the places of all pieces as a table for a spreadsheet
-    #[arg(long, conflicts_with = "json")]
-    pub csv: bool,
 }

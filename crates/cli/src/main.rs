@@ -29,7 +29,7 @@ fn main() -> ExitCode {
         Command::Order { input, json } => commands::order::run(&input, json),
         Command::Propose { input, take, out, json } => commands::propose::run(&input, take, out.as_deref(), json),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
-        Command::Cost { input, json, csv, why } => commands::cost::run(&input, (json, csv), why),
+        Command::Cost { input, json, csv, why, stock } => commands::cost::run(&input, (json, csv), why, &stock),
         Command::Takeoff { input, json, csv, why } => commands::takeoff::run(&input, (json, csv), why),
         Command::Lay { file, words } => commands::lay::run(&file, &words),
         Command::Wood { sum } => wood::run(&sum),

@@ -70,16 +70,19 @@ pub struct Cost {
     pub hours: Worked,
     /// Material and hours; nothing as long as something has no price.
     pub total: Option<Worked>,
-    /// The decisions that would hold the prices that are missing.
+    /// The decisions that would hold the prices that are missing, or boards that have none.
     pub missing: Vec<String>,
 }
 
 impl Cost {
     /// Adds up pieces of material and of work.
     pub fn sum(money: &Money, materials: Vec<Bought>, work: Vec<Worked>) -> Cost {
+        Cost::sum_with(money, materials, (Vec::new(), Vec::new()), work)
+    }
+
+    /// The same, with what is paid besides, and what of that has no price.
+    pub fn sum_with(money: &Money, materials: Vec<Bought>, (mut paid, mut missing): (Vec<Worked>, Vec<String>), work: Vec<Worked>) -> Cost {
         let hours = total("hours", "h", work);
-        let mut missing: Vec<String> = Vec::new();
-        let mut paid = Vec::new();
         for bought in materials.into_iter().filter(|bought| bought.amount.value > 0.0) {
             match money.price(bought.of, &bought.id) {
                 Some(price) => paid.push(bought.at(price)),
@@ -178,6 +181,9 @@ pub fn to_buy(of: Priced, (amount, how): (f64, How), money: &Money) -> Worked {
         Priced::Timber => ("timber at rough sizes", "m³", money.waste),
         Priced::Sheet => ("sheet", "m²", money.sheet_waste),
         Priced::Veneer => ("veneer", "m²", money.veneer_waste),
+        Priced::Hardware => ("bought ready", "pieces", 0.0),
+        Priced::Finish => ("finish", "l", 0.0),
+        Priced::Glue => ("glue", "kg", 0.0),
     };
     let sizes = ("sizes of the cut list, timber as it is sawn out of the thicknesses that are sold, added up", "arithmetic");
     with_waste(Worked::by(name, amount, unit, sizes, Vec::new()).obtained(how), waste)

@@ -5,7 +5,7 @@ use crate::design::{Design, Dimension};
 use crate::length::trimmed;
 use crate::model::{BuildStage, Feature, Material, Model, Part, PartId, PartKind};
 use crate::origin::Size;
-use crate::rough::{Roughed, beyond};
+use crate::rough::{Roughed, beyond, in_lengths};
 
 /// Equal parts of a case, a row a mark.
 #[derive(Clone, Debug, PartialEq)]
@@ -37,6 +37,8 @@ pub struct Row {
     pub face_edge: String,
     /// The marks of other solid parts that are as long, and so are crosscut at the same stop: "R2, R3"; empty where there are none.
     pub at_one_stop: String,
+    /// Which of its parts are made together: "4 from one blank", "3 and 2 in one length"; empty where each is made by itself.
+    pub together: String,
     /// Where the machines of the shop can't take it, and what is done then; and what is cut together out of one blank.
     pub notes: Vec<String>,
     /// What they are made of.
@@ -85,6 +87,7 @@ impl CutList {
                 face_side: String::new(),
                 face_edge: String::new(),
                 at_one_stop: String::new(),
+                together: String::new(),
                 notes: Vec::new(),
                 material: part.material.clone(),
                 made_of: model.timbers.name(&part.material).to_owned(),
@@ -95,13 +98,18 @@ impl CutList {
             });
         }
         rows.sort_by_key(|row| row.kind);
-        let (machines, kerf) = (&design.shop.machines, design.timber.sticks.kerf.to_mm());
+        let (machines, kerfs) = (&design.shop.machines, design.timber.kerfs(false));
         for row in &mut rows {
-            let beyond = row.rough.map(|rough| beyond(machines, &rough, row.finished, row.parts.len(), kerf));
+            let beyond = row.rough.map(|rough| beyond(machines, &rough, row.finished, row.parts.len(), kerfs.crosscut));
             row.notes = beyond.unwrap_or_default();
             row.face_side = looks(model, &row.parts, Part::face_side_looks);
             row.face_edge = looks(model, &row.parts, Part::face_edge_looks);
-            row.notes.extend(ganged(model, row, kerf));
+            let in_lengths = row.rough.and_then(|rough| in_lengths(machines, &rough, row.finished[0], row.parts.len(), kerfs.crosscut));
+            row.together = in_lengths.map(|(shares, _)| one_length(&shares)).unwrap_or_default();
+            if let Some((words, note)) = ganged(model, row, kerfs.rip) {
+                row.together = words;
+                row.notes.push(note);
+            }
         }
         at_one_stop(&mut rows);
         if model.parts.iter().any(|part| part.state != State::Planned || part.size.iter().any(Size::is_measured)) {
@@ -147,28 +155,46 @@ fn at_one_stop(rows: &mut [Row]) {
 /// So many standards are cut out of one blank (common practice, no source).
 const GANGED: usize = 4;
 
-/// How strips whose teeth must be alike are cut together: sloped teeth right across the face of one blank that is then ripped; half rounds in pairs,
+/// "6 in one length", "3 and 2 in one length each"; of a single part nothing.
+fn one_length(shares: &[usize]) -> String {
+    let mut kinds: Vec<usize> = shares.iter().copied().filter(|share| *share > 1).collect();
+    kinds.dedup();
+    let words: Vec<String> = kinds.iter().map(ToString::to_string).collect();
+    match (words.is_empty(), shares.len()) {
+        (true, _) => String::new(),
+        (false, 1) => format!("{} in one length", words.join(" and ")),
+        (false, _) => format!("{} in one length each", words.join(" and ")),
+    }
+}
+
+/// How strips whose teeth must be alike are cut together, in a few words and in a sentence: sloped teeth right across the face of one blank that is then ripped; half rounds in pairs,
 /// bored on the line between two, for what is ripped out of one strip afterwards loses half a saw cut of each seat.
-fn ganged(model: &Model, row: &Row, kerf: f64) -> Option<String> {
+fn ganged(model: &Model, row: &Row, kerf: f64) -> Option<(String, String)> {
     let part = model.part(*row.parts.first()?);
     let together = row.parts.len().min(GANGED);
     let [length, width, thickness] = row.finished;
     let blank = together as f64 * thickness + (together as f64 - 1.0) * kerf;
     part.cuts.iter().find_map(|cut| match cut.feature {
-        Feature::Teeth { .. } if together > 1 => Some(format!(
-            "{together} from one blank {} × {} × {}: saw the teeth across its face, then rip it into strips of {}",
-            trimmed(length),
-            trimmed(blank),
-            trimmed(width),
-            trimmed(thickness)
+        Feature::Teeth { .. } if together > 1 => Some((
+            format!("{together} from one blank"),
+            format!(
+                "{together} from one blank {} × {} × {}: saw the teeth across its face, then rip it into strips of {}",
+                trimmed(length),
+                trimmed(blank),
+                trimmed(width),
+                trimmed(thickness)
+            ),
         )),
-        Feature::HalfRounds { radius, pitch, .. } if together > 1 => Some(format!(
-            "In pairs, edge to edge, {} wide: bore {} every {} on the line between the two; ripped out of one strip of double width afterwards, each seat is \
-             {} shallower",
-            trimmed(2.0 * width),
-            trimmed(2.0 * radius),
-            trimmed(pitch),
-            trimmed(kerf / 2.0)
+        Feature::HalfRounds { radius, pitch, .. } if together > 1 => Some((
+            "2 edge to edge".to_owned(),
+            format!(
+                "In pairs, edge to edge, {} wide: bore {} every {} on the line between the two; ripped out of one strip of double width afterwards, each seat is \
+                 {} shallower",
+                trimmed(2.0 * width),
+                trimmed(2.0 * radius),
+                trimmed(pitch),
+                trimmed(kerf / 2.0)
+            ),
         )),
         _ => None,
     })
@@ -224,6 +250,15 @@ mod tests {
             let other = list.rows.iter().find(|row| row.mark == mark).expect("a mark");
             assert!((other.finished[0] - 1264.0).abs() < 0.05 && other.at_one_stop.contains(&bottom.mark), "{other:?}");
         }
+        // Sloped teeth are cut across one blank for four strips; buttons of 50 are milled in one length and crosscut after.
+        let together = |kind: PartKind| list.rows.iter().find(|row| row.kind == kind).map(|row| row.together.as_str());
+        assert_eq!(together(PartKind::Standard), Some("4 from one blank"));
+        assert!(
+            together(PartKind::Button).is_some_and(|words| words.ends_with("in one length") || words.ends_with("in one length each")),
+            "{:?}",
+            together(PartKind::Button)
+        );
+        assert_eq!(together(PartKind::Post), Some(""));
         let grain = |list: &CutList| list.rows.iter().find(|row| row.kind == PartKind::Panel).map(|row| row.grain);
         assert_eq!(grain(&list), Some("face grain along the length"));
         design.timber.panel.product = "mdf_en622_5_12".to_owned();

@@ -1,12 +1,13 @@
 //! What the whole job takes: hours operation by operation, material, and money.
 
 use crate::amounts::{Amounts, Bought, Cost, materials, work};
+use crate::boards::Spent;
 use crate::cutlist::CutList;
-use crate::design::{Design, Work};
+use crate::design::{Design, Priced, Work, finish_id, hardware_id};
 use crate::joint::JointKind;
 use crate::model::{Joint, Material, Model, PartKind};
 use crate::rough::strips;
-use crate::takeoff::{Ready, hardware, litres, surfaces};
+use crate::takeoff::{TakeOff, litres, surfaces};
 use crate::worked::Worked;
 
 /// An operation, how often it comes, and how long it takes.
@@ -31,22 +32,57 @@ pub struct Operation {
 pub struct Job {
     /// The operations, in the order of the work.
     pub operations: Vec<Operation>,
-    /// Timber and sheets, with what is bought besides.
+    /// Timber and sheets, with what is bought besides; where boards and sheets are counted one by one, nothing of these. Then what is used besides and has a price.
     pub materials: Vec<Bought>,
+    /// Boards and sheets one by one, where they are laid out or bought.
+    pub stock: Option<Spent>,
     /// Hours and money of these.
     pub cost: Cost,
-    /// What is used besides and has no price of its own here.
-    pub besides: Vec<Ready>,
+    /// What is used besides and has no price: it is not in the sum.
+    pub besides: Vec<Bought>,
 }
 
 impl Job {
-    /// Of a model of a design.
+    /// Of a model of a design, with timber and sheets by what the rough sizes add up to.
     pub fn of(design: &Design, model: &Model) -> Job {
-        let operations = operations(design, model);
-        let materials = materials(&CutList::of(design, model), |_| true, &design.money);
-        let hours = operations.iter().map(|operation| operation.hours.clone()).collect();
-        Job { cost: Cost::sum(&design.money, materials.clone(), hours), operations, materials, besides: hardware(design, model) }
+        Job::from_stock(design, model, None)
     }
+
+    /// The same, with timber and sheets as they are cut from what is on hand, or bought, where that is known.
+    pub fn from_stock(design: &Design, model: &Model, stock: Option<Spent>) -> Job {
+        let money = &design.money;
+        let operations = operations(design, model);
+        let timber = if stock.is_some() { Vec::new() } else { materials(&CutList::of(design, model), |_| true, money) };
+        let (priced, besides): (Vec<Bought>, Vec<Bought>) =
+            supplies(design, model).into_iter().partition(|bought| money.price(bought.of, &bought.id).is_some());
+        let materials: Vec<Bought> = timber.into_iter().chain(priced).collect();
+        let hours = operations.iter().map(|operation| operation.hours.clone()).collect();
+        let paid = stock.iter().flat_map(Spent::worked).collect();
+        let without_price = stock.iter().flat_map(Spent::without_price).map(|name| format!("the price of {name}")).collect();
+        let cost = Cost::sum_with(money, materials.clone(), (paid, without_price), hours);
+        Job { cost, operations, materials, stock, besides }
+    }
+}
+
+/// Finish, glue and what is bought ready.
+fn supplies(design: &Design, model: &Model) -> Vec<Bought> {
+    let taken = TakeOff::of(design, model);
+    let ready = taken.bought.iter().map(|ready| Bought {
+        of: Priced::Hardware,
+        id: hardware_id(&ready.title),
+        name: ready.title.clone(),
+        amount: Worked::given(ready.title.clone(), ready.count as f64, "pieces"),
+    });
+    let finish = taken.litres.into_iter().map(|litres| Bought {
+        of: Priced::Finish,
+        id: finish_id(design.timber.finish).to_owned(),
+        name: "finish".to_owned(),
+        amount: litres,
+    });
+    let grams = taken.glue;
+    let kilos = Worked::by("glue", grams.value / 1000.0, "kg", ("g ÷ 1000", "arithmetic"), vec![grams]);
+    let glue = Bought { of: Priced::Glue, id: design.shop.glue.family.clone(), name: "glue".to_owned(), amount: kilos };
+    ready.chain(finish).chain([glue]).filter(|bought| bought.amount.value > 0.0).collect()
 }
 
 /// Which of the maker's rates holds for an operation.
@@ -183,13 +219,32 @@ mod tests {
         assert!(!operations(&bare, &model).iter().any(|operation| operation.name == "coated"));
     }
 
+    /// Finish, glue and screws are told with what would be their price, and not in the sum until they have one; then they are, at their price.
+    #[test]
+    fn what_is_used_besides_is_in_the_sum_once_it_has_a_price() {
+        let mut design = demo();
+        let bare = of(&design);
+        let total = |job: &Job| job.cost.total.as_ref().expect("all has a price").value;
+        let besides = |of: Priced| bare.besides.iter().find(|bought| bought.of == of).expect("it is told");
+        let (finish, glue, screws) = (besides(Priced::Finish), besides(Priced::Glue), besides(Priced::Hardware));
+        assert!((glue.amount.value - TakeOff::of(&design, &crate::derive(&design).expect("the demo")).glue.value / 1000.0).abs() < 1e-12);
+        for (bought, price) in [(finish, "30"), (glue, "10"), (screws, "0.05")] {
+            set(&mut design, &bought.of.path(&bought.id), price).expect("a price");
+        }
+        let priced = of(&design);
+        let by_hand = 30.0 * finish.amount.value + 10.0 * glue.amount.value + 0.05 * screws.amount.value;
+        assert!((total(&priced) - total(&bare) - by_hand).abs() < 1e-6, "{by_hand}");
+        assert_eq!(priced.besides.len() + 3, bare.besides.len());
+    }
+
     /// Each button is screwed to the top: so many screws stand beside the timber.
     #[test]
     fn screws_are_counted() {
         let design = demo();
         let model = crate::derive(&design).expect("the demo");
         let buttons = model.parts.iter().filter(|part| part.kind == PartKind::Button).count();
-        let counted: usize = hardware(&design, &model).iter().filter(|ready| ready.title.contains("crew")).map(|ready| ready.count).sum();
+        let all = crate::takeoff::hardware(&design, &model);
+        let counted: usize = all.iter().filter(|ready| ready.title.contains("crew")).map(|ready| ready.count).sum();
         assert!(buttons > 0 && counted >= buttons, "{counted} {buttons}");
     }
 }

@@ -53,6 +53,11 @@ pub trait Column: Copy + Eq + std::fmt::Debug + 'static {
     /// What is wrong with the cell, and what would do.
     fn take(self, row: &mut Self::Row, cell: &Cell<'_>) -> Result<(), String>;
 
+    /// What does not go together in a row all of whose cells can be read, and in which column.
+    fn odd(_row: &Self::Row) -> Option<(Self, String)> {
+        None
+    }
+
     /// Its heading.
     fn heading(self) -> &'static str {
         self.words().first().copied().unwrap_or_default()
@@ -263,6 +268,10 @@ fn row_of<C: Column>(record: &csv::StringRecord, heads: &[Option<Head<C>>], bare
             let problem = format!("\"{cell}\" stands beyond the last column; cells with a comma in them want quotes round them");
             problems.push(BadCell { at: Some(at + 1), heading: "nothing", problem });
         }
+    }
+    if let Some((column, problem)) = C::odd(&row).filter(|_| problems.is_empty()) {
+        let at = heads.iter().position(|head| head.is_some_and(|head| head.column == column));
+        problems.push(BadCell { at: at.map(|at| at + 1), heading: column.heading(), problem });
     }
     if problems.is_empty() { Ok(row) } else { Err(problems) }
 }

@@ -5,7 +5,7 @@ use crate::cutlist::{CutList, Row};
 use crate::design::{Design, Finish, Priced, Thickness, Wall};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model, Part, PartKind};
-use crate::rough::{BOARD_FOOT, Roughed};
+use crate::rough::{BOARD_FOOT, Roughed, strips};
 use crate::timber::How;
 use crate::worked::Worked;
 
@@ -223,7 +223,22 @@ pub fn litres(design: &Design, model: &Model) -> Option<Worked> {
     is_finished(design).then(|| Worked::by("finish", value, "l", formula, inputs).obtained(How::Memory))
 }
 
-/// What the faces of glued joints take, and the loose parts in them.
+/// The edges of the strips of which solid parts are glued up, and the faces of their layers, m².
+fn glued_up(design: &Design, model: &Model) -> (f64, f64) {
+    let rules = &design.timber.rough;
+    let of = |part: &Part| {
+        let size = part.lwt().to_array();
+        let [length, width, thickness] = size;
+        let strips = strips(&design.shop.machines, width, rules.width.to_mm(), f64::INFINITY);
+        let layers = Roughed::of(rules, size).layers;
+        let [edges, faces] = [(strips.max(1) - 1) as f64 * length * thickness, f64::from(layers.max(1) - 1) * length * width];
+        (edges / 1e6, faces / 1e6)
+    };
+    let solid = model.parts.iter().filter(|part| matches!(part.material, Material::Solid(_)) && is_seen(part));
+    solid.map(of).fold((0.0, 0.0), |all, one| (all.0 + one.0, all.1 + one.1))
+}
+
+/// What the faces of glued joints take, the loose parts in them, and what is glued up wide or thick.
 fn glue(design: &Design, model: &Model) -> Worked {
     let (mut faces, mut loose) = (0.0, 0.0);
     for joint in model.joints.iter().filter(|joint| joint.glued) {
@@ -233,13 +248,16 @@ fn glue(design: &Design, model: &Model) -> Worked {
             loose += 2.0 * l * (w + t);
         }
     }
+    let (edges, layers) = glued_up(design, model);
     let spread = design.shop.glue.spread;
     let inputs = vec![
         Worked::given("faces that meet in glued joints", faces, "m²"),
         Worked::given("loose tenons and dowels, all round", loose, "m²"),
+        Worked::given("edges of strips glued up side by side", edges, "m²"),
+        Worked::given("faces of layers glued up on each other", layers, "m²"),
         Worked::given("spread", spread, "g/m²"),
     ];
-    Worked::by("glue", (faces + loose) * spread, "g", ("area × spread", "arithmetic"), inputs)
+    Worked::by("glue", (faces + loose + edges + layers) * spread, "g", ("area × spread", "arithmetic"), inputs)
 }
 
 #[cfg(test)]
@@ -269,6 +287,20 @@ mod tests {
         assert!((posts.volume.value - by_hand).abs() < 1e-9, "{} {by_hand}", posts.volume.value);
         assert!((posts.to_buy.value - 1.2 * by_hand).abs() < 1e-9);
         assert!((posts.board_feet() - posts.to_buy.value / 0.002_359_737).abs() < 1e-3);
+    }
+
+    /// By hand: the top, 1,400 × 498 × 24, is glued up from three strips, which are two joints of 1,400 × 24; a planer as wide as the top flattens it in one, and it takes
+    /// so much less at 180 g/m².
+    #[test]
+    fn edges_glued_side_by_side_take_glue() {
+        let mut design = demo();
+        let with = of(&design).glue.value;
+        for machine in &mut design.shop.machines.0 {
+            machine.greatest_width = crate::Length::mm(900.0);
+        }
+        let without = of(&design).glue.value;
+        let by_hand = 2.0 * 1.4 * 0.024 * 180.0;
+        assert!((with - without - by_hand).abs() < 0.01, "{with} {without} {by_hand}");
     }
 
     #[test]

@@ -6,7 +6,7 @@ use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::model::Material;
 
 /// The columns, in their order; lengths are millimetres.
-pub const COLUMNS: [&str; 20] = [
+pub const COLUMNS: [&str; 21] = [
     "mark",
     "part",
     "title",
@@ -27,6 +27,7 @@ pub const COLUMNS: [&str; 20] = [
     "face_edge",
     "same_stop",
     "rough_m3_each",
+    "together",
 ];
 
 /// What follows them once anything was measured or made in the shop.
@@ -48,7 +49,7 @@ pub fn cut_list_csv(list: &CutList) -> String {
     String::from_utf8_lossy(&bytes).into_owned()
 }
 
-fn record(row: &Row) -> [String; 20] {
+fn record(row: &Row) -> [String; 21] {
     let material = match row.material {
         Material::Solid(_) => "solid",
         Material::Sheet(_) => "sheet",
@@ -76,6 +77,7 @@ fn record(row: &Row) -> [String; 20] {
         row.face_edge.clone(),
         row.at_one_stop.clone(),
         row.rough.and_then(|rough| rough.volume()).map(|volume| trimmed_to(volume, 6)).unwrap_or_default(),
+        row.together.clone(),
     ]
 }
 
@@ -117,7 +119,7 @@ mod tests {
         let records: Vec<_> = reader.records().map(|record| record.expect("as many fields as names")).collect();
         let told = |title: &str| {
             let record = records.iter().find(|record| &record[2] == title).expect("listed");
-            (record[4].to_owned(), record[20].to_owned(), record[21].to_owned())
+            (record[4].to_owned(), record[21].to_owned(), record[22].to_owned())
         };
         assert_eq!(told("Front rail, bottom"), ("1252".to_owned(), "cut".to_owned(), "length 1252".to_owned()));
         assert_eq!(told("Top"), ("1400".to_owned(), "planned".to_owned(), String::new()));

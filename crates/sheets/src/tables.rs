@@ -60,7 +60,13 @@ pub fn cost_csv(design: &Design, job: &Job) -> String {
         let amount = figure(of.amount.value);
         ["material".to_owned(), of.name.clone(), amount, of.of.measure().to_owned(), each, String::new(), cost, obtained(&of.amount)]
     });
-    table(["what", "name", "amount", "unit", "each", "hours", "cost", "how"], work.chain(material))
+    let stock = job.stock.iter().flat_map(|spent| &spent.lines).map(|line| {
+        let [each, cost] = [line.each, line.cost()].map(|money| money.map(figure).unwrap_or_default());
+        let what = if line.bought { "bought" } else { "on hand" };
+        let [count, none] = [line.count.to_string(), String::new()];
+        [what.to_owned(), line.name.clone(), count, "pieces".to_owned(), each, none.clone(), cost, none]
+    });
+    table(["what", "name", "amount", "unit", "each", "hours", "cost", "how"], work.chain(stock).chain(material))
 }
 
 /// Which piece lies where on which board, a line a piece; then what finds no place, with the reason in place of the board.

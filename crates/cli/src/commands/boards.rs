@@ -12,13 +12,25 @@ use casewright_core::length::trimmed_to;
 use casewright_core::{Design, Model, derive};
 use casewright_sheets::{boards_csv, json};
 
-use crate::arguments::{BoardsWords, Input, OF_THE_DESIGN};
+use crate::arguments::{BoardsWords, Input, OF_THE_DESIGN, StockWords};
 use crate::failure::Failure;
 use crate::load;
 use crate::output::{self, Align};
 
-/// Prints the layouts; ends with 1 when something finds no place.
-pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
+/// A design with what is cut from its boards.
+pub struct Stocked {
+    /// With the pile that is cut up, what is bought in it.
+    pub design: Design,
+    /// The case.
+    pub model: Model,
+    /// What to buy, where a dealer's list is asked.
+    pub bought: Option<Buying>,
+    /// The layouts, with what is wrong with the tables.
+    pub cutting: Cutting,
+}
+
+/// Lays a design out on what the command line says there is.
+pub fn stocked(input: &Input, words: &StockWords) -> Result<Stocked, Failure> {
     let mut design = load::design(input)?;
     let mut bad = Vec::new();
     if let Some(path) = &words.pile {
@@ -51,6 +63,12 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
         None => boards::cut(&design, &model, effort),
     };
     let cutting = Cutting { told: bad.into_iter().chain(cutting.told).collect(), ..cutting };
+    Ok(Stocked { design, model, bought, cutting })
+}
+
+/// Prints the layouts; ends with 1 when something finds no place.
+pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
+    let Stocked { design, model, bought, cutting } = stocked(input, &words.stock)?;
     if let Some(path) = &words.out_pile {
         let remains = pile::write(&boards::remaining(&design, &model, &cutting));
         std::fs::write(path, remains).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;

@@ -10,6 +10,8 @@
 
 use casewright_cutting::boards::{Cut, Direction};
 
+use crate::design::Kerfs;
+
 /// A rectangle on a board by its nearest and farthest corner, mm from the untrimmed corner of the board: along it, and across.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub(super) struct Area {
@@ -67,16 +69,23 @@ impl Area {
     }
 
     /// Whether a cut goes through it from edge to edge.
-    pub fn takes(&self, cut: &Cut, kerf: f64) -> bool {
-        let way = usize::from(cut.cut == Direction::Along);
+    pub fn takes(&self, cut: &Cut, kerfs: Kerfs) -> bool {
+        let way = way(cut);
+        let kerf = kerfs.by_way()[way];
         let across = [self.from[1 - way] - cut.from, self.to[1 - way] - cut.to];
         across.iter().all(|off| off.abs() < NEAR) && cut.at + kerf > self.from[way] - NEAR && cut.at < self.to[way] + NEAR
     }
 
-    /// Grown by so much on every side, mm.
-    pub fn grown(&self, by: f64) -> Area {
-        Area { from: self.from.map(|at| at - by), to: self.to.map(|at| at + by) }
+    /// Grown by a saw cut on every side.
+    pub fn grown(&self, kerfs: Kerfs) -> Area {
+        let by = kerfs.by_way();
+        Area { from: [0, 1].map(|way| self.from[way] - by[way]), to: [0, 1].map(|way| self.to[way] + by[way]) }
     }
+}
+
+/// Along which way a cut has its place: along the board (0) or across it (1).
+pub(super) fn way(cut: &Cut) -> usize {
+    usize::from(cut.cut == Direction::Along)
 }
 
 /// What the cuts about some pieces leave.
@@ -89,9 +98,9 @@ pub(super) struct Around {
 }
 
 /// Cuts pieces out of an area of a board, from edge to edge of what is left each time; nothing where no such cuts do it.
-pub(super) fn around(area: Area, pieces: &[Area], kerf: f64) -> Option<Around> {
+pub(super) fn around(area: Area, pieces: &[Area], kerfs: Kerfs) -> Option<Around> {
     let mut around = Around::default();
-    free(area, pieces, kerf, 1, &mut around).then_some(around)
+    free(area, pieces, kerfs.by_way(), 1, &mut around).then_some(around)
 }
 
 /// The direction of a cut at a place along (0) or across (1) the board.
@@ -108,7 +117,7 @@ fn part(area: &Area, way: usize, from: f64, to: f64) -> Area {
     part
 }
 
-fn free(area: Area, pieces: &[Area], kerf: f64, stage: u32, out: &mut Around) -> bool {
+fn free(area: Area, pieces: &[Area], kerf: [f64; 2], stage: u32, out: &mut Around) -> bool {
     let Some(hull) = pieces.iter().copied().reduce(|all, piece| all.with(&piece)) else {
         out.free.push(area);
         return true;
@@ -116,11 +125,11 @@ fn free(area: Area, pieces: &[Area], kerf: f64, stage: u32, out: &mut Around) ->
     // What can be cut off beside all of them, with the rest and where the kerf is.
     let beside = (0..2).flat_map(|way| {
         let low = (
-            part(&area, way, area.from[way], hull.from[way] - kerf),
+            part(&area, way, area.from[way], hull.from[way] - kerf[way]),
             part(&area, way, hull.from[way], area.to[way]),
-            hull.from[way] - kerf,
+            hull.from[way] - kerf[way],
         );
-        let high = (part(&area, way, hull.to[way] + kerf, area.to[way]), part(&area, way, area.from[way], hull.to[way]), hull.to[way]);
+        let high = (part(&area, way, hull.to[way] + kerf[way], area.to[way]), part(&area, way, area.from[way], hull.to[way]), hull.to[way]);
         let gaps = [hull.from[way] - area.from[way], area.to[way] - hull.to[way]];
         [(way, low, gaps[0]), (way, high, gaps[1])]
     });
@@ -139,18 +148,18 @@ fn free(area: Area, pieces: &[Area], kerf: f64, stage: u32, out: &mut Around) ->
     let (low, high): (Vec<Area>, Vec<Area>) = pieces.iter().partition(|piece| piece.to[way] <= gap[0] + TOUCH);
     out.cuts.push(cut(&area, way, gap[0], stage));
     free(part(&area, way, area.from[way], gap[0]), &low, kerf, stage + 1, out)
-        && free(part(&area, way, gap[0] + kerf, area.to[way]), &high, kerf, stage + 1, out)
+        && free(part(&area, way, gap[0] + kerf[way], area.to[way]), &high, kerf, stage + 1, out)
 }
 
 /// Where a cut goes between pieces without touching any: the way, and from where to where there is none.
-fn widest_gap(pieces: &[Area], kerf: f64) -> Option<(usize, [f64; 2])> {
+fn widest_gap(pieces: &[Area], kerf: [f64; 2]) -> Option<(usize, [f64; 2])> {
     let gaps = (0..2).flat_map(|way| {
         let mut sorted: Vec<&Area> = pieces.iter().collect();
         sorted.sort_by(|a, b| a.from[way].total_cmp(&b.from[way]));
         let mut reached = f64::NEG_INFINITY;
         let mut gaps = Vec::new();
         for piece in sorted {
-            if reached.is_finite() && piece.from[way] - reached >= kerf - TOUCH {
+            if reached.is_finite() && piece.from[way] - reached >= kerf[way] - TOUCH {
                 gaps.push((way, [reached, piece.from[way]]));
             }
             reached = reached.max(piece.to[way]);
@@ -161,19 +170,20 @@ fn widest_gap(pieces: &[Area], kerf: f64) -> Option<(usize, [f64; 2])> {
 }
 
 /// What cuts leave of an area, made one after the other, each through what reaches from where it begins to where it ends.
-pub(super) fn left_by(area: Area, cuts: &[Cut], kerf: f64) -> Vec<Area> {
+pub(super) fn left_by(area: Area, cuts: &[Cut], kerfs: Kerfs) -> Vec<Area> {
     let mut left = vec![area];
     for cut in cuts {
         // One that goes through nothing that is left changes nothing.
-        let _ = cut_through(&mut left, cut, kerf);
+        let _ = cut_through(&mut left, cut, kerfs);
     }
     left
 }
 
 /// Makes a cut through one of several areas. What it was, and what came of it; nothing where the cut goes through none.
-pub(super) fn cut_through(left: &mut Vec<Area>, cut: &Cut, kerf: f64) -> Option<(Area, Vec<Area>)> {
-    let way = usize::from(cut.cut == Direction::Along);
-    let at = left.iter().position(|area| area.takes(cut, kerf))?;
+pub(super) fn cut_through(left: &mut Vec<Area>, cut: &Cut, kerfs: Kerfs) -> Option<(Area, Vec<Area>)> {
+    let way = way(cut);
+    let kerf = kerfs.by_way()[way];
+    let at = left.iter().position(|area| area.takes(cut, kerfs))?;
     let whole = left.swap_remove(at);
     let parts = [part(&whole, way, whole.from[way], cut.at), part(&whole, way, cut.at + kerf, whole.to[way])];
     let parts: Vec<Area> = parts.into_iter().filter(|area| area.size().into_iter().all(|size| size > NEAR)).collect();
@@ -185,16 +195,18 @@ pub(super) fn cut_through(left: &mut Vec<Area>, cut: &Cut, kerf: f64) -> Option<
 mod tests {
     use super::*;
 
+    const SAWS: Kerfs = Kerfs { crosscut: 3.2, rip: 3.2 };
+
     fn area(x: f64, y: f64, length: f64, width: f64) -> Area {
         Area::new([x, y], [length, width])
     }
 
     /// Every piece and every free rectangle lies apart from all others by the kerf, and replaying the cuts leaves just these.
-    fn holds(board: Area, pieces: &[Area], kerf: f64) {
-        let Around { cuts, free } = around(board, pieces, kerf).expect("it can be cut");
+    fn holds(board: Area, pieces: &[Area], kerfs: Kerfs) {
+        let Around { cuts, free } = around(board, pieces, kerfs).expect("it can be cut");
         let mut left = vec![board];
         for cut in &cuts {
-            let way = usize::from(cut.cut == Direction::Along);
+            let (way, kerf) = (way(cut), kerfs.by_way()[way(cut)]);
             let over = |area: &Area| (area.from[1 - way] - cut.from).abs() < TOUCH && (area.to[1 - way] - cut.to).abs() < TOUCH;
             let at = left.iter().position(|area| over(area) && cut.at + kerf > area.from[way] && cut.at < area.to[way]);
             let cut_up = left.remove(at.expect("a cut goes from edge to edge of something that is left"));
@@ -210,19 +222,29 @@ mod tests {
     #[test]
     fn one_piece_leaves_the_largest_rectangles_whole() {
         let board = area(40.0, 5.0, 2920.0, 270.0);
-        holds(board, &[area(400.0, 60.0, 1000.0, 80.0)], 3.2);
-        let free = around(board, &[area(40.0, 5.0, 1000.0, 80.0)], 3.2).expect("it can be cut").free;
+        holds(board, &[area(400.0, 60.0, 1000.0, 80.0)], SAWS);
+        let free = around(board, &[area(40.0, 5.0, 1000.0, 80.0)], SAWS).expect("it can be cut").free;
         assert_eq!(free, [area(40.0, 88.2, 2920.0, 186.8), area(1043.2, 5.0, 1916.8, 80.0)]);
+    }
+
+    /// The band saw that rips takes 1.2, the crosscut saw 3.2: each cut its own.
+    #[test]
+    fn each_saw_takes_its_own() {
+        let saws = Kerfs { crosscut: 3.2, rip: 1.2 };
+        let board = area(40.0, 5.0, 2920.0, 270.0);
+        holds(board, &[area(400.0, 60.0, 1000.0, 80.0)], saws);
+        let free = around(board, &[area(40.0, 5.0, 1000.0, 80.0)], saws).expect("it can be cut").free;
+        assert_eq!(free, [area(40.0, 86.2, 2920.0, 188.8), area(1043.2, 5.0, 1916.8, 80.0)]);
     }
 
     #[test]
     fn several_pieces_are_cut_apart_and_a_pinwheel_is_not() {
         let board = area(0.0, 0.0, 1000.0, 300.0);
-        holds(board, &[area(0.0, 0.0, 500.0, 100.0), area(0.0, 103.2, 400.0, 100.0), area(600.0, 50.0, 400.0, 100.0)], 3.2);
-        holds(board, &[area(0.0, 0.0, 100.0, 300.0), area(103.2, 0.0, 100.0, 300.0)], 3.2);
+        holds(board, &[area(0.0, 0.0, 500.0, 100.0), area(0.0, 103.2, 400.0, 100.0), area(600.0, 50.0, 400.0, 100.0)], SAWS);
+        holds(board, &[area(0.0, 0.0, 100.0, 300.0), area(103.2, 0.0, 100.0, 300.0)], SAWS);
         let pinwheel =
             [area(0.0, 0.0, 200.0, 100.0), area(210.0, 0.0, 100.0, 200.0), area(110.0, 210.0, 200.0, 90.0), area(0.0, 110.0, 100.0, 190.0)];
-        assert_eq!(around(board, &pinwheel, 3.2), None);
-        assert_eq!(around(board, &[area(0.0, 0.0, 200.0, 100.0), area(100.0, 50.0, 200.0, 100.0)], 3.2), None, "they overlap");
+        assert_eq!(around(board, &pinwheel, SAWS), None);
+        assert_eq!(around(board, &[area(0.0, 0.0, 200.0, 100.0), area(100.0, 50.0, 200.0, 100.0)], SAWS), None, "they overlap");
     }
 }

@@ -7,7 +7,7 @@ use super::lines::Line;
 use super::rack::{Rack, Usable};
 use super::{Asked, Cut, Cutting, Group, Marked, Piece, matching};
 use crate::design::pile::Good;
-use crate::design::{Design, FirstCut};
+use crate::design::{Design, FirstCut, Kerfs};
 use crate::length::trimmed_to;
 
 /// The boards of a rack.
@@ -19,6 +19,7 @@ pub(super) struct Bench<'b, 'd> {
 }
 
 /// A board on which something stays where it is.
+#[derive(Clone)]
 pub(super) struct Held {
     pub entry: usize,
     pub number: usize,
@@ -26,7 +27,8 @@ pub(super) struct Held {
 }
 
 /// A line of stock of the task: what it stands for.
-struct OnTask {
+#[derive(Clone)]
+pub(super) struct OnTask {
     entry: usize,
     /// Which of those alike, where that is settled.
     number: Option<usize>,
@@ -37,11 +39,11 @@ struct OnTask {
 }
 
 /// What pieces are laid on.
-struct Bed {
-    stock: Vec<Stock>,
-    on_task: Vec<OnTask>,
+pub(super) struct Bed {
+    pub(super) stock: Vec<Stock>,
+    pub(super) on_task: Vec<OnTask>,
     /// The boards on which something stays, with what stays.
-    boards: Vec<Marked>,
+    pub(super) boards: Vec<Marked>,
     /// What these cost.
     paid: f64,
 }
@@ -64,8 +66,41 @@ impl<'b, 'd> Bench<'b, 'd> {
         self.held.is_empty()
     }
 
-    pub(super) fn kerf(&self) -> f64 {
-        self.design.timber.sticks.kerf.to_mm()
+    /// What the saws take that cut its boards up.
+    pub(super) fn kerfs(&self) -> Kerfs {
+        self.design.timber.kerfs(self.rack.sheets)
+    }
+
+    /// The kerf of the solver's task, mm: that of the saw that takes least.
+    pub(super) fn least_kerf(&self) -> f64 {
+        let Kerfs { crosscut, rip } = self.kerfs();
+        crosscut.min(rip)
+    }
+
+    /// What the saws take besides, along the board and across it, mm. Boards and pieces are larger by it in the solver's task, which has one kerf: so n pieces in a row
+    /// take n − 1 cuts of their own saw.
+    pub(super) fn more(&self) -> [f64; 2] {
+        self.kerfs().by_way().map(|kerf| kerf - self.least_kerf())
+    }
+
+    /// A line of stock of the solver's task: an area of a board, so many times.
+    pub(super) fn stock(&self, usable: &Usable<'_>, area: &Area, count: u32, cost: f64, hides: bool) -> Stock {
+        let [long, wide] = self.more();
+        let mut stock = usable.stock(area, count, cost, self.edge(), hides);
+        stock.length += long;
+        stock.width = stock.width.map(|width| width + wide);
+        stock
+    }
+
+    /// The cuts of the solver on the board itself, on which the task's corner lies there, after so many stages.
+    pub(super) fn cuts<'u>(&self, used: &'u Used, corner: [f64; 2], stage: u32) -> impl Iterator<Item = Cut> + 'u {
+        let more = self.more();
+        used.cuts.iter().map(move |cut| {
+            let way = super::around::way(cut);
+            // A wider saw goes in farther from what lies behind it, and what it cuts through ends before its own.
+            let (at, along) = (corner[way] - more[way], corner[1 - way]);
+            Cut { stage: cut.stage + stage, at: cut.at + at, from: cut.from + along, to: cut.to + along - more[1 - way], ..*cut }
+        })
     }
 
     pub(super) fn edge(&self) -> f64 {
@@ -80,12 +115,12 @@ impl<'b, 'd> Bench<'b, 'd> {
     /// The cuts about what stays on a board.
     fn around(&self, held: &Held) -> Option<Around> {
         let areas: Vec<Area> = held.pieces.iter().map(|(area, _)| *area).collect();
-        around(Bench::whole(self.rack.entry(held.entry)?, &areas), &areas, self.kerf())
+        around(Bench::whole(self.rack.entry(held.entry)?, &areas), &areas, self.kerfs())
     }
 
     /// What pieces can be laid on: so many boards of each entry that nothing stays on, and where `held` what is left of the others. What may be
     /// hidden counts as sound where `hides`.
-    fn bed(&self, most: &dyn Fn(&Usable<'_>) -> u32, held: bool, hides: bool) -> Bed {
+    pub(super) fn bed(&self, most: &dyn Fn(&Usable<'_>) -> u32, held: bool, hides: bool) -> Bed {
         let mut bed = Bed { stock: Vec::new(), on_task: Vec::new(), boards: Vec::new(), paid: 0.0 };
         for one in &self.held {
             let Some(usable) = self.rack.entry(one.entry) else { continue };
@@ -95,7 +130,7 @@ impl<'b, 'd> Bench<'b, 'd> {
             let stage = around.cuts.iter().map(|cut| cut.stage).max().unwrap_or(0);
             let large = |area: &&Area| area.size().into_iter().all(|size| size > SLIVER);
             for area in around.free.iter().filter(large).filter(|_| held && most(usable) > 0) {
-                bed.stock.push(usable.stock(area, 1, 0.0, self.edge(), hides));
+                bed.stock.push(self.stock(usable, area, 1, 0.0, hides));
                 let corner = area.from.map(|at| at - self.edge());
                 bed.on_task.push(OnTask { entry: one.entry, number: Some(one.number), corner, stage });
             }
@@ -106,7 +141,7 @@ impl<'b, 'd> Bench<'b, 'd> {
             let taken = self.held.iter().filter(|held| held.entry == usable.entry).count();
             let count = usable.count().saturating_sub(u32::try_from(taken).unwrap_or(u32::MAX)).min(most(usable));
             if count > 0 {
-                bed.stock.push(usable.stock(&usable.area, count, self.rack.cost(usable), self.edge(), hides));
+                bed.stock.push(self.stock(usable, &usable.area, count, self.rack.cost(usable), hides));
                 let corner = usable.area.from.map(|at| at - self.edge());
                 bed.on_task.push(OnTask { entry: usable.entry, number: None, corner, stage: 0 });
             }
@@ -131,9 +166,7 @@ impl<'b, 'd> Bench<'b, 'd> {
             let bed = self.bed(&any, true, true);
             lay(&self.task(bed.stock, asked, &open(asked, wanted)), few(effort)).bound + bed.paid
         });
-        for set in sets {
-            cutting.told.extend(self.lay_matched(asked, &set));
-        }
+        cutting.told.extend(self.lay_matched(asked, &sets));
         let sound = |usable: &Usable<'_>| if usable.stuff.good == Good::Neither { 0 } else { u32::MAX };
         self.lay_first(asked, &seen, (&sound, false), &format!("{} with a good face", rack.name), effort);
         let rest = wanted.iter().copied().filter(|line| !seen.contains(line));
@@ -142,7 +175,7 @@ impl<'b, 'd> Bench<'b, 'd> {
         let Bed { stock, on_task, mut boards, paid } = self.bed(&any, true, differ);
         let pieces = open(asked, &last);
         let layout = lay(&self.task(stock, asked, &pieces), effort);
-        take(&layout, &on_task, asked, &pieces, &mut boards);
+        self.take(&layout, &on_task, asked, &pieces, &mut boards);
         tell_why(&layout, asked, &pieces, &rack.name);
         let boards: Vec<Marked> = boards.into_iter().map(|board| self.tidied(board)).collect();
         cutting.told.extend(self.comes_from_thick(asked, &left_by_thinner));
@@ -179,12 +212,14 @@ impl<'b, 'd> Bench<'b, 'd> {
 
     /// How good the layout of a rack is: against a bound, and where the search itself says so, whether it is proven.
     fn judged(&self, boards: &[Marked], complete: bool, bound: f64, proven: Option<bool>) -> Group {
-        let cost: f64 = boards.iter().filter_map(|board| self.rack.entry(board.entry)).map(|usable| self.rack.cost(usable)).sum();
+        let of = || boards.iter().filter_map(|board| self.rack.entry(board.entry));
+        let cost: f64 = of().map(|usable| self.rack.cost(usable)).sum();
+        let without_price = of().filter(|usable| self.rack.is_without_price(usable)).count();
         let bound = if complete { bound } else { 0.0 };
         let proven = complete && proven.unwrap_or(cost <= bound + AS_GOOD);
         let gap = if proven || cost <= 0.0 { 0.0 } else { (cost - bound).max(0.0) / cost };
         let (name, measure) = (self.rack.name.clone(), self.rack.measure());
-        Group { name, boards: boards.len(), cost, measure, complete, bound, proven, gap }
+        Group { name, boards: boards.len(), cost, measure, without_price, complete, bound, proven, gap }
     }
 
     /// What is worth knowing where thinner boards left something and it comes out of these.
@@ -199,50 +234,39 @@ impl<'b, 'd> Bench<'b, 'd> {
             .then(|| format!("{}: no thinner boards are left that do; of {name} they waste what is planed off", marks.join(", ")))
     }
 
-    /// Lays pieces that are to match on one board, else on boards of one colour; what is worth knowing where neither does.
-    fn lay_matched(&mut self, asked: &mut [Asked<'_>], set: &Pieces) -> Option<String> {
-        let rack = self.rack;
-        let boards = rack.entries.iter().map(|usable| (usable.entry, String::new()));
-        let mut colours: Vec<String> =
-            rack.entries.iter().map(|usable| usable.stuff.colour.clone()).filter(|colour| !colour.is_empty()).collect();
-        colours.sort();
-        colours.dedup();
-        for one_board in [true, false] {
-            let choices: Vec<(usize, String)> =
-                if one_board { boards.clone().collect() } else { colours.iter().map(|colour| (0, colour.clone())).collect() };
-            let tried = choices.into_iter().filter_map(|(entry, colour)| {
-                let most = |usable: &Usable<'_>| {
-                    let is_it = if one_board { usable.entry == entry } else { usable.stuff.colour == colour };
-                    let good = usable.stuff.good != Good::Neither;
-                    u32::from(is_it && good) * if one_board { 1 } else { u32::MAX }
-                };
-                let bed = self.bed(&most, !one_board, false);
-                let layout = lay(&self.task(bed.stock, asked, set), Effort::rounds(QUICK));
-                layout.unplaced.is_empty().then_some((layout, bed.on_task, bed.boards))
-            });
-            if let Some((layout, on_task, boards)) = tried.min_by(|(a, ..), (b, ..)| a.cost.total_cmp(&b.cost)) {
-                self.keep(&layout, &on_task, boards, asked, set);
-                return None;
-            }
-        }
-        let mut marks: Vec<&str> = set.iter().filter_map(|(line, _)| Some(asked.get(*line)?.line.row.mark.as_str())).collect();
-        marks.dedup();
-        Some(format!(
-            "{} can't come from one board, nor from boards of one colour: no {} on hand are large enough",
-            marks.join(", "),
-            rack.name
-        ))
-    }
-
     /// Holds what a layout placed where it is.
-    fn keep(&mut self, layout: &Layout, on_task: &[OnTask], mut boards: Vec<Marked>, asked: &mut [Asked<'_>], pieces: &Pieces) {
-        take(layout, on_task, asked, pieces, &mut boards);
+    pub(super) fn keep(&mut self, layout: &Layout, on_task: &[OnTask], mut boards: Vec<Marked>, asked: &mut [Asked<'_>], pieces: &Pieces) {
+        self.take(layout, on_task, asked, pieces, &mut boards);
         let area = |piece: Piece| (Area::new([piece.x, piece.y], [piece.length, piece.width]), piece);
         let held = |board: Marked| Held { entry: board.entry, number: board.number, pieces: board.pieces.into_iter().map(area).collect() };
         self.held = boards.into_iter().map(held).collect();
     }
 
-    fn task(&self, stock: Vec<Stock>, asked: &[Asked<'_>], pieces: &Pieces) -> Task {
+    /// Puts the pieces of a layout on their boards; they are open no more.
+    fn take(&self, layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], pieces: &Pieces, boards: &mut Vec<Marked>) {
+        let mut next = vec![0_usize; pieces.len()];
+        for used in &layout.used {
+            let Some(on) = on_task.get(used.line) else { continue };
+            let number = on.number.unwrap_or_else(|| free_number(boards, on.entry));
+            let at = boards.iter().position(|board| board.entry == on.entry && board.number == number).unwrap_or_else(|| {
+                boards.push(Marked { entry: on.entry, number, pieces: Vec::new(), cuts: Vec::new() });
+                boards.len() - 1
+            });
+            let Some(board) = boards.get_mut(at) else { continue };
+            for placed in &used.placed {
+                let Some((line, nths)) = pieces.get(placed.line) else { continue };
+                let (Some(asked), Some(next)) = (asked.get_mut(*line), next.get_mut(placed.line)) else { continue };
+                let Some(nth) = nths.get(*next) else { continue };
+                *next += 1;
+                asked.line.open.retain(|open| open != nth);
+                let corner = [placed.x + on.corner[0], placed.y + on.corner[1]];
+                board.pieces.extend(piece(&asked.line, *nth, corner, placed.turned, false));
+            }
+            board.cuts.extend(self.cuts(used, on.corner, on.stage));
+        }
+    }
+
+    pub(super) fn task(&self, stock: Vec<Stock>, asked: &[Asked<'_>], pieces: &Pieces) -> Task {
         // A board that is crosscut or ripped first is cut the other way after it, and no third time.
         let (first, stages) = match (self.rack.sheets, self.design.timber.rough.first) {
             (true, _) => (None, self.design.timber.rough.sheets.stages()),
@@ -250,16 +274,17 @@ impl<'b, 'd> Bench<'b, 'd> {
             (false, FirstCut::Crosscut) => (Some(Direction::Across), Some(2)),
             (false, FirstCut::Rip) => (Some(Direction::Along), Some(2)),
         };
+        let more = self.more();
         let piece = |line: &Line<'_>, nths: &[usize]| Wanted {
             id: line.row.mark.clone(),
-            length: line.length,
-            width: Some(line.width),
+            length: line.length + more[0],
+            width: Some(line.width + more[1]),
             count: u32::try_from(nths.len()).unwrap_or(u32::MAX),
             turn: line.turn,
             value: None,
         };
         Task {
-            kerf: self.kerf(),
+            kerf: self.least_kerf(),
             trim: self.edge(),
             stock,
             pieces: pieces.iter().filter_map(|(line, nths)| Some(piece(&asked.get(*line)?.line, nths))).collect(),
@@ -278,34 +303,8 @@ fn few(effort: Effort<'_>) -> Effort<'_> {
     Effort { rounds: Some(effort.rounds.unwrap_or(FEW).min(FEW)), ..effort }
 }
 
-/// Rounds of search where only some boards are tried one after the other.
-const QUICK: u64 = 1;
 /// Costs that differ by less are one.
 const AS_GOOD: f64 = 1e-6;
-
-/// Puts the pieces of a layout on their boards; they are open no more.
-fn take(layout: &Layout, on_task: &[OnTask], asked: &mut [Asked<'_>], pieces: &Pieces, boards: &mut Vec<Marked>) {
-    let mut next = vec![0_usize; pieces.len()];
-    for used in &layout.used {
-        let Some(on) = on_task.get(used.line) else { continue };
-        let number = on.number.unwrap_or_else(|| free_number(boards, on.entry));
-        let at = boards.iter().position(|board| board.entry == on.entry && board.number == number).unwrap_or_else(|| {
-            boards.push(Marked { entry: on.entry, number, pieces: Vec::new(), cuts: Vec::new() });
-            boards.len() - 1
-        });
-        let Some(board) = boards.get_mut(at) else { continue };
-        for placed in &used.placed {
-            let Some((line, nths)) = pieces.get(placed.line) else { continue };
-            let (Some(asked), Some(next)) = (asked.get_mut(*line), next.get_mut(placed.line)) else { continue };
-            let Some(nth) = nths.get(*next) else { continue };
-            *next += 1;
-            asked.line.open.retain(|open| open != nth);
-            let corner = [placed.x + on.corner[0], placed.y + on.corner[1]];
-            board.pieces.extend(piece(&asked.line, *nth, corner, placed.turned, false));
-        }
-        board.cuts.extend(cuts(used, on.corner, on.stage));
-    }
-}
 
 /// Notes why pieces found no place.
 fn tell_why(layout: &Layout, asked: &mut [Asked<'_>], pieces: &Pieces, name: &str) {
@@ -325,17 +324,6 @@ const SLIVER: f64 = 5.0;
 fn free_number(boards: &[Marked], entry: usize) -> usize {
     let taken: Vec<usize> = boards.iter().filter(|board| board.entry == entry).map(|board| board.number).collect();
     (1..=taken.len() + 1).find(|number| !taken.contains(number)).unwrap_or(1)
-}
-
-/// The cuts of the solver on the board itself, on which the task's corner lies there, after so many stages.
-pub(super) fn cuts(used: &Used, corner: [f64; 2], stage: u32) -> impl Iterator<Item = Cut> + '_ {
-    used.cuts.iter().map(move |cut| {
-        let (at, along) = match cut.cut {
-            Direction::Across => (corner[0], corner[1]),
-            Direction::Along => (corner[1], corner[0]),
-        };
-        Cut { stage: cut.stage + stage, at: cut.at + at, from: cut.from + along, to: cut.to + along, ..*cut }
-    })
 }
 
 pub(super) fn piece(line: &Line<'_>, nth: usize, [x, y]: [f64; 2], turned: bool, by_hand: bool) -> Option<Piece> {

@@ -64,7 +64,7 @@ pub struct Bad {
 }
 
 /// What a cubic millimetre counts that is on hand: far less than any that is bought.
-const AS_PAID: f64 = 1e-12;
+const AS_PAID: f64 = 1e-10;
 
 impl Bad {
     /// `Ash 27 (1 of 5) is bad: 2 × SL1 lose their place; the rest takes them`.
@@ -116,10 +116,14 @@ fn plan(design: &Design, model: &Model, offers: &[Offer], of: &[usize], effort: 
     let most = *ALIKE.end() as u32;
     let chosen: Vec<(usize, &Offer)> = of.iter().filter_map(|at| Some((*at, offers.get(*at)?))).collect();
     wanted.shop.pile.extend(chosen.iter().map(|(_, offer)| offer.stuff(offer.available.unwrap_or(most).min(most))));
-    let cutting = cut(&wanted, model, effort);
+    let mut cutting = cut(&wanted, model, effort);
+    for (stuff, own) in wanted.shop.pile.iter_mut().zip(&design.shop.pile) {
+        stuff.price = own.price;
+    }
     let used = |nth: usize| cutting.boards.iter().filter(|board| board.entry == on_hand + nth).count();
     let mut lines: Vec<ToBuy> = (0..chosen.len()).filter_map(|nth| line(&chosen, nth, used(nth))).collect();
-    add_spare(design.timber.rough.spare, &chosen, &mut lines);
+    let without_spare = add_spare(design.timber.rough.spare, &chosen, &mut lines);
+    cutting.told.extend(without_spare);
     let total = lines.iter().map(ToBuy::cost).sum();
     for (nth, (at, _)) in chosen.iter().enumerate() {
         let bought = lines.iter().find(|line| line.offer == *at).map_or(0, ToBuy::count);
@@ -144,31 +148,42 @@ fn packed(offer: &Offer, line: ToBuy) -> ToBuy {
     ToBuy { over: wanted.div_ceil(pack) * pack - wanted, ..line }
 }
 
-/// Adds what is to spare of each timber and thickness that is bought: of the largest boards among them, so that one of these does for any. What comes in a
-/// pack besides counts.
-fn add_spare(spare: u32, chosen: &[(usize, &Offer)], lines: &mut [ToBuy]) {
+/// Adds what is to spare of each timber and thickness that is bought: of the largest boards among them that are to be had, so that one of these does for any. What comes
+/// in a pack besides counts. What is worth knowing where there are not so many.
+fn add_spare(spare: u32, chosen: &[(usize, &Offer)], lines: &mut [ToBuy]) -> Vec<String> {
     let offer_of = |line: &ToBuy| chosen.iter().find(|(at, _)| *at == line.offer).map(|(_, offer)| *offer);
     let mut groups: Vec<(String, String)> = Vec::new();
-    for line in &*lines {
-        let Some(offer) = offer_of(line) else { continue };
+    for offer in lines.iter().filter_map(offer_of) {
         let group = (offer.of.clone(), offer.thickness.to_string());
         if !groups.contains(&group) {
             groups.push(group);
         }
     }
+    let mut told = Vec::new();
     for (of, thickness) in groups {
         let is_of = |line: &ToBuy| offer_of(line).is_some_and(|offer| offer.of == of && offer.thickness.to_string() == thickness);
         let size = |line: &ToBuy| offer_of(line).map_or(0.0, |offer| offer.length[0].to_mm() * offer.width[0].to_mm());
-        let largest = lines.iter().filter(|line| is_of(line)).map(size).fold(0.0, f64::max);
-        let there = |line: &ToBuy| {
-            offer_of(line).and_then(|offer| offer.available).is_none_or(|there| line.count() + spare <= there.max(line.count()))
-        };
-        let Some(line) = lines.iter_mut().find(|line| is_of(line) && size(line) >= largest && there(line)) else { continue };
-        let missing = spare.saturating_sub(line.over);
-        let Some((_, offer)) = chosen.iter().find(|(at, _)| *at == line.offer) else { continue };
-        let with = ToBuy { spare: missing, over: 0, ..line.clone() };
-        *line = if missing > 0 { packed(offer, with) } else { line.clone() };
+        let mut missing = spare.saturating_sub(lines.iter().filter(|line| is_of(line)).map(|line| line.over).max().unwrap_or(0));
+        let mut by_size: Vec<usize> = (0..lines.len()).filter(|at| lines.get(*at).is_some_and(is_of)).collect();
+        by_size.sort_by(|a, b| lines.get(*b).map_or(0.0, size).total_cmp(&lines.get(*a).map_or(0.0, size)));
+        let names: Vec<String> = by_size.iter().filter_map(|at| lines.get(*at)).map(|line| line.name.clone()).collect();
+        for at in by_size {
+            let Some(line) = lines.get_mut(at) else { continue };
+            let Some(offer) = offer_of(line) else { continue };
+            let more = offer.available.map_or(missing, |there| missing.min(there.saturating_sub(line.cut + line.spare)));
+            if more > 0 {
+                *line = packed(offer, ToBuy { spare: line.spare + more, over: 0, ..line.clone() });
+                missing -= more;
+            }
+        }
+        if missing > 0 {
+            let names = names.join(", ");
+            told.push(format!(
+                "{names}: {missing} of {spare} to spare are not to be had; should a board be bad, its parts wait for another"
+            ));
+        }
     }
+    told
 }
 
 /// What if that board is bad: its pieces are laid on what is to spare, over, not touched or left of the others.

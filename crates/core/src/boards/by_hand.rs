@@ -60,14 +60,14 @@ fn may_lie(bench: &Bench<'_, '_>, usable: &Usable<'_>, line: &Line<'_>, placed: 
         let [length, width] = area.size().map(|mm| trimmed_to(mm, 1));
         return Err(format!("{length} × {width} from {}, {} reaches beyond it", placed.x, placed.y));
     }
-    let kerf = bench.kerf();
+    let kerfs = bench.kerfs();
     let held = bench.held.iter().find(|held| (held.entry, held.number) == (usable.entry, placed.number as usize));
     let others = held.map_or(&[] as &[_], |held| &held.pieces);
-    if let Some((_, other)) = others.iter().find(|(other, _)| other.grown(kerf).common(area).is_some()) {
+    if let Some((_, other)) = others.iter().find(|(other, _)| other.grown(kerfs).common(area).is_some()) {
         return Err(format!("it and {} lie nearer than a saw cut", other.words));
     }
     let all: Vec<Area> = others.iter().map(|(area, _)| *area).chain([*area]).collect();
-    let free = around(Bench::whole(usable, &all), &all, kerf);
+    let free = around(Bench::whole(usable, &all), &all, kerfs);
     free.map(|_| ()).ok_or_else(|| "no cuts from edge to edge free it from what else was placed there by hand".to_owned())
 }
 

@@ -39,7 +39,7 @@ impl<'l> Line<'l> {
         let count = row.parts.len();
         let milled = row
             .rough
-            .and_then(|rough| in_lengths(&design.shop.machines, &rough, row.finished[0], count, design.timber.sticks.kerf.to_mm()));
+            .and_then(|rough| in_lengths(&design.shop.machines, &rough, row.finished[0], count, design.timber.kerfs(false).crosscut));
         let (shares, length) = milled.unwrap_or_else(|| (vec![1; count], row.rough_size()[0]));
         let lengths: Vec<Range<usize>> = shares
             .iter()

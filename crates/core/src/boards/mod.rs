@@ -19,6 +19,7 @@ mod lines;
 mod matching;
 mod offcuts;
 mod rack;
+mod spent;
 mod steps;
 mod tidy;
 
@@ -27,6 +28,7 @@ pub use casewright_cutting::boards::{Cut, Direction};
 pub use effort::{Effort, Progress};
 pub use glued::{GluedUp, Strip, glued_up};
 pub use offcuts::{Offcut, offcuts, remaining};
+pub use spent::{Spent, SpentOn};
 pub use steps::{Run, Step, Trims, runs, steps};
 
 use std::collections::BTreeMap;
@@ -134,6 +136,8 @@ pub struct Group {
     pub cost: f64,
     /// What that is counted in.
     pub measure: Measure,
+    /// How many of them have no price where others have one: they count as the others do, by their measure.
+    pub without_price: usize,
     /// Whether all that is to come out of them has a place.
     pub complete: bool,
     /// No layout costs less that leaves where it is what was placed by hand; 0 where not all has a place.
@@ -170,6 +174,11 @@ impl Group {
     /// `€ 132`, or where nothing has a price `0.086 m³`.
     pub fn cost_words(&self, currency: &str) -> String {
         match self.measure {
+            Measure::Money if self.without_price > 0 => format!(
+                "{currency} {}, {} of them without a price, counted as the others are by measure",
+                trimmed_to(self.cost, 2),
+                self.without_price
+            ),
             Measure::Money => format!("{currency} {}", trimmed_to(self.cost, 2)),
             Measure::Volume => format!("{} m³", trimmed_to(self.cost, 4)),
             Measure::Area => format!("{} m²", trimmed_to(self.cost, 3)),

@@ -35,7 +35,7 @@ fn of_board(design: &Design, racks: &[Rack<'_>], board: &Marked) -> Vec<Offcut> 
     let keep = [rules.keep_length.to_mm(), rules.keep_width.to_mm()];
     let pieces: Vec<Area> = board.pieces.iter().map(|piece| Area::new([piece.x, piece.y], [piece.length, piece.width])).collect();
     let whole = pieces.iter().fold(usable.area, |all, piece| all.with(piece));
-    let left = left_by(whole, &board.cuts, design.timber.sticks.kerf.to_mm());
+    let left = left_by(whole, &board.cuts, design.timber.kerfs(usable.is_sheet));
     let free = left.into_iter().filter(|area| !pieces.iter().any(|piece| piece.common(area).is_some()));
     let offcut = |area: Area| Offcut {
         entry: board.entry,
@@ -70,12 +70,20 @@ pub(super) fn remaining_but(design: &Design, model: &Model, cutting: &Cutting, b
         let spare = (sawn.len() * leaves).saturating_sub(cut.len());
         if spare > 0 {
             let name = format!("{} leaf", stuff.name);
-            kept.push(Stuff { name, count: u32::try_from(spare).unwrap_or(u32::MAX), price: 0.0, ..leaf(design, stuff) });
+            let usable = racks.iter().find_map(|rack| rack.entry(entry));
+            let leaf = usable.map(|usable| Stuff {
+                name,
+                count: u32::try_from(spare).unwrap_or(u32::MAX),
+                price: 0.0,
+                paid: true,
+                ..leaf(usable)
+            });
+            kept.extend(leaf);
         }
         for board in cut.into_iter().filter(|board| bad != Some((board.entry, board.number))) {
             let Some(usable) = racks.iter().find_map(|rack| rack.entry(entry)) else { continue };
             let useful = of_board(design, &racks, board).into_iter().filter(|offcut| offcut.useful);
-            kept.extend(useful.enumerate().map(|(at, offcut)| keep(design, usable, board, at + 1, &offcut)));
+            kept.extend(useful.enumerate().map(|(at, offcut)| keep(usable, board, at + 1, &offcut)));
         }
     }
     for mut stuff in kept {
@@ -87,15 +95,18 @@ pub(super) fn remaining_but(design: &Design, model: &Model, cutting: &Cutting, b
     pile
 }
 
-/// One of the leaves of what is resawn, as it comes from the saw.
-fn leaf(design: &Design, stuff: &Stuff) -> Stuff {
-    let leaves = f64::from(stuff.leaves.max(1));
-    let thickness = (stuff.thickness.to_mm() - (leaves - 1.0) * design.timber.rough.resaw_kerf.to_mm()) / leaves;
-    Stuff { thickness: Length::mm(thickness), leaves: 1, count: 1, ..stuff.clone() }
+/// One of the leaves of what is resawn: planed, sawn and flattened again; what is not resawn as it is.
+fn leaf(usable: &Usable<'_>) -> Stuff {
+    let stuff = usable.stuff;
+    if stuff.leaves <= 1 {
+        return Stuff { count: 1, ..stuff.clone() };
+    }
+    let thickness = Length::mm((usable.leaf() * 100.0).round() / 100.0);
+    Stuff { thickness, planed: true, leaves: 1, count: 1, ..stuff.clone() }
 }
 
 /// An offcut as it lies in the rack, with the flaws that are on it.
-fn keep(design: &Design, usable: &Usable<'_>, board: &Marked, nth: usize, offcut: &Offcut) -> Stuff {
+fn keep(usable: &Usable<'_>, board: &Marked, nth: usize, offcut: &Offcut) -> Stuff {
     let stuff = usable.stuff;
     let area = Area::new(offcut.from, offcut.size);
     let flaw = |flaw: &Flaw| {
@@ -112,8 +123,10 @@ fn keep(design: &Design, usable: &Usable<'_>, board: &Marked, nth: usize, offcut
         length,
         width,
         price: 0.0,
+        paid: true,
         ends: Length::mm(0.0),
+        trimmed: true,
         flaws: stuff.flaws.iter().filter_map(flaw).collect(),
-        ..leaf(design, stuff)
+        ..leaf(usable)
     }
 }

@@ -26,6 +26,8 @@ pub(super) struct Usable<'d> {
     /// Which entry of the pile, counted from 0.
     pub entry: usize,
     pub stuff: &'d Stuff,
+    /// Whether it is a sheet.
+    pub is_sheet: bool,
     /// What its ends and edges leave.
     pub area: Area,
     /// What comes flat and clean out of it to 1,500 mm and longer, mm; of a sheet what it measures.
@@ -40,11 +42,21 @@ const AS_GOOD: f64 = 0.05;
 const NARROWEST: f64 = 10.0;
 
 impl Usable<'_> {
-    /// What one costs, or where nothing has a price, its volume in m³ or area in m².
-    fn cost(&self, priced: bool, sheets: bool) -> f64 {
-        let Stuff { length, width, thickness, price, leaves, .. } = self.stuff;
-        let measure = length.to_mm() * width.to_mm() / 1e6 * if sheets { 1.0 } else { thickness.to_mm() / 1e3 };
-        (if priced { *price } else { measure }) / f64::from((*leaves).max(1))
+    /// The volume of one of its leaves, m³; the area of a sheet, m².
+    fn amount(&self) -> f64 {
+        let Stuff { length, width, thickness, leaves, .. } = self.stuff;
+        let thick = if self.is_sheet { 1.0 } else { thickness.to_mm() / 1e3 };
+        length.to_mm() * width.to_mm() / 1e6 * thick / f64::from((*leaves).max(1))
+    }
+
+    /// Whether nobody says what it costs, nor that it is paid for.
+    fn has_no_price(&self) -> bool {
+        self.stuff.price <= 0.0 && !self.stuff.paid
+    }
+
+    /// How thick one of its leaves is once it is flattened again, by its own length, mm.
+    pub fn leaf(&self) -> f64 {
+        self.clean[usize::from(self.stuff.length.to_mm() > crate::design::SHORT)]
     }
 
     /// How many there are, resawn as is decided.
@@ -90,9 +102,26 @@ pub(super) fn area_of(flaw: &crate::design::pile::Flaw) -> Area {
 
 impl<'d> Rack<'d> {
     /// What one of an entry costs, in the rack's measure.
+    /// What has no price beside others that have one counts as much by its measure as these do in the mean.
     pub fn cost(&self, usable: &Usable<'_>) -> f64 {
-        let priced = self.entries.iter().any(|entry| entry.stuff.price > 0.0);
-        usable.cost(priced, self.sheets)
+        let leaves = f64::from(usable.stuff.leaves.max(1));
+        match self.measure() {
+            Measure::Volume | Measure::Area => usable.amount(),
+            Measure::Money if usable.has_no_price() => usable.amount() * self.mean_price(),
+            Measure::Money => usable.stuff.price / leaves,
+        }
+    }
+
+    /// Whether one of an entry has no price where others have.
+    pub fn is_without_price(&self, usable: &Usable<'_>) -> bool {
+        self.measure() == Measure::Money && usable.has_no_price()
+    }
+
+    /// What those that have a price cost a m³, or m².
+    fn mean_price(&self) -> f64 {
+        let priced = || self.entries.iter().filter(|entry| entry.stuff.price > 0.0);
+        let each = |entry: &Usable<'_>| entry.stuff.price / (entry.amount() * f64::from(entry.stuff.leaves.max(1)));
+        priced().map(each).sum::<f64>() / priced().count().max(1) as f64
     }
 
     /// What that is counted in.
@@ -130,21 +159,23 @@ impl<'d> Rack<'d> {
 
 /// The racks of a pile, those of one species from the thinnest to the thickest; and what is wrong with the pile, entry by entry.
 pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Vec<String>) {
-    let (mut good, mut told): (Vec<Usable<'d>>, Vec<String>) = (Vec::new(), Vec::new());
+    let (mut good, mut told): (Vec<Usable<'d>>, Vec<String>) = (Vec::new(), alike_in_name(&design.shop.pile));
     for (entry, stuff) in design.shop.pile.iter().enumerate() {
         match usable(design, model, entry, stuff) {
-            Ok(usable) => good.push(usable),
+            Ok(usable) => {
+                let off = stuff.flaws.iter().position(|flaw| flaw.is_off(stuff));
+                told.extend(off.map(|at| format!("On hand, {}: flaw {} lies beside it", called(entry, stuff), at + 1)));
+                good.push(usable);
+            }
             Err(words) => told.push(format!("On hand, {}: {words}", called(entry, stuff))),
         }
     }
-    good.sort_by(|a, b| (&a.stuff.of, a.stuff.leaves).cmp(&(&b.stuff.of, b.stuff.leaves)).then(a.clean[0].total_cmp(&b.clean[0])));
+    good.sort_by(|a, b| like(a.stuff).cmp(&like(b.stuff)).then(a.clean[0].total_cmp(&b.clean[0])));
     let mut racks: Vec<Rack<'d>> = Vec::new();
     for usable in good {
         let joins = |rack: &Rack<'_>| {
             let first = rack.entries.first();
-            first.is_some_and(|first| {
-                first.stuff.of == usable.stuff.of && first.stuff.leaves == usable.stuff.leaves && usable.clean[0] <= first.clean[0] + ALIKE
-            })
+            first.is_some_and(|first| like(first.stuff) == like(usable.stuff) && usable.clean[0] <= first.clean[0] + ALIKE)
         };
         match racks.last_mut().filter(|rack| joins(rack)) {
             Some(rack) => rack.entries.push(usable),
@@ -159,6 +190,26 @@ pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Ve
     (racks, told)
 }
 
+/// What boards of one rack have in common besides their thickness.
+fn like(stuff: &Stuff) -> (&str, u32, bool) {
+    (&stuff.of, stuff.leaves, stuff.planed)
+}
+
+/// Names that several entries have: what is placed by hand goes by name.
+fn alike_in_name(pile: &[Stuff]) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    for (entry, stuff) in pile.iter().enumerate().filter(|(_, stuff)| !stuff.name.trim().is_empty()) {
+        let before = pile.iter().take(entry).filter(|other| other.name == stuff.name).count();
+        if before == 1 {
+            told.push(format!(
+                "On hand, \"{}\": several entries are called so; what is placed on it by hand goes onto the first that can be used",
+                stuff.name
+            ));
+        }
+    }
+    told
+}
+
 /// An entry by its name; by its place where it has none.
 fn called(entry: usize, stuff: &Stuff) -> String {
     if stuff.name.trim().is_empty() { format!("entry {}", entry + 1) } else { format!("\"{}\"", stuff.name) }
@@ -169,8 +220,15 @@ fn rack<'d>(model: &Model, first: Usable<'d>) -> Rack<'d> {
     let sheets = model.timbers.species(id).is_none();
     let material = if sheets { Material::Sheet(id.to_owned()) } else { Material::Solid(id.to_owned()) };
     let thickness = trimmed_to(first.stuff.thickness.to_mm(), 2);
+    let planed = if first.stuff.planed { " planed" } else { "" };
     let resawn = if first.stuff.leaves > 1 { format!(" in {} leaves", first.stuff.leaves) } else { String::new() };
-    Rack { name: format!("{} {thickness} mm{resawn}", model.timbers.name(&material)), id, sheets, entries: vec![first] }
+    Rack { name: format!("{} {thickness} mm{planed}{resawn}", model.timbers.name(&material)), id, sheets, entries: vec![first] }
+}
+
+/// What is cut off each end and each edge before anything else, mm.
+pub(super) fn trims(design: &Design, stuff: &Stuff) -> (f64, f64) {
+    let (trim, edge) = if stuff.trimmed { (0.0, 0.0) } else { (design.timber.sticks.trim.to_mm(), design.timber.rough.edge.to_mm()) };
+    (stuff.ends.to_mm().max(trim), edge)
 }
 
 /// What can be used of an entry; else what is wrong with it, and what would do.
@@ -183,7 +241,7 @@ fn usable<'d>(design: &Design, model: &Model, entry: usize, stuff: &'d Stuff) ->
         ));
     }
     let rules = &design.timber.rough;
-    let (ends, edge) = (stuff.ends.to_mm().max(design.timber.sticks.trim.to_mm()), rules.edge.to_mm());
+    let (ends, edge) = trims(design, stuff);
     let size = [stuff.length, stuff.width].map(crate::Length::to_mm);
     let area = Area { from: [ends, edge], to: [size[0] - ends, size[1] - edge] };
     if !size.iter().all(|size| ON_HAND.contains(size)) || !THICK.contains(&stuff.thickness.to_mm()) || !ENDS.contains(&stuff.ends.to_mm()) {
@@ -211,12 +269,12 @@ fn usable<'d>(design: &Design, model: &Model, entry: usize, stuff: &'d Stuff) ->
     if clean[0] <= 0.0 {
         return Err(format!("{} mm leaves nothing once it is planed and resawn", stuff.thickness));
     }
-    Ok(Usable { entry, stuff, area, clean })
+    Ok(Usable { entry, stuff, is_sheet: !is_species, area, clean })
 }
 
 /// What comes flat and clean out of a board in a piece so long, mm: it is planed on both faces, sawn into its leaves, and these are flattened again.
 fn clean(rules: &Rough, stuff: &Stuff, length: f64) -> f64 {
-    let whole = rules.clean(stuff.thickness.to_mm(), length);
+    let whole = if stuff.planed { stuff.thickness.to_mm() } else { rules.clean(stuff.thickness.to_mm(), length) };
     match stuff.leaves {
         0 | 1 => whole,
         leaves => (whole - f64::from(leaves - 1) * rules.resaw_kerf.to_mm()) / f64::from(leaves) - rules.resaw_flat.to_mm(),

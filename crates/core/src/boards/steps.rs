@@ -2,11 +2,11 @@
 
 use casewright_cutting::boards::in_order;
 
-use super::around::{Area, cut_through};
+use super::around::{Area, cut_through, way};
 use super::rack::racks;
 use super::{Cut, Direction, Marked, Piece};
 use crate::design::pile::Stuff;
-use crate::design::{Design, Machine, MachineWork};
+use crate::design::{Design, Kerfs, Machine, MachineWork};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model};
 
@@ -103,21 +103,21 @@ pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, V
     // kg on a square millimetre.
     let density =
         model.timbers.density(&material).map(|known| known.value * stuff.thickness.to_mm() / f64::from(stuff.leaves.max(1)) / 1e9);
-    let (kerf, mut left) = (design.timber.sticks.kerf.to_mm(), vec![whole]);
+    let (kerfs, mut left) = (design.timber.kerfs(rack.sheets), vec![whole]);
     let mut steps: Vec<Step> = Vec::new();
     let room = [0, 1].map(|way| [whole.from[way], whole.to[way]]);
     let liftable = density.map_or(f64::INFINITY, |density| design.limits.lift / density);
     let pieces: Vec<Area> = board.pieces.iter().map(area).collect();
-    let reach = saws(design).map(|saw| saw.greatest_width.to_mm()).reduce(f64::max).unwrap_or(f64::INFINITY);
-    let set = |cut: &Cut, sawn: &Area| match cut.cut {
-        Direction::Along => set(&pieces, cut, sawn, kerf, reach),
-        Direction::Across => set(&pieces, cut, sawn, kerf, f64::INFINITY),
+    let set = |cut: &Cut, sawn: &Area| set(&pieces, cut, sawn, kerfs);
+    let is_wanted = |[[from, to], [low, high]]: [[f64; 2]; 2]| {
+        let part = Area { from: [from, low], to: [to, high] };
+        pieces.iter().any(|piece| piece.common(&part).is_some())
     };
-    let mut pending = in_order(room, &board.cuts, kerf, liftable, EASY);
+    let mut pending = in_order(room, &board.cuts, kerfs.by_way(), (liftable, EASY), &is_wanted);
     while !pending.is_empty() {
         let now = steps.last().map(|step| (step.cut.cut, step.set));
-        let cut = pending.remove(now.map_or(0, |now| at_setting(now, &pending, &left, kerf, set)));
-        let Some((sawn, parts)) = cut_through(&mut left, &cut, kerf) else { continue };
+        let cut = pending.remove(now.map_or(0, |now| at_setting(now, &pending, &left, kerfs, set)));
+        let Some((sawn, parts)) = cut_through(&mut left, &cut, kerfs) else { continue };
         let by_itself = |piece: &&Piece| parts.iter().any(|part| part.is_same(&area(piece)));
         let setting = set(&cut, &sawn);
         steps.push(Step {
@@ -131,32 +131,39 @@ pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, V
     Some((Trims { ends: trim(0), edges: trim(1), before: before(design, stuff) }, steps))
 }
 
-/// From the fence or stop to the blade, mm: as wide or long as what is wanted, the waste falls off beyond. Of two that are wanted the smaller; the other one where the
-/// fence does not go so far.
-fn set(pieces: &[Area], cut: &Cut, sawn: &Area, kerf: f64, reach: f64) -> f64 {
-    let way = usize::from(cut.cut == Direction::Along);
+/// From the fence or stop to the blade, mm: as wide or long as what is wanted, the waste falls off beyond. Of two that are wanted the one that a piece is as wide or
+/// long as, and of two such the smaller.
+fn set(pieces: &[Area], cut: &Cut, sawn: &Area, kerfs: Kerfs) -> f64 {
+    let way = way(cut);
     let (mut below, mut beyond) = (*sawn, *sawn);
     below.to[way] = cut.at.max(sawn.from[way]);
-    beyond.from[way] = (cut.at + kerf).min(sawn.to[way]);
+    beyond.from[way] = (cut.at + kerfs.by_way()[way]).min(sawn.to[way]);
     let is_wanted = |part: &Area| pieces.iter().any(|piece| piece.common(part).is_some());
-    let [near, far] = [&below, &beyond].map(|part| part.size()[way].max(0.0));
-    let (set, other) = match (is_wanted(&below), is_wanted(&beyond)) {
-        (true, false) => (near, far),
-        (false, true) => (far, near),
-        (true, true) | (false, false) => (near.min(far), near.max(far)),
+    let is_as_large = |part: &Area| {
+        let same = |piece: &Area| (piece.size()[way] - part.size()[way]).abs() < SAME_SETTING && piece.common(part).is_some();
+        pieces.iter().any(same)
     };
-    if set > reach && other <= reach && other > 0.0 { other } else { set }
+    let [near, far] = [&below, &beyond].map(|part| part.size()[way].max(0.0));
+    match (is_wanted(&below), is_wanted(&beyond)) {
+        (true, false) => near,
+        (false, true) => far,
+        (true, true) | (false, false) => match (is_as_large(&below), is_as_large(&beyond)) {
+            (true, false) => near,
+            (false, true) => far,
+            (true, true) | (false, false) => near.min(far),
+        },
+    }
 }
 
 /// Which of the cuts that are pending is made next: the first, or another of its stage in another part of the board that is made at the setting
 /// the saw has now.
-fn at_setting(now: (Direction, f64), pending: &[Cut], left: &[Area], kerf: f64, set: impl Fn(&Cut, &Area) -> f64) -> usize {
+fn at_setting(now: (Direction, f64), pending: &[Cut], left: &[Area], kerfs: Kerfs, set: impl Fn(&Cut, &Area) -> f64) -> usize {
     let Some(first) = pending.first() else { return 0 };
     let of_stage = pending.iter().take_while(|cut| (cut.stage, cut.cut) == (first.stage, first.cut));
     // What lies in one part of the board keeps its order.
     let mut begun: Vec<usize> = Vec::new();
     for (at, cut) in of_stage.enumerate() {
-        let Some((part, sawn)) = left.iter().enumerate().find(|(_, part)| part.takes(cut, kerf)) else { continue };
+        let Some((part, sawn)) = left.iter().enumerate().find(|(_, part)| part.takes(cut, kerfs)) else { continue };
         if begun.contains(&part) {
             continue;
         }
@@ -218,12 +225,10 @@ fn cautions(design: &Design, stuff: &Stuff, cut: &Cut, (sawn, set): (&Area, f64)
 /// How thick it is when it is cut up: as sawn, or one of its leaves, mm.
 fn leaf(design: &Design, stuff: &Stuff) -> f64 {
     let rules = &design.timber.rough;
+    let planed = || if stuff.planed { stuff.thickness.to_mm() } else { rules.clean(stuff.thickness.to_mm(), stuff.length.to_mm()) };
     match stuff.leaves {
         0 | 1 => stuff.thickness.to_mm(),
-        leaves => {
-            (rules.clean(stuff.thickness.to_mm(), stuff.length.to_mm()) - f64::from(leaves - 1) * rules.resaw_kerf.to_mm())
-                / f64::from(leaves)
-        }
+        leaves => (planed() - f64::from(leaves - 1) * rules.resaw_kerf.to_mm()) / f64::from(leaves),
     }
 }
 

@@ -14,6 +14,10 @@ fn demo() -> Design {
     design
 }
 
+fn is_sheet(stuff: &Stuff) -> bool {
+    crate::timber::sheet_goods().iter().any(|sheet| sheet.id == stuff.of)
+}
+
 fn cut_of(design: &Design) -> (Model, Cutting) {
     let model = crate::derive(design).expect("the demo");
     let cutting = cut(design, &model, Effort::rounds(1));
@@ -28,15 +32,16 @@ fn by_hand(part: &str, board: &str, x: f64, y: f64) -> Placed {
 /// What must hold of any cutting: pieces lie on their boards, clear of flaws and ends and apart by the kerf, unless the maker put them there; none is cut
 /// twice; and the cuts, made one after the other from edge to edge of what is left, leave each piece by itself at its size.
 fn holds(design: &Design, cutting: &Cutting) {
-    let kerf = design.timber.sticks.kerf.to_mm();
     let mut seen = Vec::new();
     for board in &cutting.boards {
         let stuff = &design.shop.pile[board.entry];
-        let (ends, edge) = (design.timber.sticks.trim.to_mm().max(stuff.ends.to_mm()), design.timber.rough.edge.to_mm());
+        let kerfs = design.timber.kerfs(is_sheet(stuff)).by_way();
+        let trim = if stuff.trimmed { [0.0; 2] } else { [design.timber.sticks.trim.to_mm(), design.timber.rough.edge.to_mm()] };
+        let (ends, edge) = (trim[0].max(stuff.ends.to_mm()), trim[1]);
         let (length, width) = (stuff.length.to_mm(), stuff.width.to_mm());
         let rect = |piece: &Piece| [piece.x, piece.y, piece.x + piece.length, piece.y + piece.width];
-        let apart = |a: [f64; 4], b: [f64; 4], by: f64| {
-            a[2] + by <= b[0] + 1e-6 || b[2] + by <= a[0] + 1e-6 || a[3] + by <= b[1] + 1e-6 || b[3] + by <= a[1] + 1e-6
+        let apart = |a: [f64; 4], b: [f64; 4], by: [f64; 2]| {
+            (0..2).any(|way| a[way + 2] + by[way] <= b[way] + 1e-6 || b[way + 2] + by[way] <= a[way] + 1e-6)
         };
         for (at, piece) in board.pieces.iter().enumerate() {
             assert!(!seen.contains(&(piece.part, piece.piece)), "{piece:?} is cut twice");
@@ -45,11 +50,11 @@ fn holds(design: &Design, cutting: &Cutting) {
             let (ends, edge) = if piece.by_hand { (0.0, 0.0) } else { (ends, edge) };
             assert!(x >= ends - 1e-6 && far <= length - ends + 1e-6 && y >= edge - 1e-6 && high <= width - edge + 1e-6, "{piece:?}");
             for other in &board.pieces[at + 1..] {
-                assert!(apart(rect(piece), rect(other), kerf), "{piece:?} {other:?}");
+                assert!(apart(rect(piece), rect(other), kerfs), "{piece:?} {other:?}");
             }
             for Flaw { x, y, length, width, .. } in &stuff.flaws {
                 let [x, y, length, width] = [x, y, length, width].map(|length| length.to_mm());
-                assert!(piece.by_hand || apart(rect(piece), [x, y, x + length, y + width], 0.0), "{piece:?}");
+                assert!(piece.by_hand || apart(rect(piece), [x, y, x + length, y + width], [0.0; 2]), "{piece:?}");
             }
         }
         let hull = board.pieces.iter().map(rect).fold([ends, edge, length - ends, width - edge], |all, one| {
@@ -58,6 +63,7 @@ fn holds(design: &Design, cutting: &Cutting) {
         let mut left = vec![hull];
         for cut in &board.cuts {
             let way = usize::from(cut.cut == Direction::Along);
+            let kerf = kerfs[way];
             let over = |rect: &[f64; 4]| (rect[1 - way] - cut.from).abs() < 1e-4 && (rect[3 - way] - cut.to).abs() < 1e-4;
             let into = |rect: &[f64; 4]| cut.at + kerf > rect[way] - 1e-6 && cut.at < rect[way + 2] + 1e-6;
             let at = left.iter().position(|rect| over(rect) && into(rect)).unwrap_or_else(|| panic!("{}: {cut:?} in {left:?}", stuff.name));
@@ -311,6 +317,75 @@ fn a_board_is_cut_in_the_fewest_cuts_and_its_rest_left_whole() {
     assert!(of_board.clone().any(|offcut| offcut.size[0] > 900.0 && offcut.size[1] > 200.0), "{:?}", of_board.collect::<Vec<_>>());
 }
 
+/// The band saw that rips takes 1.2, the saw that crosscuts 4.1, that for sheets 2.2: pieces lie apart by the cut that parts them, and the cuts free them.
+#[test]
+fn each_saw_takes_its_own() {
+    let mut design = demo();
+    let own = |mm: f64| crate::design::Ruled::Own(Length::mm(mm));
+    let rough = &mut design.timber.rough;
+    (rough.rip_kerf, rough.crosscut_kerf, rough.sheet_kerf) = (own(1.2), own(4.1), own(2.2));
+    let (model, cutting) = cut_of(&design);
+    holds(&design, &cutting);
+    assert_eq!(cutting.left, []);
+    // Somewhere two lie just so far apart.
+    let pile = &design.shop.pile;
+    let gaps = |way: usize, of_sheet: bool| {
+        let of = |board: &&Marked| is_sheet(&pile[board.entry]) == of_sheet;
+        let sides = |piece: &Piece| [[piece.x, piece.x + piece.length], [piece.y, piece.y + piece.width]];
+        // Of those that lie beside each other.
+        let gap = |a: &Piece, b: &Piece| {
+            let ([a, b], other) = ([sides(a), sides(b)], 1 - way);
+            (a[other][0] < b[other][1] && b[other][0] < a[other][1]).then(|| b[way][0] - a[way][1]).filter(|gap| *gap > 0.0)
+        };
+        let between =
+            |board: &Marked| board.pieces.iter().flat_map(|a| board.pieces.iter().filter_map(|b| gap(a, b))).fold(f64::INFINITY, f64::min);
+        cutting.boards.iter().filter(of).map(between).fold(f64::INFINITY, f64::min)
+    };
+    for (way, of_sheet, kerf) in [(0, false, 4.1), (1, false, 1.2), (0, true, 2.2), (1, true, 2.2)] {
+        assert!((gaps(way, of_sheet) - kerf).abs() < 1e-6, "{way} {of_sheet}: {}", gaps(way, of_sheet));
+    }
+    // Of what is milled in one length each is crosscut: 4.1 each time.
+    let button = model.parts.iter().find(|part| part.kind == PartKind::Button).expect("a button").lwt().x;
+    let several =
+        cutting.boards.iter().flat_map(|board| &board.pieces).find(|piece| piece.words.starts_with("BT") && !piece.with.is_empty());
+    let several = several.expect("buttons in one length");
+    assert!(several.length >= several.parts().count() as f64 * (button + 4.1) - 1e-6, "{several:?}");
+}
+
+/// What the saw is set to is what is wanted: nothing that is cut off at a fence is waste where the other part is not. On sheets, where all is cut to size at once, every cut is
+/// set to a panel, and the waste is what is left.
+#[test]
+fn fences_are_set_to_the_pieces() {
+    let design = demo();
+    let (model, cutting) = cut_of(&design);
+    for board in &cutting.boards {
+        let stuff = &design.shop.pile[board.entry];
+        let kerfs = design.timber.kerfs(is_sheet(stuff)).by_way();
+        let (trims, all) = steps(&design, &model, board).expect("it is on hand");
+        let whole = [trims.ends[0], trims.edges[0], stuff.length.to_mm() - trims.ends[1], stuff.width.to_mm() - trims.edges[1]];
+        let mut left = vec![whole];
+        for Step { cut, set, .. } in &all {
+            let way = usize::from(cut.cut == Direction::Along);
+            let over = |rect: &[f64; 4]| (rect[1 - way] - cut.from).abs() < 1e-4 && (rect[3 - way] - cut.to).abs() < 1e-4;
+            let at = left.iter().position(|rect| over(rect) && cut.at + kerfs[way] > rect[way] - 1e-6 && cut.at < rect[way + 2] + 1e-6);
+            let (mut low, mut high) = (left[at.expect("something to cut")], left.remove(at.expect("something to cut")));
+            (low[way + 2], high[way]) = (cut.at, cut.at + kerfs[way]);
+            let inside = |rect: &[f64; 4], piece: &&Piece| {
+                piece.x >= rect[0] - 1e-4 && piece.x < rect[2] && piece.y >= rect[1] - 1e-4 && piece.y < rect[3]
+            };
+            let wanted = |rect: &[f64; 4]| board.pieces.iter().any(|piece| inside(rect, &piece));
+            let size = |rect: &[f64; 4]| rect[way + 2] - rect[way];
+            let of_one = |rect: &[f64; 4]| (size(rect) - set).abs() < 0.05 && wanted(rect);
+            assert!(of_one(&low) || of_one(&high) || !(wanted(&low) || wanted(&high)), "{}: {cut:?} at {set}", stuff.name);
+            let piece = |rect: &[f64; 4]| {
+                board.pieces.iter().any(|piece| inside(rect, &piece) && ([piece.length, piece.width][way] - set).abs() < 0.05)
+            };
+            assert!(!is_sheet(stuff) || piece(&low) || piece(&high), "{}: {cut:?} at {set}, which is no panel's", stuff.name);
+            left.extend([low, high].into_iter().filter(|rect| rect[2] > rect[0] + 1e-6 && rect[3] > rect[1] + 1e-6));
+        }
+    }
+}
+
 /// A place where a piece can't lie is told, and the piece laid elsewhere; one over a flaw stays, and is told.
 #[test]
 fn a_place_that_does_not_do_is_told() {
@@ -372,6 +447,101 @@ fn what_is_to_match_comes_from_one_board_or_one_colour() {
     }
     let (_, cutting) = cut_of(&design);
     assert!(cutting.told.iter().any(|words| words.starts_with("T1 can't come from one board")), "{:?}", cutting.told);
+}
+
+/// Three brown boards and two white ones: the rails that are to match could come from a brown one, which the top then lacks; they come from a white one, and the top from the brown.
+#[test]
+fn one_set_leaves_the_other_what_it_needs() {
+    let mut design = demo();
+    for (name, colour) in [("C1", "brown"), ("C2", "white"), ("C3", "brown"), ("C4", "white"), ("C5", "brown")] {
+        let stuff = design.shop.pile.iter_mut().find(|stuff| stuff.name == name).expect("on hand");
+        (stuff.length, stuff.width, stuff.colour) = (Length::mm(1600.0), Length::mm(280.0), colour.to_owned());
+        (stuff.ends, stuff.price) = (Length::mm(30.0), if colour == "brown" { 20.0 } else { 30.0 });
+        stuff.flaws.clear();
+    }
+    design.shop.matched = vec![vec!["rail.front.top".to_owned(), "rail.front.bottom".to_owned()]];
+    let (model, cutting) = cut_of(&design);
+    holds(&design, &cutting);
+    assert!(!cutting.told.iter().any(|words| words.contains("can't come from")), "{:?}", cutting.told);
+    let ids = |names: &[&str]| names.iter().filter_map(|name| model.find(name)).map(|part| part.id).collect::<Vec<_>>();
+    assert_eq!(names_of(&design, &cutting, &ids(&["rail.front.top", "rail.front.bottom"])).len(), 1);
+    let colour = |name: &str| design.shop.pile.iter().find(|stuff| stuff.name == name).expect("on hand").colour.clone();
+    let top = names_of(&design, &cutting, &ids(&["top"]));
+    assert!(top.len() > 1 && top.iter().all(|(name, _)| colour(name) == colour(&top[0].0)), "{top:?}");
+}
+
+/// Of a board of 52 that is resawn in two, (52 − 6 − 2) ÷ 2 − 1 = 21 is left flat and clean (common practice, no source): what is kept of it is so thick and planed, is not trimmed
+/// again, and slats of 20 still come out of it.
+#[test]
+fn what_is_left_of_a_leaf_is_planed_and_trimmed() {
+    let mut design = demo();
+    design.shop.pile.retain(|stuff| !stuff.name.starts_with('D'));
+    design.shop.pile.push(Stuff {
+        name: "D".to_owned(),
+        thickness: Length::mm(52.0),
+        length: Length::mm(1450.0),
+        width: Length::mm(280.0),
+        leaves: 2,
+        count: 4,
+        flaws: Vec::new(),
+        ..design.shop.pile[0].clone()
+    });
+    let (model, cutting) = cut_of(&design);
+    let kept: Vec<Stuff> =
+        remaining(&design, &model, &cutting).into_iter().filter(|stuff| stuff.name.starts_with('D') && stuff.leaves == 1).collect();
+    assert!(!kept.is_empty() && kept.iter().all(|stuff| stuff.planed && (stuff.thickness.to_mm() - 21.0).abs() < 1e-9), "{kept:?}");
+    assert!(kept.iter().all(|stuff| stuff.trimmed || stuff.name.ends_with("leaf")), "{kept:?}");
+    assert_eq!(pile::read(&pile::write(&kept), Bare::Mm).rows, kept);
+    // A sawn piece of it, just as large as a slat in the rough, is one.
+    let slat = CutList::of(&design, &model).rows.into_iter().find(|row| row.kind == PartKind::Slat).expect("slats");
+    let [length, width] = slat.rough_size().map(Length::mm);
+    design.shop.pile.retain(|stuff| stuff.name != "D");
+    design.shop.pile.push(Stuff { name: "S".to_owned(), length, width, ends: Length::mm(0.0), trimmed: true, ..kept[0].clone() });
+    let (_, cutting) = cut_of(&design);
+    let on = cutting.boards.iter().find(|board| design.shop.pile[board.entry].name == "S").expect("it is cut");
+    assert!(matches!(on.pieces.as_slice(), [one] if (one.x, one.y) == (0.0, 0.0)), "{on:?}");
+}
+
+/// What has no price beside boards that have one is not free: it counts as they do, is told, and is not chosen for it. What is paid for is.
+#[test]
+fn a_board_without_a_price_is_not_free() {
+    let mut design = demo();
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.name.starts_with('D') && stuff.name != "D4") {
+        stuff.price = 0.0;
+    }
+    let group = |design: &Design| cut_of(design).1.groups.into_iter().find(|group| group.name == "Ash, white 27 mm").expect("a group");
+    let without = group(&design);
+    assert!(without.without_price > 0 && without.cost_words("€").contains("without a price"), "{without:?}");
+    let listed = demo();
+    let by_hand = group(&listed).cost;
+    // D4 costs 31 for 2.8 × 0.26 m; the others count at that by measure.
+    assert!((without.cost - by_hand).abs() < 0.35 * by_hand, "{} {by_hand}", without.cost);
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.name.starts_with('D') && stuff.name != "D4") {
+        stuff.paid = true;
+    }
+    let paid = group(&design);
+    assert!(paid.without_price == 0 && paid.cost < 100.0 && paid.cost < without.cost, "{paid:?}");
+    // And what it costs in all is told board by board.
+    let (_, cutting) = cut_of(&design);
+    let spent = Spent::on_hand(&design, &cutting);
+    assert!(spent.lines.iter().all(|line| line.each.is_some()), "{spent:?}");
+    let total: f64 = spent.worked().map(|worked| worked.value).sum();
+    let groups: f64 = cutting.groups.iter().map(|group| group.cost).sum();
+    assert!((total - groups).abs() < 1e-6, "{total} {groups}");
+}
+
+/// Two boards of one name, and a flaw beside the board, are told; all is laid out.
+#[test]
+fn names_that_come_twice_and_flaws_beside_the_board_are_told() {
+    let mut design = demo();
+    let mut twin = design.shop.pile[0].clone();
+    let [x, y, length, width] = [2600.0, 40.0, 80.0, 70.0].map(Length::mm);
+    twin.flaws.push(Flaw { x, y, length, width, what: "knot".to_owned(), hides: false });
+    design.shop.pile.push(twin);
+    let (_, cutting) = cut_of(&design);
+    assert_eq!(cutting.left, []);
+    assert!(cutting.told.iter().any(|words| words.starts_with("On hand, \"A1\": several")), "{:?}", cutting.told);
+    assert!(cutting.told.iter().any(|words| words.contains("flaw 1 lies beside it")), "{:?}", cutting.told);
 }
 
 /// Nothing that is seen comes from a board without a good face, nor lies over what may be hidden; what is not seen may.
@@ -481,6 +651,24 @@ fn what_to_buy_is_enough_and_so_is_what_is_to_spare() {
     assert!(tight.total < bought.total);
     let posts = tight.bad.iter().find(|bad| bad.board.starts_with("Ash 60")).expect("posts come out of 60");
     assert!(posts.left.iter().any(|left| left.mark.starts_with('P')), "{posts:?}");
+}
+
+/// Where no more are to be had than are cut, that there is none to spare is told.
+#[test]
+fn what_can_t_be_had_to_spare_is_told() {
+    let mut design = demo();
+    design.shop.pile.clear();
+    let (model, mut offers) = (crate::derive(&design).expect("the demo"), offers());
+    let bought = buy(&design, &model, &offers, Effort::rounds(1));
+    let cut = bought.lines.iter().find(|line| line.name == "Ash 60").expect("posts come out of 60").cut;
+    offers.iter_mut().find(|offer| offer.name == "Ash 60").expect("it is offered").available = Some(cut);
+    let tight = buy(&design, &model, &offers, Effort::rounds(1));
+    assert!(tight.cutting.told.iter().any(|words| words.starts_with("Ash 60: 1 of 1 to spare")), "{:?}", tight.cutting.told);
+    // What is bought, its spare with it, is what the job costs in boards and sheets.
+    let mut with = design.clone();
+    with.shop.pile.clone_from(&tight.pile);
+    let spent = Spent::with_bought(&design, &tight);
+    assert!((spent.worked().map(|worked| worked.value).sum::<f64>() - tight.total).abs() < 1e-6, "{spent:?}");
 }
 
 /// What is on hand is used first: where all comes out of it, nothing is bought; and of two offers that are alike the cheaper is bought.

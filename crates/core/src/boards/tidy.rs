@@ -58,25 +58,26 @@ impl Bench<'_, '_> {
 
     fn tidiness(&self, usable: &Usable<'_>, pieces: &[Piece], cuts: &[Cut]) -> Tidiness {
         let areas: Vec<Area> = pieces.iter().map(|piece| Area::new([piece.x, piece.y], [piece.length, piece.width])).collect();
-        let left = left_by(usable.area, cuts, self.kerf());
+        let left = left_by(usable.area, cuts, self.kerfs());
         let free = left.iter().filter(|left| !areas.iter().any(|piece| piece.common(left).is_some()));
         Tidiness(cuts.len(), free.map(Area::measure).fold(0.0, f64::max))
     }
 
     /// The board by itself, each piece lying as it lies.
     fn alone(&self, usable: &Usable<'_>, pieces: &[Piece], (first, stages, trimming): (Direction, Option<u8>, bool)) -> Task {
+        let more = self.more();
         let piece = |(at, piece): (usize, &Piece)| Wanted {
             id: at.to_string(),
-            length: piece.length,
-            width: Some(piece.width),
+            length: piece.length + more[0],
+            width: Some(piece.width + more[1]),
             count: 1,
             turn: false,
             value: None,
         };
         Task {
-            kerf: self.kerf(),
+            kerf: self.least_kerf(),
             trim: self.edge(),
-            stock: vec![usable.stock(&usable.area, 1, 1.0, self.edge(), false)],
+            stock: vec![self.stock(usable, &usable.area, 1, 1.0, false)],
             pieces: pieces.iter().enumerate().map(piece).collect(),
             cuts: Cuts::Guillotine,
             stages,
@@ -94,7 +95,7 @@ impl Bench<'_, '_> {
             Some(Piece { x: placed.x + corner[0], y: placed.y + corner[1], ..piece.clone() })
         });
         let pieces: Vec<Piece> = placed.collect::<Option<_>>()?;
-        let cuts = super::bench::cuts(used, corner, 0).collect();
+        let cuts = self.cuts(used, corner, 0).collect();
         (layout.unplaced.is_empty() && pieces.len() == board.pieces.len()).then_some(Marked { pieces, cuts, ..*board })
     }
 }

@@ -257,6 +257,7 @@ impl Asked<'_> {
         let name = match of {
             Priced::Timber | Priced::Veneer => timbers.species(id).map(|species| &species.name),
             Priced::Sheet => timbers.sheet(id).map(|sheet| &sheet.name),
+            Priced::Hardware | Priced::Finish | Priced::Glue => None,
         };
         name.map_or(id, |name| name)
     }

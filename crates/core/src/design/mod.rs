@@ -46,9 +46,9 @@ pub use joinery::{
 };
 pub use limits::{Anchors, LIFT, Limits, ON_TOP, Wall};
 pub use moisture::{Moisture, Place, Season};
-pub use money::{MakeUp, Money, Priced, Work};
+pub use money::{MakeUp, Money, Priced, Work, finish_id, hardware_id};
 pub use own::{OwnSheet, OwnSpecies};
-pub use rough::{FirstCut, Machine, MachineWork, Machines, Rings, Rough, SHORT, SheetCuts, Sold, Thickness, thicknesses};
+pub use rough::{FirstCut, Kerfs, Machine, MachineWork, Machines, Rings, Rough, SHORT, SheetCuts, Sold, Thickness, thicknesses};
 pub use shelving::{
     Board, Cleat, CleatsBy, FixedCleats, Housed, MidStandards, PinOf, Pins, Sawtooth, ShelfOf, Shelves, Slats, Spacers, System, Teeth,
     ThickBy,

@@ -16,7 +16,7 @@ use serde::{Deserialize, Serialize};
 
 use super::decisions::DecisionError;
 use super::shop::is_default;
-use super::{Design, Timber};
+use super::{Design, Finish, Timber, find_glue};
 use crate::length::Length;
 
 /// Prices and hours. No price ships with the program: what has none is told as such, never taken as free.
@@ -42,6 +42,15 @@ pub struct Money {
     /// Price of a square metre of bought veneer, by species.
     #[serde(skip_serializing_if = "BTreeMap::is_empty")]
     pub veneer: BTreeMap<String, f64>,
+    /// Price of a piece of what is bought ready, by its name: `screw_8_gauge_40`.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub hardware: BTreeMap<String, f64>,
+    /// Price of a litre of finish, by its kind: `film`.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub finish: BTreeMap<String, f64>,
+    /// Price of a kilogram of glue, by its family: `yellow_pva`.
+    #[serde(skip_serializing_if = "BTreeMap::is_empty")]
+    pub glue: BTreeMap<String, f64>,
     /// How long work takes.
     #[serde(skip_serializing_if = "is_default")]
     pub work: Work,
@@ -63,6 +72,9 @@ impl Default for Money {
             timber: BTreeMap::new(),
             sheets: BTreeMap::new(),
             veneer: BTreeMap::new(),
+            hardware: BTreeMap::new(),
+            finish: BTreeMap::new(),
+            glue: BTreeMap::new(),
             work: Work::default(),
             make_up: MakeUp::default(),
         }
@@ -149,11 +161,17 @@ pub enum Priced {
     Sheet,
     /// A square metre of bought veneer.
     Veneer,
+    /// A piece of what is bought ready.
+    Hardware,
+    /// A litre of finish.
+    Finish,
+    /// A kilogram of glue.
+    Glue,
 }
 
 impl Priced {
-    /// All three.
-    pub const ALL: [Priced; 3] = [Priced::Timber, Priced::Sheet, Priced::Veneer];
+    /// All of them.
+    pub const ALL: [Priced; 6] = [Priced::Timber, Priced::Sheet, Priced::Veneer, Priced::Hardware, Priced::Finish, Priced::Glue];
 
     /// The name of its list in the file.
     pub fn list(self) -> &'static str {
@@ -161,6 +179,9 @@ impl Priced {
             Priced::Timber => "timber",
             Priced::Sheet => "sheets",
             Priced::Veneer => "veneer",
+            Priced::Hardware => "hardware",
+            Priced::Finish => "finish",
+            Priced::Glue => "glue",
         }
     }
 
@@ -169,6 +190,9 @@ impl Priced {
         match self {
             Priced::Timber => "m³",
             Priced::Sheet | Priced::Veneer => "m²",
+            Priced::Hardware => "piece",
+            Priced::Finish => "litre",
+            Priced::Glue => "kg",
         }
     }
 
@@ -183,8 +207,27 @@ impl Priced {
         match self {
             Priced::Timber | Priced::Veneer => timbers.species(id).is_some(),
             Priced::Sheet => timbers.sheet(id).is_some(),
+            Priced::Hardware => !id.is_empty() && id.chars().all(|c| c.is_alphanumeric() || c == '_'),
+            Priced::Finish => finish_id(Finish::Open) == id || finish_id(Finish::DryingOil) == id || finish_id(Finish::Film) == id,
+            Priced::Glue => find_glue(id).is_some(),
         }
     }
+}
+
+/// The name of a finish in the list of prices.
+pub fn finish_id(finish: Finish) -> &'static str {
+    match finish {
+        Finish::Open => "open",
+        Finish::Bare => "bare",
+        Finish::DryingOil => "drying_oil",
+        Finish::Film => "film",
+    }
+}
+
+/// The name in the list of prices of what is bought ready: small letters and figures of its title.
+pub fn hardware_id(title: &str) -> String {
+    let words = title.to_lowercase().replace(|c: char| !c.is_alphanumeric(), " ");
+    words.split_whitespace().collect::<Vec<_>>().join("_")
 }
 
 impl Money {
@@ -198,6 +241,9 @@ impl Money {
             Priced::Timber => &self.timber,
             Priced::Sheet => &self.sheets,
             Priced::Veneer => &self.veneer,
+            Priced::Hardware => &self.hardware,
+            Priced::Finish => &self.finish,
+            Priced::Glue => &self.glue,
         }
     }
 
@@ -206,6 +252,9 @@ impl Money {
             Priced::Timber => &mut self.timber,
             Priced::Sheet => &mut self.sheets,
             Priced::Veneer => &mut self.veneer,
+            Priced::Hardware => &mut self.hardware,
+            Priced::Finish => &mut self.finish,
+            Priced::Glue => &mut self.glue,
         }
     }
 }
@@ -239,6 +288,9 @@ impl Priced {
         match self {
             Priced::Timber | Priced::Veneer => "species",
             Priced::Sheet => "sheet",
+            Priced::Hardware => "thing bought ready",
+            Priced::Finish => "finish",
+            Priced::Glue => "glue",
         }
     }
 }
@@ -263,6 +315,20 @@ mod tests {
         assert_eq!(text::read(&written).expect("the same"), design);
         set(&mut design, "money.timber.iroko", "none").expect("the way back");
         assert!(!design.money.timber.contains_key("iroko"));
+    }
+
+    #[test]
+    fn screws_finish_and_glue_have_prices() {
+        let mut design = demo();
+        for path in ["money.hardware.screw_8_gauge_40", "money.finish.film", "money.glue.yellow_pva"] {
+            set(&mut design, path, "12").expect("a price");
+            assert!(list(&design).iter().any(|decision| decision.spec.path == path), "{path}");
+        }
+        assert_eq!(super::hardware_id("screw, 8 gauge × 40"), "screw_8_gauge_40");
+        let written = text::write(&design).expect("a text");
+        assert_eq!(text::read(&written).expect("the same"), design);
+        let error = set(&mut design, "money.glue.spit", "2").expect_err("no glue").to_string();
+        assert!(error.contains("no glue is called \"spit\""), "{error}");
     }
 
     #[test]

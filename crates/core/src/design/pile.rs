@@ -29,15 +29,24 @@ pub struct Stuff {
     /// How many are alike.
     #[serde(default = "one", skip_serializing_if = "is_one")]
     pub count: u32,
-    /// What one costs; 0 where it is paid for or not known.
+    /// What one costs; 0 where that is not known, or it is paid for.
     #[serde(default, skip_serializing_if = "is_default")]
     pub price: f64,
+    /// Whether it is paid for, so that it costs nothing more.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub paid: bool,
     /// Into how many leaves each is resawn before anything is cut from it; 1 where it is used as it is.
     #[serde(default = "one", skip_serializing_if = "is_one")]
     pub leaves: u32,
     /// How far checks go in from each end, mm.
     #[serde(default = "no_length", skip_serializing_if = "is_no_length")]
     pub ends: Length,
+    /// Whether it is flat and clean on both faces: nothing more is planed off.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub planed: bool,
+    /// Whether its ends and edges are sawn: nothing is trimmed off them before it is cut but the checks.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub trimmed: bool,
     /// Which of its faces is good; nothing that is seen comes from a board that has none.
     #[serde(default, skip_serializing_if = "is_default")]
     pub good: Good,
@@ -67,6 +76,13 @@ pub struct Flaw {
     /// Whether it may lie in a part where nobody sees it.
     #[serde(default, skip_serializing_if = "is_default")]
     pub hides: bool,
+}
+
+impl Flaw {
+    /// Whether all of it lies beside the board.
+    pub fn is_off(&self, stuff: &Stuff) -> bool {
+        self.x >= stuff.length || self.y >= stuff.width
+    }
 }
 
 /// Which face of a board is good, as it lies in the rack.
@@ -124,6 +140,8 @@ pub const THICK: std::ops::RangeInclusive<f64> = 0.5..=300.0;
 pub const ALIKE: std::ops::RangeInclusive<f64> = 1.0..=1000.0;
 /// What one may cost.
 pub const PRICE: std::ops::RangeInclusive<f64> = 0.0..=100_000.0;
+/// Where a flaw may begin, and how large it may be, mm.
+const FLAWED: std::ops::RangeInclusive<f64> = 0.0..=9000.0;
 /// Into how many leaves one may be resawn.
 pub const LEAVES: std::ops::RangeInclusive<f64> = 1.0..=12.0;
 /// How far in from an end checks may go, mm.
@@ -152,6 +170,10 @@ pub enum Of {
     Good,
     /// Checks at each end.
     Ends,
+    /// Whether it is planed.
+    Planed,
+    /// Whether its ends and edges are sawn.
+    Trimmed,
     /// Colour group.
     Colour,
     /// Flaws, `x y length width`, set apart by `/`.
@@ -174,6 +196,8 @@ impl Column for Of {
         Of::Flaws,
         Of::Leaves,
         Of::Good,
+        Of::Planed,
+        Of::Trimmed,
     ];
 
     fn words(self) -> &'static [&'static str] {
@@ -187,6 +211,8 @@ impl Column for Of {
             Of::Price => &["price", "cost"],
             Of::Good => &["good face", "good", "face"],
             Of::Leaves => &["leaves", "resawn into", "resawn"],
+            Of::Planed => &["planed", "flat"],
+            Of::Trimmed => &["trimmed", "ends and edges sawn"],
             Of::Ends => &["end checks", "ends", "checks"],
             Of::Colour => &["colour", "color", "colour group"],
             Of::Flaws => &["flaws", "defects"],
@@ -207,12 +233,21 @@ impl Column for Of {
             thickness: none(),
             count: 1,
             price: 0.0,
+            paid: false,
             leaves: 1,
             good: Good::Both,
             ends: none(),
+            planed: false,
+            trimmed: false,
             colour: String::new(),
             flaws: Vec::new(),
         }
+    }
+
+    fn odd(stuff: &Stuff) -> Option<(Of, String)> {
+        let at = stuff.flaws.iter().position(|flaw| flaw.is_off(stuff))?;
+        let [length, width] = [stuff.length, stuff.width].map(|length| length.to_string());
+        Some((Of::Flaws, format!("flaw {} lies beside the board, which is {length} × {width}", at + 1)))
     }
 
     fn take(self, stuff: &mut Stuff, cell: &Cell<'_>) -> Result<(), String> {
@@ -223,12 +258,14 @@ impl Column for Of {
             Of::Width => stuff.width = cell.length(ON_HAND)?,
             Of::Thickness => stuff.thickness = as_sawn(cell)?,
             Of::Count => stuff.count = cell.count(ALIKE)?,
-            Of::Price => stuff.price = cell.number(PRICE, ("a price", ""))?,
+            Of::Price => (stuff.price, stuff.paid) = price(cell)?,
             Of::Good => stuff.good = good(cell.text)?,
             Of::Leaves => stuff.leaves = cell.count(LEAVES)?,
+            Of::Planed => stuff.planed = yes_or_no(cell.text)?,
+            Of::Trimmed => stuff.trimmed = yes_or_no(cell.text)?,
             Of::Ends => stuff.ends = cell.length(ENDS)?,
             Of::Colour => cell.text.clone_into(&mut stuff.colour),
-            Of::Flaws => stuff.flaws = cell.text.split('/').map(flaw).collect::<Result<_, _>>()?,
+            Of::Flaws => stuff.flaws = flaws_of(cell)?,
         }
         Ok(())
     }
@@ -257,20 +294,81 @@ fn good(text: &str) -> Result<Good, String> {
 /// What is written behind a flaw that may be hidden.
 const HIDES: &str = "may hide";
 
-/// "800 60 90 70 knot", "0 0 400 25 sapwood, may hide".
-fn flaw(text: &str) -> Result<Flaw, String> {
-    let words: Vec<&str> = text.split_whitespace().collect();
-    let figure = |at: usize| words.get(at).and_then(|word| table::number(word)).map(Length::mm);
-    match (figure(0), figure(1), figure(2), figure(3)) {
-        (Some(x), Some(y), Some(length), Some(width)) => {
-            let what = words.get(4..).unwrap_or_default().join(" ");
-            let hidden = what.strip_suffix(HIDES).map(|what| what.trim_end_matches([' ', ',']).to_owned());
-            Ok(Flaw { x, y, length, width, hides: hidden.is_some(), what: hidden.unwrap_or(what) })
-        }
-        _ => Err(format!(
-            "\"{text}\" is no flaw: write where it begins along and across the board, its length and its width in mm, 800 60 90 70 knot"
-        )),
+const PAID: &str = "paid";
+
+/// A price, in whatever currency is written before or behind it; 0 or "paid" where it is paid for.
+fn price(cell: &Cell<'_>) -> Result<(f64, bool), String> {
+    let text = cell.text.trim().trim_matches(|c: char| matches!(c, '€' | '$' | '£')).trim();
+    if text.eq_ignore_ascii_case(PAID) {
+        return Ok((0.0, true));
     }
+    let price = cell.part(text).number(PRICE, ("a price", ""))?;
+    Ok((price, price <= 0.0))
+}
+
+const YES: &str = "yes";
+
+fn yes_or_no(text: &str) -> Result<bool, String> {
+    match text.trim().to_lowercase().as_str() {
+        YES | "y" | "x" | "1" | "true" => Ok(true),
+        "no" | "n" | "0" | "false" | "-" => Ok(false),
+        _ => Err(format!("\"{text}\" is neither yes nor no")),
+    }
+}
+
+/// All flaws of a cell, set apart by `/`; a stroke between two whole numbers is one of a fraction, 10 1/2 in.
+fn flaws_of(cell: &Cell<'_>) -> Result<Vec<Flaw>, String> {
+    let mut parts: Vec<String> = Vec::new();
+    for part in cell.text.split('/') {
+        match parts.last_mut() {
+            Some(last) if is_fraction(last, part) => *last = format!("{last}/{part}"),
+            _ => parts.push(part.to_owned()),
+        }
+    }
+    parts.iter().map(|part| flaw(&cell.part(part))).collect()
+}
+
+/// Whether a stroke stands between the numerator and the denominator of a fraction of an inch: right between two figures, the second a power of two.
+fn is_fraction(before: &str, after: &str) -> bool {
+    let over = after.split(|c: char| !c.is_ascii_digit()).next().and_then(|digits| digits.parse::<u32>().ok());
+    before.ends_with(|c: char| c.is_ascii_digit()) && over.is_some_and(|over| over.is_power_of_two() && (2..=64).contains(&over))
+}
+
+/// "800 60 90 70 knot", "0 0 400 25 sapwood, may hide", "24 in 1 in 6 in 2 1/2 in knot".
+fn flaw(cell: &Cell<'_>) -> Result<Flaw, String> {
+    let mut words = cell.text.split_whitespace().peekable();
+    let mut figures = [Length::mm(0.0); 4];
+    for figure in &mut figures {
+        let mut text = String::new();
+        while let Some(word) = words.next_if(|word| word.starts_with(|c: char| c.is_ascii_digit() || c == '-' || c == '.') || is_unit(word))
+        {
+            let ends = is_unit(word) || word.ends_with(['"', '\'']) || word.ends_with(|c: char| c.is_ascii_alphabetic());
+            if !text.is_empty() {
+                text.push(' ');
+            }
+            text.push_str(word);
+            // A fraction goes with the whole inches before it, and a unit with what is before it.
+            if ends || !words.peek().is_some_and(|next| next.contains('/') || is_unit(next)) {
+                break;
+            }
+        }
+        *figure = cell.part(&text).length(FLAWED).map_err(|problem| no_flaw(cell.text, &problem))?;
+    }
+    let what = words.collect::<Vec<_>>().join(" ");
+    let hidden = what.strip_suffix(HIDES).map(|what| what.trim_end_matches([' ', ',']).to_owned());
+    let [x, y, length, width] = figures;
+    Ok(Flaw { x, y, length, width, hides: hidden.is_some(), what: hidden.unwrap_or(what) })
+}
+
+fn is_unit(word: &str) -> bool {
+    matches!(word, "mm" | "cm" | "in" | "\"" | "'" | "ft")
+}
+
+fn no_flaw(text: &str, problem: &str) -> String {
+    format!(
+        "\"{}\" is no flaw, {problem}: write where it begins along and across the board, its length and its width, 800 60 90 70 knot",
+        text.trim()
+    )
 }
 
 /// Reads a pile from a table, a row a board or sheet.
@@ -294,7 +392,11 @@ impl Of {
             Of::Width => stuff.width.to_string(),
             Of::Thickness => stuff.thickness.to_string(),
             Of::Count => stuff.count.to_string(),
-            Of::Price => unless(is_default(&stuff.price), stuff.price.to_string()),
+            Of::Price => {
+                unless(!stuff.paid && is_default(&stuff.price), if stuff.paid { PAID.to_owned() } else { stuff.price.to_string() })
+            }
+            Of::Planed => unless(!stuff.planed, YES.to_owned()),
+            Of::Trimmed => unless(!stuff.trimmed, YES.to_owned()),
             Of::Ends => unless(is_no_length(&stuff.ends), stuff.ends.to_string()),
             Of::Colour => stuff.colour.clone(),
             Of::Flaws => stuff.flaws.iter().map(flaw_words).collect::<Vec<_>>().join(" / "),
@@ -319,6 +421,27 @@ fn flaw_words(flaw: &Flaw) -> String {
 mod tests {
     use super::*;
     use crate::table::BadRow;
+
+    /// Flaws are read in inches as every other column is; one that lies beside its board, and a word that is no price, are told with row and column; "€57" is a price, and 0 is paid.
+    #[test]
+    fn flaws_in_inches_and_prices_as_they_are_written() {
+        let text = "Board;Species;Length;Width;Thickness;Price;Flaws\n\
+                    I1;white_ash;10';10 1/4 in;8/4;€57;24 in 1 in 6 in 2 1/2 in knot / 30\" 0\" 1 1/2\" 2\" sapwood, may hide\n\
+                    I2;white_ash;2500;260;27;0;2600 40 80 70 knot\n\
+                    I3;white_ash;2500;260;27;paid;100 40 80 70 knot/200 0 50 50\n\
+                    I4;white_ash;2500;260;27;dear;\n";
+        let listed = read(text, Bare::Mm);
+        let [inches, paid] = listed.rows.as_slice() else { panic!("{listed:?}") };
+        let sizes = |flaw: &Flaw| [flaw.x, flaw.y, flaw.length, flaw.width].map(|length| (length.to_mm() * 100.0).round() / 100.0);
+        assert_eq!(inches.flaws.iter().map(sizes).collect::<Vec<_>>(), [[609.6, 25.4, 152.4, 63.5], [762.0, 0.0, 38.1, 50.8]]);
+        assert_eq!((inches.flaws[0].what.as_str(), inches.flaws[1].what.as_str(), inches.flaws[1].hides), ("knot", "sapwood", true));
+        assert!((inches.price - 57.0).abs() < 1e-9 && !inches.paid && paid.paid && paid.flaws.len() == 2, "{listed:?}");
+        let written = write(&listed.rows);
+        assert_eq!(write(&read(&written, Bare::Mm).rows), written);
+        let told: Vec<String> = listed.bad.iter().flat_map(BadRow::words).collect();
+        assert!(told[0].starts_with("row 3, column 7 (flaws): flaw 1 lies beside the board"), "{told:?}");
+        assert!(told[1].starts_with("row 5, column 6 (price)"), "{told:?}");
+    }
 
     #[test]
     fn a_pile_is_read_from_a_table_and_bad_rows_are_told() {

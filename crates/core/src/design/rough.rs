@@ -4,6 +4,7 @@ use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 
+use super::Ruled;
 use crate::length::Length;
 use crate::timber::How;
 
@@ -21,7 +22,13 @@ pub struct Rough {
     pub planed: Length,
     /// The same of a longer one, mm.
     pub planed_long: Length,
-    /// The saw cut between two leaves of a board that is resawn, mm.
+    /// What the saw takes that rips boards, mm; by rule that of [`Sticks`](super::Sticks).
+    pub rip_kerf: Ruled,
+    /// The same of the saw that crosscuts them.
+    pub crosscut_kerf: Ruled,
+    /// The same of the saw that cuts sheets, both ways.
+    pub sheet_kerf: Ruled,
+    /// The same of the saw that resaws boards, between two leaves.
     pub resaw_kerf: Length,
     /// What flattening takes off each leaf once it is resawn, mm.
     pub resaw_flat: Length,
@@ -105,6 +112,9 @@ impl Default for Rough {
             sold: Sold::Metric,
             planed: Length::mm(6.0),
             planed_long: Length::mm(7.0),
+            rip_kerf: Ruled::ByRule,
+            crosscut_kerf: Ruled::ByRule,
+            sheet_kerf: Ruled::ByRule,
             resaw_kerf: Length::mm(2.0),
             resaw_flat: Length::mm(1.0),
             edge: Length::mm(5.0),
@@ -118,7 +128,33 @@ impl Default for Rough {
     }
 }
 
+/// What the saws take of what they cut up, mm.
+#[derive(Clone, Copy, Debug, PartialEq)]
+pub struct Kerfs {
+    /// A crosscut, which lies at a place along a board.
+    pub crosscut: f64,
+    /// A rip, which lies at a place across it.
+    pub rip: f64,
+}
+
+impl Kerfs {
+    /// By the way in which a cut has its place: along the board (0) and across it (1).
+    pub fn by_way(self) -> [f64; 2] {
+        [self.crosscut, self.rip]
+    }
+}
+
 impl Rough {
+    /// What the saws take where each takes `kerf`, mm, unless the maker says otherwise: of boards, or of sheets.
+    pub fn kerfs(&self, kerf: f64, sheets: bool) -> Kerfs {
+        if sheets {
+            let sheet = self.sheet_kerf.or(kerf);
+            Kerfs { crosscut: sheet, rip: sheet }
+        } else {
+            Kerfs { crosscut: self.crosscut_kerf.or(kerf), rip: self.rip_kerf.or(kerf) }
+        }
+    }
+
     /// What comes flat and clean on both faces out of a board so thick as sawn, in a piece so long, mm; negative where nothing does.
     pub fn clean(&self, sawn: f64, length: f64) -> f64 {
         let is_short = length <= SHORT;

@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::shop::is_default;
-use super::{Moisture, OwnSheet, OwnSpecies, Rough};
+use super::{Kerfs, Moisture, OwnSheet, OwnSpecies, Rough};
 use crate::length::Length;
 use crate::timber::{Sawn, Timbers};
 
@@ -46,6 +46,13 @@ pub struct Timber {
     /// What the maker keeps in a file of own timber besides; it is no part of the design.
     #[serde(skip)]
     pub library: Timbers,
+}
+
+impl Timber {
+    /// What the saws take of boards, or of sheets.
+    pub fn kerfs(&self, sheets: bool) -> Kerfs {
+        self.rough.kerfs(self.sticks.kerf.to_mm(), sheets)
+    }
 }
 
 /// What a piece is finished with.

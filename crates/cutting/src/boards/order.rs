@@ -23,16 +23,23 @@ struct Row {
 }
 
 /// The same cuts in an order that is better at the saw. `room` is the trimmed board: from and to along its length, then along its
-/// width, in mm from the untrimmed corner; `liftable` the area in mm² up to which a part can be lifted and pushed.
+/// width, in mm from the untrimmed corner; `kerf` what a cut across takes, and one along; `liftable` the area in mm² up to which a part can be lifted and pushed.
 ///
 /// All cuts of a stage come before those of the next, so that fence and saw are changed seldom. In a row of parallel cuts what
 /// can't be lifted is halved first. From there, as long as what is sawn is no shorter, of rips no narrower, than `easy`, mm, ends that are alike come off one after the
 /// other at one setting; where it gets shorter, the shorter end is cut off each time, and the longest neighbours are parted last: so what is held at
-/// the saw is never shorter than it must be, or than is easy to hold.
+/// the saw is never shorter than it must be, or than is easy to hold. What is `wanted` of a rectangle, from and to along the length and along the width, comes off
+/// before what is not, as long as what is sawn after is no shorter than is easy: so the fence is set to a piece, and the waste is what is left.
 ///
 /// Cuts that do not go from edge to edge of what those before them left stand last, in the order in which they came.
 #[must_use]
-pub fn in_order(room: [[f64; 2]; 2], cuts: &[Cut], kerf: f64, liftable: f64, easy: [f64; 2]) -> Vec<Cut> {
+pub fn in_order(
+    room: [[f64; 2]; 2],
+    cuts: &[Cut],
+    kerf: [f64; 2],
+    (liftable, easy): (f64, [f64; 2]),
+    wanted: &dyn Fn([[f64; 2]; 2]) -> bool,
+) -> Vec<Cut> {
     let mut rests = vec![Rest { rect: room, row: None }];
     let mut rows: Vec<Row> = Vec::new();
     let mut stray = Vec::new();
@@ -54,7 +61,7 @@ pub fn in_order(room: [[f64; 2]; 2], cuts: &[Cut], kerf: f64, liftable: f64, eas
         if let Some(row) = rows.get_mut(row) {
             row.cuts.push(*cut);
         }
-        for [from, to] in [[rect[way][0], cut.at], [cut.at + kerf, rect[way][1]]] {
+        for [from, to] in [[rect[way][0], cut.at], [cut.at + kerf[way], rect[way][1]]] {
             if to > from {
                 let mut rect = rect;
                 rect[way] = [from, to];
@@ -63,7 +70,7 @@ pub fn in_order(room: [[f64; 2]; 2], cuts: &[Cut], kerf: f64, liftable: f64, eas
         }
     }
     rows.sort_by_key(|row| row.depth);
-    rows.iter().flat_map(|row| row.in_order(kerf, liftable, easy)).chain(stray).collect()
+    rows.iter().flat_map(|row| row.in_order(kerf[row.way], liftable, easy, wanted)).chain(stray).collect()
 }
 
 /// Along which way a cut has its place: one across the board along the length.
@@ -81,7 +88,7 @@ fn is_cut(rest: &Rest, way: usize, cut: &Cut) -> bool {
 }
 
 impl Row {
-    fn in_order(&self, kerf: f64, liftable: f64, easy: [f64; 2]) -> Vec<Cut> {
+    fn in_order(&self, kerf: f64, liftable: f64, easy: [f64; 2], wanted: &dyn Fn([[f64; 2]; 2]) -> bool) -> Vec<Cut> {
         let mut cuts = self.cuts.clone();
         cuts.sort_by(|a, b| a.at.total_cmp(&b.at));
         let [from, to] = self.rect[self.way];
@@ -94,8 +101,15 @@ impl Row {
             return self.cuts.clone();
         }
         let [near, far] = self.rect[1 - self.way];
+        let is_wanted = |part: &[f64; 2]| {
+            let mut rect = self.rect;
+            rect[self.way] = *part;
+            wanted(rect)
+        };
+        let wanted: Vec<bool> = parts.iter().map(is_wanted).collect();
         let mut made = Vec::with_capacity(cuts.len());
-        Chain { parts: &parts, cuts: &cuts, breadth: far - near, liftable, easy: easy[self.way] }.take_apart(0, cuts.len(), &mut made);
+        let chain = Chain { parts: &parts, wanted: &wanted, cuts: &cuts, breadth: far - near, liftable, easy: easy[self.way] };
+        chain.take_apart(0, cuts.len(), &mut made);
         made
     }
 }
@@ -103,6 +117,8 @@ impl Row {
 /// The parts of a row, with a cut behind each but the last.
 struct Chain<'a> {
     parts: &'a [[f64; 2]],
+    /// Which of them hold something that is wanted.
+    wanted: &'a [bool],
     cuts: &'a [Cut],
     breadth: f64,
     liftable: f64,
@@ -122,6 +138,18 @@ impl Chain<'_> {
         (near.max(far) > 1 && left >= self.easy).then_some(is_near)
     }
 
+    /// Whether the near end comes off before the far one because the far one is waste, or the other way round; none where both or neither are, or where what is left
+    /// to be sawn would be shorter than is easy.
+    fn before_waste(&self, first: usize, last: usize) -> Option<bool> {
+        let is_near = match (self.wanted[first], self.wanted[last]) {
+            (true, false) => true,
+            (false, true) => false,
+            (true, true) | (false, false) => return None,
+        };
+        let left = if is_near { self.length(first + 1, last) } else { self.length(first, last - 1) };
+        (last == first + 1 || left >= self.easy).then_some(is_near)
+    }
+
     fn length(&self, first: usize, last: usize) -> f64 {
         self.parts[last][1] - self.parts[first][0]
     }
@@ -138,7 +166,7 @@ impl Chain<'_> {
                 first = cut + 1;
                 continue;
             }
-            if let Some(near) = self.alike(first, last) {
+            if let Some(near) = self.before_waste(first, last).or_else(|| self.alike(first, last)) {
                 made.push(self.cuts[if near { first } else { last - 1 }]);
                 (first, last) = if near { (first + 1, last) } else { (first, last - 1) };
                 continue;

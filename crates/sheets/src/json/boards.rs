@@ -109,6 +109,8 @@ pub struct GroupEntry<'a> {
     pub cost: f64,
     /// What that is counted in: "money", "m³", "m²".
     pub of: &'static str,
+    /// How many of them have no price where others have one: they are counted as the others are, by measure.
+    pub without_price: usize,
     /// Whether all that is to come out of them has a place.
     pub complete: bool,
     /// No layout costs less.
@@ -135,6 +137,7 @@ pub fn boards<'a>(design: &'a Design, model: &'a Model, cutting: &'a Cutting) ->
                 boards: group.boards,
                 cost: tidy(group.cost),
                 of: group.measure.word(),
+                without_price: group.without_price,
                 complete: group.complete,
                 bound: tidy(group.bound),
                 proven: group.proven,

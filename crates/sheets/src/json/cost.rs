@@ -1,6 +1,8 @@
 //! What the whole job takes.
 
 use casewright_core::Design;
+use casewright_core::amounts::Bought;
+use casewright_core::boards::SpentOn;
 use casewright_core::job::Job;
 use casewright_core::timber::How;
 use serde::Serialize;
@@ -22,7 +24,11 @@ pub struct CostDocument<'a> {
     pub hour: f64,
     /// Timber and sheets.
     pub materials: Vec<MaterialEntry<'a>>,
-    /// What is used besides and is not in the sum.
+    /// Boards and sheets one by one, where they are laid out or bought.
+    pub stock: Vec<StockEntry<'a>>,
+    /// What is worth knowing of these.
+    pub told: &'a [String],
+    /// What is used besides, has no price and is not in the sum.
     pub besides: Vec<BesidesEntry<'a>>,
     /// What all of it costs; none as long as something has no price.
     pub total: Option<f64>,
@@ -66,13 +72,30 @@ pub struct MaterialEntry<'a> {
     pub price: Option<f64>,
 }
 
+/// Boards or sheets that are alike.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct StockEntry<'a> {
+    /// What they are called.
+    pub name: &'a str,
+    /// How many are cut into, or bought.
+    pub count: u32,
+    /// What one costs: 0 where it is paid for; none where nobody says what.
+    pub each: Option<f64>,
+    /// Whether they are bought for it.
+    pub bought: bool,
+}
+
 /// What is used besides.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct BesidesEntry<'a> {
     /// What it is.
     pub title: &'a str,
-    /// How many.
-    pub count: usize,
+    /// How much.
+    pub amount: f64,
+    /// In what that is counted.
+    pub unit: &'a str,
+    /// The decision that would hold its price.
+    pub price: String,
 }
 
 /// What a job takes as a document.
@@ -100,9 +123,19 @@ pub fn cost<'a>(design: &'a Design, job: &'a Job) -> CostDocument<'a> {
         hours: tidy(job.cost.hours.value),
         hour: tidy(design.money.hour),
         materials: materials.collect(),
-        besides: job.besides.iter().map(|ready| BesidesEntry { title: &ready.title, count: ready.count }).collect(),
+        stock: job.stock.iter().flat_map(|spent| &spent.lines).map(stock).collect(),
+        told: job.stock.as_ref().map_or(&[], |spent| spent.told.as_slice()),
+        besides: job.besides.iter().map(besides).collect(),
         total: job.cost.total.as_ref().map(|total| tidy(total.value)),
         currency: &design.money.currency,
         missing: &job.cost.missing,
     }
+}
+
+fn stock(line: &SpentOn) -> StockEntry<'_> {
+    StockEntry { name: &line.name, count: line.count, each: line.each.map(tidy), bought: line.bought }
+}
+
+fn besides(bought: &Bought) -> BesidesEntry<'_> {
+    BesidesEntry { title: &bought.name, amount: tidy(bought.amount.value), unit: bought.amount.unit, price: bought.of.path(&bought.id) }
 }

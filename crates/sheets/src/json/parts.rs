@@ -175,6 +175,8 @@ pub struct RowEntry {
     pub face_edge: String,
     /// Other marks that are as long.
     pub at_one_stop: String,
+    /// Which of its parts are made together; empty where each is made by itself.
+    pub together: String,
     /// Where the machines of the shop can't take it, and what is done then.
     pub notes: Vec<String>,
     /// What they are made of.
@@ -281,6 +283,7 @@ fn row_entry(model: &Model, row: &Row) -> RowEntry {
         face_side: row.face_side.clone(),
         face_edge: row.face_edge.clone(),
         at_one_stop: row.at_one_stop.clone(),
+        together: row.together.clone(),
         notes: row.notes.clone(),
         stuff: Stuff::of(&row.material, &row.made_of),
         stage: row.stage.words(),

@@ -76,7 +76,8 @@ pub fn visit(design: &mut Design, each: &mut dyn FnMut(Spec, Slot<'_>)) {
         }
     });
     walk.inside("timber", |walk| {
-        walk.inside("rough", |walk| rough::rough(walk, &mut design.timber.rough));
+        let kerf = design.timber.sticks.kerf.to_mm();
+        walk.inside("rough", |walk| rough::rough(walk, &mut design.timber.rough, kerf));
         walk.inside("coating", |walk| rough::coating(walk, &mut design.timber.coating));
     });
     walk.inside("hand_room", |walk| contents::hand_room(walk, &mut design.hand_room));
@@ -298,7 +299,7 @@ fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
     walk.inside("sticks", |walk| {
         let Sticks { length, kerf, trim } = sticks;
         walk.length("length", "Stick length", "Length of the sticks that solid parts are crosscut from, mm.", 300.0..=8000.0, length);
-        walk.length("kerf", "Kerf", "Width of the saw cut, mm.", 0.0..=10.0, kerf);
+        walk.length("kerf", "Kerf", "Width of the saw cut, mm; each saw may have its own, under Rough sizes.", 0.0..=10.0, kerf);
         walk.length("trim", "End trim", "Cut off each end of a stick, mm.", 0.0..=200.0, trim);
     });
 }

@@ -70,6 +70,27 @@ impl Choice for Hides<'_> {
     }
 }
 
+/// Something that is so or not.
+pub(super) struct Yes<'a>(pub &'a mut bool);
+
+impl Choice for Yes<'_> {
+    fn word(&self) -> String {
+        if *self.0 { "yes" } else { "no" }.to_owned()
+    }
+    fn options(&self) -> Vec<(String, String)> {
+        ["no", "yes"].map(|word| (word.to_owned(), word.to_owned())).to_vec()
+    }
+    fn choose(&mut self, word: &str) -> bool {
+        let chosen = match word {
+            "no" => false,
+            "yes" => true,
+            _ => return false,
+        };
+        *self.0 = chosen;
+        true
+    }
+}
+
 /// A family of the table of glues, by its id.
 pub(super) struct Family<'a>(pub &'a mut String);
 

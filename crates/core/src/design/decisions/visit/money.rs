@@ -4,7 +4,7 @@ use std::collections::BTreeMap;
 use std::ops::RangeInclusive;
 
 use super::{Stage, Unit, Walk};
-use crate::design::{MakeUp, Money, Priced, Work};
+use crate::design::{MakeUp, Money, Priced, Work, find_glue};
 use crate::timber::Timbers;
 
 const HOURS: RangeInclusive<f64> = 0.0..=100.0;
@@ -13,7 +13,7 @@ const SHARE: RangeInclusive<f64> = 0.0..=300.0;
 
 /// Names what the maker tells of money and time.
 pub(super) fn money(walk: &mut Walk<'_>, money: &mut Money, timbers: &Timbers) {
-    let Money { currency, hour, waste, sheet_waste, veneer_waste, timber, sheets, veneer, work, make_up } = money;
+    let Money { currency, hour, waste, sheet_waste, veneer_waste, timber, sheets, veneer, hardware, finish, glue, work, make_up } = money;
     walk.under(Stage::Timber, "Money");
     walk.text("currency", "Currency", "What prices are in, as it is written behind a figure.", currency);
     let meaning = "What an hour of your work is worth; 0 leaves hours out of the sum.";
@@ -28,6 +28,9 @@ pub(super) fn money(walk: &mut Walk<'_>, money: &mut Money, timbers: &Timbers) {
     prices(walk, Priced::Timber, timber, species);
     prices(walk, Priced::Sheet, sheets, |id| timbers.sheet(id).map(|sheet| sheet.name.clone()));
     prices(walk, Priced::Veneer, veneer, species);
+    prices(walk, Priced::Hardware, hardware, |id| Some(id.replace('_', " ")));
+    prices(walk, Priced::Finish, finish, |id| Some(id.replace('_', " ")));
+    prices(walk, Priced::Glue, glue, |id| find_glue(id).map(|glue| glue.name.clone()));
     walk.inside("work", |walk| hours(walk, work));
     walk.inside("make_up", |walk| leaves(walk, make_up));
 }
@@ -37,6 +40,9 @@ fn prices(walk: &mut Walk<'_>, of: Priced, list: &mut BTreeMap<String, f64>, nam
         Priced::Timber => ("Price of timber", "Price of a cubic metre, dry and rough sawn."),
         Priced::Sheet => ("Price of sheets", "Price of a square metre of sheet."),
         Priced::Veneer => ("Price of bought veneer", "Price of a square metre of veneer."),
+        Priced::Hardware => ("Price of hardware", "Price of a piece."),
+        Priced::Finish => ("Price of finish", "Price of a litre of finish."),
+        Priced::Glue => ("Price of glue", "Price of a kilogram of glue."),
     };
     walk.under(Stage::Timber, group);
     walk.inside(of.list(), |walk| {

@@ -2,18 +2,22 @@
 
 use super::{Stage, Unit, Walk};
 use crate::design::dealer::Offer;
-use crate::design::decisions::words::Hides;
+use crate::design::decisions::words::{Hides, Yes};
 use crate::design::pile::{ALIKE, ENDS, Flaw, LEAVES, ON_HAND, PRICE, Stuff, THICK};
 use crate::design::placed::{AT, Placed};
 use crate::design::{Coating, Machine, Machines, Rough};
 
-pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
+/// Rough sizes; each saw takes `kerf`, mm, unless the maker says otherwise.
+pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough, kerf: f64) {
     let Rough {
         length,
         width,
         sold,
         planed,
         planed_long,
+        rip_kerf,
+        crosscut_kerf,
+        sheet_kerf,
         resaw_kerf,
         resaw_flat,
         edge,
@@ -31,7 +35,12 @@ pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
     let meaning = "What planing takes off boards to 1,500 mm, both faces together, where the table of thicknesses tells nothing else, mm.";
     walk.length("planed", "Planed off", meaning, 0.0..=30.0, planed);
     walk.length("planed_long", "Planed off long ones", "The same of boards that are longer, mm.", 0.0..=30.0, planed_long);
-    walk.length("resaw_kerf", "Resawing takes", "The saw cut between two leaves of a board that is resawn, mm.", 0.0..=10.0, resaw_kerf);
+    walk.ruled("rip_kerf", "Ripping takes", "The saw cut of the saw that rips boards, mm; by rule the kerf.", KERF, rip_kerf, kerf);
+    let meaning = "The saw cut of the saw that crosscuts boards, mm; by rule the kerf.";
+    walk.ruled("crosscut_kerf", "Crosscutting takes", meaning, KERF, crosscut_kerf, kerf);
+    let meaning = "The saw cut of the saw that cuts sheets, mm; by rule the kerf.";
+    walk.ruled("sheet_kerf", "Sawing sheets takes", meaning, KERF, sheet_kerf, kerf);
+    walk.length("resaw_kerf", "Resawing takes", "The saw cut between two leaves of a board that is resawn, mm.", KERF, resaw_kerf);
     let meaning = "What flattening each leaf again takes off it once it is resawn, mm.";
     walk.length("resaw_flat", "Off each leaf", meaning, 0.0..=10.0, resaw_flat);
     walk.length("edge", "Off each edge", "Taken off each edge of a board or sheet before it is cut, mm.", 0.0..=60.0, edge);
@@ -46,6 +55,9 @@ pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough) {
     walk.choice("sheets", "Sheets are cut", "How often a sheet is turned while it is cut up.", sheets);
 }
 
+/// What a saw may take, mm.
+const KERF: std::ops::RangeInclusive<f64> = 0.0..=10.0;
+
 pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
     let Coating { coats, covers } = coating;
     walk.under(Stage::Boards, "Finish");
@@ -55,7 +67,7 @@ pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
 
 pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
     for (index, stuff) in pile.iter_mut().enumerate() {
-        let Stuff { name, of, length, width, thickness, count, price, leaves, ends, good, colour, flaws } = stuff;
+        let Stuff { name, of, length, width, thickness, count, price, paid, leaves, ends, planed, trimmed, good, colour, flaws } = stuff;
         walk.entry(index, |walk| {
             walk.under(Stage::Boards, format!("On hand: {name}"));
             walk.text("name", "Name", "What you call it, such as the number chalked on it.", name);
@@ -64,10 +76,15 @@ pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
             walk.length("width", "Width", "Across the grain, mm.", ON_HAND, width);
             walk.length("thickness", "Thickness", "As it lies in the rack, mm.", THICK, thickness);
             walk.count("count", "How many", "How many are alike.", ALIKE, count);
-            walk.number("price", "Price", "What one costs; 0 where it is paid for.", Unit::Price, PRICE, price);
+            walk.number("price", "Price", "What one costs; 0 where that is not known.", Unit::Price, PRICE, price);
+            walk.choice("paid", "Paid for", "Whether it is paid for, so that it costs nothing more.", &mut Yes(paid));
             let meaning = "Into how many leaves each is resawn before anything is cut from it; 1 where it is used as it is.";
             walk.count("leaves", "Resawn into", meaning, LEAVES, leaves);
             walk.length("ends", "End checks", "How far checks go in from each end, mm.", ENDS, ends);
+            let meaning = "Whether it is flat and clean on both faces, so that nothing more is planed off.";
+            walk.choice("planed", "Planed", meaning, &mut Yes(planed));
+            let meaning = "Whether its ends and edges are sawn, so that nothing is trimmed off them before it is cut.";
+            walk.choice("trimmed", "Ends and edges sawn", meaning, &mut Yes(trimmed));
             walk.choice("good", "Good face", "Which of its faces is good; nothing that is seen comes from a board that has none.", good);
             walk.text("colour", "Colour", "Parts that are to match come from boards of one colour.", colour);
             walk.inside("flaws", |walk| {
