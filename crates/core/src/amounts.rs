@@ -158,7 +158,7 @@ pub fn materials(list: &CutList, wanted: impl Fn(&Row) -> bool, money: &Money) -
                 let volume = row.rough.and_then(|rough| rough.volume()).unwrap_or(length * width * thickness / 1e9);
                 (Priced::Timber, id, volume * count)
             }
-            Material::Sheet(id) => (Priced::Sheet, id, row.finished[0] * row.finished[1] / 1e6 * count),
+            Material::Sheet(id) => (Priced::Sheet, id, row.sawn[0] * row.sawn[1] / 1e6 * count),
             Material::Bought(_) => continue,
         };
         match all.iter_mut().find(|(kind, known, ..)| *kind == of && known == id) {

@@ -1,7 +1,7 @@
 //! The cut list: equal parts together, finished and rough sizes.
 
 use crate::design::shop::State;
-use crate::design::{Design, Dimension};
+use crate::design::{Design, Dimension, Facing, Facings, Veneered};
 use crate::length::trimmed;
 use crate::model::{BuildStage, Feature, Material, Model, Part, PartId, PartKind};
 use crate::origin::Size;
@@ -27,6 +27,10 @@ pub struct Row {
     pub parts: Vec<PartId>,
     /// Finished length, width and thickness, mm.
     pub finished: [f64; 3],
+    /// What is sawn of a sheet, mm: less the lippings and veneer that are glued onto it; of all else as finished.
+    pub sawn: [f64; 3],
+    /// How many lippings of this row each of its sheets has, where it is one of lippings: `parts` are then the sheets, each so many times.
+    pub lippings: usize,
     /// How it is roughed out; none for sheet goods, which are cut to size at once, and for what is bought.
     pub rough: Option<Roughed>,
     /// Which way its grain runs: "along the length", "none".
@@ -56,9 +60,9 @@ pub struct Row {
 }
 
 impl Row {
-    /// Rough length and width, mm; the finished ones of what is cut to size at once, or bought.
+    /// Rough length and width, mm; those as sawn of what is cut to size at once, or bought.
     pub fn rough_size(&self) -> [f64; 2] {
-        self.rough.map_or([self.finished[0], self.finished[1]], |rough| [rough.length, rough.width])
+        self.rough.map_or([self.sawn[0], self.sawn[1]], |rough| [rough.length, rough.width])
     }
 }
 
@@ -76,14 +80,17 @@ impl CutList {
                 Material::Solid(_) => Some(Roughed::of(&design.timber.rough, finished)),
                 Material::Sheet(_) | Material::Bought(_) => None,
             };
+            let facing = facing(design, part);
             rows.push(Row {
+                sawn: facing.sawn(finished, &design.money.make_up),
+                lippings: 0,
                 mark: part.mark.clone(),
                 kind: part.kind,
                 title: part.title.clone(),
                 parts: vec![part.id],
                 finished,
                 rough,
-                grain: model.timbers.grain(&part.material),
+                grain: if facing.veneer == Veneered::No { model.timbers.grain(&part.material) } else { FACE_GRAIN },
                 face_side: String::new(),
                 face_edge: String::new(),
                 at_one_stop: String::new(),
@@ -98,10 +105,15 @@ impl CutList {
             });
         }
         rows.sort_by_key(|row| row.kind);
+        for at in (0..rows.len()).rev() {
+            let more = rows.get(at).map(|row| lippings(design, model, row)).unwrap_or_default();
+            rows.splice(at + 1..at + 1, more);
+        }
         let (machines, kerfs) = (&design.shop.machines, design.timber.kerfs(false));
         for row in &mut rows {
             let beyond = row.rough.map(|rough| beyond(machines, &rough, row.finished, row.parts.len(), kerfs.crosscut));
             row.notes = beyond.unwrap_or_default();
+            row.notes.extend(faced(design, model, row));
             row.face_side = looks(model, &row.parts, Part::face_side_looks);
             row.face_edge = looks(model, &row.parts, Part::face_edge_looks);
             let in_lengths = row.rough.and_then(|rough| in_lengths(machines, &rough, row.finished[0], row.parts.len(), kerfs.crosscut));
@@ -121,10 +133,100 @@ impl CutList {
         CutList { rows }
     }
 
-    /// How many parts there are in all.
+    /// How many parts there are in all; lippings are part of their sheets.
     pub fn count(&self) -> usize {
-        self.rows.iter().map(|row| row.parts.len()).sum()
+        self.rows.iter().filter(|row| row.lippings == 0).map(|row| row.parts.len()).sum()
     }
+}
+
+/// What a sheet shows that is veneered here.
+const FACE_GRAIN: &str = "face grain along the length";
+/// A lipping is so much wider than its sheet is thick, and planed flush, mm (common practice, no source).
+const OVER: f64 = 2.0;
+
+/// What is glued onto a part in the shop: onto sheets alone.
+pub(crate) fn facing(design: &Design, part: &Part) -> Facing {
+    let Facings { panel, floor } = design.timber.facing;
+    let of_kind = match part.kind {
+        PartKind::Panel => panel,
+        PartKind::Floor => floor,
+        PartKind::Post
+        | PartKind::Stile
+        | PartKind::Top
+        | PartKind::Slat
+        | PartKind::Shelf
+        | PartKind::Own
+        | PartKind::Rail
+        | PartKind::Muntin
+        | PartKind::CrossRail
+        | PartKind::Bearer
+        | PartKind::Standard
+        | PartKind::Cleat
+        | PartKind::Pin
+        | PartKind::Spacer
+        | PartKind::Button
+        | PartKind::LooseTenon
+        | PartKind::Dowel
+        | PartKind::Clip
+        | PartKind::Plate
+        | PartKind::Strip
+        | PartKind::Shim => Facing::default(),
+    };
+    match part.material {
+        Material::Sheet(_) => of_kind,
+        Material::Solid(_) | Material::Bought(_) => Facing::default(),
+    }
+}
+
+/// The lippings of the sheets of a row: those along their length, and those across it.
+fn lippings(design: &Design, model: &Model, row: &Row) -> Vec<Row> {
+    let Some(first) = row.parts.first().filter(|_| row.lippings == 0) else { return Vec::new() };
+    let facing = facing(design, model.part(*first));
+    let [along, across] = facing.lippings();
+    let thickness = facing.lipping.to_mm();
+    let species = Material::Solid(design.timber.frame.clone());
+    // Those across lie between those along.
+    let of = |(suffix, where_, length, count): (&str, &str, f64, usize)| {
+        let finished = [length, thickness, row.finished[2] + OVER];
+        (count > 0).then(|| Row {
+            mark: format!("{}{suffix}", row.mark),
+            title: format!("{}, lipping {where_}", row.title),
+            parts: row.parts.iter().flat_map(|part| std::iter::repeat_n(*part, count)).collect(),
+            finished,
+            sawn: finished,
+            lippings: count,
+            rough: Some(Roughed::of(&design.timber.rough, finished)),
+            grain: model.timbers.grain(&species),
+            made_of: model.timbers.name(&species).to_owned(),
+            material: species.clone(),
+            cuts: String::new(),
+            ..row.clone()
+        })
+    };
+    [("L", "along", row.finished[0], along), ("X", "across", row.sawn[1], across)].into_iter().filter_map(of).collect()
+}
+
+/// What is done to a row that is glued up from a sheet and what is on it.
+fn faced(design: &Design, model: &Model, row: &Row) -> Vec<String> {
+    let Some(part) = row.parts.first().map(|part| model.part(*part)) else { return Vec::new() };
+    if row.lippings > 0 {
+        return vec![format!("{} on each {}, {} wider than the sheet is thick: plane them flush once they are glued on", row.lippings, part.title, trimmed(OVER))];
+    }
+    let facing = facing(design, part);
+    let mut told = Vec::new();
+    let size = row.sawn.map(trimmed);
+    if facing.veneer != Veneered::No {
+        told.push(format!("saw the sheet {} thick and veneer both faces at once, so that it stays flat: the face, and a balancing sheet as thick on the other", size[2]));
+    }
+    if facing.lippings() != [0, 0] {
+        let lipping = trimmed(facing.lipping.to_mm());
+        told.push(if facing.within {
+            format!("saw the sheet {} × {}; its lippings of {lipping} make up the rest", size[0], size[1])
+        } else {
+            format!("its lippings of {lipping} come besides its size")
+        });
+    }
+    told
 }
 
 /// "to the front", or "to the left, to the right" where parts differ.
@@ -234,6 +336,38 @@ fn cuts<'n>(names: impl Iterator<Item = &'n str>) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// By hand: the floor with a lipping of 8 on its front edge is sawn 8 narrower, and each floor has one strip as long as it is, 8 thick and 2 wider than the sheet is thick; all round it is sawn
+    /// 16 smaller both ways, with two strips between the others. Counted besides it is sawn as drawn. Veneer of 0.6 on both faces asks for a sheet 1.2 thinner.
+    #[test]
+    fn lippings_and_veneer_come_off_the_sheet() {
+        let mut design: Design = crate::design::text::read(include_str!("../../../examples/records_cabinet.ron")).expect("the demo");
+        let listed = |design: &Design| CutList::of(design, &crate::derive(design).expect("the demo")).rows;
+        let floors = |rows: &[Row]| rows.iter().filter(|row| row.kind == PartKind::Floor && row.lippings == 0).cloned().collect::<Vec<_>>();
+        let plain = listed(&design);
+        design.timber.facing.floor.lipping = crate::Length::mm(8.0);
+        let rows = listed(&design);
+        for (floor, was) in floors(&rows).iter().zip(floors(&plain)) {
+            assert_eq!(floor.finished, was.finished);
+            assert!((was.sawn[1] - floor.sawn[1] - 8.0).abs() < 1e-9 && (was.sawn[0] - floor.sawn[0]).abs() < 1e-9, "{floor:?}");
+            let strip = rows.iter().find(|row| row.mark == format!("{}L", floor.mark)).expect("its lippings");
+            assert_eq!((strip.parts.len(), strip.lippings), (floor.parts.len(), 1));
+            let [length, width, thickness] = strip.finished;
+            assert!((length - floor.finished[0]).abs() < 1e-9 && (width - 8.0).abs() < 1e-9 && (thickness - floor.finished[2] - 2.0).abs() < 1e-9);
+            assert!(matches!(strip.material, Material::Solid(_)) && strip.rough.is_some());
+        }
+        design.timber.facing.floor.edges = crate::design::Lipped::AllRound;
+        let rows = listed(&design);
+        let (floor, was) = (&floors(&rows)[0], &floors(&plain)[0]);
+        assert!((0..2).all(|way| (was.sawn[way] - floor.sawn[way] - 16.0).abs() < 1e-9), "{floor:?}");
+        let across = rows.iter().find(|row| row.mark == format!("{}X", floor.mark)).expect("its lippings");
+        assert!((across.finished[0] - floor.sawn[1]).abs() < 1e-9 && across.parts.len() == 2 * floor.parts.len(), "{across:?}");
+        design.timber.facing.floor.within = false;
+        assert_eq!(floors(&listed(&design))[0].sawn, floors(&plain)[0].sawn);
+        design.timber.facing.panel.veneer = Veneered::Bought;
+        let panel = listed(&design).into_iter().find(|row| row.kind == PartKind::Panel).expect("a panel");
+        assert!((panel.finished[2] - panel.sawn[2] - 1.2).abs() < 1e-9 && panel.notes.iter().any(|note| note.contains("balancing sheet")), "{panel:?}");
+    }
 
     /// By hand: the front rail of the demo shows its face side to the front; the top and bottom rail of the front are as long, and so are crosscut at one stop; the
     /// panels of veneered MDF keep their grain, and of bare MDF have none.

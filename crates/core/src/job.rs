@@ -3,11 +3,11 @@
 use crate::amounts::{Amounts, Bought, Cost, materials, work};
 use crate::boards::Spent;
 use crate::cutlist::CutList;
-use crate::design::{Design, Priced, Work, finish_id, hardware_id};
+use crate::design::{Design, Priced, Veneered, Work, finish_id, hardware_id};
 use crate::joint::JointKind;
 use crate::model::{Joint, Material, Model, PartKind};
 use crate::rough::strips;
-use crate::takeoff::{TakeOff, litres, surfaces};
+use crate::takeoff::{TakeOff, litres, surfaces, veneered};
 use crate::worked::Worked;
 
 /// An operation, how often it comes, and how long it takes.
@@ -55,13 +55,23 @@ impl Job {
         let timber = if stock.is_some() { Vec::new() } else { materials(&CutList::of(design, model), |_| true, money) };
         let (priced, besides): (Vec<Bought>, Vec<Bought>) =
             supplies(design, model).into_iter().partition(|bought| money.price(bought.of, &bought.id).is_some());
-        let materials: Vec<Bought> = timber.into_iter().chain(priced).collect();
+        let materials: Vec<Bought> = timber.into_iter().chain(veneer(design, model)).chain(priced).collect();
         let hours = operations.iter().map(|operation| operation.hours.clone()).collect();
         let paid = stock.iter().flat_map(Spent::worked).collect();
         let without_price = stock.iter().flat_map(Spent::without_price).map(|name| format!("the price of {name}")).collect();
         let cost = Cost::sum_with(money, materials.clone(), (paid, without_price), hours);
         Job { cost, operations, materials, stock, besides }
     }
+}
+
+/// Veneer that is glued on here: bought, or the timber that it is sawn from.
+fn veneer(design: &Design, model: &Model) -> Vec<Bought> {
+    let of = |comes: Veneered| if comes == Veneered::Sawn { (Priced::Timber, "sawn here") } else { (Priced::Veneer, "bought") };
+    let line = |veneer: crate::takeoff::Veneers| {
+        let (of, comes) = of(veneer.comes);
+        Bought { of, id: design.timber.frame.clone(), name: format!("{}, veneer {comes}", veneer.made_of), amount: veneer.to_buy }
+    };
+    TakeOff::of(design, model).veneer.into_iter().map(line).collect()
 }
 
 /// Finish, glue and what is bought ready.
@@ -95,10 +105,15 @@ pub fn operations(design: &Design, model: &Model) -> Vec<Operation> {
     let coated = if litres(design, model).is_some() { area * f64::from(design.timber.coating.coats) } else { 0.0 };
     let (joints, metres, fixings) = counted(model);
     let glued = model.joints.iter().filter(|joint| joint.glued).count() as f64;
-    let all: [(&str, f64, &str, Rate, &str); 9] = [
+    let (bought, sawn) = (veneered(design, model, Veneered::Bought), veneered(design, model, Veneered::Sawn));
+    let all: [(&str, f64, &str, Rate, &str); 13] = [
         ("from rough board to its sizes", solid(model), "parts", |work| work.part, "money.work.part"),
         ("wide parts glued up from strips", glued_up(design, model), "m²", |work| work.edges, "money.work.edges"),
         ("sheet sawn to size", Amounts::of(model).sheet.value, "m²", |work| work.cut, "money.work.cut"),
+        ("veneer sawn", 2.0 * sawn, "m²", |work| work.resaw, "money.work.resaw"),
+        ("leaves of veneer joined edge to edge", 2.0 * (bought + sawn), "m²", |work| work.edges, "money.work.edges"),
+        ("veneer pressed", bought + sawn, "m²", |work| work.press, "money.work.press"),
+        ("veneer sanded", bought + sawn, "m²", |work| work.sand, "money.work.sand"),
         ("joints cut and fitted", joints, "joints", |work| work.joint, "money.work.joint"),
         ("grooves", metres, "m", |work| work.groove, "money.work.groove"),
         ("smoothed", area, "m²", |work| work.smooth, "money.work.smooth"),

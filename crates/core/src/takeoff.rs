@@ -1,8 +1,8 @@
 //! The take-off: what a case takes of timber, sheets, hardware, finish and glue, before anything is laid out on boards.
 
 use crate::amounts::{roughed, to_buy};
-use crate::cutlist::{CutList, Row};
-use crate::design::{Design, Finish, Priced, Thickness, Wall};
+use crate::cutlist::{CutList, Row, facing};
+use crate::design::{Design, Facing, Finish, Priced, Thickness, Veneered, Wall};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model, Part, PartKind};
 use crate::rough::{BOARD_FOOT, Roughed, strips};
@@ -16,6 +16,8 @@ pub struct TakeOff {
     pub timber: Vec<Boards>,
     /// Sheets, a line a product.
     pub sheets: Vec<Sheets>,
+    /// Veneer that is glued onto sheets here, a line for each way it comes.
+    pub veneer: Vec<Veneers>,
     /// What is bought ready: clips, plates, pins, screws, fixings in the wall.
     pub bought: Vec<Ready>,
     /// Faces and edges to be finished, m²; nothing as long as it is decided that the piece stays bare.
@@ -71,6 +73,25 @@ pub struct Sheets {
     pub to_buy: Worked,
 }
 
+/// Veneer that is glued onto sheets in the shop.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Veneers {
+    /// The species.
+    pub material: Material,
+    /// What it is called.
+    pub made_of: String,
+    /// Whether it is bought or sawn here.
+    pub comes: Veneered,
+    /// How thick it is, mm.
+    pub thickness: f64,
+    /// The faces that are seen, m².
+    pub faces: Worked,
+    /// The balancing sheets on the other faces, m².
+    pub balancing: Worked,
+    /// With what is bought besides: bought veneer m², of what is sawn here the timber, m³.
+    pub to_buy: Worked,
+}
+
 /// Equal things that are bought ready.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Ready {
@@ -87,6 +108,7 @@ impl TakeOff {
         TakeOff {
             timber: timber(design, &list),
             sheets: sheets(design, &list),
+            veneer: veneers(design, model),
             bought: hardware(design, model),
             litres: litres(design, model),
             finish: is_finished(design).then(|| surfaces(model)),
@@ -142,7 +164,7 @@ fn boards(design: &Design, board: String, rows: &[(&Row, Roughed)]) -> Option<Bo
 fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
     let mut all: Vec<(&Row, usize, Vec<Worked>)> = Vec::new();
     for row in list.rows.iter().filter(|row| matches!(row.material, Material::Sheet(_))) {
-        let [length, width, _] = row.finished;
+        let [length, width, _] = row.sawn;
         let named = format!("{} × {}, {} × {}", row.parts.len(), row.mark, trimmed_to(length, 0), trimmed_to(width, 0));
         let worked = Worked::given(named, length * width / 1e6 * row.parts.len() as f64, "m²");
         match all.iter_mut().find(|(of, ..)| of.material == row.material) {
@@ -164,6 +186,37 @@ fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
         }
     };
     all.into_iter().map(line).collect()
+}
+
+/// The area of all sheets that are veneered here so, m²: one face of each.
+pub fn veneered(design: &Design, model: &Model, comes: Veneered) -> f64 {
+    let of = |part: &&Part| comes != Veneered::No && facing(design, part).veneer == comes;
+    model.parts.iter().filter(of).map(|part| part.lwt().x * part.lwt().y / 1e6).sum()
+}
+
+fn veneers(design: &Design, model: &Model) -> Vec<Veneers> {
+    let (money, make_up) = (&design.money, &design.money.make_up);
+    let material = Material::Solid(design.timber.frame.clone());
+    let line = |comes: Veneered| {
+        let area = veneered(design, model, comes);
+        let thickness = Facing { veneer: comes, ..Facing::default() }.veneer(make_up);
+        let side = |name| Worked::given(name, area, "m²");
+        let to_buy = match comes {
+            Veneered::Sawn => to_buy(Priced::Timber, (2.0 * area * (thickness + make_up.sawing.to_mm()) / 1000.0, How::Read), money),
+            Veneered::Bought | Veneered::No => to_buy(Priced::Veneer, (2.0 * area, How::Read), money),
+        };
+        let (faces, balancing) = (side("faces"), side("balancing sheets"));
+        (area > 0.0).then(|| Veneers {
+            material: material.clone(),
+            made_of: model.timbers.name(&material).to_owned(),
+            comes,
+            thickness,
+            faces,
+            balancing,
+            to_buy,
+        })
+    };
+    [Veneered::Bought, Veneered::Sawn].into_iter().filter_map(line).collect()
 }
 
 /// What is bought ready: clips, plates and pins, the screws by their sizes, and what holds the case to the wall.
@@ -238,6 +291,16 @@ fn glued_up(design: &Design, model: &Model) -> (f64, f64) {
     solid.map(of).fold((0.0, 0.0), |all, one| (all.0 + one.0, all.1 + one.1))
 }
 
+/// The edges of sheets on which lippings are glued, m².
+fn lipped(design: &Design, model: &Model) -> f64 {
+    let of = |part: &Part| {
+        let [along, across] = facing(design, part).lippings();
+        let [length, width, thickness] = part.lwt().to_array();
+        (along as f64 * length + across as f64 * width) * thickness / 1e6
+    };
+    model.parts.iter().map(of).sum()
+}
+
 /// What the faces of glued joints take, the loose parts in them, and what is glued up wide or thick.
 fn glue(design: &Design, model: &Model) -> Worked {
     let (mut faces, mut loose) = (0.0, 0.0);
@@ -249,15 +312,19 @@ fn glue(design: &Design, model: &Model) -> Worked {
         }
     }
     let (edges, layers) = glued_up(design, model);
+    let pressed = 2.0 * (veneered(design, model, Veneered::Bought) + veneered(design, model, Veneered::Sawn));
+    let lipped = lipped(design, model);
     let spread = design.shop.glue.spread;
     let inputs = vec![
         Worked::given("faces that meet in glued joints", faces, "m²"),
         Worked::given("loose tenons and dowels, all round", loose, "m²"),
         Worked::given("edges of strips glued up side by side", edges, "m²"),
         Worked::given("faces of layers glued up on each other", layers, "m²"),
+        Worked::given("veneer, on both faces", pressed, "m²"),
+        Worked::given("lippings", lipped, "m²"),
         Worked::given("spread", spread, "g/m²"),
     ];
-    Worked::by("glue", (faces + loose + edges + layers) * spread, "g", ("area × spread", "arithmetic"), inputs)
+    Worked::by("glue", (faces + loose + edges + layers + pressed + lipped) * spread, "g", ("area × spread", "arithmetic"), inputs)
 }
 
 #[cfg(test)]
@@ -301,6 +368,26 @@ mod tests {
         let without = of(&design).glue.value;
         let by_hand = 2.0 * 1.4 * 0.024 * 180.0;
         assert!((with - without - by_hand).abs() < 0.01, "{with} {without} {by_hand}");
+    }
+
+    /// By hand: panels veneered here take twice their area, a face and its balancing sheet each, and 30 % besides; so much at 180 g/m² of glue; sawn here, 1.5 and 3 lost with each leaf.
+    #[test]
+    fn veneer_takes_a_balancing_sheet() {
+        let mut design = demo();
+        let plain = of(&design);
+        assert_eq!(plain.veneer, []);
+        design.timber.facing.panel.veneer = Veneered::Bought;
+        let model = crate::derive(&design).expect("the demo");
+        let area: f64 =
+            model.parts.iter().filter(|part| part.kind == PartKind::Panel).map(|part| part.lwt().x * part.lwt().y / 1e6).sum();
+        let taken = of(&design);
+        let [veneer] = taken.veneer.as_slice() else { panic!("{:?}", taken.veneer) };
+        assert!((veneer.faces.value - area).abs() < 1e-9 && (veneer.balancing.value - area).abs() < 1e-9 && area > 0.5);
+        assert!((veneer.to_buy.value - 1.3 * 2.0 * area).abs() < 1e-9 && (veneer.thickness - 0.6).abs() < 1e-9);
+        assert!((taken.glue.value - plain.glue.value - 2.0 * area * 180.0).abs() < 1e-6);
+        design.timber.facing.panel.veneer = Veneered::Sawn;
+        let sawn = of(&design).veneer[0].to_buy.value;
+        assert!((sawn - 1.2 * 2.0 * area * 0.0045).abs() < 1e-9, "{sawn}");
     }
 
     #[test]

@@ -24,7 +24,7 @@ fn figure(value: f64) -> String {
 
 /// The take-off: timber by boards, sheets, what is bought ready, finish and glue, a line each with what is bought of it.
 pub fn take_off_csv(taken: &TakeOff) -> String {
-    let TakeOff { timber, sheets, bought, finish, litres, glue } = taken;
+    let TakeOff { timber, sheets, veneer, bought, finish, litres, glue } = taken;
     let line = |[what, name, board]: [&str; 3], pieces: usize, amount: f64, to_buy: f64, unit: &str, how: &str| {
         [what, name, board, &pieces.to_string(), &figure(amount), &figure(to_buy), unit, how].map(str::to_owned)
     };
@@ -33,12 +33,17 @@ pub fn take_off_csv(taken: &TakeOff) -> String {
     };
     let timber = timber.iter().map(|it| of(["timber", &it.made_of, &it.board], it.pieces, &it.volume, &it.to_buy, "m³"));
     let sheets = sheets.iter().map(|it| of(["sheet", &it.made_of, ""], it.pieces, &it.area, &it.to_buy, "m²"));
+    let veneer = veneer.iter().flat_map(|it| {
+        let both = Worked::given("both", it.faces.value + it.balancing.value, "m²");
+        let unit = it.to_buy.unit;
+        [of(["veneer", &it.made_of, &figure(it.thickness)], 0, &both, &it.to_buy, unit)]
+    });
     let ready = bought.iter().map(|it| line(["bought", &it.title, ""], it.count, it.count as f64, it.count as f64, "pieces", ""));
     let finish = finish.iter().map(|area| of(["finish", "area", ""], 0, area, area, "m²"));
     let litres = litres.iter().map(|litres| of(["finish", "finish", ""], 0, litres, litres, "l"));
     let glue = [of(["glue", "glue", ""], 0, glue, glue, "g")];
     let head = ["what", "name", "board", "pieces", "amount", "to_buy", "unit", "how"];
-    table(head, timber.chain(sheets).chain(ready).chain(finish).chain(litres).chain(glue))
+    table(head, timber.chain(sheets).chain(veneer).chain(ready).chain(finish).chain(litres).chain(glue))
 }
 
 /// How a figure was obtained, where it is no better than memory.

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use casewright_core::cutlist::CutList;
 use casewright_core::length::trimmed_to;
+use casewright_core::design::Veneered;
 use casewright_core::takeoff::TakeOff;
 use casewright_core::worked::{SIGN, Worked};
 use casewright_sheets::{json, take_off_csv};
@@ -71,6 +72,17 @@ fn told(taken: &TakeOff) -> String {
         let [area, buy] = [&line.area, &line.to_buy].map(|worked| trimmed_to(worked.value, 2));
         let _ = writeln!(text, "\n{}: {} pieces, {area} m²; buy {buy} m²", line.made_of, line.pieces);
     }
+    for line in &taken.veneer {
+        let [faces, balancing] = [&line.faces, &line.balancing].map(|worked| trimmed_to(worked.value, 2));
+        let (comes, thick) = (if line.comes == Veneered::Sawn { "sawn here from" } else { "buy" }, trimmed_to(line.thickness, 2));
+        let _ = writeln!(
+            text,
+            "{}, veneer of {thick}: {faces} m² of faces and {balancing} m² of balancing sheets; {comes} {} {}",
+            line.made_of,
+            trimmed_to(line.to_buy.value, 3),
+            line.to_buy.unit
+        );
+    }
     for line in &taken.bought {
         let _ = writeln!(text, "{}: {}", line.title, line.count);
     }
@@ -92,8 +104,9 @@ fn beyond(list: &CutList) -> String {
 
 /// What each figure rests on.
 fn reasons(taken: &TakeOff) -> String {
-    let TakeOff { timber, sheets, bought: _, finish: _, litres, glue } = taken;
+    let TakeOff { timber, sheets, veneer, bought: _, finish: _, litres, glue } = taken;
     let all = timber.iter().flat_map(|line| [&line.volume, &line.to_buy]).chain(sheets.iter().flat_map(|line| [&line.area, &line.to_buy]));
+    let all = all.chain(veneer.iter().flat_map(|line| [&line.faces, &line.balancing, &line.to_buy]));
     let lines = all.chain(litres).chain([glue]).flat_map(Worked::explain);
     format!("\n{}\n", lines.collect::<Vec<_>>().join("\n"))
 }

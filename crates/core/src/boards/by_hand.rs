@@ -24,7 +24,11 @@ pub(super) fn by_hand(design: &Design, model: &Model, benches: &mut [Bench<'_, '
 /// Puts a piece on its board. What is worth knowing where it lies there; else why it can't.
 fn hold(model: &Model, benches: &mut [Bench<'_, '_>], asked: &mut [Asked<'_>], placed: &Placed) -> Result<Option<String>, String> {
     let part = model.find(&placed.part).ok_or("the case has no such part")?;
-    let asked = asked.iter_mut().find(|asked| asked.line.row.parts.contains(&part.id)).ok_or("it does not come out of what is on hand")?;
+    // A sheet's lippings have rows of their own.
+    let has_it = |asked: &Asked<'_>| asked.line.nth(part.id, placed.piece).is_some();
+    let of_part = |asked: &Asked<'_>| asked.line.row.parts.contains(&part.id);
+    let row = asked.iter().position(has_it).or_else(|| asked.iter().position(of_part));
+    let asked = row.and_then(|row| asked.get_mut(row)).ok_or("it does not come out of what is on hand")?;
     let line = &mut asked.line;
     let nth = line.nth(part.id, placed.piece).ok_or_else(|| format!("it has no piece {}, it has {}", placed.piece, line.each()))?;
     let at = line.open.iter().position(|open| *open == nth).ok_or("it is placed twice")?;

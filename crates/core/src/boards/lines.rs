@@ -7,6 +7,9 @@ use crate::design::Design;
 use crate::model::{Model, Part, PartId, PartKind};
 use crate::rough::{in_lengths, strips};
 
+/// What is glued onto a sheet is counted from here on, so that no number is that of a piece of the sheet itself.
+const GLUED_ON: usize = 100;
+
 /// All parts of a mark, each in so many strips and layers, or several in one length where the machines can't take them one by one.
 pub(super) struct Line<'l> {
     pub row: &'l Row,
@@ -52,7 +55,7 @@ impl<'l> Line<'l> {
         Line {
             row,
             length,
-            width: row.finished[1] / strips as f64 + more,
+            width: row.sawn[1] / strips as f64 + more,
             turn: !model.timbers.has_grain(&row.material),
             strips,
             layers,
@@ -91,11 +94,24 @@ impl<'l> Line<'l> {
         let of = |what: &str, nth: usize, all: usize| if all > 1 { format!(", {what} {nth} of {all}") } else { String::new() };
         let several = if parts.len() > 1 { format!(" × {}", parts.len()) } else { String::new() };
         let words = format!("{}{several}{}{}", self.row.mark, of("layer", layer, self.layers), of("strip", strip, self.strips));
-        Some((*parts.first()?, u32::try_from(within + 1).unwrap_or(u32::MAX), words))
+        let piece = self.before(nth / self.each()) * self.each() + within + 1;
+        Some((*parts.first()?, u32::try_from(piece).unwrap_or(u32::MAX), words))
+    }
+
+    /// After how many of its part's pieces those of a length come: what is glued onto a sheet comes after the sheet itself.
+    fn before(&self, length: usize) -> usize {
+        let Some(parts) = self.lengths.get(length).filter(|_| self.row.lippings > 0) else { return 0 };
+        let first = self.row.parts.get(parts.start);
+        let others = self.row.parts.iter().take(parts.start).filter(|other| Some(*other) == first).count();
+        GLUED_ON + others
     }
 
     /// Which piece of the line is so many of a part.
     pub fn nth(&self, part: PartId, piece: u32) -> Option<usize> {
+        if self.row.lippings > 0 {
+            let is_it = |nth: &usize| self.piece(*nth).is_some_and(|(of, number, _)| (of, number) == (part, piece));
+            return (0..self.lengths.len() * self.each()).find(is_it);
+        }
         let within = (piece as usize).checked_sub(1).filter(|within| *within < self.each())?;
         let at = self.row.parts.iter().position(|other| *other == part)?;
         let length = self.lengths.iter().position(|parts| parts.contains(&at))?;

@@ -314,7 +314,7 @@ fn comes_from_offcuts(kind: PartKind) -> bool {
 
 fn nothing_for(row: &Row) -> Left {
     let board = row.rough.map(|rough| rough.words()).filter(|words| !words.is_empty());
-    let wanted = board.unwrap_or_else(|| format!("{} mm", trimmed_to(row.finished[2], 2)));
+    let wanted = board.unwrap_or_else(|| format!("{} mm", trimmed_to(row.sawn[2], 2)));
     Left {
         mark: row.mark.clone(),
         count: u32::try_from(row.parts.len()).unwrap_or(u32::MAX),

@@ -151,7 +151,7 @@ impl<'d> Rack<'d> {
             (Material::Solid(id), Some(rough)) => {
                 !self.sheets && id == self.id && least >= row.finished[2] / f64::from(rough.layers) - AS_GOOD
             }
-            (Material::Sheet(id), _) => self.sheets && id == self.id && (least - row.finished[2]).abs() <= ALIKE,
+            (Material::Sheet(id), _) => self.sheets && id == self.id && (least - row.sawn[2]).abs() <= ALIKE,
             (Material::Solid(_) | Material::Bought(_), _) => false,
         }
     }

@@ -9,6 +9,7 @@ mod contents;
 pub mod dealer;
 pub mod decisions;
 pub mod edit;
+mod facing;
 mod fixing;
 mod glue;
 mod groove;
@@ -36,6 +37,7 @@ use crate::length::Length;
 
 pub use carcase::{Bottom, Carcase, Filling, FloorPieces, Frame, LooseFloor, Rails, Section, Side};
 pub use contents::{Bears, BoxKind, COUNTS, HandRoom, Lies, MASSES, NESTS, SIZES, SPARES, Taken};
+pub use facing::{Facing, Facings, Lipped, Veneered};
 pub use fixing::{Clips, Plates, SlottedStrips, TopFixing};
 pub use glue::{Glue, GlueStages, Gluing, OpenTime, SAFE_SHARE, SECONDS_A_JOINT, Tool, ToolWork, Tools, find_glue, glues};
 pub use groove::{CutterKind, Groove, GrooveWidth, PanelCorners};

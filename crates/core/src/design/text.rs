@@ -496,6 +496,8 @@ mod tests {
         design.shop.machines.0.truncate(1);
         design.timber.rough.sold = crate::design::Sold::Quarters;
         design.timber.coating.coats = 2;
+        design.timber.facing.panel.lipping = crate::Length::mm(6.0);
+        design.timber.facing.floor.lipping = crate::Length::mm(8.0);
         design.money.work.part += 1.0;
         design.money.make_up.sawing = crate::Length::mm(4.0);
         design.timber.sawn.top = crate::timber::Sawn::Rift { rings: 30.0 };

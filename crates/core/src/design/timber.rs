@@ -3,7 +3,7 @@
 use serde::{Deserialize, Serialize};
 
 use super::shop::is_default;
-use super::{Kerfs, Moisture, OwnSheet, OwnSpecies, Rough};
+use super::{Facings, Kerfs, Moisture, OwnSheet, OwnSpecies, Rough};
 use crate::length::Length;
 use crate::timber::{Sawn, Timbers};
 
@@ -21,6 +21,9 @@ pub struct Timber {
     pub panel: Sheet,
     /// The sheet for the floor.
     pub floor: Sheet,
+    /// What is glued onto the sheets in the shop.
+    #[serde(default, skip_serializing_if = "is_default")]
+    pub facing: Facings,
     /// How the solid timber was sawn.
     #[serde(default, skip_serializing_if = "is_default")]
     pub sawn: SawnAs,

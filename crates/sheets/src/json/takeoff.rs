@@ -1,6 +1,7 @@
 //! What a case takes of timber, sheets, hardware, finish and glue.
 
-use casewright_core::takeoff::TakeOff;
+use casewright_core::design::Veneered;
+use casewright_core::takeoff::{TakeOff, Veneers};
 use serde::Serialize;
 
 use super::{SCHEMA, WorkedEntry, tidy, worked};
@@ -16,6 +17,8 @@ pub struct TakeOffDocument<'a> {
     pub timber: Vec<BoardsEntry<'a>>,
     /// Sheets, a line a product.
     pub sheets: Vec<SheetsEntry<'a>>,
+    /// Veneer that is glued onto sheets here.
+    pub veneer: Vec<VeneerEntry<'a>>,
     /// What is bought ready.
     pub bought: Vec<ReadyEntry<'a>>,
     /// What is to be finished, m²; none where it stays bare.
@@ -62,6 +65,23 @@ pub struct SheetsEntry<'a> {
     pub to_buy: WorkedEntry,
 }
 
+/// Veneer that is glued onto sheets here.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct VeneerEntry<'a> {
+    /// What the species is called.
+    pub made_of: &'a str,
+    /// "bought" or "sawn".
+    pub comes: &'static str,
+    /// How thick it is, mm.
+    pub thickness: f64,
+    /// The faces that are seen, m².
+    pub faces: WorkedEntry,
+    /// The balancing sheets, m².
+    pub balancing: WorkedEntry,
+    /// With what is bought besides: veneer m², timber that it is sawn from m³.
+    pub to_buy: WorkedEntry,
+}
+
 /// Things that are bought ready.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct ReadyEntry<'a> {
@@ -73,7 +93,7 @@ pub struct ReadyEntry<'a> {
 
 /// The take-off of a piece as a document.
 pub fn takeoff<'a>(name: &'a str, taken: &'a TakeOff) -> TakeOffDocument<'a> {
-    let TakeOff { timber, sheets, bought, finish, litres, glue } = taken;
+    let TakeOff { timber, sheets, veneer, bought, finish, litres, glue } = taken;
     TakeOffDocument {
         schema: SCHEMA,
         name,
@@ -95,9 +115,25 @@ pub fn takeoff<'a>(name: &'a str, taken: &'a TakeOff) -> TakeOffDocument<'a> {
             .iter()
             .map(|line| SheetsEntry { made_of: &line.made_of, pieces: line.pieces, area: worked(&line.area), to_buy: worked(&line.to_buy) })
             .collect(),
+        veneer: veneer.iter().map(veneers).collect(),
         bought: bought.iter().map(|line| ReadyEntry { title: &line.title, count: line.count }).collect(),
         finish: finish.as_ref().map(worked),
         litres: litres.as_ref().map(worked),
         glue: worked(glue),
+    }
+}
+
+fn veneers(line: &Veneers) -> VeneerEntry<'_> {
+    VeneerEntry {
+        made_of: &line.made_of,
+        comes: match line.comes {
+            Veneered::Bought => "bought",
+            Veneered::Sawn => "sawn",
+            Veneered::No => "no",
+        },
+        thickness: tidy(line.thickness),
+        faces: worked(&line.faces),
+        balancing: worked(&line.balancing),
+        to_buy: worked(&line.to_buy),
     }
 }

@@ -22,6 +22,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>) {
         let told = format!("{}: {} m²", words::sentence(&line.made_of), trimmed_to(line.to_buy.value, 2));
         words::why(ui, &told, &line.to_buy);
     }
+    for line in &taken.veneer {
+        let told = format!("{}, veneer: {} {}", words::sentence(&line.made_of), trimmed_to(line.to_buy.value, 3), line.to_buy.unit);
+        words::why(ui, &told, &line.to_buy);
+        let [faces, balancing] = [&line.faces, &line.balancing].map(|worked| trimmed_to(worked.value, 2));
+        words::small(ui, format!("{faces} m² of faces, {balancing} m² of balancing sheets, {} thick", trimmed_to(line.thickness, 2)));
+    }
     for line in &taken.bought {
         words::small(ui, format!("{}: {}", words::sentence(&line.title), line.count));
     }

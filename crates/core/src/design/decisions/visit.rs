@@ -13,11 +13,11 @@ mod top;
 
 use std::ops::RangeInclusive;
 
-use super::words::{Product, Species};
+use super::words::{Product, Species, Yes};
 use super::{Choice, Slot, Spec, Stage, Unit};
 use crate::design::shop::{Batch, MEASURABLE, Shop};
 use crate::design::{
-    Along, Bay, BaySize, Bottom, Carcase, Design, Dimension, Divider, Frame, LooseFloor, Moisture, Opening, Place, Rails, Ruled, SawnAs,
+    Along, Bay, BaySize, Bottom, Carcase, Design, Dimension, Divider, Facing, Facings, Frame, LooseFloor, Moisture, Opening, Place, Rails, Ruled, SawnAs,
     Section, Sheet, Side, Split, Sticks, Timber, Top,
 };
 use crate::length::Length;
@@ -281,6 +281,7 @@ fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
         library: _,
         rough: _,
         coating: _,
+        facing,
     } = timber;
     walk.under(Stage::Timber, "Species");
     walk.choice("frame", "Carcase", "Species of posts, rails, stiles, muntins and bearers.", &mut Species(frame, timbers));
@@ -292,6 +293,11 @@ fn timber_choice(walk: &mut Walk<'_>, timber: &mut Timber) {
     walk.inside("panel", |walk| sheet(walk, panel, timbers));
     walk.under(Stage::Timber, "Sheet for the floor");
     walk.inside("floor", |walk| sheet(walk, floor, timbers));
+    walk.inside("facing", |walk| {
+        let Facings { panel, floor } = facing;
+        walk.inside("panel", |walk| facings(walk, "Panels", panel));
+        walk.inside("floor", |walk| facings(walk, "Floors", floor));
+    });
     walk.under(Stage::Timber, "Moisture");
     walk.inside("moisture", |walk| moisture_of(walk, moisture));
     own::timber(walk, own_species, own_sheets);
@@ -355,4 +361,18 @@ fn sheet(walk: &mut Walk<'_>, sheet: &mut Sheet, timbers: &Timbers) {
         2.0..=60.0,
         &mut sheet.measured,
     );
+}
+
+fn facings(walk: &mut Walk<'_>, name: &str, facing: &mut Facing) {
+    let Facing { lipping, edges, within, veneer } = facing;
+    walk.under(Stage::Timber, format!("{name}, glued on in the shop"));
+    let meaning = "How thick the solid strips on the edges of the sheet are, mm; 0 for none.";
+    walk.length("lipping", "Lippings", meaning, 0.0..=60.0, lipping);
+    if lipping.to_mm() > 0.0 {
+        walk.choice("edges", "Lippings on", "On which edges of the sheet.", edges);
+        let meaning = "Whether the lippings are within the size as drawn, so that the sheet is sawn smaller; else it comes out larger.";
+        walk.choice("within", "Lippings within its size", meaning, &mut Yes(within));
+    }
+    let meaning = "Veneer that is glued onto both faces here: a face and its balancing sheet. The sheet is then so much thinner than measured.";
+    walk.choice("veneer", "Veneer", meaning, veneer);
 }

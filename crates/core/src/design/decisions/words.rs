@@ -4,7 +4,7 @@ use super::Choice;
 use crate::design::dealer::Per;
 use crate::design::pile::Good;
 use crate::design::{
-    Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
+    Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting, Lipped, Veneered,
     FixedLine, FloorPieces, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf,
     Place, Reach, Rings, SheetCuts, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall,
     find_glue, glues,
@@ -273,6 +273,12 @@ words!(SheetCuts {
     SheetCuts::Three => "three", "and once more along";
     SheetCuts::Free => "free", "as often as it takes";
 });
+words!(Lipped {
+    Lipped::FaceEdge => "face_edge", "the face edge";
+    Lipped::LongEdges => "long_edges", "both edges along its length";
+    Lipped::AllRound => "all_round", "all round";
+});
+words!(Veneered { Veneered::No => "no", "none"; Veneered::Bought => "bought", "bought"; Veneered::Sawn => "sawn", "sawn here"; });
 words!(Sold { Sold::Metric => "metric", "in millimetres"; Sold::Quarters => "quarters", "in quarters of an inch"; });
 words!(MachineWork {
     MachineWork::Flatten => "flatten", "makes a face flat";
