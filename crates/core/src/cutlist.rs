@@ -210,7 +210,12 @@ fn lippings(design: &Design, model: &Model, row: &Row) -> Vec<Row> {
 fn faced(design: &Design, model: &Model, row: &Row) -> Vec<String> {
     let Some(part) = row.parts.first().map(|part| model.part(*part)) else { return Vec::new() };
     if row.lippings > 0 {
-        return vec![format!("{} on each {}, {} wider than the sheet is thick: plane them flush once they are glued on", row.lippings, part.title, trimmed(OVER))];
+        return vec![format!(
+            "{} on each {}, {} wider than the sheet is thick: plane them flush once they are glued on",
+            row.lippings,
+            part.title,
+            trimmed(OVER)
+        )];
     }
     let facing = facing(design, part);
     let mut told = Vec::new();
@@ -353,7 +358,11 @@ mod tests {
             let strip = rows.iter().find(|row| row.mark == format!("{}L", floor.mark)).expect("its lippings");
             assert_eq!((strip.parts.len(), strip.lippings), (floor.parts.len(), 1));
             let [length, width, thickness] = strip.finished;
-            assert!((length - floor.finished[0]).abs() < 1e-9 && (width - 8.0).abs() < 1e-9 && (thickness - floor.finished[2] - 2.0).abs() < 1e-9);
+            assert!(
+                (length - floor.finished[0]).abs() < 1e-9
+                    && (width - 8.0).abs() < 1e-9
+                    && (thickness - floor.finished[2] - 2.0).abs() < 1e-9
+            );
             assert!(matches!(strip.material, Material::Solid(_)) && strip.rough.is_some());
         }
         design.timber.facing.floor.edges = crate::design::Lipped::AllRound;
@@ -366,7 +375,10 @@ mod tests {
         assert_eq!(floors(&listed(&design))[0].sawn, floors(&plain)[0].sawn);
         design.timber.facing.panel.veneer = Veneered::Bought;
         let panel = listed(&design).into_iter().find(|row| row.kind == PartKind::Panel).expect("a panel");
-        assert!((panel.finished[2] - panel.sawn[2] - 1.2).abs() < 1e-9 && panel.notes.iter().any(|note| note.contains("balancing sheet")), "{panel:?}");
+        assert!(
+            (panel.finished[2] - panel.sawn[2] - 1.2).abs() < 1e-9 && panel.notes.iter().any(|note| note.contains("balancing sheet")),
+            "{panel:?}"
+        );
     }
 
     /// By hand: the front rail of the demo shows its face side to the front; the top and bottom rail of the front are as long, and so are crosscut at one stop; the

@@ -378,8 +378,7 @@ mod tests {
         assert_eq!(plain.veneer, []);
         design.timber.facing.panel.veneer = Veneered::Bought;
         let model = crate::derive(&design).expect("the demo");
-        let area: f64 =
-            model.parts.iter().filter(|part| part.kind == PartKind::Panel).map(|part| part.lwt().x * part.lwt().y / 1e6).sum();
+        let area: f64 = model.parts.iter().filter(|part| part.kind == PartKind::Panel).map(|part| part.lwt().x * part.lwt().y / 1e6).sum();
         let taken = of(&design);
         let [veneer] = taken.veneer.as_slice() else { panic!("{:?}", taken.veneer) };
         assert!((veneer.faces.value - area).abs() < 1e-9 && (veneer.balancing.value - area).abs() < 1e-9 && area > 0.5);

@@ -4,8 +4,8 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 
 use casewright_core::cutlist::CutList;
-use casewright_core::length::trimmed_to;
 use casewright_core::design::Veneered;
+use casewright_core::length::trimmed_to;
 use casewright_core::takeoff::TakeOff;
 use casewright_core::worked::{SIGN, Worked};
 use casewright_sheets::{json, take_off_csv};
@@ -93,13 +93,13 @@ fn told(taken: &TakeOff) -> String {
     text
 }
 
-/// What the machines of the shop can't take.
+/// What the machines of the shop can't take, and what is made together or glued on.
 fn beyond(list: &CutList) -> String {
     let mut text = String::new();
     for row in list.rows.iter().filter(|row| !row.notes.is_empty()) {
         let _ = writeln!(text, "{} {}: {}", row.mark, row.kind.words().0, row.notes.join("; "));
     }
-    if text.is_empty() { text } else { format!("\nBeyond the machines:\n{text}") }
+    if text.is_empty() { text } else { format!("\nTo look out for:\n{text}") }
 }
 
 /// What each figure rests on.

@@ -28,6 +28,7 @@ pub use casewright_cutting::boards::{Cut, Direction};
 pub use effort::{Effort, Progress};
 pub use glued::{GluedUp, Strip, glued_up};
 pub use offcuts::{Offcut, offcuts, remaining};
+pub use rack::trims;
 pub use spent::{Spent, SpentOn};
 pub use steps::{Run, Step, Trims, runs, steps};
 

@@ -225,8 +225,8 @@ fn rack<'d>(model: &Model, first: Usable<'d>) -> Rack<'d> {
     Rack { name: format!("{} {thickness} mm{planed}{resawn}", model.timbers.name(&material)), id, sheets, entries: vec![first] }
 }
 
-/// What is cut off each end and each edge before anything else, mm.
-pub(super) fn trims(design: &Design, stuff: &Stuff) -> (f64, f64) {
+/// What is cut off each end and each edge of a board or sheet before anything else, mm.
+pub fn trims(design: &Design, stuff: &Stuff) -> (f64, f64) {
     let (trim, edge) = if stuff.trimmed { (0.0, 0.0) } else { (design.timber.sticks.trim.to_mm(), design.timber.rough.edge.to_mm()) };
     (stuff.ends.to_mm().max(trim), edge)
 }

@@ -1,6 +1,6 @@
 //! A piece taken in hand on the board plans: where it is held, where it snaps, and on which board it is let go.
 
-use casewright_core::boards::Piece;
+use casewright_core::boards::{Piece, trims};
 use casewright_core::design::Design;
 use casewright_core::design::pile::Stuff;
 use egui::{Pos2, Rect, vec2};
@@ -34,8 +34,8 @@ pub struct Held {
 /// What a piece keeps from the edges and from its neighbours.
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Room {
-    /// Between pieces, mm.
-    pub kerf: f64,
+    /// Between pieces along the board, and across it, mm.
+    pub kerf: [f64; 2],
     /// Off each end, mm.
     pub ends: f64,
     /// Off each edge, mm.
@@ -45,8 +45,9 @@ pub struct Room {
 impl Room {
     /// As the design has it for a board.
     pub fn of(design: &Design, stuff: &Stuff) -> Room {
-        let sticks = &design.timber.sticks;
-        Room { kerf: sticks.kerf.to_mm(), ends: sticks.trim.to_mm().max(stuff.ends.to_mm()), edge: design.timber.rough.edge.to_mm() }
+        let is_sheet = design.timber.timbers().sheet(&stuff.of).is_some();
+        let (ends, edge) = trims(design, stuff);
+        Room { kerf: design.timber.kerfs(is_sheet).by_way(), ends, edge }
     }
 }
 
@@ -77,7 +78,7 @@ fn snapped(free: [f64; 2], size: [f64; 2], board: [f64; 2], others: &[&Piece], r
         let mut stops = vec![off, board[axis] - off - size[axis]];
         for other in others {
             let (from, long) = if axis == 0 { (other.x, other.length) } else { (other.y, other.width) };
-            stops.extend([from + long + room.kerf, from - room.kerf - size[axis], from]);
+            stops.extend([from + long + room.kerf[axis], from - room.kerf[axis] - size[axis], from]);
         }
         let free = free[axis].clamp(off.min(board[axis] - off - size[axis]), off.max(board[axis] - off - size[axis]));
         let near = stops.into_iter().min_by(|a, b| (a - free).abs().total_cmp(&(b - free).abs()));
@@ -92,7 +93,7 @@ mod tests {
 
     #[test]
     fn a_piece_snaps_to_an_edge_and_a_kerf_from_its_neighbour() {
-        let room = Room { kerf: 3.0, ends: 40.0, edge: 4.0 };
+        let room = Room { kerf: [3.0; 2], ends: 40.0, edge: 4.0 };
         let other = Piece {
             part: PartId(0),
             with: Vec::new(),

@@ -17,8 +17,8 @@ use super::words::{Product, Species, Yes};
 use super::{Choice, Slot, Spec, Stage, Unit};
 use crate::design::shop::{Batch, MEASURABLE, Shop};
 use crate::design::{
-    Along, Bay, BaySize, Bottom, Carcase, Design, Dimension, Divider, Facing, Facings, Frame, LooseFloor, Moisture, Opening, Place, Rails, Ruled, SawnAs,
-    Section, Sheet, Side, Split, Sticks, Timber, Top,
+    Along, Bay, BaySize, Bottom, Carcase, Design, Dimension, Divider, Facing, Facings, Frame, LooseFloor, Moisture, Opening, Place, Rails,
+    Ruled, SawnAs, Section, Sheet, Side, Split, Sticks, Timber, Top,
 };
 use crate::length::Length;
 use crate::timber::moisture::{HUMIDITIES, TEMPERATURES};
@@ -373,6 +373,7 @@ fn facings(walk: &mut Walk<'_>, name: &str, facing: &mut Facing) {
         let meaning = "Whether the lippings are within the size as drawn, so that the sheet is sawn smaller; else it comes out larger.";
         walk.choice("within", "Lippings within its size", meaning, &mut Yes(within));
     }
-    let meaning = "Veneer that is glued onto both faces here: a face and its balancing sheet. The sheet is then so much thinner than measured.";
+    let meaning =
+        "Veneer that is glued onto both faces here: a face and its balancing sheet. The sheet is then so much thinner than measured.";
     walk.choice("veneer", "Veneer", meaning, veneer);
 }

@@ -4,10 +4,10 @@ use super::Choice;
 use crate::design::dealer::Per;
 use crate::design::pile::Good;
 use crate::design::{
-    Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting, Lipped, Veneered,
-    FixedLine, FloorPieces, GlueStages, GrooveWidth, Haunch, Lies, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners, PinOf,
-    Place, Reach, Rings, SheetCuts, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing, Wall,
-    find_glue, glues,
+    Anchors, Arrises, Bears, Cheeks, CleatsBy, Corners, CutterKind, EdgeShape, EdgeSides, EndJointKind, Filling, Finish, FirstCut, Fitting,
+    FixedLine, FloorPieces, GlueStages, GrooveWidth, Haunch, Lies, Lipped, LooseMeeting, MachineWork, MidStandards, OpenTime, PanelCorners,
+    PinOf, Place, Reach, Rings, SheetCuts, ShelfOf, Sold, Spacers, System, Taken, Teeth, TenonMeeting, ThickBy, ToolWork, TopFixing,
+    Veneered, Wall, find_glue, glues,
 };
 use crate::timber::{Sawn, Timbers};
 
