@@ -60,7 +60,7 @@ impl Job {
         let paid = stock.iter().flat_map(Spent::worked).collect();
         let without_price = stock.iter().flat_map(Spent::without_price).map(|name| format!("the price of {name}")).collect();
         let cost = Cost::sum_with(money, materials.clone(), (paid, without_price), hours);
-        Job { cost, operations, materials, stock, besides }
+        Job { operations, materials, stock, cost, besides }
     }
 }
 
