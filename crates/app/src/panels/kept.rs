@@ -21,7 +21,8 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     };
     let stay = &kept.stay;
     ui.label(format!("{} of {} have a place", stay.placed, words::counted(stay.wanted as usize, "thing", "things")));
-    words::small(ui, format!("They fill {} % of the room on the shelves.", trimmed_to(stay.filled() * 100.0, 0)));
+    let (filled, free) = (trimmed_to(stay.filled() * 100.0, 0), trimmed_to(stay.free_litres(), 0));
+    words::small(ui, format!("They fill {filled} % of the room on the shelves; {free} litres are free."));
     without(ui, view, stay);
     if let Some((design, moved)) = &kept.moved {
         let text = if moved.left.is_empty() {

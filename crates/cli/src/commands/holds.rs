@@ -80,7 +80,7 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
         output::print_json(&json::holds(
             &design,
             &arrangement,
-            &json::Besides { moves: &moves, tilts: &tilts, changes: &changes, whole: all },
+            &json::Besides { moves: &moves, tilts: &tilts, changes: &changes, displaced: &gone, whole: all },
         ))?;
     } else {
         output::print(
@@ -268,7 +268,8 @@ fn told(design: &Design, arrangement: &Arrangement, may: ShelvesMay) -> String {
             let _ = write!(text, "; at most {} could", arrangement.most);
         }
     }
-    let _ = write!(text, "\nThey fill {} % of the room on the shelves\n\n", trimmed_to(arrangement.filled() * 100.0, 0));
+    let (filled, free) = (trimmed_to(arrangement.filled() * 100.0, 0), trimmed_to(arrangement.free_litres(), 0));
+    let _ = write!(text, "\nThey fill {filled} % of the room on the shelves; {free} litres are free\n\n");
     let rows: Vec<[String; 5]> = arrangement
         .rows
         .iter()

@@ -1,6 +1,6 @@
 //! What a case holds, and where.
 
-use casewright_core::contents::arrange::{Arrangement, Move, Row};
+use casewright_core::contents::arrange::{Arrangement, Displaced, Move, Row};
 use casewright_core::contents::holds::{InBay, InRoom};
 use casewright_core::contents::tilt::Tilt;
 use casewright_core::contents::{Change, Fit, Stack};
@@ -130,6 +130,8 @@ pub struct Besides<'b> {
     pub tilts: &'b [Tilt],
     /// What would give the rest a place.
     pub changes: &'b [Change],
+    /// What stands elsewhere than in the design as its file has it.
+    pub displaced: &'b [Displaced],
     /// What the case carries in all.
     pub whole: Option<Whole>,
 }
@@ -149,6 +151,8 @@ pub struct HoldsDocument {
     pub most: u64,
     /// The share of the room on the shelves that things fill, 0 to 1.
     pub filled: f64,
+    /// How much room on the shelves is free, litres.
+    pub free_litres: f64,
     /// What all shelves and floors carry together, kg; none where one can't be judged.
     pub carries_in_all: Option<f64>,
     /// Every shelf and floor.
@@ -157,6 +161,8 @@ pub struct HoldsDocument {
     pub moves: Vec<MoveEntry>,
     /// How each shelf that lies loose comes out while all others stay.
     pub tilts: Vec<TiltEntry>,
+    /// What stands elsewhere than in the design as its file has it, where other decisions are tried.
+    pub displaced: Vec<DisplacedEntry>,
     /// What has no place.
     pub left: Vec<LeftEntry>,
     /// Changes of the case that would give everything a place, where they were asked for.
@@ -235,6 +241,19 @@ pub struct ChangeEntry {
     pub proven: Option<u32>,
 }
 
+/// Things that stand elsewhere than before.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct DisplacedEntry {
+    /// What they are.
+    pub name: String,
+    /// How many.
+    pub count: u32,
+    /// Where they stood; none where they are new.
+    pub from: Option<String>,
+    /// Where they stand; none where they have no place.
+    pub to: Option<String>,
+}
+
 /// A shelf or floor with what stands on it.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct HoldsEntry {
@@ -288,7 +307,7 @@ pub struct LeftEntry {
 
 /// Where everything stands.
 pub fn holds(design: &Design, arrangement: &Arrangement, besides: &Besides<'_>) -> HoldsDocument {
-    let Besides { moves, tilts, changes, whole } = *besides;
+    let Besides { moves, tilts, changes, displaced, whole } = *besides;
     let name = |kind: usize| design.contents.get(kind).map_or_else(String::new, |kind| kind.name.clone());
     let stack = |stack: &Stack| StackEntry {
         name: name(stack.kind),
@@ -316,6 +335,7 @@ pub fn holds(design: &Design, arrangement: &Arrangement, besides: &Besides<'_>) 
         placed: arrangement.placed,
         most: arrangement.most,
         filled: tidy(arrangement.filled()),
+        free_litres: tidy(arrangement.free_litres()),
         carries_in_all: whole.map(|all| tidy(all.kg)),
         shelves: arrangement.rows.iter().map(shelf).collect(),
         moves: moves
@@ -323,6 +343,10 @@ pub fn holds(design: &Design, arrangement: &Arrangement, besides: &Besides<'_>) 
             .map(|one| MoveEntry { bay: one.bay + 1, shelf: one.shelf + 1, counted_by: one.counted.words().0, from: one.from, to: one.to })
             .collect(),
         tilts: tilts.iter().map(TiltEntry::of).collect(),
+        displaced: displaced
+            .iter()
+            .map(|one| DisplacedEntry { name: name(one.kind), count: one.count, from: one.from.clone(), to: one.to.clone() })
+            .collect(),
         left: arrangement.left.iter().map(|left| LeftEntry { name: name(left.kind), count: left.count, nowhere: left.nowhere }).collect(),
         changes: changes
             .iter()

@@ -75,10 +75,22 @@ impl Arrangement {
 
     /// The share of the room on the shelves that things fill, 0 to 1.
     pub fn filled(&self) -> f64 {
-        let volume = |block: Block| block.size().max(glam::DVec3::ZERO).element_product();
-        let room: f64 = self.rows.iter().map(|row| volume(row.space)).sum();
-        let things: f64 = self.rows.iter().flat_map(|row| &row.stacks).map(|stack| volume(stack.block)).sum();
+        let (room, things) = self.volumes();
         if room > 0.0 { things / room } else { 0.0 }
+    }
+
+    /// How much room on the shelves is free, litres.
+    pub fn free_litres(&self) -> f64 {
+        const PER_LITRE: f64 = 1e6;
+        let (room, things) = self.volumes();
+        (room - things).max(0.0) / PER_LITRE
+    }
+
+    /// The room on the shelves, and what things fill of it, mm³.
+    fn volumes(&self) -> (f64, f64) {
+        let volume = |block: Block| block.size().max(glam::DVec3::ZERO).element_product();
+        let room = self.rows.iter().map(|row| volume(row.space)).sum();
+        (room, self.rows.iter().flat_map(|row| &row.stacks).map(|stack| volume(stack.block)).sum())
     }
 }
 
