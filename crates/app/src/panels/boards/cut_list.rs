@@ -100,7 +100,10 @@ impl By {
             By::FaceEdge => rows.sort_by(|a, b| a.face_edge.cmp(&b.face_edge)),
             By::Grain => rows.sort_by(|a, b| a.grain.cmp(b.grain)),
             // What is made together first.
-            By::Together => rows.sort_by(|a, b| (together(a).is_empty(), together(a)).cmp(&(together(b).is_empty(), together(b)))),
+            By::Together => rows.sort_by_cached_key(|row| {
+                let told = together(row);
+                (told.is_empty(), told)
+            }),
         }
     }
 }
