@@ -4,6 +4,7 @@ use casewright_core::compare::{Make, Where, panels, timbers};
 use casewright_core::design::decisions::set;
 use casewright_core::design::text;
 use casewright_core::{Design, derive};
+use casewright_tests::Case;
 
 fn demo() -> Design {
     text::read(include_str!("../../examples/records_cabinet.ron")).expect("the demo")
@@ -133,4 +134,39 @@ fn a_sheet_that_is_taken_is_chosen() {
     let (before, after) = (of_boards(&demo()), of_boards(&boards));
     assert!(after.chosen && !before.chosen);
     assert_eq!(before.movement.map(|moved| moved.value), after.movement.map(|moved| moved.value));
+}
+
+/// What would fail of the case is told of each timber, and it is what a case of that timber is told: at a width of 2600 the rails of western redcedar sag past
+/// L/144, those of white ash don't.
+#[test]
+fn a_timber_that_would_fail_says_by_what() {
+    let wide = with(&[("carcase.width", "2600")]);
+    let rows = timbers(&wide, Where::Whole).expect("a case");
+    let fails = |id: &str| &rows.iter().find(|row| row.id == id).expect("a species of the table").fails;
+    assert!(fails("western_redcedar").iter().any(|message| message.contains("sags")), "{:?}", fails("western_redcedar"));
+    for id in ["western_redcedar", "white_ash", "sugar_maple"] {
+        let case = Case::of({
+            let mut design = wide.clone();
+            for path in Where::Whole.decisions() {
+                set(&mut design, path, id).expect("a decision");
+            }
+            design
+        });
+        let case = case.expect("it derives");
+        let told = case.findings.iter().filter(|finding| finding.seriousness == casewright_core::Seriousness::WillFail);
+        let messages: Vec<&str> = told.map(|finding| finding.message.as_str()).collect();
+        for message in &messages {
+            assert!(fails(id).iter().any(|fails| fails == message), "{id}: {message} is not in {:?}", fails(id));
+        }
+    }
+    assert!(
+        timbers(&demo(), Where::Whole).expect("a case").iter().any(|row| row.chosen && row.fails.is_empty()),
+        "the demo serves as it is"
+    );
+    // Panels that would burst their frames say so too, and boards of a species are known for what they are.
+    let boards = with(&[("timber.panel.product", "edge_glued_red_oak")]);
+    let rows = panels(&boards).expect("a case");
+    let chosen = rows.iter().find(|row| row.chosen).expect("what the design has");
+    assert!(chosen.make == Make::Boards && chosen.sheet.as_deref() == Some("edge_glued_red_oak"), "{chosen:?}");
+    assert!(!chosen.fails.is_empty(), "grooves for sheets have no room for boards");
 }

@@ -1,7 +1,7 @@
 //! The case at its driest and wettest: where every part is, and what then runs into what.
 
 use casewright_core::design::{Dimension, Fitting, Opening, Shelves};
-use casewright_core::inspect::Rule;
+use casewright_core::inspect::{Rule, Seriousness};
 use casewright_core::joint::{Fixing, Wanted};
 use casewright_core::model::{Assembly, Contact, Material, Meeting, Model, NewPart, PartKind, Role};
 use casewright_core::place::{Block, Dir, Lie};
@@ -125,7 +125,7 @@ fn a_board_that_swells_into_the_walls_beside_it_is_told() {
 /// gives way while there is room; and a second loose board between it and the room is pushed along.
 #[test]
 fn a_board_that_touches_its_walls_bites_where_it_can_not_give_way() {
-    let depths = |model: &Model, percent: f64| {
+    let told = |model: &Model, percent: f64| {
         let solids = ShapeCache::default().shape(model);
         let growth: Vec<DVec3> = model
             .parts
@@ -133,8 +133,16 @@ fn a_board_that_touches_its_walls_bites_where_it_can_not_give_way() {
             .map(|part| if part.name.starts_with("board") { DVec3::new(0.0, 0.00369 * percent, 0.0) } else { DVec3::ZERO })
             .collect();
         let told = seasons::check(model, &solids, &growth, "At its wettest", &[]);
-        told.iter().map(|finding| finding.figures[0].value).collect::<Vec<_>>()
+        told.iter().map(|finding| (finding.seriousness, finding.figures[0].value)).collect::<Vec<_>>()
     };
+    // What wood gives is a note, and told all the same.
+    let pressed = |model: &Model, percent: f64| {
+        let of = |wanted: Seriousness| {
+            told(model, percent).into_iter().filter(|(is, _)| *is == wanted).map(|(_, depth)| depth).collect::<Vec<_>>()
+        };
+        [of(Seriousness::WillFail), of(Seriousness::Note)]
+    };
+    let depths = |model: &Model, percent: f64| pressed(model, percent)[0].clone();
     let snug = depths(&with_boards(&[(20.0, 322.0)]), 1.0);
     let [depth] = snug[..] else { panic!("{snug:?}") };
     assert!((depth - 302.0 * 0.00369 / 2.0).abs() < 1e-6, "{depth}");
@@ -144,6 +152,10 @@ fn a_board_that_touches_its_walls_bites_where_it_can_not_give_way() {
     assert!(depths(&with_boards(&[(20.0, 170.0), (170.0, 320.0)]), 1.0).is_empty());
     assert!(!depths(&with_boards(&[(20.0, 171.0), (171.0, 322.0)]), 2.0).is_empty());
     assert!(depths(&with_boards(&[(20.0, 322.0)]), 0.2).is_empty(), "0.11 each side gives");
+    let [_, notes] = pressed(&with_boards(&[(20.0, 322.0)]), 0.2);
+    let [depth] = notes[..] else { panic!("{notes:?}") };
+    assert!((depth - 302.0 * 0.00369 * 0.2 / 2.0).abs() < 1e-6, "{depth}");
+    assert!(pressed(&with_boards(&[(20.0, 320.0)]), 0.5)[1].is_empty(), "it gives way");
 }
 
 fn between_walls() -> Model {
@@ -198,12 +210,15 @@ fn standards_follow_the_divider_that_they_are_plugged_into() {
     for species in casewright_core::timber::species() {
         let id = species.id.as_str();
         let case = Case::with(&[("timber.frame", id), ("timber.top", id), ("timber.shelving", id)]);
-        let told: Vec<_> = in_seasons(&case).into_iter().map(|finding| finding.message).collect();
+        // In timbers that move much the floor is pressed on its bearers by a hair, which is told as no more than that.
+        let mut told = in_seasons(&case);
+        told.retain(|finding| finding.seriousness != Seriousness::Note || finding.figures[0].value > 0.2);
         assert!(told.is_empty(), "{id}: {told:#?}");
     }
     for built in ["10.5", "11", "12"] {
         let case = Case::with(&[("timber.moisture.built", built)]);
-        let told: Vec<_> = in_seasons(&case).into_iter().map(|finding| finding.message).collect();
+        let mut told = in_seasons(&case);
+        told.retain(|finding| finding.seriousness != Seriousness::Note || finding.figures[0].value > 0.2);
         assert!(told.is_empty(), "built at {built} %: {told:#?}");
     }
 }
@@ -365,7 +380,9 @@ fn the_standards_of_a_case_of_one_bay_stand_as_those_of_the_demo_do() {
     for design in [demo(), one] {
         let case = Case::of(design).expect("a case");
         let told = seasons::findings(&case.design, &case.model, &case.solids, &case.findings);
-        assert!(told.iter().all(|finding| finding.rule != Rule::Season), "{told:#?}");
+        // Pressed together is no more than a note.
+        let binds = |finding: &&Finding| finding.rule == Rule::Season && finding.seriousness != Seriousness::Note;
+        assert!(told.iter().find(binds).is_none(), "{told:#?}");
     }
 }
 
@@ -382,4 +399,58 @@ fn a_finding_names_the_figures_behind_it_that_are_from_memory() {
     assert!(sources.ends_with("; from memory: movement along the rings of Teak"), "{sources}");
     let (figures, sources) = held("white_ash");
     assert!(figures.is_empty() && !sources.contains("from memory"), "{sources}");
+}
+
+/// Nothing passes a season at which it stands in another: a floor with less and less room beside its posts is told as soon as the two meet by more than is lost in
+/// sums. By hand in white ash, which gains 3 %: a post of 44 grows by 0.00274 × 3 of what is beside the floor, on either side.
+#[test]
+fn what_meets_at_the_wettest_is_told_however_little() {
+    let depth = |clearance: f64| {
+        let case = Case::with(&[("carcase.bottom.clearance", &clearance.to_string())]);
+        let found = in_seasons(&case);
+        let of_floor = found.iter().find(|finding| finding.message.to_lowercase().contains("floor"));
+        of_floor.map(|finding| finding.figures[0].value)
+    };
+    let closes = depth(0.0).expect("no room at all");
+    assert!(closes > 0.2, "{closes}");
+    let seriousness = |clearance: &str| {
+        let found = in_seasons(&Case::with(&[("carcase.bottom.clearance", clearance)]));
+        found.iter().find(|finding| finding.message.to_lowercase().contains("floor")).map(|finding| finding.seriousness)
+    };
+    // Wood gives a fifth of a millimetre: that is told as no more, but told.
+    assert_eq!([seriousness("0"), seriousness("0.2"), seriousness("1")], [Some(Seriousness::WillFail), Some(Seriousness::Note), None]);
+    for clearance in [0.05, 0.1, 0.15, 0.2, 0.25, 0.3] {
+        let left = closes - clearance;
+        match depth(clearance) {
+            Some(depth) => assert!((depth - left).abs() < 0.02, "{clearance}: {depth} for {left}"),
+            None => assert!(left < 0.06, "{clearance}: {left} passes"),
+        }
+    }
+}
+
+/// What is told in figures differs in them: a cleat whose standards close by a hair more than its play.
+#[test]
+fn a_cleat_that_jams_by_a_hair_is_told_by_how_much() {
+    let told = |play: f64| {
+        let case = Case::with(&[("sawtooth.cleat.play", &play.to_string())]);
+        in_seasons(&case)
+            .into_iter()
+            .find(|finding| finding.message.contains("jams by"))
+            .map(|finding| (finding.figures[0].value, finding.message))
+    };
+    let (by, _) = told(0.1).expect("it jams");
+    let (hair, message) = told(0.1 + by - 0.004).expect("it still jams");
+    assert!((hair - 0.004).abs() < 1e-6, "{hair}");
+    assert!(message.contains("jams by 0.004 mm"), "{message}");
+}
+
+/// A housed shelf without room to grow is offered the room by rule, and that mends it.
+#[test]
+fn a_housed_shelf_too_wide_can_be_mended() {
+    let housed = [("interior.bays.1.opening.system", "housed"), ("shelf.room", "0.2")];
+    let case = Case::with(&housed);
+    let told = case.findings.iter().find(|finding| finding.rule == Rule::ShelfGrows).expect("it is too wide");
+    let remedy = told.remedies.iter().find(|remedy| !remedy.changes.is_empty()).expect("it can be mended");
+    let and: Vec<(&str, &str)> = remedy.changes.iter().map(|(path, value)| (path.as_str(), value.as_str())).collect();
+    assert!(Case::with(&[&housed[..], &and[..]].concat()).findings.iter().all(|finding| finding.rule != Rule::ShelfGrows));
 }

@@ -171,6 +171,14 @@ fn a_design_is_tipped_and_hung_by_its_own_masses() {
     let higher = figure(&format!("tip {case} --with carcase.height=1880"), "push");
     assert!(higher < figure(&format!("tip {case}"), "push"), "{higher}");
     let hung = answered(&format!("hang {case} --between 1300 --screws 4"));
+    // It hangs with the boxes that find a place, and on no rail that it has not.
+    let low = format!("hang {case} --with carcase.height=700");
+    assert!(answered(&format!("{low} --between 600")).starts_with("With its heaviest boxes it weighs 1"));
+    assert!(hung.starts_with("With all its 21 boxes it weighs 2"), "{hung}");
+    refused(&format!("{low} --between 2000"), &["--between: 2000 mm", "700 mm high"]);
+    let anchored = answered(&format!("tip {case} --with carcase.wall=anchored"));
+    let answer = anchored.lines().next().expect("an answer");
+    assert!(answer.contains("it is anchored: each of") && !answer.contains("anchor it"), "{anchored}");
     assert!(hung.contains("mass, loaded 2") && hung.contains("screws 4"), "{hung}");
     refused("hang --between 600", &["--mass"]);
     refused("tip --mass 40", &["--width"]);
@@ -197,6 +205,48 @@ fn pins_press_as_statics_say() {
     assert!(answered("pin --species red_oak --kg 60 --diameter 5 --reach 8").contains("more than the 2.8"));
     refused("pin --species red_oak --kg -1 --diameter 5 --reach 8", &["--kg: -1", "0 or more"]);
     refused("pin --species red_oak --kg 20 --pins 0 --diameter 5 --reach 8", &["--pins", "1 or more"]);
+    refused("pin --species red_oak --kg 20 --diameter 5 --reach 8 --play 8", &["--play: 8", "less than the 8"]);
+}
+
+/// Under an even load ends that are built in leave a fifth of the sag, 1/384·W·L³/(E·I) for 5/384; and a support in the middle leaves of 5/384·W·L³/(E·I) of the
+/// whole 0.0054·w·l⁴/(E·I) of either half, a thirty-ninth (handbook tables of beams; Timoshenko, Strength of Materials, from memory).
+#[test]
+fn a_board_may_be_built_in_or_go_on_over_supports() {
+    let sag = "sag --species red_oak --length 1200 --width 280 --thickness 19 --load-per-metre 30 --weightless";
+    let bends = |question: &str| {
+        let document: serde_json::Value = serde_json::from_str(&answered(&format!("{question} --json"))).expect("it is JSON");
+        let figures = document["figures"].as_array().expect("figures").clone();
+        let at_once = figures.iter().find(|figure| figure["key"] == "at_once").expect("a sag").clone();
+        at_once["inputs"][0]["value"].as_f64().expect("bending under the load")
+    };
+    let simple = bends(sag);
+    assert!((bends(&format!("{sag} --built-in")) / simple - 0.2).abs() < 1e-4);
+    let continuous = bends(&format!("{sag} --support 600"));
+    assert!((continuous / simple - 0.005_416 / (5.0 / 384.0 * 16.0)).abs() < 1e-4, "{}", continuous / simple);
+    assert!(answered(&format!("{sag} --built-in")).contains("rare"));
+    refused(&format!("{sag} --support 1200"), &["--support: 1200 mm", "1 to 1199"]);
+}
+
+/// All that a case judges of a pin: one of 4.9 that stands out 60 under 203.5 N is bent with 32·F·30/(π·d³) = 528 N/mm² where mild steel of 235 (EN 10025-2, from
+/// memory) over 1.5 may be asked 157, and prises at its hole of 12 with (F/12 + 6·F·36/144)/4.9 (statics). One of wood is bent before it is sheared.
+#[test]
+fn a_pin_is_judged_as_in_a_case() {
+    let long = "pin --species white_ash --kg 83 --diameter 4.9 --reach 60";
+    let force = 83.0 * 9.80665 / 4.0;
+    assert!((figure(long, "bending") - 32.0 * force * 30.0 / (std::f64::consts::PI * 4.9_f64.powi(3))).abs() < 1e-6);
+    assert!((figure(long, "prising") - (force / 12.0 + 6.0 * force * 36.0 / 144.0) / 4.9).abs() < 1e-6);
+    let told = answered(long);
+    for part in
+        ["is sheared at its hole with", "is bent at its hole with 528", "more than the 156.67", "prises at the mouth of its hole with"]
+    {
+        assert!(told.contains(part), "{part}: {told}");
+    }
+    // Pushed over in a play of 2.5 it lies on 7.5 of 10, and the lever is 6.25.
+    let pushed = "pin --species white_ash --kg 25 --diameter 4.9 --reach 10 --play 2.5 --of white_ash";
+    let force = 25.0 * 9.80665 / 4.0;
+    assert!((figure(pushed, "stress") - force / (4.9 * 7.5)).abs() < 1e-6);
+    assert!((figure(pushed, "bending") - 32.0 * force * 6.25 / (std::f64::consts::PI * 4.9_f64.powi(3))).abs() < 1e-6);
+    assert!(figure(pushed, "bending") > figure(pushed, "allowed_bending") && figure(pushed, "shear") < figure(pushed, "bending"));
 }
 
 /// 108.25 G² D L, with G 0.63 of red oak and an 8 gauge of 4.17 (Wood Handbook FPL-GTR-282, equation 8-10, read): 4,479 N for 25 mm of thread, and 2850 / 15700 of

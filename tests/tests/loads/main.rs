@@ -3,6 +3,7 @@
 mod frame;
 mod housed;
 mod pins;
+mod plate;
 mod recomputed;
 mod shelves;
 mod sinking;

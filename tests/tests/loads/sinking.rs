@@ -63,6 +63,48 @@ fn the_top_lies_on_its_rails_and_posts_stand() {
         }
     }
     for shelf in under.shelves(&case.model) {
-        assert!(shelf.in_all[0] + 1e-9 >= shelf.worst.at_once() && shelf.in_all[1] + 1e-9 >= shelf.worst.after(), "{shelf:?}");
+        assert!(shelf.in_all.down + 1e-9 >= shelf.worst.after(), "{shelf:?}");
     }
+}
+
+/// What is told of all together is the lowest place of the part, and of the lowest part of a shelf: no place of it, looked at one by one, is lower.
+#[test]
+fn in_all_is_how_far_the_lowest_place_is_down() {
+    for changes in [&[][..], &[("carcase.width", "2600")], &[("interior.bays.1.opening.system", "pins"), ("interior.bays.1.size", "700")]] {
+        let case = Case::with(changes);
+        let under = UnderLoad::of(&case.design, &case.model);
+        let sinking = under.sinking(&case.model, When::After);
+        let lowest_of = |part: &casewright_core::model::Part| {
+            let block = part.block();
+            let steps = |axis: usize, count: usize| {
+                (0..=count).map(move |step| block.min[axis] + (block.max[axis] - block.min[axis]) * step as f64 / count as f64)
+            };
+            let places = steps(0, 60).flat_map(|x| steps(2, 8).map(move |z| DVec3::new(x, block.min.y, z)));
+            places.map(|at| sinking.down(part.id, at)).fold(0.0, f64::max)
+        };
+        let mut told = 0;
+        for bending in under.bending.iter().filter(|bending| bending.room.is_none()) {
+            let part = case.model.part(bending.part);
+            let deepest = sinking.deepest(part.id).expect("it bends");
+            assert_relative_eq!(sinking.down(part.id, deepest.at), deepest.down, max_relative = 1e-9);
+            assert_relative_eq!(deepest.down, lowest_of(part), max_relative = 5e-3);
+            told += 1;
+        }
+        for shelf in under.shelves(&case.model) {
+            let boards = under.bending.iter().filter(|bending| bending.room == Some(shelf.room) && bending.is_board(&case.model));
+            let by_hand = boards.map(|bending| lowest_of(case.model.part(bending.part))).fold(0.0, f64::max);
+            assert_relative_eq!(shelf.in_all.down, by_hand, max_relative = 5e-3);
+            let why = under.why_in_all(&case.model, shelf.lowest).expect("it bends");
+            assert_relative_eq!(why.value, shelf.in_all.down, max_relative = 1e-9);
+            told += 1;
+        }
+        assert!(told > 5);
+    }
+    // The top is no higher than the rail that it lies on, but for what it rises beside the sides that bear it.
+    let case = Case::with(&[]);
+    let under = UnderLoad::of(&case.design, &case.model);
+    let sinking = under.sinking(&case.model, When::After);
+    let [top, rail] =
+        ["top", "rail.front.top"].map(|name| case.model.find(name).and_then(|part| sinking.deepest(part.id)).expect("it bends"));
+    assert!(top.down >= rail.down - 0.02, "{top:?} {rail:?}");
 }

@@ -102,19 +102,33 @@ fn a_push_is_asked_of_every_way() {
     assert!(message.contains("tip it to the") && message.contains("between walls or other cases"), "{message}");
 }
 
-/// What it weighs with the heaviest boxes as high as they go is told box by box, and what it weighs with all of them where that is more.
+/// What it weighs with the heaviest boxes as high as they go is told box by box, and what it weighs with those that find a place where that is more.
 #[test]
 fn what_it_weighs_full_is_told_box_by_box() {
-    let case = Case::with(&[]);
-    let standing = Standing::of(&case.design, &case.model, &case.solids).expect("it is a case");
+    let of = |changes: &[(&str, &str)]| {
+        let case = Case::with(changes);
+        let (_, standing) = casewright_core::loads::of_case(&case.design, &case.model, &case.solids);
+        (standing.expect("it is a case"), case)
+    };
+    let (standing, case) = of(&[]);
     let all: f64 = case.design.contents.iter().map(|kind| kind.mass * f64::from(kind.wanted())).sum();
     let [empty, loaded] = &standing.weighs;
-    let with_all = standing.with_all.as_ref().unwrap_or(loaded);
+    let with_all = standing.filled.as_ref().map_or(loaded, |filled| &filled.weighs);
     assert_relative_eq!(with_all.value, empty.value + all, max_relative = 1e-9);
     // Of each kind that goes in it is told how many, and what they weigh.
     let told = loaded.explain().join("\n");
     let kinds = case.design.contents.iter().filter(|kind| told.contains(&format!("× {}", kind.name))).count();
     assert!(kinds > case.design.contents.len() / 2, "{told}");
+    // In so low a case most of them find no place, and it weighs no more than with those that do.
+    let (low, case) = of(&[("carcase.height", "700")]);
+    let all: f64 = case.design.contents.iter().map(|kind| kind.mass * f64::from(kind.wanted())).sum();
+    let most = low.filled.as_ref().map_or(low.loaded.kg, |filled| filled.mass.kg);
+    assert!(most < low.empty.kg + 0.8 * all, "{most} of {}", low.empty.kg + all);
+    // In one that is a little low a few find none, and the words say so.
+    let (short, _) = of(&[("carcase.width", "1250")]);
+    if let Some(filled) = short.filled {
+        assert_eq!(filled.placed < filled.wanted, filled.words().contains("that find a place"), "{}", filled.words());
+    }
 }
 
 /// On carpet a higher case leans forward so far that less than 150 N tip it: that is a note, which goes when it is anchored.

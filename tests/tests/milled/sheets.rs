@@ -55,6 +55,9 @@ fn a_sheet_is_doubted_by_the_tolerance_of_its_product() {
         ("hardwood_plywood_12", "12.7", "12.7", false),
         ("hardwood_plywood_12", "12.7", "10.7", true),
         ("hardwood_plywood_12", "12.7", "12.9", true),
+        // Three quarters of an inch, +0 and −1.2, by its short name: 17.85 to 19.05.
+        ("hardwood_plywood_18", "18", "18.4", false),
+        ("hardwood_plywood_18", "18", "17.5", true),
     ] {
         let sheet = [("timber.panel.product", product), ("timber.panel.nominal", nominal), ("timber.panel.measured", measured)];
         let case = case(&demo_with(&sheet));

@@ -1,7 +1,7 @@
 //! How timber moves.
 
 use approx::assert_abs_diff_eq;
-use casewright_core::design::Dimension;
+use casewright_core::design::{Dimension, Moisture, Place, Season};
 use casewright_core::model::{Material, Model};
 use casewright_core::timber::{Air, Movement, Rates, Sawn, Timbers, movement};
 use casewright_tests::Case;
@@ -142,4 +142,23 @@ proptest! {
         let end = |rings| moved("white_ash", Sawn::Rift { rings }, 300.0, 6.0, 12.0);
         prop_assert!((end(0.0) - flat).abs() < 1e-9 && (end(90.0) - quartered).abs() < 1e-9);
     }
+}
+
+/// What others publish stands beside what is taken, wherever that is asked: teak moves by 0.00186 along the rings (Wood Handbook FPL-GTR-190, table 13-5, from memory),
+/// and by another source by 0.0026. Where moistures come from the air, it is told how far wood was seen to stray from the one curve for all species.
+#[test]
+fn what_others_publish_and_how_far_the_curve_is_off_is_told_in_the_case() {
+    let case = Case::with(&[("timber.top", "teak")]);
+    let top = case.model.find("top").expect("a top");
+    let told = Movement::of(top, &case.model.timbers, 8.0, 11.0).change[1].explain().join("\n");
+    assert!(told.contains("0.00186 a percent") && told.contains("others have 0.0026"), "{told}");
+    let ash = Case::with(&[]);
+    let of_ash = Movement::of(ash.model.find("top").expect("a top"), &ash.model.timbers, 8.0, 11.0).change[1].explain().join("\n");
+    assert!(!of_ash.contains("others have"), "{of_ash}");
+    let winter = Air { temperature: 20.0, humidity: 30.0 };
+    let summer = Air { temperature: 22.0, humidity: 60.0 };
+    let by_air = Moisture { built: 8.0, place: Place::Climate { winter, summer } };
+    let why = by_air.worked(Season::Wettest).explain().join("\n");
+    assert!(why.contains("some species were seen below that by up to 1.861 %") && why.contains("and some above it by up to 1.6"), "{why}");
+    assert!(by_air.margin().is_some() && Moisture::range(8.0, 6.0, 11.0).margin().is_none());
 }

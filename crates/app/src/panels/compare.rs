@@ -1,5 +1,6 @@
 //! Timbers, or ways to make up the panels, side by side: a plot, a table, and what the chosen row rests on.
 
+use casewright_core::Seriousness;
 use casewright_core::amounts::Cost;
 use casewright_core::compare::{Candidate, MadeUp, Where};
 use casewright_core::length::trimmed_to;
@@ -73,6 +74,8 @@ struct Line<'a> {
     in_grooves: Vec<(&'static str, &'a Worked)>,
     /// The decisions that take it.
     changes: Vec<(String, String)>,
+    /// What of the case would fail so.
+    fails: &'a [String],
 }
 
 impl<'a> Line<'a> {
@@ -88,6 +91,7 @@ impl<'a> Line<'a> {
             told: None,
             in_grooves: Vec::new(),
             changes: of.decisions().iter().map(|path| ((*path).to_owned(), row.id.clone())).collect(),
+            fails: &row.fails,
         }
     }
 
@@ -106,6 +110,7 @@ impl<'a> Line<'a> {
                 .filter_map(|(word, worked)| Some((word, worked.as_ref()?)))
                 .collect(),
             changes: row.changes.clone(),
+            fails: &row.fails,
         }
     }
 
@@ -194,7 +199,9 @@ fn side_by_side(ui: &mut Ui, view: &View<'_>, mut lines: Vec<Line<'_>>, out: &mu
     }
     words::small(
         ui,
-        format!("Moves: the widest part, from driest to wettest; sags: the worst under its load, after the years, mm. {SIGN}."),
+        format!(
+            "Moves: the widest part, from driest to wettest; sags: the worst under its load, after the years, mm. A filled square: the case would fail so. {SIGN}."
+        ),
     );
     match now.and_then(|id| lines.iter().find(|line| line.id == id)) {
         Some(line) => card(ui, line, out),
@@ -275,6 +282,9 @@ fn table(
             row.set_selected(picked == Some(line.id.as_str()));
             row.col(|ui| {
                 let font = if line.chosen { theme::strong() } else { theme::body() };
+                if !line.fails.is_empty() {
+                    words::sign_here(ui, Seriousness::WillFail);
+                }
                 ui.add(egui::Label::new(RichText::new(words::sentence(line.name)).font(font)).truncate());
             });
             for column in &By::ALL[1..] {
@@ -300,6 +310,15 @@ fn card(ui: &mut Ui, line: &Line<'_>, out: &mut Out) {
     words::strong(ui, words::sentence(line.name));
     if let Some(told) = &line.told {
         words::small(ui, words::sentence(told));
+    }
+    if !line.fails.is_empty() {
+        ui.horizontal(|ui| {
+            words::sign_here(ui, Seriousness::WillFail);
+            words::small(ui, "The case would fail so:");
+        });
+        for fails in line.fails {
+            words::small(ui, fails);
+        }
     }
     if line.chosen {
         words::small(ui, "The design has it.");

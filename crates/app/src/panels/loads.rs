@@ -30,12 +30,15 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         words::small(
             ui,
             format!(
-                "Each with the heaviest that it takes: sag at once, and after {years}, mm, of the part alone; in all is how far it is then down with what bears it."
+                "Each with the heaviest that it takes: sag at once, and after {years}, mm, of the part alone; in all is how far it is then down at its lowest with what bears it."
             ),
         );
         for (index, shelf) in shelves.iter().enumerate() {
-            let bears = under.why_bears(view.session.design(), shelf.worst);
-            ui.push_id(("shelf", index), |ui| one(ui, shelf, &bears, out));
+            let also = || -> Vec<Worked> {
+                let bears = under.why_bears(view.session.design(), shelf.worst);
+                std::iter::once(bears).chain(under.why_in_all(&view.derived.model, shelf.lowest)).collect()
+            };
+            ui.push_id(("shelf", index), |ui| one(ui, shelf, also, out));
         }
     }
     if let Some(standing) = view.derived.standing() {
@@ -66,8 +69,8 @@ fn drawn(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     }
 }
 
-/// A shelf: what it bears, how far it sags, and why.
-fn one(ui: &mut Ui, shelf: &Shelf<'_>, bears: &Worked, out: &mut Out) {
+/// A shelf: what it bears, how far it sags, and why; `also` tells what that rests on besides.
+fn one(ui: &mut Ui, shelf: &Shelf<'_>, also: impl FnOnce() -> Vec<Worked>, out: &mut Out) {
     let worst = shelf.worst;
     ui.horizontal(|ui| {
         if let Some(seriousness) = seriousness(worst.verdict()) {
@@ -81,12 +84,12 @@ fn one(ui: &mut Ui, shelf: &Shelf<'_>, bears: &Worked, out: &mut Out) {
         ui.with_layout(Layout::right_to_left(Align::Center), |ui| {
             let [at_once, after] =
                 [worst.why_at_once(), worst.why_after()].map(|sag| format!("{}{}", trimmed_to(sag.value, 2), sag.sign()));
-            let figures = format!("{at_once} then {after}, in all {}", trimmed_to(shelf.in_all[1], 2));
+            let figures = format!("{at_once} then {after}, in all {}", trimmed_to(shelf.in_all.down, 2));
             ui.label(RichText::new(figures).font(theme::strong()));
             words::small(ui, format!("{} kg", trimmed_to(shelf.kg, 0)));
         });
     });
-    words::why_all(ui, "why?", &[&worst.why_after(), bears]);
+    words::why_all(ui, "why?", || [worst.why_after()].into_iter().chain(also()).collect());
 }
 
 fn seriousness(verdict: Verdict) -> Option<Seriousness> {
@@ -101,10 +104,9 @@ fn seriousness(verdict: Verdict) -> Option<Seriousness> {
 /// How the case stands.
 fn stands(ui: &mut Ui, standing: &Standing, limits: &Limits) {
     words::group(ui, "How it stands");
-    let all = standing.with_all.iter().map(|all| ("with all your boxes", all));
-    for (text, weighs) in
-        [("empty", &standing.weighs[0]), ("with the heaviest boxes as high as they go", &standing.weighs[1])].into_iter().chain(all)
-    {
+    let filled = standing.filled.iter().map(|filled| (format!("with {} on its shelves as they lie", filled.words()), &filled.weighs));
+    let both = ["empty", "with the heaviest boxes as high as they go"].map(str::to_owned).into_iter().zip(&standing.weighs);
+    for (text, weighs) in both.chain(filled) {
         words::why(ui, &format!("{} kg {text}", trimmed_to(weighs.value, 0)), weighs);
     }
     let (governing, others) = standing.governing();

@@ -90,6 +90,15 @@ fn told(ui: &mut Ui, view: &View<'_>, moisture: &Moisture, now: f64, out: &mut O
         words::small(ui, "Nothing has moved since it was built.");
         return;
     }
+    if let Some(margin) = moisture.margin() {
+        let [below, above] = [-margin.below, margin.above].map(|by| trimmed_to(by, 1));
+        words::small(
+            ui,
+            format!(
+                "The moistures come from the air, by one curve for all species: some were seen up to {below} % below it, some up to {above} % above."
+            ),
+        );
+    }
     for (text, change) in changes(&view.derived.model, moisture.built, now) {
         words::why(ui, &text, &change);
     }

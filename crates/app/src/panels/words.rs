@@ -106,9 +106,9 @@ pub fn why(ui: &mut Ui, text: &str, worked: &Worked) {
 }
 
 /// Words that open to what several figures rest on, one after the other.
-pub fn why_all(ui: &mut Ui, text: &str, worked: &[&Worked]) {
+pub fn why_all(ui: &mut Ui, text: &str, worked: impl FnOnce() -> Vec<Worked>) {
     if disclosure(ui, text, false) {
-        for line in worked.iter().flat_map(|worked| worked.explain()) {
+        for line in worked().iter().flat_map(Worked::explain) {
             indented(ui, &line);
         }
     }

@@ -58,6 +58,7 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
         ("Mass, kg", Align::Right),
         ("Hours", Align::Right),
         ("Cost", Align::Right),
+        ("", Align::Left),
     ];
     let line = |row: &Candidate| {
         [
@@ -68,6 +69,7 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
             figure(row.mass.as_ref(), 0),
             figure(Some(&row.cost.hours), 1),
             figure(row.cost.total.as_ref(), 0),
+            fails(&row.fails),
         ]
     };
     let lines: Vec<_> = rows.iter().map(line).collect();
@@ -77,7 +79,19 @@ fn timbers(design: &Design, rows: &[Candidate]) -> String {
     };
     let moves =
         format!("\n{}{}Mass: the whole case, empty.\n", named("Moves", |row| row.movement.as_ref()), named("Sags", |row| row.sag.as_ref()));
-    output::table(head, &lines) + &moves + &money(design, rows.iter().map(|row| &row.cost))
+    let failing = failing(rows.iter().map(|row| (row.name.as_str(), row.fails.as_slice())));
+    output::table(head, &lines) + &moves + &money(design, rows.iter().map(|row| &row.cost)) + &failing
+}
+
+/// Those of which the case would fail, and by what: the worst is said, and how much more there is.
+fn failing<'r>(rows: impl Iterator<Item = (&'r str, &'r [String])>) -> String {
+    let line = |(name, fails): (&str, &[String])| {
+        let (first, more) = fails.split_first()?;
+        let more = if more.is_empty() { String::new() } else { format!(" (and {} more)", more.len()) };
+        Some(format!("  {name}: {first}{more}\n"))
+    };
+    let lines: Vec<String> = rows.filter_map(line).collect();
+    if lines.is_empty() { String::new() } else { format!("\nThe case would fail in these:\n{}", lines.concat()) }
 }
 
 fn panels(design: &Design, rows: &[MadeUp]) -> String {
@@ -95,6 +109,7 @@ fn panels(design: &Design, rows: &[MadeUp]) -> String {
         ("Hours", Align::Right),
         ("Cost", Align::Right),
         ("", Align::Left),
+        ("", Align::Left),
     ];
     let line = |row: &MadeUp| {
         [
@@ -107,6 +122,7 @@ fn panels(design: &Design, rows: &[MadeUp]) -> String {
             figure(row.mass.as_ref(), 1),
             figure(Some(&row.cost.hours), 1),
             figure(row.cost.total.as_ref(), 0),
+            fails(&row.fails),
             row.name.clone(),
         ]
     };
@@ -114,7 +130,8 @@ fn panels(design: &Design, rows: &[MadeUp]) -> String {
     let mut text = output::table(head, &lines);
     text += "\nHeld: what the least engaged panel has left in its groove, driest and pushed over. Room: what the tightest has left to grow, \
              wettest; below 0 it bursts its frame.\n";
-    text + &money(design, rows.iter().map(|row| &row.cost))
+    let failing = failing(rows.iter().map(|row| (row.make.words(), row.fails.as_slice())));
+    text + &money(design, rows.iter().map(|row| &row.cost)) + &failing
 }
 
 /// What money is told in, and what has no price.
@@ -144,6 +161,10 @@ fn chosen(chosen: bool) -> String {
 
 fn figure(worked: Option<&Worked>, digits: usize) -> String {
     worked.map_or_else(unknown, |worked| format!("{}{}", trimmed_to(worked.value, digits), worked.sign()))
+}
+
+fn fails(fails: &[String]) -> String {
+    if fails.is_empty() { String::new() } else { "fails".to_owned() }
 }
 
 fn unknown() -> String {

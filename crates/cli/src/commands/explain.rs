@@ -2,11 +2,11 @@
 
 use std::process::ExitCode;
 
-use casewright_core::design::Season;
+use casewright_core::design::{Dimension, Season};
 use casewright_core::length::trimmed_to;
 use casewright_core::model::{Joint, Part, PartKind};
 use casewright_core::seasons::{HeldTop, overhangs};
-use casewright_core::timber::Movement;
+use casewright_core::timber::{Movement, Rates};
 use casewright_core::worked::Worked;
 use casewright_core::{Design, Model};
 
@@ -90,10 +90,25 @@ fn moves(design: &Design, model: &Model, part: &Part) -> Vec<String> {
     for season in Season::ALL {
         lines.extend(moisture.worked(season).explain().iter().map(|line| format!("  {line}")));
     }
+    lines.extend(doubts(design, model, part).iter().map(|line| format!("  {line}")));
     if part.kind == PartKind::Top {
         lines.extend(overhangs(model, moisture).iter().map(|overhang| format!("  {}{}", overhang.words(), overhang.why.aside())));
     }
     lines
+}
+
+/// What another published coefficient makes of its movement, and what the margin of the moistures does where they come from the air.
+fn doubts(design: &Design, model: &Model, part: &Part) -> Vec<String> {
+    let moisture = &design.timber.moisture;
+    let seasons = [Season::Driest, Season::Wettest].map(|season| moisture.at(season));
+    let species = model.timbers.wood(&part.material);
+    let others = species.and_then(|species| species.doubted(part.sawn, part.size[1].mm, moisture.built, &seasons));
+    let by_air = moisture.margin().map(|margin| {
+        let rate = Rates::of(&part.material, part.sawn, &model.timbers).along(Dimension::Width) * part.size[1].mm;
+        let [less, more] = [-margin.below, margin.above].map(|by| trimmed_to(rate * by.max(0.0), 2));
+        format!("The moistures come from the air, by one curve for all species: by what strays from it the width may be {less} mm less or {more} mm more.")
+    });
+    others.into_iter().chain(by_air).collect()
 }
 
 fn heading(number: usize, word: &str, how: &str) -> String {

@@ -4,7 +4,7 @@ use std::fmt::Write as _;
 use std::process::ExitCode;
 
 use casewright_core::length::{trimmed_to, years};
-use casewright_core::loads::{self, Bending, Lift, Standing, UnderLoad, When};
+use casewright_core::loads::{self, Bending, Lift, Shelf, Standing, UnderLoad, When};
 use casewright_core::model::PartId;
 use casewright_core::sentence::capital;
 use casewright_core::stability::{Anchor, CAUTIONS};
@@ -29,9 +29,9 @@ pub fn run(input: &Input, as_json: bool, why: Option<&str>) -> Result<ExitCode, 
         let told = match (Word::of(wanted), &standing) {
             (Some(Word::Lift), _) => why_lifted(&design, &lifts()),
             (Some(Word::Tipping), Some(standing)) => why_it_tips(standing),
-            (Some(Word::Mass), Some(standing)) => {
-                explained(&standing.weighs.iter().chain(&standing.with_all).map(|it| (None, it)).collect::<Vec<_>>())
-            }
+            (Some(Word::Mass), Some(standing)) => explained(
+                &standing.weighs.iter().chain(standing.filled.iter().map(|filled| &filled.weighs)).map(|it| (None, it)).collect::<Vec<_>>(),
+            ),
             (Some(Word::Tipping | Word::Mass), None) => "This is no case that stands on posts\n".to_owned(),
             (None, _) => {
                 let parts = find::parts(input, &model, wanted)?;
@@ -82,7 +82,7 @@ fn why_it_tips(standing: &Standing) -> String {
     let pushes = standing.pushes.iter().map(|push| (Some(push.words()), &push.newtons));
     let slender = [(Some("How slender it is".to_owned()), &standing.slender)];
     let fixing = standing.fixing.iter().map(|fixing| (Some("Its fixings in the wall".to_owned()), &fixing.each));
-    let weighs = standing.weighs.iter().chain(&standing.with_all).map(|mass| (None, mass));
+    let weighs = standing.weighs.iter().chain(standing.filled.iter().map(|filled| &filled.weighs)).map(|mass| (None, mass));
     explained(&weighs.chain(pushes).chain(slender).chain(fixing).collect::<Vec<_>>())
 }
 
@@ -96,7 +96,7 @@ fn why_lifted(design: &Design, lifts: &[Lift]) -> String {
 
 fn told(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> String {
     let mut text = format!(
-        "{}: every shelf under the heaviest of your boxes that it takes, for {}; made for {}; sag is that of the part alone, and \"in all\" how far it is then down after years with all that bears it, mm\n\n",
+        "{}: every shelf under the heaviest of your boxes that it takes, for {}; made for {}; sag is that of the part alone, and \"in all\" how far it is then down after years at its lowest with all that bears it, mm\n\n",
         model.name,
         years(design.limits.years),
         design.limits.sag.made_for()
@@ -160,11 +160,17 @@ fn shelves(design: &Design, model: &Model, under: &UnderLoad) -> String {
         .shelves(model)
         .into_iter()
         .map(|shelf| {
-            let [span, sag, after, over, all, words] = figures(design, shelf.worst, shelf.in_all[1]);
-            [capital(shelf.name), trimmed_to(shelf.kg, 1), span, sag, after, over, all, words]
+            let [span, sag, after, over, all, words] = figures(design, shelf.worst, shelf.in_all.down);
+            [shelf_words(&shelf), trimmed_to(shelf.kg, 1), span, sag, after, over, all, words]
         })
         .collect();
     if rows.is_empty() { "There is no shelf.\n".to_owned() } else { output::table(head("Shelf", "kg"), &rows) }
+}
+
+/// "Shelf 1 of bay 2"; of one on pins the way in which it sags most for its length.
+fn shelf_words(shelf: &Shelf<'_>) -> String {
+    let name = capital(shelf.name);
+    if shelf.worst.on_points() { format!("{name}, {}", shelf.worst.way()) } else { name }
 }
 
 /// What carries more than one shelf: rails and the top.
@@ -175,7 +181,8 @@ fn others(design: &Design, model: &Model, under: &UnderLoad) -> String {
         .iter()
         .filter(|bending| bending.room.is_none())
         .map(|bending| {
-            let [span, sag, after, over, all, words] = figures(design, bending, sinking.down_at_worst(bending));
+            let [span, sag, after, over, all, words] =
+                figures(design, bending, sinking.deepest(bending.part).map_or(0.0, |lowest| lowest.down));
             [model.part(bending.part).title.clone(), trimmed_to(bending.bears.total(), 0), span, sag, after, over, all, words]
         })
         .collect();
@@ -202,13 +209,9 @@ fn stands(design: &Design, standing: &Standing) -> String {
     let whole = |value: f64| trimmed_to(value, 0);
     let [empty, loaded] = standing.weighs.each_ref().map(|kg| format!("{} kg{}", whole(kg.value), kg.aside()));
     let mut text = format!("Empty it weighs {empty}, with the heaviest boxes as high as they go {loaded}\n");
-    if let Some(all) = &standing.with_all {
-        let _ = writeln!(
-            text,
-            "With all your boxes it weighs {} kg{}; the rest finds no room when the heaviest stand so high",
-            whole(all.value),
-            all.aside()
-        );
+    if let Some(filled) = &standing.filled {
+        let (kg, aside) = (whole(filled.weighs.value), filled.weighs.aside());
+        let _ = writeln!(text, "With {} on its shelves as they lie it weighs {kg} kg{aside}", filled.words());
     }
     let (governing, others) = standing.governing();
     for push in governing {
@@ -277,6 +280,7 @@ fn reasons(design: &Design, model: &Model, under: &UnderLoad, part: PartId) -> S
         let all = [bending.why_after()].into_iter().chain(bending.why_by_eurocode()).chain([stress]);
         all.chain(allowed).chain([shear]).chain(allowed_shear).for_each(|worked| tell(&worked));
     }
+    under.why_in_all(model, part).iter().for_each(&mut tell);
     for rest in under.rests.iter().filter(|rest| rest.part == part) {
         let on = &model.part(rest.on).title;
         for (stress, allowed) in rest.why() {

@@ -34,19 +34,24 @@ pub struct Question {
     pub json: bool,
 }
 
+/// What hangs of a design.
+struct Hung {
+    /// Loaded and empty, kg.
+    mass: f64,
+    empty: f64,
+    /// From the wall to its centre of mass, mm.
+    out: f64,
+    /// "With all its 21 boxes".
+    with: String,
+}
+
 impl Question {
     /// What bears down on each screw and pulls at it, and whether it can be lifted off.
     pub fn answer(&self) -> Result<Told, Failure> {
-        let of = self.of.standing()?;
-        // A case of a design hangs with its back to the wall, with all its boxes.
-        let of = of.map(|(_, model, standing)| {
-            let wall = model.bounds.map_or(standing.case.feet.back, |bounds| bounds.min.z);
-            let loaded = standing.with_all.as_ref().map_or(standing.loaded.kg, |all| all.value);
-            (loaded, standing.empty.kg, standing.loaded.centre.z.max(standing.empty.centre.z) - wall)
-        });
-        let mass = self.mass.or(of.map(|(loaded, ..)| loaded)).unwrap_or_default();
-        let out = self.out.or(of.map(|(.., out)| out)).unwrap_or_default();
-        let empty = self.empty.or(of.map(|(_, empty, _)| empty)).unwrap_or(mass);
+        let of = self.of_design()?;
+        let mass = self.mass.or(of.as_ref().map(|of| of.mass)).unwrap_or_default();
+        let out = self.out.or(of.as_ref().map(|of| of.out)).unwrap_or_default();
+        let empty = self.empty.or(of.as_ref().map(|of| of.empty)).unwrap_or(mass);
         let out_of_range = |name: &str, kg: f64| Failure::told(format!("{name}: {} kg is out of range; write more than 0", figure(kg)));
         if mass <= 0.0 {
             return Err(out_of_range("--mass", mass));
@@ -82,12 +87,28 @@ impl Question {
         } else {
             format!("an upward push of {LIFT:.0} N at its front edge lifts it off, so give it a catch below")
         };
+        let with = of.filter(|_| self.mass.is_none()).map_or_else(String::new, |of| format!("{} it weighs {} kg. ", of.with, figure(mass)));
         let answer = format!(
-            "Its rail bears {:.0} N down and {:.0} N of pull; each of {} screws {:.0} N and {:.0} N; {lifted}",
+            "{with}Its rail bears {:.0} N down and {:.0} N of pull; each of {} screws {:.0} N and {:.0} N; {lifted}",
             plan.down, plan.pull, self.screws, plan.each_down, plan.each_pull
         );
         let figures = vec![("each_down", down), ("each_pull", pull)];
         Ok(Told { sum: "hang", answer, figures, notes: CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect() })
+    }
+
+    /// The case of a design, its back to the wall, with all its boxes that find a place; nothing where none is named.
+    fn of_design(&self) -> Result<Option<Hung>, Failure> {
+        let Some((_, model, standing)) = self.of.standing()? else { return Ok(None) };
+        let (back, high) = model.bounds.map_or((standing.case.feet.back, standing.case.height), |bounds| (bounds.min.z, bounds.size().y));
+        if self.between > high {
+            let [between, high] = [self.between, high].map(figure);
+            return Err(Failure::told(format!("--between: {between} mm is out of range; the case is {high} mm high, so write less")));
+        }
+        let filled = standing.filled.as_ref();
+        let mass = filled.map_or(standing.loaded, |filled| filled.mass);
+        let out = [mass, standing.loaded, standing.empty].map(|mass| mass.centre.z).into_iter().fold(f64::NEG_INFINITY, f64::max) - back;
+        let with = filled.map_or("its heaviest boxes".to_owned(), casewright_core::loads::Filled::words);
+        Ok(Some(Hung { mass: mass.kg, empty: standing.empty.kg, out, with: format!("With {with}") }))
     }
 
     fn shared(&self) -> Worked {

@@ -1,7 +1,7 @@
 //! `wood move`: how much a board or a sheet changes.
 
 use casewright_core::design::Dimension;
-use casewright_core::timber::movement::{GOOD_FROM_TO, movement, worked_movement};
+use casewright_core::timber::movement::{GOOD_FROM_TO, worked_movement};
 use casewright_core::timber::{Rates, Sawn};
 use casewright_core::worked::{Worked, figure};
 use clap::{ArgGroup, Args, ValueEnum};
@@ -30,10 +30,10 @@ pub struct Question {
     /// Width across the grain at the first moisture, mm or as "7 1/2 in"
     #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     width: f64,
-    /// The moisture before, % of dry mass
+    /// The moisture before, % of dry mass; of a sheet that of solid wood in the same air, not its own
     #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]
     from: f64,
-    /// The moisture after, % of dry mass
+    /// The moisture after, % of dry mass; of a sheet that of solid wood in the same air, not its own
     #[arg(long, value_name = "%", value_parser = number, allow_hyphen_values = true)]
     to: f64,
     #[command(flatten)]
@@ -80,6 +80,9 @@ impl Question {
                 GOOD_FROM_TO.0, GOOD_FROM_TO.1
             ));
         }
+        if self.sheet.is_some() {
+            notes.push("The moistures are those of solid wood in the same air (see wood moisture); a sheet's own are lower, and it is told by the air.".to_owned());
+        }
         notes.extend(self.otherwise()?);
         let width_after = Worked::by(
             "width after",
@@ -107,12 +110,7 @@ impl Question {
         let timbers = self.own.timbers()?;
         let Some(id) = &self.species else { return Ok(None) };
         let (species, sawn) = (find::species(&timbers, id)?, self.sawn()?);
-        let taken = Rates::of_solid(Some(species), sawn).along(Dimension::Width);
-        let Some((other, source)) = species.otherwise(sawn).filter(|(other, _)| (other / taken - 1.0).abs() >= 0.1) else {
-            return Ok(None);
-        };
-        let change = movement(self.width, other, self.from, self.to).abs();
-        Ok(Some(format!("Others have {} a percent, which makes it {change:.1} mm ({source}).", figure(other))))
+        Ok(species.doubted(sawn, self.width, self.from, &[self.to]))
     }
 
     fn sawn(&self) -> Result<Sawn, Failure> {

@@ -34,6 +34,7 @@ impl OfCase {
         let Case { design, model, solids } = load::case(&input)?;
         let standing = Standing::of(&design, &model, &solids)
             .ok_or_else(|| Failure::told(format!("--case {}: it is no case that stands on posts and has a weight", file.display())))?;
+        let standing = standing.filled(&design, &model);
         Ok(Some((design, model, standing)))
     }
 }

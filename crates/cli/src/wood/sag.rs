@@ -1,8 +1,10 @@
-//! `wood sag`: how far a board sags between two supports.
+//! `wood sag`: how far a board sags between its supports.
 
 use casewright_core::length::years;
 use casewright_core::model::Material;
-use casewright_core::strength::{Beam, Board, Borne, Creep, Limits, Load, Properties, Section, Verdict, after, after_by_eurocode};
+use casewright_core::strength::{
+    Beam, Board, Borne, Creep, Hold, Limits, Load, Properties, Section, Support, Verdict, after, after_by_eurocode,
+};
 use casewright_core::timber::Timbers;
 use casewright_core::worked::{Worked, figure};
 use clap::{ArgGroup, Args};
@@ -13,7 +15,7 @@ use crate::failure::Failure;
 use crate::find;
 use crate::load::OwnTimber;
 
-/// A board on two supports and what it bears.
+/// A board on its supports and what it bears.
 #[derive(Debug, Args)]
 #[command(group(ArgGroup::new("stuff").required(true).args(["species", "sheet"])))]
 pub struct Question {
@@ -26,7 +28,7 @@ pub struct Question {
     /// Another modulus of elasticity along the board than the table's, N/mm²
     #[arg(long, value_name = "N/mm²", value_parser = number, allow_hyphen_values = true)]
     modulus: Option<f64>,
-    /// From support to support, mm; it lies on both
+    /// From the first support to the last, mm; it lies on both
     #[arg(long, value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
     length: f64,
     /// Width, mm
@@ -41,6 +43,12 @@ pub struct Question {
     /// Load in the middle, kilograms
     #[arg(long, value_name = "KG", value_parser = number, allow_hyphen_values = true, default_value = "0")]
     point: f64,
+    /// Another support between the two, so far from the first, mm; as often as there are
+    #[arg(long = "support", value_name = "MM", value_parser = millimetres, allow_hyphen_values = true)]
+    supports: Vec<f64>,
+    /// Both ends are built in, so that they can't turn, instead of lying on their supports
+    #[arg(long)]
+    built_in: bool,
     /// How long the load stays, years; 10 and more is for good
     #[arg(long, value_name = "YEARS", value_parser = number, allow_hyphen_values = true, default_value = "10")]
     years: f64,
@@ -74,7 +82,7 @@ impl Question {
             )));
         }
         let section = Section::rectangle(self.width, self.thickness, &of).map_err(|error| told(&error))?;
-        let beam = Beam::simple(self.length, section.clone())
+        let beam = Beam { supports: self.held()?, ..Beam::simple(self.length, section.clone()) }
             .with(Load::kg_per_metre(self.load_per_metre, 0.0, self.length))
             .with(Load::kg_at(self.point, self.length / 2.0));
         let beam = if self.weightless { beam } else { beam.heavy() };
@@ -99,7 +107,7 @@ impl Question {
             at_once.value,
             later.value,
             years(self.years),
-            share(self.length, later.value),
+            share(span.limit_length(), later.value),
             judged(verdict, &limits, over.is_empty()),
             over
         );
@@ -110,8 +118,27 @@ impl Question {
             figures.extend(allowed.map(|allowed| (keys[1], allowed)));
         }
         let mut notes = vec![super::NO_DESIGN_VALUES.to_owned()];
+        if self.built_in {
+            notes.push("Ends that can't turn at all are rare: housed, tenoned and screwed ones give, and are nearer to lying free (common practice, no source).".to_owned());
+        }
         notes.extend(self.of_another_thickness(&timbers));
         Ok(Told { sum: "sag", answer, figures, notes })
+    }
+
+    /// What holds it, from its first end on.
+    fn held(&self) -> Result<Vec<Support>, Failure> {
+        if let Some(beside) = self.supports.iter().find(|at| !(1.0..=self.length - 1.0).contains(*at)) {
+            let [beside, most] = [*beside, self.length - 1.0].map(figure);
+            return Err(Failure::told(format!("--support: {beside} mm is out of range; write 1 to {most}, between its ends")));
+        }
+        let ends = if self.built_in { Hold::BuiltIn } else { Hold::Simple };
+        let mut held: Vec<Support> = self.supports.iter().map(|at| Support { at: *at, hold: Hold::Simple }).collect();
+        held.extend([0.0, self.length].map(|at| Support { at, hold: ends }));
+        held.sort_by(|a, b| a.at.total_cmp(&b.at));
+        if held.windows(2).any(|pair| pair[1].at - pair[0].at < 1.0) {
+            return Err(Failure::told("--support: two supports are at one place; leave one of them out".to_owned()));
+        }
+        Ok(held)
     }
 
     /// That a sheet is reckoned with the figures of another thickness, where it is a tenth away or more: in one with faces they are not the same.

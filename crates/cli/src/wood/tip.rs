@@ -88,16 +88,26 @@ impl Question {
         let mut standing = Standing::of_case(case, limits);
         if let Some(of) = of.filter(|_| self.doors.is_empty() && self.drawers.is_empty()) {
             standing.clone_from(of);
+        } else if let Some(fixing) = of.and_then(|of| of.fixing.as_ref()) {
+            standing = standing.anchored(limits, fixing.height, fixing.count);
         }
         let (governing, _) = standing.governing();
         let pushes: Vec<String> = governing.iter().map(|push| push.words()).collect();
         let mut reasons: Vec<String> = standing.reasons.iter().map(Anchor::words).collect();
         reasons.extend(standing.leans_on(limits));
-        let anchor = if reasons.is_empty() { "it stands by itself".to_owned() } else { format!("anchor it: {}", reasons.join("; ")) };
+        let anchor = match &standing.fixing {
+            Some(fixing) => format!(
+                "it is anchored: each of {} fixings {:.0} mm above the floor must hold a pull of {:.0} N",
+                fixing.count, fixing.height, fixing.each.value
+            ),
+            None if reasons.is_empty() => "it stands by itself".to_owned(),
+            None => format!("anchor it: {}", reasons.join("; ")),
+        };
         let key = |push: &Push| if push.over == Edge::Front { "push" } else { "push_another_way" };
         let told = governing.iter().map(|push| (key(push), push.newtons.clone().named(push.words())));
         let on_drawers = (0..standing.case.drawers.len()).filter_map(|drawer| Some(("load_on_drawer", on_drawer(&standing.case, drawer)?)));
-        let figures = told.chain(on_drawers).collect();
+        let held = standing.fixing.iter().map(|fixing| ("pull_on_fixing", fixing.each.clone()));
+        let figures = told.chain(on_drawers).chain(held).collect();
         let mut notes: Vec<String> = CAUTIONS.iter().map(|caution| (*caution).to_owned()).collect();
         if !self.doors.is_empty() || !self.drawers.is_empty() {
             notes.push("Doors hang on the left and are opened to a right angle; drawers are taken to lie in the middle of the case, half as high as it is.".to_owned());

@@ -9,8 +9,13 @@ mod species;
 pub use panels::{MadeUp, Make, panels};
 pub use species::{Candidate, Where, timbers};
 
-use crate::design::{Moisture, Season};
+use std::rc::Rc;
+
+use crate::design::{Design, Moisture, Season};
+use crate::inspect::{self, Gaps, Seriousness};
 use crate::model::{Model, Part};
+use crate::seasons;
+use crate::shapes::Solids;
 use crate::timber::Movement;
 use crate::worked::Worked;
 
@@ -22,4 +27,12 @@ fn moves_most<'m>(model: &'m Model, parts: impl Iterator<Item = &'m Part>, moist
         width.named(format!("{}, from driest to wettest", part.title))
     });
     moved.max_by(|a, b| a.value.total_cmp(&b.value))
+}
+
+/// What would fail of a case, each in a sentence; nothing where it serves. `gaps` are those measured before, in other designs too.
+fn fails(design: &Design, model: &Model, solids: &Solids, gaps: &Rc<Gaps>) -> Vec<String> {
+    let found = inspect::found(design, model, solids, gaps);
+    let struck = seasons::findings(design, model, solids, &found);
+    let fails = found.into_iter().chain(struck).filter(|finding| finding.seriousness == Seriousness::WillFail);
+    fails.map(|finding| finding.message).collect()
 }

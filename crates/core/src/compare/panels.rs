@@ -1,11 +1,14 @@
 //! The ways in which the panels of a case can be made up.
 
-use super::moves_most;
+use std::rc::Rc;
+
+use super::{fails, moves_most};
 use crate::amounts::{Bought, Cost, to_buy, total, work};
 use crate::derive::DesignError;
-use crate::design::{Design, Priced, Work};
+use crate::design::{Design, Priced, Work, decisions};
 use crate::inspect::engagement::least_held_and_room;
 use crate::model::{Material, Model, Part, PartKind};
+use crate::shapes::ShapeCache;
 use crate::timber::{How, Known, MadeAs, SheetProduct};
 use crate::worked::Worked;
 
@@ -64,6 +67,8 @@ pub struct MadeUp {
     pub mass: Option<Worked>,
     /// What all panels together cost and take.
     pub cost: Cost,
+    /// What of the case would fail so, each in a sentence; nothing where it serves, or where a derived case can't have it.
+    pub fails: Vec<String>,
     /// The decisions that put it into the design; nothing where a derived case can't have it.
     pub changes: Vec<(String, String)>,
 }
@@ -79,6 +84,18 @@ pub fn panels(design: &Design) -> Result<Vec<MadeUp>, Vec<DesignError>> {
         return Ok(Vec::new());
     }
     Ok(Make::ALL.into_iter().map(|make| Asked { design, model: &model, panels: &panels }.made(make)).collect())
+}
+
+/// What would fail of the case after some changes; nothing where they are none.
+fn changes_fail(design: &Design, changes: &[(String, String)]) -> Vec<String> {
+    if changes.is_empty() {
+        return Vec::new();
+    }
+    let mut other = design.clone();
+    if changes.iter().any(|(path, value)| decisions::set(&mut other, path, value).is_err()) {
+        return Vec::new();
+    }
+    crate::derive(&other).map_or_else(|_| Vec::new(), |model| fails(&other, &model, &ShapeCache::default().shape(&model), &Rc::default()))
 }
 
 struct Asked<'a> {
@@ -104,6 +121,7 @@ impl Asked<'_> {
             |model: &Model| moves_most(model, model.parts.iter().filter(|part| part.kind == PartKind::Panel), &self.design.timber.moisture);
         let extremes = of_that.as_ref().and_then(|model| least_held_and_room(self.design, model));
         let (held, room) = extremes.map(|[held, room]| (held, room)).unzip();
+        let changes = sheet.filter(|_| veneer == 0.0).map(taken).unwrap_or_default();
         MadeUp {
             make,
             sheet: sheet.map(|sheet| sheet.id.clone()),
@@ -114,7 +132,8 @@ impl Asked<'_> {
             room,
             mass: thickness.as_ref().and_then(|thickness| self.mass(make, sheet, thickness.value, veneer)),
             cost: self.cost(make, sheet, veneer),
-            changes: sheet.filter(|_| veneer == 0.0).map(taken).unwrap_or_default(),
+            fails: changes_fail(self.design, &changes),
+            changes,
             thickness,
         }
     }
@@ -129,9 +148,10 @@ impl Asked<'_> {
         sheet.thickness.as_ref().map(|known| Worked::known("thickness of the sheet", known, "mm")).or_else(sold)
     }
 
-    /// The species of solid boards and of veneers: that of the carcase.
+    /// The species of solid boards and of veneers: that of the boards that the panels are of now, or of the carcase.
     fn species(&self) -> &str {
-        &self.design.timber.frame
+        let now = self.model.timbers.sheet(&self.design.timber.panel.product).and_then(|sheet| sheet.boards.as_deref());
+        now.map_or(&self.design.timber.frame, |species| &species.id)
     }
 
     /// The thickness that panels are to have, mm.

@@ -1,9 +1,12 @@
 //! Every species that the solid parts could be of.
 
-use super::moves_most;
+use std::rc::Rc;
+
+use super::{fails, moves_most};
 use crate::amounts::Cost;
 use crate::derive::DesignError;
 use crate::design::Design;
+use crate::inspect::Gaps;
 use crate::job::Job;
 use crate::length::years;
 use crate::loads::{UnderLoad, mass_empty};
@@ -94,6 +97,8 @@ pub struct Candidate {
     pub mass: Option<Worked>,
     /// What all of the case costs and takes.
     pub cost: Cost,
+    /// What of the case would fail so, each in a sentence; nothing where it serves.
+    pub fails: Vec<String>,
 }
 
 /// The case in every species of the tables and of the maker's own, the design's first and the rest by their names.
@@ -103,21 +108,27 @@ pub struct Candidate {
 pub fn timbers(design: &Design, of: Where) -> Result<Vec<Candidate>, Vec<DesignError>> {
     let timbers = design.timber.timbers();
     // Most parts are cut alike in any species.
-    let mut shapes = ShapeCache::default();
-    let row = |species: &Species| candidate(design, of, (&species.id, &species.name), &mut shapes);
+    let (mut shapes, gaps) = (ShapeCache::default(), Rc::default());
+    let row = |species: &Species| candidate(design, of, (&species.id, &species.name), (&mut shapes, &gaps));
     let mut rows = timbers.all_species().map(row).collect::<Result<Vec<_>, _>>()?;
     rows.sort_by(|a, b| (!a.chosen, &a.name).cmp(&(!b.chosen, &b.name)));
     Ok(rows)
 }
 
-fn candidate(design: &Design, of: Where, (id, name): (&str, &str), shapes: &mut ShapeCache) -> Result<Candidate, Vec<DesignError>> {
+fn candidate(
+    design: &Design,
+    of: Where,
+    (id, name): (&str, &str),
+    (shapes, gaps): (&mut ShapeCache, &Rc<Gaps>),
+) -> Result<Candidate, Vec<DesignError>> {
     let mut other = design.clone();
     of.put(&mut other, id);
     let model = crate::derive(&other)?;
     let moving = model.parts.iter().filter(|part| of.has(part.kind) && matches!(part.material, Material::Solid(_)));
     let movement = moves_most(&model, moving, &other.timber.moisture);
     let sag = sags_most(&other, &model, of);
-    let mass = mass_empty(&model, &shapes.shape(&model));
+    let solids = shapes.shape(&model);
+    let mass = mass_empty(&model, &solids);
     Ok(Candidate {
         chosen: other == *design,
         id: id.to_owned(),
@@ -126,6 +137,7 @@ fn candidate(design: &Design, of: Where, (id, name): (&str, &str), shapes: &mut 
         sag,
         mass,
         cost: Job::of(&other, &model).cost,
+        fails: fails(&other, &model, &solids, gaps),
     })
 }
 

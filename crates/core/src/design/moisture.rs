@@ -4,6 +4,7 @@ use serde::{Deserialize, Serialize};
 
 use super::shop::bare;
 use crate::timber::Air;
+use crate::timber::moisture::{Margin, margin};
 use crate::worked::Worked;
 
 /// Moisture of the timber in percent of dry mass.
@@ -95,9 +96,14 @@ impl Moisture {
             (Place::Climate { winter, summer }, Season::Driest | Season::Wettest) => {
                 let winter_is_drier = winter.moisture_nearest() <= summer.moisture_nearest();
                 let air = if winter_is_drier == (season == Season::Driest) { winter } else { summer };
-                named(air.worked().unwrap_or_else(|_| given()))
+                named(air.worked_with_margin().unwrap_or_else(|_| given()))
             }
         }
+    }
+
+    /// How far the driest and the wettest may be off, where they come from the air of its room; nothing where they were told as moistures.
+    pub fn margin(&self) -> Option<Margin> {
+        matches!(self.place, Place::Climate { .. }).then(|| margin(None))
     }
 
     /// In one of the three states, %.

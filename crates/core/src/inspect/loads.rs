@@ -11,7 +11,7 @@ use super::{Figure, Finding, Rule, Seriousness, mm};
 use crate::contents::HowHigh;
 use crate::design::Design;
 use crate::length::{trimmed_to, years};
-use crate::loads::{Bending, Rest, RestWay, Sheared, Stress, UnderLoad};
+use crate::loads::{Bending, Rest, RestWay, Sheared, Spans, Stress, UnderLoad};
 use crate::model::{Material, Model, PartId, PartKind};
 use crate::shapes::Solids;
 use crate::strength::{Board, SAFETY_ACROSS, SAFETY_IN_SHEAR, SAFETY_OF_STEEL, Verdict, safety_in_bending};
@@ -68,9 +68,10 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found)
     };
     let part = model.part(worst.part);
     let message = format!(
-        "{} sags {} mm in {}{}, {word}: {} mm is L/{}",
+        "{} sags {} mm{} in {}{}, {word}: {} mm is L/{}",
         part.title,
         trimmed_to(worst.after(), 1),
+        way(worst, part.kind),
         years(limits.years),
         kilograms(model, under, worst),
         trimmed_to(worst.span() / limit, 1),
@@ -79,7 +80,7 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found)
     Some(Finding {
         rule: Rule::Sags,
         seriousness,
-        parts: found.iter().map(|bending| bending.part).collect(),
+        parts: once(found.iter().map(|bending| bending.part)),
         explains: Vec::new(),
         joint: None,
         place: Some(part.block().centre()),
@@ -96,6 +97,26 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found)
     })
 }
 
+/// Which way it spans, where that is not seen at a glance: " from front to back, between its pins".
+fn way(bending: &Bending, kind: PartKind) -> String {
+    match (bending.on_points(), bending.spans) {
+        (true, Spans::SideToSide | Spans::FrontToBack) => format!(" {}, between its pins", bending.way()),
+        (true, Spans::Middle) => format!(" {}, from a pin to the one across", bending.way()),
+        (false, _) if kind == PartKind::Floor => format!(" {}", bending.way()),
+        (false, _) => String::new(),
+    }
+}
+
+/// Each part once, in their order.
+fn once(parts: impl Iterator<Item = PartId>) -> Vec<PartId> {
+    parts.fold(Vec::new(), |mut all, part| {
+        if !all.contains(&part) {
+            all.push(part);
+        }
+        all
+    })
+}
+
 /// What fails under boxes that stand one high fails; what fails only when they are stacked is at risk.
 fn seriousness(design: &Design, model: &Model, found: &[&Bending]) -> Seriousness {
     if found.iter().all(|bending| bending.verdict() < Verdict::Fails) {
@@ -103,7 +124,7 @@ fn seriousness(design: &Design, model: &Model, found: &[&Bending]) -> Seriousnes
     }
     let one_high = UnderLoad::stacked(design, model, HowHigh::One);
     let fails = |bending: &&Bending| {
-        let same = |other: &&Bending| other.part == bending.part && other.curve.axis == bending.curve.axis;
+        let same = |other: &&Bending| other.part == bending.part && other.spans == bending.spans;
         one_high.bending.iter().find(same).is_some_and(|bending| bending.verdict() == Verdict::Fails)
     };
     if found.iter().any(fails) { Seriousness::WillFail } else { Seriousness::AtRisk }
@@ -207,7 +228,8 @@ impl Way {
 
 /// Everything that is stressed beyond what may be asked, by the kind of its part and the way.
 fn pressed(model: &Model, under: &UnderLoad) -> Vec<Vec<Pressed>> {
-    let bent = under.bending.iter().flat_map(|bending| {
+    // In the middle of a shelf on pins it is bent less hard than along the lines between them.
+    let bent = under.bending.iter().filter(|bending| bending.spans != Spans::Middle).flat_map(|bending| {
         let each = |way, stress| Pressed { part: bending.part, by: None, stress, way };
         [each(Way::Bending, bending.bending()), each(Way::Shear, bending.shear())]
     });

@@ -86,7 +86,7 @@ impl Rule {
                 "tooth wanted, hole wanted or level wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
             }
             Rule::Sags => {
-                "sag at once = bending under the load it has to bear + bending under its own weight + shear; sag after years = sag at once × creep, which is 1 at once and grows to 1.5 in solid timber and 2.0 in panels; limit = span ÷ what is allowed"
+                "sag at once = bending under the load it has to bear + bending under its own weight + shear, of a shelf on pins as a plate on four points; sag after years = sag at once × creep, which is 1 at once and grows to 1.5 in solid timber and 2.0 in panels; limit = span ÷ what is allowed"
             }
             Rule::Holds => {
                 "stress = bending moment ÷ section modulus, or force ÷ area that bears; for years = six tenths of the mean strength ÷ factor of safety"

@@ -47,7 +47,7 @@ fn doubted(design: &Design, model: &Model, sheet: &Sheet, path: &str, what: &str
             Figure::mm("most", most),
         ],
         message: format!("{what}: measured {} where {} is nominal: is it the right sheet? {published}", mm(measured), mm(nominal)),
-        remedies: again(path, batch.is_some(), known.as_ref().map_or(nominal, |known| nominal + known.thicker)),
+        remedies: again(path, batch.is_some(), known.as_ref().map_or(nominal, |known| known.thickness(nominal))),
         source: known.map_or("the widest tolerance in the table of sheet goods: common practice, no source", |known| known.source()),
     })
 }
@@ -64,8 +64,10 @@ fn again(path: &str, in_the_shop: bool, published: f64) -> Vec<Remedy> {
 
 /// What is published of the thickness of a product.
 struct Published {
-    /// How much thicker it is than it is sold as, mm; negative where it is sanded thinner.
-    thicker: f64,
+    /// What it is sold as, mm.
+    nominal: f64,
+    /// What it then is, mm: thicker by its veneers, thinner by what is sanded off.
+    thickness: f64,
     /// How much less and how much more it may be, mm.
     tolerance: (f64, f64),
     /// How that was obtained.
@@ -75,14 +77,30 @@ struct Published {
 impl Published {
     fn of(product: &SheetProduct) -> Option<Published> {
         let thickness = product.thickness.as_ref()?;
-        let thicker = product.nominal.map_or(0.0, |nominal| thickness.value - nominal);
-        Some(Published { thicker, tolerance: product.deviation()?, how: thickness.how })
+        let nominal = product.nominal.unwrap_or(thickness.value);
+        Some(Published { nominal, thickness: thickness.value, tolerance: product.deviation()?, how: thickness.how })
     }
 
-    /// From and to, mm, for a sheet sold as `nominal`: some give the deviation from that, and some from what the sheet then is.
+    /// What it then is of a sheet that is sold as `nominal`, mm.
+    fn thickness(&self, nominal: f64) -> f64 {
+        self.thickness + self.other_size(nominal)
+    }
+
+    /// From and to, mm, for a sheet that is sold as `nominal`. Some give the deviation from that, which then has in it what the sheet is; others from what it is.
     fn range(&self, nominal: f64) -> (f64, f64) {
         let (less, more) = self.tolerance;
-        (nominal + self.thicker.min(0.0) - less, nominal + self.thicker.max(0.0) + more)
+        let (sold, is) = (self.nominal + self.other_size(nominal), self.thickness(nominal));
+        if (sold - less - TOUCH..=sold + more + TOUCH).contains(&is) {
+            (sold - less, sold + more)
+        } else {
+            (sold.min(is) - less, sold.max(is) + more)
+        }
+    }
+
+    /// By how much a sheet is another size of the product, mm; 0 where it only goes by another name, as 18 for three quarters of an inch.
+    fn other_size(&self, nominal: f64) -> f64 {
+        let by = nominal - self.nominal;
+        if by.abs() <= UNKNOWN { 0.0 } else { by }
     }
 
     fn source(&self) -> &'static str {

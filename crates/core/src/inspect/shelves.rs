@@ -3,7 +3,7 @@
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
 use crate::design::decisions::BY_RULE;
 use crate::design::{Design, Dimension};
-use crate::joint::JointKind;
+use crate::joint::{JointKind, pin};
 use crate::model::{Feature, Joint, JointId, Model, Part, PartId, PartKind, Role};
 use crate::timber::Rates;
 
@@ -87,23 +87,7 @@ fn too_long(model: &Model, shelf: &Part) -> Option<Finding> {
 /// A shelf that lies on too little of its pins when it is pushed over to the other side.
 fn off_its_pins(model: &Model, shelf: &Part) -> Option<Finding> {
     let joints = on_pins(model, shelf);
-    let middle = shelf.block().centre().x;
-    let reach = |left: bool| {
-        let of_side = joints.iter().filter(move |joint| (joint.contact.centre.x < middle) == left);
-        of_side.map(|joint| joint.contact.extent.y).reduce(f64::min)
-    };
-    // Pushed to the right it leaves the left pins by the play at its right end, and the other way round.
-    let play = |left: bool| {
-        let upright = joints.iter().filter(|joint| (joint.contact.centre.x < middle) == left).find_map(|joint| {
-            let held = model.joints.iter().find(|other| other.a == joint.b && other.role == Role::PinToUpright)?;
-            Some(held.contact.centre.x)
-        })?;
-        let block = shelf.block();
-        Some(if left { block.min.x - upright } else { upright - block.max.x })
-    };
-    let [left, right] = [true, false].map(|left| Some(reach(left)? - play(!left)?.max(0.0)));
-    let (left, right) = (left?, right?);
-    let bears = left.min(right);
+    let bears = joints.iter().map(|joint| pin::under_pushed(model, joint)).reduce(f64::min)?;
     let worst = joints.iter().min_by(|a, b| a.contact.extent.y.total_cmp(&b.contact.extent.y))?;
     let pin = model.part(worst.b);
     let least = pin.size[2].mm;
@@ -239,7 +223,7 @@ fn bursts(design: &Design, model: &Model, shelf: &Part) -> Option<Finding> {
         source: "movement by species and saw",
         remedies: vec![Remedy {
             words: "Leave it the room by the rule".to_owned(),
-            changes: vec![("shelf.room".to_owned(), "rule".to_owned())],
+            changes: vec![("shelf.room".to_owned(), BY_RULE.to_owned())],
         }],
     })
 }

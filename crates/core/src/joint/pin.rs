@@ -11,7 +11,7 @@ use super::tenon::pocket_range;
 use super::{Fit, Fitted, Joining, JointKind, axis_of, plane_axes};
 use crate::design::Pins;
 use crate::length::trimmed;
-use crate::model::{Assembly, Contact, Face, JointId};
+use crate::model::{Assembly, Contact, Face, Joint, JointId, Model, Role};
 use crate::place::Dir;
 
 /// The least that a pin goes into its hole, mm (common practice, no source: holes are 10 to 13 deep).
@@ -81,6 +81,20 @@ impl Joining for Figures {
             .mended_by("pitch", usual.pitch.to_mm())
             .broken()
     }
+}
+
+/// How much of a pin is under a shelf that is pushed away from it to the other side as far as it goes, mm: of the joint by which the shelf lies on it.
+/// Below 0 where it drops off.
+pub fn under_pushed(model: &Model, on_pin: &Joint) -> f64 {
+    let shelf = model.part(on_pin.a).block();
+    let left = on_pin.contact.centre.x < shelf.centre().x;
+    let face_of =
+        |pin| model.joints.iter().find(|joint| joint.a == pin && joint.role == Role::PinToUpright).map(|joint| joint.contact.centre.x);
+    let across =
+        |other: &&Joint| other.a == on_pin.a && other.role == Role::ShelfToPin && (other.contact.centre.x < shelf.centre().x) != left;
+    let faces = model.joints.iter().filter(across).filter_map(|other| face_of(other.b));
+    let play = faces.map(|face| if left { face - shelf.max.x } else { shelf.min.x - face }).reduce(f64::min);
+    on_pin.contact.extent.y - play.unwrap_or(0.0).max(0.0)
 }
 
 /// The pin in its hole; the row that the hole belongs to is there.

@@ -135,7 +135,11 @@ impl Bears {
                     let over = vec![Worked::given("width over span", *over, "")];
                     inputs.push(Worked::by("share that goes to these ends", *spans, "", PLATES, over).obtained(How::Memory));
                 }
-                let formula = ("the heaviest boxes that the shelf takes, shared by what they stand on", "ours");
+                let formula = if over.is_some() {
+                    ("the heaviest boxes that the shelf takes, shared by what they stand on × share that goes to these ends", "ours")
+                } else {
+                    ("the heaviest boxes that the shelf takes, shared by what they stand on", "ours")
+                };
                 Worked::by("load", self.total(), "N", formula, inputs)
             }
             Bears::Others(each) => {

@@ -25,6 +25,7 @@ mod lying;
 mod rests;
 mod shelves;
 mod sinking;
+mod slab;
 mod standing;
 mod unjudged;
 mod whole;
@@ -33,15 +34,15 @@ use std::collections::BTreeSet;
 
 pub use bears::{Bearing, Bears, Counts, OnIt};
 use bending::Known;
-pub use bending::{Bending, Curve, Stress};
+pub use bending::{Bending, Curve, Spans, Stress};
 pub use carries::{Carries, Gives, carries, on_a_label};
 use down::{Onto, Passes};
 pub use lifting::{Lift, lift_findings, lifts};
 pub use lying::{Asked, Pressed, Unjudged, Why};
 use lying::{Lying, Stuffs};
 pub use rests::{PinBent, Rest, RestWay, Sheared};
-pub use sinking::{Sinking, When};
-pub use standing::{Fixing, Push, Standing};
+pub use sinking::{Deepest, Sinking, When};
+pub use standing::{Filled, Fixing, Push, Standing};
 pub use unjudged::unjudged_findings;
 pub use whole::{Whole, whole};
 
@@ -80,8 +81,10 @@ pub struct Shelf<'u> {
     pub kg: f64,
     /// The part of it that sags most for its span.
     pub worst: &'u Bending,
-    /// How far that is down there with all that bears it, at once and after the years of the design, mm.
-    pub in_all: [f64; 2],
+    /// The part of it that is lowest with all that bears it, after the years of the design.
+    pub lowest: PartId,
+    /// Where that is and how far it is down there.
+    pub in_all: Deepest,
 }
 
 impl UnderLoad {
@@ -109,23 +112,26 @@ impl UnderLoad {
 
     /// The shelves and floors of the case, in the order of its rooms, each with the part that sags most for its span.
     pub fn shelves<'u>(&'u self, model: &'u Model) -> Vec<Shelf<'u>> {
-        let sinking = [When::AtOnce, When::After].map(|when| self.sinking(model, when));
+        let sinking = self.sinking(model, When::After);
         let of_room = |index: usize| self.bending.iter().filter(move |bending| bending.room == Some(index) && bending.is_board(model));
         let shelf = |(index, stacks): (usize, &Vec<Stack>)| {
             let worst = of_room(index).max_by(|a, b| a.share().total_cmp(&b.share()))?;
             let kg = stacks.iter().map(|stack| stack.kg).sum();
-            let in_all = sinking.each_ref().map(|sinking| sinking.down_at_worst(worst));
-            Some(Shelf { room: index, name: &model.rooms.get(index)?.name, kg, worst, in_all })
+            let mut boards: Vec<PartId> = of_room(index).map(|bending| bending.part).collect();
+            boards.dedup();
+            let down = boards.into_iter().filter_map(|board| Some((board, sinking.deepest(board)?)));
+            let (lowest, in_all) = down.max_by(|a, b| a.1.down.total_cmp(&b.1.down))?;
+            Some(Shelf { room: index, name: &model.rooms.get(index)?.name, kg, worst, lowest, in_all })
         };
         self.stacks.iter().enumerate().filter_map(shelf).collect()
     }
 
-    /// What is told of one part; of a shelf on pins how it spans from side to side. See [`all_of_part`](UnderLoad::all_of_part).
+    /// What is told of one part; of a shelf on pins how it hangs from side to side. See [`all_of_part`](UnderLoad::all_of_part).
     pub fn of_part(&self, part: PartId) -> Option<&Bending> {
         self.bending.iter().find(|bending| bending.part == part)
     }
 
-    /// Everything that is told of one part: a shelf on pins spans from side to side, and from its back pins to its front pins.
+    /// Everything that is told of one part: a shelf on pins hangs from side to side, from its back pins to its front pins, and in its middle.
     pub fn all_of_part(&self, part: PartId) -> impl Iterator<Item = &Bending> {
         self.bending.iter().filter(move |bending| bending.part == part)
     }
@@ -139,6 +145,12 @@ impl UnderLoad {
     pub fn why_bears(&self, design: &Design, bending: &Bending) -> Worked {
         let stacks = bending.room.and_then(|room| self.stacks.get(room)).map_or(&[][..], Vec::as_slice);
         bending.bears.why(stacks, &design.contents)
+    }
+
+    /// Why a part is so far down where it is lowest, after the years of the design, with all that bears it; nothing for one that does not bend.
+    pub fn why_in_all(&self, model: &Model, part: PartId) -> Option<Worked> {
+        let sinking = self.sinking(model, When::After);
+        sinking.deepest(part).map(|lowest| sinking.why(part, lowest.at))
     }
 
     /// The worst verdict on any part.
@@ -199,7 +211,7 @@ pub fn mass_empty(model: &Model, solids: &Solids) -> Option<Worked> {
 
 /// Everything that is asked of a case under load.
 pub fn of_case(design: &Design, model: &Model, solids: &Solids) -> (UnderLoad, Option<Standing>) {
-    (UnderLoad::of(design, model), Standing::of(design, model, solids))
+    (UnderLoad::of(design, model), Standing::of(design, model, solids).map(|standing| standing.filled(design, model)))
 }
 
 /// What is asked while a case is judged, and what was found once for all that are alike.

@@ -5,10 +5,10 @@ use super::lying::{Lying, ONE_SUPPORT, Stuffs};
 use crate::joint::room::is_soft;
 use crate::joint::seat::flat_between;
 use crate::joint::{JointKind, pin};
-use crate::model::{Feature, Joint, Material, Model, Part, PartId, Role};
+use crate::model::{Feature, Joint, JointId, Material, Model, Part, PartId, Role};
 use crate::strength::{
     Properties, allowed_bearing, allowed_bending, allowed_in_a_hole, allowed_of_screw, allowed_shear, bearing_stress, pin_bending,
-    pin_prising, screw_lateral, shear_along, steel_bending, steel_shear,
+    pin_prising, pin_shear, screw_lateral, shear_along, steel_bending, steel_shear,
 };
 use crate::timber::How;
 use crate::worked::Worked;
@@ -24,7 +24,7 @@ pub struct Rest {
     pub room: Option<usize>,
     /// What it presses with, N.
     pub force: f64,
-    /// How wide and how long it lies, mm.
+    /// How wide and how long it lies, mm; on a pin when it is pushed over to the other side as far as it goes.
     pub lies: [f64; 2],
     /// How hard that presses across the grain.
     pub bearing: Stress,
@@ -139,12 +139,8 @@ impl Sheared {
                 let formula = ("1.5 × force / (width × thickness)", "statics");
                 Worked::by("shear stress at the end", 1.5 * force / (width * thickness), "N/mm²", formula, inputs)
             }
-            Sheared::Pin { diameter } | Sheared::Screw { diameter } => {
-                let inputs = vec![Worked::given("force", force, "N"), Worked::given("diameter", diameter, "mm")];
-                let value = 4.0 / 3.0 * force / (std::f64::consts::PI * diameter * diameter / 4.0);
-                let name = if let Sheared::Screw { .. } = self { "shear stress in the screw" } else { "shear stress in the pin" };
-                Worked::by(name, value, "N/mm²", ("4/3 × force / (π/4 × diameter²)", "statics"), inputs)
-            }
+            Sheared::Pin { diameter } => pin_shear(force, diameter),
+            Sheared::Screw { diameter } => pin_shear(force, diameter).named("shear stress in the screw"),
             Sheared::Glue { width, length } => {
                 let inputs = vec![
                     Worked::given("force", force, "N"),
@@ -199,7 +195,7 @@ impl Rest {
 
 /// Both ends of a board or a cleat, by what its supports bear; what is held at one place by several shares it alike.
 pub(super) fn of(model: &Model, stuffs: &mut Stuffs, lying: &Lying, bending: &Bending) -> Vec<Rest> {
-    let mut found = Vec::with_capacity(2);
+    let mut bears = Vec::with_capacity(2);
     for (index, (_, by)) in lying.held.iter().enumerate() {
         // What lifts off does not press.
         let force = bending.reaction(index).max(0.0);
@@ -211,15 +207,23 @@ pub(super) fn of(model: &Model, stuffs: &mut Stuffs, lying: &Lying, bending: &Be
         };
         let sharing: Vec<&Joint> = model.joints.iter().filter(together).collect();
         let share = force / sharing.len().max(1) as f64;
-        for joint in sharing {
-            let below = stuffs.along(model, model.part(joint.b)).ok();
-            let rest = rest(model, (bending.of(), below.as_deref()), joint, share);
-            found.extend(rest.map(|rest| {
-                let pin = bent(model, stuffs, &rest);
-                let (pin, bends, prises) = pin.map_or((None, None, None), |(pin, bends, prises)| (Some(pin), bends, prises));
-                Rest { room: bending.room, pin, allowed: Allowed { bends, prises, ..rest.allowed }, ..rest }
-            }));
-        }
+        bears.extend(sharing.into_iter().map(|joint| (joint.id, share)));
+    }
+    on(model, stuffs, bending, &bears)
+}
+
+/// A board on each of the joints that hold it, by what that bears, N.
+pub(super) fn on(model: &Model, stuffs: &mut Stuffs, bending: &Bending, bears: &[(JointId, f64)]) -> Vec<Rest> {
+    let mut found = Vec::with_capacity(bears.len());
+    for (joint, force) in bears {
+        let joint = model.joint(*joint);
+        let below = stuffs.along(model, model.part(joint.b)).ok();
+        let rest = rest(model, (bending.of(), below.as_deref()), joint, *force);
+        found.extend(rest.map(|rest| {
+            let pin = bent(model, stuffs, &rest);
+            let (pin, bends, prises) = pin.map_or((None, None, None), |(pin, bends, prises)| (Some(pin), bends, prises));
+            Rest { room: bending.room, pin, allowed: Allowed { bends, prises, ..rest.allowed }, ..rest }
+        }));
     }
     found
 }
@@ -327,7 +331,8 @@ fn ends<'p>(model: &Model, (of, below): (&'p Properties, Option<&'p Properties>)
         }
         (Role::ShelfToPin, _) => {
             let diameter = on.size[2].mm;
-            let lies = [diameter, extent.y.max(1.0)];
+            // Pushed over as far as it goes it lies on less of the pin, and farther out on it.
+            let lies = [diameter, pin::under_pushed(model, joint).max(1.0)];
             let torn = if let Material::Bought(_) = on.material { Torn::Steel } else { Torn::Wood(below) };
             Ends { lies, sheared: Sheared::Pin { diameter }, crushed: Crushed::Wood(weaker), torn }
         }

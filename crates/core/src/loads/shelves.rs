@@ -9,8 +9,8 @@ use super::lying::{Lying, ONE_SUPPORT, Pressed, Stuffs, Unjudged, held_at, shari
 use super::{Judging, UnderLoad, boards, rests};
 use crate::contents::{HowHigh, Stack, heaviest};
 use crate::design::BoxKind;
-use crate::model::{Model, Part, PartId, PartKind, Role};
-use crate::strength::GRAVITY;
+use crate::model::{Joint, JointId, Model, Part, PartId, PartKind, Role};
+use crate::strength::{GRAVITY, Patch};
 
 pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>, high: HowHigh) {
     let (design, model) = (judging.design, judging.model);
@@ -41,12 +41,12 @@ fn room(under: &mut UnderLoad, judging: &mut Judging<'_>, index: usize) {
                 for (support, (_, by)) in lying.held.iter().enumerate() {
                     on_cleats.extend(on_cleat(model, board, *by, bending.reaction(support)));
                 }
-                under.rests.extend(rests::of(model, &mut judging.stuffs, &lying, &bending));
-                under.bending.push(bending);
-                match between_pins(judging, board, &boards, &stacks, index) {
-                    Some(Ok(across)) => under.bending.push(across),
-                    Some(Err(why)) => under.unjudged.push(why),
-                    None => {}
+                if let Some((told, bears)) = on_pins(judging, board, (&boards, &stacks), (&lying, &bending), index) {
+                    under.rests.extend(rests::on(model, &mut judging.stuffs, &bending, &bears));
+                    under.bending.extend(told);
+                } else {
+                    under.rests.extend(rests::of(model, &mut judging.stuffs, &lying, &bending));
+                    under.bending.push(bending);
                 }
             }
             Err(why) => {
@@ -81,14 +81,19 @@ fn on_cleat(model: &Model, board: &Part, by: PartId, force: f64) -> Option<(Part
     (model.part(by).kind == PartKind::Cleat).then(|| (by, Pressed { from, to: own.max.z.min(on.max.z).max(from), force }))
 }
 
-/// What a support of a board bears, shared alike by all that are there.
-fn shared(model: &Model, board: PartId, axis: usize, (by, at, always, heaviest): (PartId, f64, f64, f64)) -> Vec<(PartId, f64, f64, f64)> {
-    let mut sharing = sharing(model, board, axis, at);
-    if sharing.is_empty() {
-        sharing.push(by);
+/// What a support of a board bears of a force at a place across it: pins by the law of the lever between back and front, others alike.
+fn shared(model: &Model, board: PartId, (axis, at, by): (usize, f64, PartId), place: f64) -> Vec<(PartId, f64)> {
+    let sharing = sharing(model, board, axis, at);
+    let across = |part: PartId| model.part(part).block().centre()[2 - axis];
+    if sharing.len() > 1 && sharing.iter().all(|part| model.part(*part).kind == PartKind::Pin) {
+        let mut pins: Vec<(f64, PartId)> = sharing.iter().map(|pin| (across(*pin), *pin)).collect();
+        pins.sort_by(|a, b| a.0.total_cmp(&b.0));
+        if pins.windows(2).all(|pair| pair[1].0 - pair[0].0 > ONE_SUPPORT) {
+            return down::lever(&pins, place).into_iter().map(|(index, share)| (pins[index].1, share)).collect();
+        }
     }
-    let share = 1.0 / sharing.len() as f64;
-    sharing.into_iter().map(|by| (by, at, always * share, heaviest * share)).collect()
+    let share = 1.0 / sharing.len().max(1) as f64;
+    if sharing.is_empty() { vec![(by, 1.0)] } else { sharing.into_iter().map(|by| (by, share)).collect() }
 }
 
 /// What each support of a board bears of it and of the boxes on it.
@@ -112,21 +117,30 @@ impl Borne {
         let widest = held.windows(2).map(|pair| pair[1].0 - pair[0].0).fold(0.0, f64::max);
         let floor = board.kind == PartKind::Floor && !beside.is_empty();
         let spans = if floor { share_that_spans(board.block().size()[2 - axis] / widest) } else { 1.0 };
-        let mut each: Vec<(PartId, f64, f64, f64)> = held.iter().map(|(at, by)| (*by, *at, 0.0, 0.0)).collect();
-        for (index, share) in down::lever(&held, board.block().centre()[axis]) {
-            each[index].2 += share * down::weight(model, board);
-        }
-        let mut besides = 0.0;
-        for (_, pressed) in presses(board, boards, stacks, axis) {
-            besides += pressed.force * (1.0 - spans);
-            for (index, share) in down::lever(&held, pressed.from.midpoint(pressed.to)) {
-                each[index].3 += share * spans * pressed.force;
+        let mut each: Vec<(PartId, f64, f64, f64)> = Vec::new();
+        // Puts a force at a place along and across the board on what bears it.
+        let mut bear = |[at, place]: [f64; 2], always: f64, heaviest: f64| {
+            for (index, share) in down::lever(&held, at) {
+                let (at, by) = held[index];
+                let several = if board.kind == PartKind::Shelf { shared(model, board.id, (axis, at, by), place) } else { vec![(by, 1.0)] };
+                for (by, part) in several {
+                    let share = share * part;
+                    match each.iter_mut().find(|known| known.0 == by) {
+                        Some(known) => (known.2, known.3) = (known.2 + share * always, known.3 + share * heaviest),
+                        None => each.push((by, at, share * always, share * heaviest)),
+                    }
+                }
             }
+        };
+        let middle = board.block().centre();
+        bear([middle[axis], middle[2 - axis]], down::weight(model, board), 0.0);
+        let mut besides = 0.0;
+        for (on, pressed) in presses(board, boards, stacks, axis) {
+            besides += pressed.force * (1.0 - spans);
+            let place = stacks.get(on.stack).map_or(middle, |stack| stack.block.centre())[2 - axis];
+            bear([pressed.from.midpoint(pressed.to), place], 0.0, spans * pressed.force);
         }
         let besides = besides / beside.len().max(1) as f64;
-        if board.kind == PartKind::Shelf {
-            each = each.into_iter().flat_map(|support| shared(model, board.id, axis, support)).collect();
-        }
         Some(Borne { axis, each, beside: beside.into_iter().map(|by| (by, besides)).collect() })
     }
 
@@ -166,33 +180,44 @@ fn on_board(judging: &mut Judging<'_>, board: &Part, boards: &[&Part], stacks: &
     Ok((lying, bending))
 }
 
-/// A shelf on pins lies on points and not on lines: along either side it also bends from its back pin to its front pin, across its grain. It is so much stiffer
-/// along its grain that all of it bends alike there, as a beam as wide as the shelf is long (ours; within a tenth of an orthotropic plate on four points).
-/// Nothing for what lies on no pins.
-fn between_pins(
+/// What is told of a shelf on pins each way, and what each joint with a pin bears, N.
+type OnPins = (Vec<Bending>, Vec<(JointId, f64)>);
+
+/// A shelf on pins lies on points and not on lines: it hangs through from side to side, along either side from its back pin to its front pin, and most of all
+/// in its middle; and each pin bears what comes to it. Nothing for what lies on no pins, or rocks on them.
+fn on_pins(
     judging: &mut Judging<'_>,
     board: &Part,
-    boards: &[&Part],
-    stacks: &[Stack],
+    (boards, stacks): (&[&Part], &[Stack]),
+    (lying, bending): (&Lying, &Bending),
     room: usize,
-) -> Option<Result<Bending, Unjudged>> {
+) -> Option<OnPins> {
     const ACROSS: usize = 2;
     let model = judging.model;
-    let pins = model.joints.iter().filter(|joint| joint.a == board.id && joint.role == Role::ShelfToPin);
-    let mut held: Vec<(f64, PartId)> = pins.map(|joint| (joint.contact.centre[ACROSS], joint.b)).collect();
+    let pins: Vec<&Joint> = model.joints.iter().filter(|joint| joint.a == board.id && joint.role == Role::ShelfToPin).collect();
+    let mut held: Vec<(f64, PartId)> = pins.iter().map(|joint| (joint.contact.centre[ACROSS], joint.b)).collect();
     held.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     held.dedup_by(|later, earlier| later.0 - earlier.0 < ONE_SUPPORT);
     if held.len() < 2 {
         return None;
     }
-    let lying = match Lying::along(model, &mut judging.stuffs, board, ACROSS, held) {
-        Ok(lying) => lying,
-        Err(why) => return Some(Err(why)),
-    };
+    let across = Lying::along(model, &mut judging.stuffs, board, ACROSS, held).ok()?;
     let loads = presses(board, boards, stacks, ACROSS);
     let pressed: Vec<Pressed> = loads.iter().map(|(_, pressed)| *pressed).collect();
     let bears = Bears::Boxes { stacks: loads.iter().map(|(on, _)| *on).collect(), spans: 1.0, over: None };
-    Some(judging.bending(&lying, &pressed, bears, Some(room)))
+    let other = judging.bending(&across, &pressed, bears, Some(room)).ok()?;
+    let corner = [lying.from, across.from];
+    let points = pins.iter().map(|joint| [joint.contact.centre.x - corner[0], joint.contact.centre.z - corner[1]]).collect();
+    let block = board.block();
+    let patch = |(on, _): &(OnIt, Pressed)| {
+        let stack = stacks.get(on.stack)?.block;
+        let [from, to] = [stack.min.max(block.min), stack.max.min(block.max)].map(|end| [end.x - corner[0], end.z - corner[1]]);
+        Some(Patch { from, to, force: on.newtons })
+    };
+    let patches = loads.iter().filter_map(patch).collect();
+    let limits = &judging.design.limits;
+    let (told, bears) = judging.known.on_points(limits, [lying, &across], [bending.clone(), other], points, patches)?;
+    Some((told, pins.iter().map(|joint| joint.id).zip(bears).collect()))
 }
 
 /// A cleat under its slats.

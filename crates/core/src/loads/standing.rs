@@ -1,6 +1,7 @@
 //! Whether the case stands, empty and loaded, on a hard floor and on carpet; and what holds it to the wall.
 
 use super::SAME_LEVEL;
+use crate::contents::arrange::{Effort, ShelvesMay, arrange};
 use crate::contents::top_heavy;
 use crate::design::{Design, Limits, Wall};
 use crate::length::trimmed_to;
@@ -22,8 +23,9 @@ pub struct Standing {
     pub loaded: Mass,
     /// Why it weighs that, kg: empty, and loaded.
     pub weighs: [Worked; 2],
-    /// What it weighs with all the boxes that there are, whether they find room or not, kg; nothing where there are none or all are in `loaded`.
-    pub with_all: Option<Worked>,
+    /// With the boxes that find a place on its shelves as they lie, where that is heavier than `loaded`; nothing until it is asked for
+    /// ([`Standing::filled`]).
+    pub filled: Option<Filled>,
     /// Parts of no known density, which are left out: the case is heavier than told, and stands firmer.
     pub not_weighed: Vec<PartId>,
     /// The pushes at its top edge that begin to tip it.
@@ -34,6 +36,30 @@ pub struct Standing {
     pub reasons: Vec<Anchor>,
     /// What the fixings in the wall must hold, where it is anchored.
     pub fixing: Option<Fixing>,
+}
+
+/// A case with all its boxes that find a place, on the shelves as they lie.
+#[derive(Clone, Debug, PartialEq)]
+pub struct Filled {
+    /// What it weighs, and where that acts.
+    pub mass: Mass,
+    /// Why it weighs that, kg.
+    pub weighs: Worked,
+    /// How many boxes find a place.
+    pub placed: u64,
+    /// How many there are.
+    pub wanted: u64,
+}
+
+impl Filled {
+    /// In words: "all its 21 boxes", "the 10 of its 21 boxes that find a place".
+    pub fn words(&self) -> String {
+        if self.placed == self.wanted {
+            format!("all its {} boxes", self.wanted)
+        } else {
+            format!("the {} of its {} boxes that find a place", self.placed, self.wanted)
+        }
+    }
 }
 
 /// What its masses are called where they are told.
@@ -86,16 +112,30 @@ impl Standing {
         let Weighed { case, left_out, timber, boxes } = case(design, model, solids)?;
         let mut standing = Standing::of_case(case, &design.limits);
         standing.weighs = weighs(&standing, timber, boxes);
-        standing.with_all = with_all(design, &standing);
         for push in &mut standing.pushes {
             let [empty, loaded] = &standing.weighs;
             push.newtons.rest_on(if push.state.loaded { loaded } else { empty });
         }
         if let Wall::Anchored(anchors) = design.carcase.wall {
             let height = fixing_height(model).unwrap_or(standing.case.height);
-            standing.fixing = standing.fixed(&design.limits, height, anchors.fixings);
+            standing = standing.anchored(&design.limits, height, anchors.fixings);
         }
         Some(Standing { not_weighed: left_out, ..standing })
+    }
+
+    /// The same with its boxes on the shelves as they lie, as many as find a place there, where that is heavier than with the heaviest as high as
+    /// they go. Seeks places for all of them: not for every frame.
+    #[must_use]
+    pub fn filled(self, design: &Design, model: &Model) -> Standing {
+        let filled = filled(design, model, &self).filter(|filled| filled.mass.kg > self.loaded.kg + 1e-6);
+        Standing { filled, ..self }
+    }
+
+    /// The same where so many fixings hold it to the wall, so high above the floor, mm.
+    #[must_use]
+    pub fn anchored(self, limits: &Limits, height: f64, fixings: u32) -> Standing {
+        let fixing = self.fixed(limits, height, fixings);
+        Standing { fixing, ..self }
     }
 
     /// How a case stands that is not anchored.
@@ -115,7 +155,7 @@ impl Standing {
         );
         Standing {
             weighs: [Worked::given(EMPTY, empty.kg, "kg"), Worked::given(LOADED, loaded.kg, "kg")],
-            with_all: None,
+            filled: None,
             empty,
             loaded,
             not_weighed: Vec::new(),
@@ -252,17 +292,22 @@ fn weighs(standing: &Standing, timber: Vec<Worked>, boxes: Vec<Worked>) -> [Work
     [empty, loaded]
 }
 
-/// What it weighs with every box that there is, where that is more than with those that go in when the heaviest stand as high as they go.
-fn with_all(design: &Design, standing: &Standing) -> Option<Worked> {
-    let [empty, loaded] = &standing.weighs;
-    let boxes = design.contents.iter().map(|kind| {
-        let count = kind.wanted();
-        Worked::given(format!("{count} × {}", kind.name), f64::from(count) * kind.mass, "kg")
+/// Where its boxes find a place on its shelves as they lie, and what it weighs so; nothing where none is asked to hold any.
+fn filled(design: &Design, model: &Model, standing: &Standing) -> Option<Filled> {
+    let found = arrange(design, model, ShelvesMay::Stay, Effort::default()).ok().filter(|found| found.placed > 0)?;
+    let stacks = || found.rows.iter().flat_map(|row| &row.stacks);
+    let boxes = design.contents.iter().enumerate().filter_map(|(index, kind)| {
+        let of_kind = || stacks().filter(move |stack| stack.kind == index);
+        let (count, kg) = (of_kind().map(|stack| stack.count).sum::<u32>(), of_kind().map(|stack| stack.kg).sum());
+        (count > 0).then(|| Worked::given(format!("{count} × {}", kind.name), kg, "kg"))
     });
-    let all = boxes.clone().map(|boxes| boxes.value).sum::<f64>() + empty.value;
-    let inputs = std::iter::once(empty.clone()).chain(boxes).collect();
-    let more = all > loaded.value + 1e-6;
-    more.then(|| Worked::by("mass, with all your boxes", all, "kg", ("mass, empty + all boxes", "arithmetic"), inputs))
+    let empty = standing.weighs[0].clone();
+    let inputs: Vec<Worked> = std::iter::once(empty).chain(boxes).collect();
+    let boxes = stacks().map(|stack| Mass { kg: stack.kg, centre: stack.block.centre() });
+    let mass = Mass::together(boxes.chain([standing.empty]))?;
+    let formula = ("mass, empty + the boxes that find a place on the shelves as they lie", "arithmetic");
+    let weighs = Worked::by("mass, with its boxes", mass.kg, "kg", formula, inputs);
+    Some(Filled { mass, weighs, placed: found.placed, wanted: found.wanted })
 }
 
 /// A case and what it weighs.

@@ -15,17 +15,17 @@ use crate::place::Dir;
 use crate::sentence::inside;
 use crate::shapes::Solids;
 
-/// What runs less deep into another than this is pressed together, mm: wood gives that much (common practice, no source).
+/// What runs less deep into another than this is lost in the sums, mm: nothing that stands deeper in another passes untold.
+const LOST: f64 = 0.05;
+
+/// What runs no deeper into another than this is pressed together, mm, and that is told as no more: wood gives that much (common practice, no source).
 const GIVES: f64 = 0.2;
 
-/// The same of shelves and slats, mm, which are put in and taken out by hand at every season and jam as soon as they are pressed at all; what is less than this is
-/// lost in the sums.
-const GIVES_LOOSE: f64 = 0.05;
-
-/// How deep two parts may run into each other before it is told, mm.
+/// How deep two parts may run into each other before they fail, mm. Shelves and slats are put in and taken out by hand at every season and jam as soon as they
+/// are pressed at all.
 fn gives(model: &Model, pair: (PartId, PartId)) -> f64 {
     let by_hand = |part: PartId| matches!(model.part(part).kind, PartKind::Shelf | PartKind::Slat);
-    if by_hand(pair.0) || by_hand(pair.1) { GIVES_LOOSE } else { GIVES }
+    if by_hand(pair.0) || by_hand(pair.1) { LOST } else { GIVES }
 }
 
 /// What runs into each other at the driest and at the wettest that the piece will be in its place; `told` is what was found before.
@@ -116,12 +116,17 @@ impl<'m> Now<'m> {
             return false;
         }
         let middle = |part: usize| f64::midpoint(self.boxes[part].0[axis], self.boxes[part].1[axis]);
+        // What fails gives way where nothing is pressed harder than wood gives; what is only pressed together, where nothing is pressed then.
+        let slack = if found.depth > GIVES { GIVES } else { LOST };
         let from_b = DVec3::AXES[axis] * if middle(a) < middle(b) { -1.0 } else { 1.0 };
-        ![(a, from_b), (b, -from_b)].into_iter().any(|(part, way)| self.gives_way(self.body[part], way, size[axis], &mut BTreeMap::new()))
+        ![(a, from_b), (b, -from_b)]
+            .into_iter()
+            .any(|(part, way)| self.gives_way(self.body[part], (way, size[axis]), slack, &mut BTreeMap::new()))
     }
 
-    /// Whether a body can move so far along `way`, mm, pushing what lies loose before it; `moved` holds how far each has moved.
-    fn gives_way(&self, body: usize, way: DVec3, by: f64, moved: &mut BTreeMap<usize, f64>) -> bool {
+    /// Whether a body can move so far along a way, mm, pushing what lies loose before it, and stands in nothing deeper than `slack` then; `moved` holds how far
+    /// each has moved.
+    fn gives_way(&self, body: usize, (way, by): (DVec3, f64), slack: f64, moved: &mut BTreeMap<usize, f64>) -> bool {
         if body == self.case || by > FARTHEST {
             return false;
         }
@@ -132,13 +137,13 @@ impl<'m> Now<'m> {
         for pair in pairs {
             let other = self.body[pair[1]];
             let already = moved.get(&other).copied().unwrap_or(0.0);
-            let Some(found) = self.overlap(pair, [way * by, way * already]).filter(|found| found.depth > GIVES) else { continue };
+            let Some(found) = self.overlap(pair, [way * by, way * already]).filter(|found| found.depth > slack) else { continue };
             // What they stand in each other as they lie is not of this push, and what is made to slide was told not to bind.
             let before = self.overlap(pair, [DVec3::ZERO; 2]).map_or(0.0, |before| before.depth);
             if found.depth <= before + TOUCH || self.joint_between(pair).is_some_and(slides) {
                 continue;
             }
-            if !self.gives_way(other, way, already + (found.max - found.min)[axis], moved) {
+            if !self.gives_way(other, (way, already + (found.max - found.min)[axis]), slack, moved) {
                 return false;
             }
         }
@@ -169,6 +174,10 @@ struct Struck {
     pair: (PartId, PartId),
     depth: f64,
     place: DVec3,
+    /// How deep without the room that loose tenons leave them to slip apart, mm.
+    pressed: f64,
+    /// Whether that is more than wood gives.
+    fails: bool,
 }
 
 fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Struck> {
@@ -177,7 +186,7 @@ fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Stru
     let size = found.max - found.min;
     let axis = (0..3).min_by(|x, y| size[*x].total_cmp(&size[*y])).unwrap_or(0);
     let slips = [pair.0, pair.1].map(|part| room_of_plugs(now.model, part, axis)).into_iter().fold(0.0, f64::max);
-    if found.depth <= gives(now.model, pair) + slips {
+    if found.depth <= LOST + slips {
         return None;
     }
     let cells = [solids.cells(pair.0)?, solids.cells(pair.1)?];
@@ -185,7 +194,13 @@ fn struck(now: &Now<'_>, solids: &Solids, pair: (PartId, PartId)) -> Option<Stru
     let apart = clearance(cells[0], &poses[0], cells[1], &poses[1]).distance > TOUCH;
     // What stood in each other as built is told as that.
     let in_each_other = overlap(cells[0], &poses[0], cells[1], &poses[1]).is_some_and(|before| before.depth > TOUCH);
-    (!in_each_other && now.binds(both, &found, !apart)).then_some(Struck { pair, depth: found.depth, place: found.deepest_at })
+    (!in_each_other && now.binds(both, &found, !apart)).then_some(Struck {
+        pair,
+        depth: found.depth,
+        place: found.deepest_at,
+        pressed: found.depth - slips,
+        fails: found.depth > gives(now.model, pair) + slips,
+    })
 }
 
 /// How far a part that stands on another slips along an axis of the case, mm, where nothing holds it but loose tenons that stand dry across that way: by the room
@@ -216,6 +231,9 @@ fn held_together(model: &Model) -> HashSet<(PartId, PartId)> {
 /// What stands dry in its mortise and swells tight is crushed a little and sits loose once it is dry again: it holds all the same.
 fn tell_tight(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
     let told = tell(model, pairs, at)?;
+    if told.seriousness == Seriousness::Note {
+        return Some(told);
+    }
     let worst = pairs.iter().max_by(|a, b| a.depth.total_cmp(&b.depth))?;
     let (a, b) = (model.part(worst.pair.0), model.part(worst.pair.1));
     let (plug, member) = if a.kind == PartKind::LooseTenon || a.kind == PartKind::Dowel { (a, b) } else { (b, a) };
@@ -233,24 +251,34 @@ fn tell_tight(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
 }
 
 fn tell(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
-    let worst = pairs.iter().max_by(|a, b| a.depth.total_cmp(&b.depth))?;
+    let fails = pairs.iter().any(|struck| struck.fails);
+    let deep = |struck: &Struck| if fails { struck.depth } else { struck.pressed };
+    let worst = pairs.iter().filter(|struck| struck.fails == fails).max_by(|a, b| deep(a).total_cmp(&deep(b)))?;
     let mut parts = vec![worst.pair.0, worst.pair.1];
     for struck in pairs {
         parts.extend([struck.pair.0, struck.pair.1].iter().filter(|part| !parts.contains(part)).copied().collect::<Vec<_>>());
     }
     let (a, b) = (&model.part(worst.pair.0).title, &model.part(worst.pair.1).title);
-    let more = if pairs.len() > 1 { format!("; so do {} more like them", pairs.len() - 1) } else { String::new() };
+    let more = match (pairs.len(), fails) {
+        (..=1, _) => String::new(),
+        (count, true) => format!("; so do {} more like them", count - 1),
+        (count, false) => format!("; so are {} more like them", count - 1),
+    };
     Some(Finding {
         rule: Rule::Season,
-        seriousness: Seriousness::WillFail,
+        seriousness: if fails { Seriousness::WillFail } else { Seriousness::Note },
         parts,
         explains: Vec::new(),
         joint: None,
         place: Some(worst.place),
-        figures: vec![Figure::mm("into each other", worst.depth), Figure::count("pairs", pairs.len() as u32)],
-        message: format!("{at}: {a} and {b} run {} mm into each other{more}", mm(worst.depth)),
-        source: "geometry: every part grown by its own movement; what runs less than 0.2 mm into another is taken as pressed together (common practice, \
-                 no source), less than 0.05 mm of shelves and slats, which are moved by hand",
+        figures: vec![Figure::mm("into each other", deep(worst)), Figure::count("pairs", pairs.len() as u32)],
+        message: if fails {
+            format!("{at}: {a} and {b} run {} mm into each other{more}", mm(worst.depth))
+        } else {
+            format!("{at}: {a} and {b} are pressed together by {} mm, which wood gives{more}", mm(worst.pressed))
+        },
+        source: "geometry: every part grown by its own movement; wood gives 0.2 mm (common practice, no source), but shelves and slats, which are moved by hand, jam; \
+                 less than 0.05 mm is lost in the sums",
         remedies: Vec::new(),
     })
 }

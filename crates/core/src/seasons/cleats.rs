@@ -96,9 +96,9 @@ fn tell(design: &Design, model: &Model, jammed: &[Jam<'_>]) -> Option<Finding> {
             "At its {}, {moisture} % moisture: {} jams by {} mm between {one} and {other}, which close by {} mm, and it has {} mm of play{more}",
             worst.season.words(),
             cleat.title,
-            mm(by),
-            mm(worst.built - worst.now),
-            mm(worst.built)
+            apart(by, by),
+            apart(worst.built - worst.now, by),
+            apart(worst.built, by)
         ),
         source: SOURCE,
         remedies: more_play(first, by).into_iter().collect(),
@@ -116,4 +116,9 @@ fn more_play(seat: &Joint, lacking: f64) -> Option<Remedy> {
 /// To the hundredth: what jams may do so by less than a tenth.
 fn mm(value: f64) -> String {
     trimmed_to(value, 2)
+}
+
+/// To as many places as tell two lengths apart that differ by so much, mm.
+fn apart(value: f64, by: f64) -> String {
+    trimmed_to(value, if by < 0.01 { 4 } else { 2 })
 }

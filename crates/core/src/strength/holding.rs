@@ -134,10 +134,11 @@ pub fn shear_at_notch(force: f64, width: f64, depth: f64, left: f64, from_suppor
         .obtained(How::Memory)
 }
 
-/// What a pin of a diameter that reaches so far into a shelf or a side presses on it with, mm and N.
-pub fn pin_bearing(force: f64, diameter: f64, reach: f64) -> Worked {
-    let inputs = vec![Worked::given("force", force, "N"), Worked::given("diameter", diameter, "mm"), Worked::given("reach", reach, "mm")];
-    Worked::by("stress under the pin", force / (diameter * reach), "N/mm²", ("force / (diameter × reach)", "statics"), inputs)
+/// How hard a round pin is sheared by a force, N, its diameter in mm.
+pub fn pin_shear(force: f64, diameter: f64) -> Worked {
+    let inputs = vec![Worked::given("force", force, "N"), Worked::given("diameter", diameter, "mm")];
+    let value = 4.0 / 3.0 * force / (std::f64::consts::PI * diameter * diameter / 4.0);
+    Worked::by("shear stress in the pin", value, "N/mm²", ("4/3 × force / (π/4 × diameter²)", "statics"), inputs)
 }
 
 /// The yield of mild steel, N/mm²: what pins and screws are taken to have at the least.

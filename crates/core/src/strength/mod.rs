@@ -3,6 +3,7 @@
 //! ```text
 //! Properties ──▶ Section ──▶ Beam ──solve──▶ Bent ──creep──▶ years later ──Limits──▶ Verdict
 //! (of the table)  (EI, GA′)   (spans, loads)  (shape, moments, reactions, stresses)
+//!                    Plate ──solve──▶ BentPlate    of what lies on points
 //! ```
 //!
 //! A [`Beam`] is solved exactly: between any two places where something changes, the shape is one polynomial, and the places where it is
@@ -23,6 +24,7 @@ mod creep;
 mod fastening;
 mod holding;
 mod limits;
+mod plate;
 mod polynomial;
 mod properties;
 mod section;
@@ -37,10 +39,11 @@ pub use creep::{
 pub use fastening::{screw_lateral, screw_lateral_allowed, screw_shank, screw_withdrawal, screw_withdrawal_allowed};
 pub use holding::{
     SAFETY_ACROSS, SAFETY_IN_BENDING, SAFETY_IN_SHEAR, SAFETY_OF_BOARDS, SAFETY_OF_STEEL, allowed_bearing, allowed_bending,
-    allowed_in_a_hole, allowed_of_screw, allowed_shear, bearing_at_angle, bearing_stress, notch_factor, pin_bearing, pin_bending,
-    pin_prising, safety_in_bending, shear_along, shear_at_notch, steel_bending, steel_shear,
+    allowed_in_a_hole, allowed_of_screw, allowed_shear, bearing_at_angle, bearing_stress, notch_factor, pin_bending, pin_prising,
+    pin_shear, safety_in_bending, shear_along, shear_at_notch, steel_bending, steel_shear,
 };
 pub use limits::{Limits, Verdict};
+pub use plate::{BentPlate, Patch, Plate, PlateError, Stiffness};
 pub use properties::{Properties, PropertiesError, SHEAR_SHARE};
 pub use section::{Layer, Section, SectionError};
 pub use why::{Borne, after, after_by_eurocode};

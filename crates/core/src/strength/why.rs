@@ -206,6 +206,16 @@ impl Borne<'_> {
         }
     }
 
+    /// The part of its sag at a place between its supports that is by shear, mm from its first end.
+    pub fn shear_at(&self, at: f64) -> Worked {
+        let at = at.clamp(0.0, self.bent.length());
+        // Right over a support it belongs to the span rather than to what stands out.
+        let here = self.bent.spans().into_iter().filter(|span| (span.from..=span.to).contains(&at)).min_by_key(|span| span.overhang);
+        let here = here.unwrap_or_else(|| self.bent.worst());
+        let sag = self.bent.sag_at(at);
+        self.shear(&Span { at, sag, ..here }, sag.shear)
+    }
+
     fn shear(&self, span: &Span, shear: f64) -> Worked {
         let area = Worked::given("area A′ that counts", self.section.shear() / self.of.shear_modulus.value, "mm²");
         let area = match self.rectangle() {

@@ -9,10 +9,10 @@ use std::sync::LazyLock;
 
 use serde::{Deserialize, Serialize};
 
-use super::known::How;
+use super::known::{How, Known};
 use super::tables::{all_publications, rows};
 use crate::length::trimmed;
-use crate::worked::Worked;
+use crate::worked::{Basis, Worked};
 
 /// Temperatures for which the moisture of wood is told, °C: indoors. The table that the equation was made from is wider.
 pub const TEMPERATURES: RangeInclusive<f64> = 0.0..=50.0;
@@ -111,6 +111,21 @@ impl Air {
     pub fn worked(self) -> Result<Worked, OutOfRange> {
         let inputs = vec![Worked::given("temperature", self.temperature, "°C"), Worked::given("relative humidity", self.humidity, "%")];
         Ok(Worked::by("moisture", self.moisture()?, "%", (FORMULA, SOURCE), inputs))
+    }
+
+    /// [`worked`](Air::worked) with how far wood was seen to stray from the one curve for all species.
+    ///
+    /// # Errors
+    /// As [`moisture`](Air::moisture).
+    pub fn worked_with_margin(self) -> Result<Worked, OutOfRange> {
+        let mut worked = self.worked()?;
+        let margin = margin(None);
+        let by = |by: f64| Known::new(by.max(0.0), margin.how, margin.source.clone());
+        let told = [("some species were seen below that by up to", -margin.below), ("and some above it by up to", margin.above)];
+        if let Basis::Formula { inputs, .. } = &mut worked.basis {
+            inputs.extend(told.map(|(name, off)| Worked::known(name, &by(off), "%")));
+        }
+        Ok(worked)
     }
 
     /// The humidity of [`of_moisture`](Air::of_moisture) with its formula, inputs and source.

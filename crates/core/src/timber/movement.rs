@@ -8,8 +8,9 @@ use super::sheets::is_boards;
 use super::tables::spelled_out;
 use super::{SheetProduct, Species, Timbers};
 use crate::design::Dimension;
+use crate::length::trimmed_to;
 use crate::model::{Material, Model, Part};
-use crate::worked::Worked;
+use crate::worked::{Worked, figure};
 
 /// Least and greatest moisture for which the movement coefficients hold, % (Wood Handbook FPL-GTR-190, table 13-5).
 pub const GOOD_FROM_TO: (f64, f64) = (6.0, 14.0);
@@ -64,6 +65,20 @@ impl Species {
         let [along, _] = sawn.shares();
         let rate = along * self.other_tangential? + (1.0 - along) * self.other_radial?;
         Some((rate, spelled_out(&self.other_source)))
+    }
+}
+
+/// From this share on another coefficient is told beside the one that is taken (ours).
+const DOUBTED: f64 = 0.1;
+
+impl Species {
+    /// The same where that is a tenth or more away from what is taken: the other rate, and in words what it makes of a width, mm, from one moisture to
+    /// others, %: "Others have 0.0026 a percent, which makes it 2.8 mm (source)".
+    pub fn doubted(&self, sawn: Sawn, width: f64, from: f64, to: &[f64]) -> Option<String> {
+        let taken = Rates::of_solid(Some(self), sawn).along(Dimension::Width);
+        let (other, source) = self.otherwise(sawn).filter(|(other, _)| (other / taken - 1.0).abs() >= DOUBTED)?;
+        let changes: Vec<String> = to.iter().map(|to| trimmed_to(movement(width, other, from, *to).abs(), 1)).collect();
+        Some(format!("Others have {} a percent, which makes it {} mm ({source}).", figure(other), changes.join(" and ")))
     }
 }
 
@@ -182,6 +197,10 @@ fn across(species: Option<&Species>, along: f64) -> Worked {
     let tangential = species.and_then(|species| species.tangential.clone());
     let radial = species.and_then(|species| species.radial.clone()).or_else(|| tangential.clone());
     let (tangential, radial) = (tangential.unwrap_or_else(cautious), radial.unwrap_or_else(cautious));
+    let (tangential, radial) = match species {
+        Some(species) => (beside(tangential, species.other_tangential, species), beside(radial, species.other_radial, species)),
+        None => (tangential, radial),
+    };
     let rings =
         [Worked::known("movement along the rings", &tangential, A_PERCENT), Worked::known("movement across the rings", &radial, A_PERCENT)];
     let [of_rings, of_rays] = rings;
@@ -195,6 +214,17 @@ fn across(species: Option<&Species>, along: f64) -> Worked {
     let formula = ("along the rings × cos² + across the rings × sin² of the angle of the rings to the face", "strain turned by an angle");
     let share = Worked::given("cos² of the angle", along, "");
     Worked::by("movement at a slant to the rings", value, A_PERCENT, formula, vec![of_rings, of_rays, share]).obtained(How::Derived)
+}
+
+/// A coefficient whose source names what another publication has in its place, where that is a tenth or more away.
+fn beside(taken: Known, other: Option<f64>, species: &Species) -> Known {
+    match other.filter(|other| (other / taken.value - 1.0).abs() >= DOUBTED) {
+        Some(other) => {
+            let source = format!("{}; others have {} ({})", taken.source, figure(other), spelled_out(&species.other_source));
+            Known { source: source.into(), ..taken }
+        }
+        None => taken,
+    }
 }
 
 /// How much a width across the grain changes, mm; positive when it grows.

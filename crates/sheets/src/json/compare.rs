@@ -50,6 +50,8 @@ pub struct CompareEntry<'a> {
     pub cost: Option<WorkedEntry>,
     /// The decisions that would hold the missing prices.
     pub missing: &'a [String],
+    /// What of the case would fail so, each in a sentence; empty where it serves.
+    pub fails: &'a [String],
 }
 
 /// The case in other species.
@@ -65,6 +67,7 @@ pub fn compare_timbers<'a>(name: &'a str, currency: &'a str, of: Where, rows: &'
         held: None,
         room: None,
         mass: row.mass.as_ref().map(worked),
+        fails: &row.fails,
         ..priced(&row.cost)
     };
     CompareDocument { schema: SCHEMA, name, of: of.word(), currency, rows: rows.iter().map(entry).collect() }
@@ -83,6 +86,7 @@ pub fn compare_panels<'a>(name: &'a str, currency: &'a str, rows: &'a [MadeUp]) 
         held: row.held.as_ref().map(worked),
         room: row.room.as_ref().map(worked),
         mass: row.mass.as_ref().map(worked),
+        fails: &row.fails,
         ..priced(&row.cost)
     };
     CompareDocument { schema: SCHEMA, name, of: "panels", currency, rows: rows.iter().map(entry).collect() }
@@ -104,5 +108,6 @@ fn priced(cost: &Cost) -> CompareEntry<'_> {
         hours: worked(&cost.hours),
         cost: cost.total.as_ref().map(worked),
         missing: &cost.missing,
+        fails: &[],
     }
 }

@@ -1,6 +1,6 @@
 //! The case under its load.
 
-use casewright_core::loads::{Bending, Lift, Push, Rest, Sinking, Standing, Stress, UnderLoad, When};
+use casewright_core::loads::{Bending, Lift, Push, Rest, Standing, Stress, UnderLoad};
 use casewright_core::model::PartId;
 use casewright_core::shapes::Mass;
 use casewright_core::stability::{Anchor, CAUTIONS};
@@ -70,14 +70,18 @@ pub struct ShelfEntry {
     pub kg: f64,
     /// The part of it that sags most for its span; see `parts`.
     pub part: String,
+    /// Which way that spans; see `parts`.
+    pub way: &'static str,
     /// Its span, mm.
     pub span: f64,
     /// At once, mm.
     pub at_once: f64,
     /// After years, mm.
     pub after_years: f64,
-    /// How far it is then down with all that bears it, mm.
+    /// How far its lowest part is then down where it is lowest, with all that bears it, mm.
     pub in_all: f64,
+    /// That part.
+    pub lowest: String,
     /// "good", "over what it is made for", "seen" or "fails".
     pub verdict: &'static str,
 }
@@ -89,7 +93,7 @@ pub struct BendingEntry {
     pub part: String,
     /// The room whose boxes it bears; none for what bears more than one.
     pub room: Option<String>,
-    /// Which way it spans: "from side to side" or "from front to back". A shelf on pins does both and has an entry for each.
+    /// Which way it spans: "from side to side", "from front to back" or "in its middle". A shelf on pins has an entry for each.
     pub way: &'static str,
     /// Its span, mm.
     pub span: f64,
@@ -105,8 +109,8 @@ pub struct BendingEntry {
     pub bending: StressEntry,
     /// In shear along the grain.
     pub shear: StressEntry,
-    /// How far it is down after years where it sags most, with all that bears it, mm.
-    pub in_all: f64,
+    /// How far it is down after years where it is lowest, with all that bears it, mm, and why.
+    pub in_all: WorkedEntry,
 }
 
 /// One end of a part on what holds it.
@@ -148,6 +152,19 @@ pub struct UnjudgedEntry {
     pub why: String,
 }
 
+/// A case with its boxes on the shelves as they lie.
+#[derive(Clone, Debug, PartialEq, Serialize)]
+pub struct FilledEntry {
+    /// How many boxes find a place.
+    pub placed: u64,
+    /// How many there are.
+    pub wanted: u64,
+    /// Where its mass acts.
+    pub centre: [f64; 3],
+    /// What it weighs, kg, and why.
+    pub weighs: WorkedEntry,
+}
+
 /// How the case stands.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct StandingEntry {
@@ -155,8 +172,8 @@ pub struct StandingEntry {
     pub empty: MassEntry,
     /// With as many of its boxes as go in when the heaviest are put as high as they go.
     pub loaded: MassEntry,
-    /// What it weighs with all the boxes that there are, kg, and why; none where `loaded` has them all.
-    pub with_all: Option<WorkedEntry>,
+    /// With the boxes that find a place on its shelves as they lie; none where that is no heavier than `loaded`.
+    pub filled: Option<FilledEntry>,
     /// Names of parts of no known density, which are left out.
     pub not_weighed: Vec<String>,
     /// Pushes at the top edge that begin to tip it.
@@ -222,7 +239,6 @@ pub struct LiftEntry {
 /// A case under its load as a document.
 pub fn loads(design: &Design, model: &Model, under: &UnderLoad, standing: Option<&Standing>, lifts: &[Lift]) -> LoadsDocument {
     let limits = &design.limits;
-    let sinking = under.sinking(model, When::After);
     LoadsDocument {
         schema: SCHEMA,
         name: model.name.clone(),
@@ -245,14 +261,16 @@ pub fn loads(design: &Design, model: &Model, under: &UnderLoad, standing: Option
                 name: shelf.name.to_owned(),
                 kg: tidy(shelf.kg),
                 part: model.part(shelf.worst.part).name.clone(),
+                way: shelf.worst.way(),
                 span: tidy(shelf.worst.span()),
                 at_once: tidy(shelf.worst.at_once()),
                 after_years: tidy(shelf.worst.after()),
-                in_all: tidy(shelf.in_all[1]),
+                in_all: tidy(shelf.in_all.down),
+                lowest: name(model, shelf.lowest),
                 verdict: verdict(shelf.worst.verdict()),
             })
             .collect(),
-        parts: under.bending.iter().map(|it| bending(design, model, (under, &sinking), it)).collect(),
+        parts: under.bending.iter().map(|it| bending(design, model, under, it)).collect(),
         rests: under.rests.iter().map(|it| rest(model, it)).collect(),
         unjudged: under
             .unjudged
@@ -282,7 +300,8 @@ fn stress(stress: Stress) -> StressEntry {
     StressEntry { found: tidy(stress.found), allowed: stress.allowed.map(tidy) }
 }
 
-fn bending(design: &Design, model: &Model, (under, sinking): (&UnderLoad, &Sinking<'_>), bending: &Bending) -> BendingEntry {
+fn bending(design: &Design, model: &Model, under: &UnderLoad, bending: &Bending) -> BendingEntry {
+    let in_all = under.why_in_all(model, bending.part).unwrap_or_else(|| Worked::given("in all", 0.0, "mm"));
     BendingEntry {
         part: name(model, bending.part),
         room: bending.room.and_then(|room| model.rooms.get(room)).map(|room| room.name.clone()),
@@ -294,7 +313,7 @@ fn bending(design: &Design, model: &Model, (under, sinking): (&UnderLoad, &Sinki
         by_eurocode: bending.why_by_eurocode().as_ref().map(worked),
         bending: stress(bending.bending()),
         shear: stress(bending.shear()),
-        in_all: tidy(sinking.down_at_worst(bending)),
+        in_all: worked(&in_all),
     }
 }
 
@@ -328,7 +347,12 @@ fn stands(model: &Model, standing: &Standing) -> StandingEntry {
     StandingEntry {
         empty: mass(&standing.empty, empty),
         loaded: mass(&standing.loaded, loaded),
-        with_all: standing.with_all.as_ref().map(worked),
+        filled: standing.filled.as_ref().map(|filled| FilledEntry {
+            placed: filled.placed,
+            wanted: filled.wanted,
+            centre: tidy3(filled.mass.centre),
+            weighs: worked(&filled.weighs),
+        }),
         not_weighed: standing.not_weighed.iter().map(|part| name(model, *part)).collect(),
         pushes: standing.pushes.iter().map(push).collect(),
         slender: worked(&standing.slender),

@@ -5,7 +5,7 @@ use super::super::proof::Proof;
 use super::{Alike, Pressed, Way, pressed, room_kg, sagging};
 use crate::design::{Design, PinOf, decisions};
 use crate::length::{trimmed, trimmed_to};
-use crate::loads::{Bending, UnderLoad};
+use crate::loads::{Bending, Spans, UnderLoad};
 use crate::model::{BuildStage, Material, Model, Part, PartKind};
 
 /// Whether changes of the design mend what is to be mended.
@@ -43,6 +43,9 @@ pub(super) fn of_sag(
     }
     if matches!(kind, PartKind::Slat | PartKind::Shelf) {
         remedies.extend(stiffer(model, part, worst.share() * design.limits.sag.seen, &mended));
+    }
+    if worst.on_points() {
+        remedies.extend(on_cleats(proof, design, model, worst));
     }
     if worst.is_board(model) {
         remedies.extend(told(design, model, under, worst));
@@ -153,6 +156,22 @@ fn another_slat(proof: &Proof<'_>, design: &Design, mended: &Mended<'_>) -> Opti
     (fit && mended(&changes)).then(|| Remedy { words: format!("Lay {count} slats a shelf"), changes })
 }
 
+/// Cleats along the sides in the place of pins: they hold a shelf all along its ends, where between a back pin and a front pin it hangs through across
+/// its grain.
+fn on_cleats(proof: &Proof<'_>, design: &Design, model: &Model, worst: &Bending) -> Option<Remedy> {
+    let room = model.rooms.get(worst.room?)?;
+    let changes = vec![(format!("interior.bays.{}.opening.system", room.bay + 1), "cleats".to_owned())];
+    // Where the bay itself is divided its shelves are decided further in.
+    decisions::value(design, &changes[0].0)?;
+    let holds = |model: &Model, under: &UnderLoad| {
+        !sagging(model, under)
+            .iter()
+            .any(|(_, found)| found.iter().any(|it| it.room.and_then(|it| model.rooms.get(it)).is_some_and(|it| it.bay == room.bay)))
+    };
+    let words = format!("Let the shelves of bay {} lie on cleats, which hold them all along their ends", room.bay + 1);
+    after(proof, design, &changes, holds).then_some(Remedy { words, changes })
+}
+
 /// The least stiff species that does: stiffer by so much than the one it is of.
 fn stiffer(model: &Model, part: &Part, factor: f64, mended: &Mended<'_>) -> Option<Remedy> {
     let Material::Solid(id) = &part.material else { return None };
@@ -170,7 +189,8 @@ fn stiffer(model: &Model, part: &Part, factor: f64, mended: &Mended<'_>) -> Opti
 fn told(design: &Design, model: &Model, under: &UnderLoad, worst: &Bending) -> Vec<Remedy> {
     let mut told = Vec::new();
     let Some(room) = worst.room.and_then(|room| model.rooms.get(room)) else { return told };
-    if matches!(model.part(worst.part).kind, PartKind::Slat | PartKind::Shelf) {
+    // From front to back a divider shortens nothing.
+    if matches!(model.part(worst.part).kind, PartKind::Slat | PartKind::Shelf) && worst.spans == Spans::SideToSide {
         told.push(Remedy {
             words: format!("Divide bay {}: at half the span it sags a sixteenth for each kilogram a metre", room.bay + 1),
             changes: Vec::new(),
