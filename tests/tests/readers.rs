@@ -64,7 +64,12 @@ fn keeps_to(document: &Path, schema: &str) -> Result<String, String> {
 fn pdf(folder: &TempDir, trial: &[&str]) -> Value {
     let out = folder.path().display().to_string();
     ours("papers", &[&["--out", &out], trial].concat());
-    let told = reader(needed("CASEWRIGHT_PYTHON").as_os_str(), "check_pdf.py", &[&folder.path().join("drawings.pdf")]);
+    read_pdf(&folder.path().join("drawings.pdf"))
+}
+
+/// Pages, size and text of a PDF.
+fn read_pdf(path: &Path) -> Value {
+    let told = reader(needed("CASEWRIGHT_PYTHON").as_os_str(), "check_pdf.py", &[path]);
     serde_json::from_str(&told.unwrap_or_else(|fault| panic!("{fault}"))).expect("JSON")
 }
 
@@ -206,4 +211,27 @@ fn the_drawing_tells_every_finding() {
         assert!(text.contains(&message), "{message} is not on\n{text}");
     }
     assert_eq!(text.matches("Will fail.").count(), findings.iter().filter(|finding| finding["seriousness"] == "will fail").count());
+}
+
+/// What is read here of the part sheets is the text of the PDF itself: each mark of the cut list once. The packet has the pages of all papers.
+#[test]
+#[ignore = "needs Python and pypdf; run by cargo xtask test"]
+fn part_sheets_have_every_mark_once_and_the_packet_has_all_papers() {
+    let folder = TempDir::new().expect("a folder");
+    ours("packet", &["--out", &folder.path().display().to_string()]);
+    let sheets = read_pdf(&folder.path().join("part_sheets.pdf"));
+    let text = sheets["text"].as_str().expect("text");
+    let words: Vec<&str> = text.split(|c: char| !c.is_alphanumeric()).collect();
+    let parts: Value = serde_json::from_slice(&fs::read(folder.path().join("tables/parts.json")).expect("a table")).expect("JSON");
+    let rows = parts["cut_list"].as_array().expect("a cut list");
+    assert!(rows.len() > 30);
+    for mark in rows.iter().map(|row| row["mark"].as_str().expect("a mark")) {
+        assert_eq!(words.iter().filter(|word| **word == mark).count(), 1, "{mark}");
+    }
+    let pages = |path: &Path| read_pdf(path)["pages"].as_u64().expect("pages");
+    let papers = fs::read_dir(folder.path()).expect("a folder").filter_map(|entry| entry.ok().map(|entry| entry.path()));
+    let papers: Vec<PathBuf> =
+        papers.filter(|path| path.extension().is_some_and(|ending| ending == "pdf") && !path.ends_with("packet.pdf")).collect();
+    assert!(papers.len() >= 7, "{papers:?}");
+    assert_eq!(pages(&folder.path().join("packet.pdf")), papers.iter().map(|path| pages(path)).sum::<u64>());
 }

@@ -4,6 +4,7 @@ use super::{Case, Chapter};
 use crate::design::Wall;
 use crate::length::trimmed_to;
 use crate::loads::Standing;
+use crate::model::PartKind;
 use crate::stability::CAUTIONS;
 
 /// Carried in, levelled, anchored, labelled and handed over.
@@ -29,8 +30,11 @@ pub(super) fn in_its_place(case: &Case<'_>) -> Chapter {
                 .to_owned(),
         );
     }
-    if case.model.rooms.iter().any(|room| room.name.contains("shelf")) {
+    let movable = case.model.bays.iter().filter_map(|bay| bay.teeth).any(|levels| levels.kind.moves_by_hand());
+    if movable {
         jobs.push("Lay out the shelves as the shelf plan has them, and fix its label to each".to_owned());
+    } else if case.model.parts.iter().any(|part| matches!(part.kind, PartKind::Shelf | PartKind::Slat)) {
+        jobs.push("Fix the labels of the shelf plan, one to each shelf".to_owned());
     }
     jobs.push("Leave the care sheet with whoever keeps it".to_owned());
     if can_hurt(case) {
