@@ -63,6 +63,17 @@ fn a_case_of_1800_by_900_by_450_goes_on_a3_at_1_to_10() {
         let pages = pages(&design, &model, &solids, None, &Drafting { angle, ..Drafting::default() });
         assert!(says(&pages[..1], "1:10"), "{angle:?}");
     }
+    let linen = include_str!("../../../examples/linen_shelves_housed.ron");
+    let mut upright = casewright_core::design::text::read(linen).expect("an example");
+    for (name, value) in [("carcase.height", "1800"), ("carcase.depth", "450")] {
+        decisions::set(&mut upright, name, value).expect("a decision");
+    }
+    let model = derive(&upright).expect("a case of one bay");
+    let solids = ShapeCache::default().shape(&model);
+    for angle in [Angle::First, Angle::Third] {
+        let pages = pages(&upright, &model, &solids, None, &Drafting { angle, ..Drafting::default() });
+        assert!(says(&pages[..1], "1:10"), "upright, {angle:?}");
+    }
     let wide = sheets(&[("carcase.width", "1800"), ("carcase.height", "900"), ("carcase.depth", "450")], &Drafting::default());
     assert!(says(&wide[..1], "1:10"));
     assert!(says(&sheets(&[("carcase.width", "2400"), ("carcase.height", "2000")], &Drafting::default())[..1], "1:20"));

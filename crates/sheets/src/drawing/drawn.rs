@@ -94,12 +94,25 @@ impl<'d> Drawn<'d> {
         }
     }
 
-    /// The name of the view, above all that is there.
+    /// The name of the view, above all that stands over its left end.
     pub fn heading(&mut self, text: &str) {
         let (min, max) = self.bounds;
         let left = self.at(DVec2::new(min.x, max.y));
-        let top = self.ink.room().map_or(left.y, |room| room.0.y.min(left.y)) - 3.5;
+        let right = left.x + width_of(text, LETTERING, true) + 1.0;
+        let over = |a: DVec2, b: DVec2| a.min(b).x < right && a.max(b).x > left.x - 1.0;
+        let lines = self.ink.strokes.iter().flat_map(|stroke| stroke.points.windows(2)).map(|ends| (ends[0], ends[1]));
+        let words = self.ink.texts.iter().map(Text::room);
+        let top = lines.chain(words).filter(|(a, b)| over(*a, *b)).map(|(a, b)| a.y.min(b.y)).fold(left.y, f64::min) - 3.5;
         self.ink.text(Text { bold: true, ..Text::new(DVec2::new(left.x, top), Anchor::Start, LETTERING, text) });
+    }
+
+    /// The name of the view, to the left of its upper edge, where nothing is written beside it.
+    pub fn heading_beside(&mut self, text: &str) {
+        let (min, max) = self.bounds;
+        let corner = self.at(DVec2::new(min.x, max.y));
+        let left = self.ink.room().map_or(corner.x, |room| room.0.x.min(corner.x)) - 3.0;
+        let at = DVec2::new(left, corner.y + LETTERING / 2.0);
+        self.ink.text(Text { bold: true, ..Text::new(at, Anchor::End, LETTERING, text) });
     }
 
     /// Words over all that is there, in lines as wide as the view.

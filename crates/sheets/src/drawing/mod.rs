@@ -175,10 +175,10 @@ fn three_views(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut B
         for plane in &planes {
             sections::mark(&mut drawn[0], plane);
         }
-        let names = ["Front", if from == From::Left { "From the left" } else { "From the right" }, "Plan"];
-        for (drawn, name) in drawn.iter_mut().zip(names) {
-            drawn.heading(name);
-        }
+        let [front, side, plan] = &mut drawn;
+        front.heading("Front");
+        side.heading(if from == From::Left { "From the left" } else { "From the right" });
+        plan.heading_beside("Plan");
         let places = layout::three(&drawn, drafting.sheet, drafting.angle);
         let fits = places.is_some();
         last = Some((drawn, places, tried, words, scale));
