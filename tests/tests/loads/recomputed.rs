@@ -259,7 +259,18 @@ fn again(told: &Told, above: &[&Told]) -> Option<(f64, f64)> {
         plain(values[0] * values[1] * values[2] / values[3])
     } else if is("height / depth") || is("pull / fixings") {
         plain(values[0] / values[1])
-    } else if is("32 × force × lever") {
+    } else {
+        on_pins(told, block)
+    }
+}
+
+/// The same of pins, and of shelves that are plates on their four points.
+fn on_pins(told: &Told, block: Option<&Told>) -> Option<(f64, f64)> {
+    let formula = told.formula.as_deref()?;
+    let values = told.values();
+    let plain = |value: f64| Some((value, value.abs()));
+    let is = |begins: &str| formula.starts_with(begins);
+    if is("32 × force × lever") {
         plain(32.0 * values[0] * values[1] / (std::f64::consts::PI * values[2].powi(3)))
     } else if is("(force / depth + 6 × force") {
         let [force, lever, deep, diameter] = values[..] else { panic!("{told:#?}") };
@@ -279,7 +290,7 @@ fn again(told: &Told, above: &[&Told]) -> Option<(f64, f64)> {
             assert!((point - bears).abs() < 0.01 * points.iter().fold(0.0, |most, point| f64::max(most, *point)), "{bears} in {told:#?}");
         }
         let by_elements = bent.shape([told.one("at, from its left end"), told.one("at, from its back edge")], [0, 0]);
-        near(by_elements, told.value, 0.02)
+        Some(near(by_elements, told.value, 0.02))
     } else if is("E·t³/12 × curvature") {
         let (plate, _) = plate(told, &["load", "own weight"]);
         let places: Vec<f64> = told.name.split(' ').filter_map(|word| word.parse().ok()).collect();
@@ -288,13 +299,14 @@ fn again(told: &Told, above: &[&Told]) -> Option<(f64, f64)> {
         let [along, across] = [plate.along * bent.shape(at, [2, 0]), plate.across * bent.shape(at, [0, 2])].map(f64::abs);
         // It is of one way or the other; what stands over it says which.
         let by_elements = if block.is_some_and(|block| block.name.contains("from side to side")) { along } else { across };
-        near(by_elements, told.value, 0.05)
+        Some(near(by_elements, told.value, 0.05))
     } else if is("6·m/t²") {
         plain(6.0 * values[0] / values[1].powi(2))
     } else if is("sum of both ways") {
-        Some(sum(&values))
+        Some((values.iter().sum(), values.iter().fold(0.0_f64, |most, value| most.max(value.abs()))))
     } else if is("its own sag there + share of it ×") {
-        Some(sum(&std::iter::once(values[0]).chain(values[1..].chunks(2).map(|pair| pair[0] * pair[1])).collect::<Vec<_>>()))
+        let terms: Vec<f64> = std::iter::once(values[0]).chain(values[1..].chunks(2).map(|pair| pair[0] * pair[1])).collect();
+        Some((terms.iter().sum(), terms.iter().fold(0.0_f64, |most, value| most.max(value.abs()))))
     } else if is("the greatest of these") {
         plain(values.iter().copied().fold(0.0, f64::max))
     } else {
@@ -303,9 +315,9 @@ fn again(told: &Told, above: &[&Told]) -> Option<(f64, f64)> {
 }
 
 /// A figure that is told, where another way comes as near to it as this share.
-fn near(other: f64, told: f64, share: f64) -> Option<(f64, f64)> {
+fn near(other: f64, told: f64, share: f64) -> (f64, f64) {
     let value = if (other - told).abs() <= share * told.abs() { told } else { other };
-    Some((value, value.abs()))
+    (value, value.abs())
 }
 
 /// The plate that is printed under a figure, and what its pins are said to bear.
