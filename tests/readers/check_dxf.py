@@ -7,6 +7,7 @@ lines of the outline, mm}. A fault ends with 1.
 """
 
 import json
+import math
 import os
 import sys
 
@@ -17,8 +18,15 @@ MILLIMETRES = 4
 
 
 def length_of(polyline):
-    """The length of a closed polyline, along its arcs."""
-    return sum(part.dxf.start.distance(part.dxf.end) for part in polyline.virtual_entities() if part.dxftype() == "LINE")
+    """The length of a polyline, along its arcs."""
+    length = 0
+    for part in polyline.virtual_entities():
+        if part.dxftype() == "LINE":
+            length += part.dxf.start.distance(part.dxf.end)
+        else:
+            turn = (part.dxf.end_angle - part.dxf.start_angle) % 360 or 360
+            length += math.radians(turn) * part.dxf.radius
+    return length
 
 
 def told(path):

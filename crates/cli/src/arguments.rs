@@ -7,6 +7,7 @@ use casewright_sheets::{LabelSheet, Paper};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
 use crate::commands::draw::DrawWords;
+use crate::commands::rod::RodWords;
 use crate::load::OwnTimber;
 use crate::wood;
 
@@ -221,6 +222,15 @@ pub enum Command {
         /// How they are drawn.
         #[command(flatten)]
         words: DrawWords,
+    },
+    /// Write the setting-out rod and the templates in full size into a folder: over sheets with register marks, and on one long page each; templates as DXF besides
+    Rod {
+        /// The design.
+        #[command(flatten)]
+        input: Input,
+        /// How they are drawn.
+        #[command(flatten)]
+        words: RodWords,
     },
     /// Write the papers into a folder: order of work, cut list, buying list, labels, drawings, part sheets, set-up cards, shelf plan, board plans
     Papers {

@@ -28,6 +28,7 @@ fn main() -> ExitCode {
         Command::Loads { input, json, why } => commands::loads::run(&input, json, why.as_deref()),
         Command::Order { input, json } => commands::order::run(&input, json),
         Command::Propose { input, take, out, json } => commands::propose::run(&input, take, out.as_deref(), json),
+        Command::Rod { input, words } => commands::rod::run(&input, &words),
         Command::Sizes { input, json } => commands::sizes::run(&input, json),
         Command::Cost { input, json, csv, why, stock } => commands::cost::run(&input, (json, csv), why, &stock),
         Command::Takeoff { input, json, csv, why } => commands::takeoff::run(&input, (json, csv), why),

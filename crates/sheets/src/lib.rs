@@ -5,6 +5,7 @@
 //! | [`cut_list`] | the cut list as CSV |
 //! | [`tables`] | take-off, cost and layouts as CSV |
 //! | [`drawing`] | the shop drawings and the part sheets as plain pages, SVG and PDF |
+//! | [`rod`] | the setting-out rod and the templates in full size, over sheets or on one long page, as plain pages, SVG and PDF |
 //! | [`shelf_plan`] | where everything stands, and a label for each shelf with what it carries, as PDF |
 //! | [`board_plans`] | what is cut from which board, and the cuts in their order, as PDF |
 //! | [`setup_cards`] | how the machines are set, a card a setting, as PDF |
@@ -28,6 +29,7 @@ mod look;
 pub mod obj;
 pub mod order_of_work;
 mod packet;
+pub mod rod;
 pub mod setup_cards;
 pub mod shelf_plan;
 pub mod tables;
@@ -42,6 +44,7 @@ pub use look::Wood;
 pub use obj::obj;
 pub use order_of_work::order_of_work_pdf;
 pub use packet::{Named, packet_pdf, papers, papers_told};
+pub use rod::{Over, rod_pages, rod_pdf, template_pages, templates_pdf};
 pub use setup_cards::setup_cards_pdf;
 pub use shelf_plan::shelf_plan_pdf;
 pub use tables::{boards_csv, cost_csv, take_off_csv};

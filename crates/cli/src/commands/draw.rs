@@ -26,12 +26,9 @@ pub struct DrawWords {
     /// Where views stand: first has the plan below the front and the view from the left on the right, third has the plan above and the view from the right there
     #[arg(long, value_enum, default_value_t)]
     angle: InAngle,
-    /// The sign before decimals
-    #[arg(long, value_enum, default_value_t)]
-    decimal: WithDecimal,
-    /// Millimetres, or inches and fractions
-    #[arg(long, value_enum, default_value_t)]
-    units: InUnits,
+    /// How figures are written.
+    #[command(flatten)]
+    figures: Figures,
     /// Title block: date of issue, as it should read; blank without it, as all of these are
     #[arg(long, default_value = "")]
     date: String,
@@ -47,6 +44,35 @@ pub struct DrawWords {
     /// Title block: who approved it
     #[arg(long, default_value = "")]
     approved: String,
+}
+
+/// How figures are written.
+#[derive(Clone, Copy, Debug, Args)]
+pub struct Figures {
+    /// The sign before decimals
+    #[arg(long, value_enum, default_value_t)]
+    decimal: WithDecimal,
+    /// Millimetres, or inches and fractions
+    #[arg(long, value_enum, default_value_t)]
+    units: InUnits,
+}
+
+impl Figures {
+    /// Drawn so on a sheet.
+    pub fn on(self, sheet: Sheet) -> Drafting {
+        Drafting {
+            sheet,
+            decimal: match self.decimal {
+                WithDecimal::Point => Decimal::Point,
+                WithDecimal::Comma => Decimal::Comma,
+            },
+            units: match self.units {
+                InUnits::Mm => Units::Millimetres,
+                InUnits::Inches => Units::Inches,
+            },
+            ..Drafting::default()
+        }
+    }
 }
 
 /// A sheet of paper.
@@ -92,27 +118,17 @@ impl DrawWords {
             creator: self.creator.clone(),
             approved: self.approved.clone(),
         };
-        Drafting {
-            sheet: match self.sheet {
-                OnSheet::A4 => Sheet::A4,
-                OnSheet::A3 => Sheet::A3,
-                OnSheet::A2 => Sheet::A2,
-                OnSheet::Letter => Sheet::Letter,
-            },
-            angle: match self.angle {
-                InAngle::First => Angle::First,
-                InAngle::Third => Angle::Third,
-            },
-            decimal: match self.decimal {
-                WithDecimal::Point => Decimal::Point,
-                WithDecimal::Comma => Decimal::Comma,
-            },
-            units: match self.units {
-                InUnits::Mm => Units::Millimetres,
-                InUnits::Inches => Units::Inches,
-            },
-            block,
-        }
+        let sheet = match self.sheet {
+            OnSheet::A4 => Sheet::A4,
+            OnSheet::A3 => Sheet::A3,
+            OnSheet::A2 => Sheet::A2,
+            OnSheet::Letter => Sheet::Letter,
+        };
+        let angle = match self.angle {
+            InAngle::First => Angle::First,
+            InAngle::Third => Angle::Third,
+        };
+        Drafting { angle, block, ..self.figures.on(sheet) }
     }
 }
 

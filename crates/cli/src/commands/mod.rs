@@ -17,5 +17,6 @@ pub mod packet;
 pub mod papers;
 pub mod parts;
 pub mod propose;
+pub mod rod;
 pub mod sizes;
 pub mod takeoff;

@@ -1,5 +1,6 @@
 //! Real solids of all parts: shapes to look at, cells to test against each other; what they weigh and what their faces are called.
 
+pub mod flat;
 mod mass;
 mod named;
 

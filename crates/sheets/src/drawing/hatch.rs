@@ -101,7 +101,7 @@ fn sides(outline: &[DVec2]) -> impl Iterator<Item = (DVec2, DVec2)> + '_ {
 }
 
 /// What of an outline lies within a window: cut off at one side of it after another (Sutherland and Hodgman 1974).
-fn clipped(outline: &[DVec2], (min, max): (DVec2, DVec2)) -> Vec<DVec2> {
+pub(crate) fn clipped(outline: &[DVec2], (min, max): (DVec2, DVec2)) -> Vec<DVec2> {
     let mut left = outline.to_vec();
     for (axis, side, sign) in [(0, min.x, 1.0), (0, max.x, -1.0), (1, min.y, 1.0), (1, max.y, -1.0)] {
         let depth = |at: DVec2| (at[axis] - side) * sign;

@@ -35,7 +35,7 @@ fn widths() -> &'static [Vec<f64>; 2] {
 }
 
 /// How wide a text is, mm, with capitals so high.
-pub(super) fn width_of(text: &str, height: f64, bold: bool) -> f64 {
+pub(crate) fn width_of(text: &str, height: f64, bold: bool) -> f64 {
     let widths = &widths()[usize::from(bold)];
     let units: f64 = text.chars().map(|letter| widths.get(letter as usize).copied().unwrap_or(0.57)).sum();
     units * height / CAPITAL

@@ -41,6 +41,12 @@ pub use self::page::{Anchor, Area, Dimension, Fill, Ink, Page, Pen, Stroke, Text
 pub use self::parts::{PartDrawing, part_drawings, part_pages, part_sheets_pdf};
 pub use self::svg::svg;
 
+pub(crate) use self::hatch::clipped;
+pub(crate) use self::lettering::width_of;
+pub(crate) use self::page::inside;
+pub(crate) use self::rows::spread;
+pub(crate) use self::typeset::pages_pdf;
+
 use self::book::Book;
 use self::drafting::SCALES;
 use self::from::From;

@@ -270,7 +270,7 @@ impl Ink {
 const CLEAR: f64 = 0.5;
 
 /// From where to where a line runs within a box, 0 to 1; nothing where it passes it by.
-pub(super) fn inside(a: DVec2, b: DVec2, (min, max): (DVec2, DVec2)) -> Option<(f64, f64)> {
+pub(crate) fn inside(a: DVec2, b: DVec2, (min, max): (DVec2, DVec2)) -> Option<(f64, f64)> {
     let (mut from, mut to) = (0.0_f64, 1.0_f64);
     let way = b - a;
     for axis in 0..2 {

@@ -194,7 +194,7 @@ fn write(ink: &mut Ink, at: DVec2, upright: bool, anchor: Anchor, figure: &Figur
 }
 
 /// Pushes places in rising order apart so far, each from its own as little as may be.
-pub(super) fn spread(places: &mut [f64], apart: f64) {
+pub(crate) fn spread(places: &mut [f64], apart: f64) {
     // Those that touch are a heap about the middle of their own places.
     let mut heaps: Vec<(f64, usize)> = Vec::new();
     for place in places.iter() {

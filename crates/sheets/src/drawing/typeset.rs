@@ -100,7 +100,7 @@ pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
 }
 
 /// Drawn sheets as PDF, with nothing besides.
-pub(super) fn pages_pdf(name: &str, pages: &[Page]) -> Result<Vec<u8>, SheetError> {
+pub(crate) fn pages_pdf(name: &str, pages: &[Page]) -> Result<Vec<u8>, SheetError> {
     #[derive(Serialize)]
     struct Sheets<'a> {
         name: &'a str,

@@ -1,5 +1,7 @@
-//! The outline of a part and its cuts by layers, for a machine or a laser shop: DXF release 2000, a unit a mm.
+//! The outline of a part and its cuts by layers, and templates, for a machine or a laser shop: DXF release 2000, a unit a mm.
 
+use casewright_core::shapes::flat::{Outline, turn};
+use casewright_core::template::Template;
 use casewright_solid::Segment;
 use dxf::entities::{Entity, EntityType, LwPolyline};
 use dxf::enums::{AcadVersion, Units};
@@ -7,30 +9,48 @@ use dxf::tables::Layer as DxfLayer;
 use dxf::{Color, Drawing, LwPolylineVertex};
 use glam::DVec2;
 
-use super::outline::{self, Outline};
-use super::{Kind, outline::Layer};
+use super::Kind;
+use super::outline;
 
 /// The drawing of a part.
 pub(super) fn of(kind: &Kind<'_>) -> Result<Vec<u8>, String> {
+    let drawn = outline::of(&kind.made.solid);
+    let lines = drawn.iter().map(|it| (it.layer.name(), it.layer.is_seen(), polyline(&it.outline)));
+    written(&lines.collect::<Vec<_>>())
+}
+
+/// The drawing of a template: round it, and where the part goes on beyond it.
+pub(super) fn template(template: &Template) -> Result<Vec<u8>, String> {
+    let mut lines: Vec<(String, bool, LwPolyline)> = Vec::new();
+    for outline in &template.outlines {
+        lines.push(("outline".to_owned(), true, polyline(outline)));
+        for (from, piece) in outline.pieces().filter(|(from, piece)| template.is_open(*from, piece.to())) {
+            let vertices = vec![vertex(from, 0.0), vertex(piece.to(), 0.0)];
+            lines.push(("goes on".to_owned(), false, LwPolyline { vertices, ..LwPolyline::default() }));
+        }
+    }
+    written(&lines)
+}
+
+/// A drawing of lines, each with the name of its layer and whether that is seen.
+fn written(lines: &[(String, bool, LwPolyline)]) -> Result<Vec<u8>, String> {
     let mut drawing = Drawing::new();
     drawing.header.version = AcadVersion::R2000;
     drawing.header.default_drawing_units = Units::Millimeters;
-    let outlines = outline::of(kind);
-    let mut layers: Vec<&Layer> = Vec::new();
-    for outline in &outlines {
-        if !layers.contains(&&outline.layer) {
-            layers.push(&outline.layer);
+    let mut layers: Vec<&str> = Vec::new();
+    for (name, is_seen, _) in lines {
+        if layers.contains(&name.as_str()) {
+            continue;
         }
-    }
-    for layer in layers {
-        let line = if layer.is_seen() { "CONTINUOUS" } else { "DASHED" };
-        let color = Color::from_index(if layer.is_seen() { 7 } else { 8 });
-        drawing.add_layer(DxfLayer { name: layer.name(), line_type_name: line.to_owned(), color, ..DxfLayer::default() });
+        layers.push(name);
+        let line = if *is_seen { "CONTINUOUS" } else { "DASHED" };
+        let color = Color::from_index(if *is_seen { 7 } else { 8 });
+        drawing.add_layer(DxfLayer { name: name.clone(), line_type_name: line.to_owned(), color, ..DxfLayer::default() });
     }
     drawing.add_line_type(dashed());
-    for outline in &outlines {
-        let mut entity = Entity::new(EntityType::LwPolyline(polyline(outline)));
-        entity.common.layer = outline.layer.name();
+    for (name, _, line) in lines {
+        let mut entity = Entity::new(EntityType::LwPolyline(line.clone()));
+        entity.common.layer.clone_from(name);
         drawing.add_entity(entity);
     }
     let mut bytes = Vec::new();
@@ -76,9 +96,7 @@ fn vertex(at: DVec2, bulge: f64) -> LwPolylineVertex {
 
 /// The tangent of a quarter of the angle that an arc turns; below zero clockwise.
 fn bulge(from: DVec2, to: DVec2, centre: DVec2, ccw: bool) -> f64 {
-    let [a, b] = [from - centre, to - centre].map(|at| at.y.atan2(at.x));
-    let turn = if ccw { b - a } else { a - b }.rem_euclid(std::f64::consts::TAU);
-    (turn / 4.0).tan() * if ccw { 1.0 } else { -1.0 }
+    (turn(from, to, centre, ccw) / 4.0).tan() * if ccw { 1.0 } else { -1.0 }
 }
 
 #[cfg(test)]

@@ -6,7 +6,7 @@
 //! | [`Format::ThreeMf`] | a mesh a part, mm | 3MF core specification 1.3 |
 //! | [`Format::Gltf`] | the whole case, part by part, with its timbers | glTF 2.0 (ISO/IEC 12113:2022), binary form |
 //! | [`Format::Step`] | the whole case as solids, with planes and true cylinders | ISO 10303-21, application protocol 214 |
-//! | [`Format::Dxf`] | the outline of each part from its face side, its cuts by depth, mm | DXF release 2000 |
+//! | [`Format::Dxf`] | the outline of each part from its face side, its cuts by depth, and the templates, mm | DXF release 2000 |
 //! | [`Format::Svg`] | the same | SVG 1.1, a unit a mm |
 //!
 //! Parts with equal solids share a file; it is named after their mark.
@@ -96,7 +96,11 @@ pub fn export(design: &Design, model: &Model, solids: &Solids, format: Format, m
     };
     let whole = |name: &str, bytes: Vec<u8>| Ok(vec![File { name: name.to_owned(), bytes }]);
     match format {
-        Format::Dxf => each("dxf", &dxf::of),
+        Format::Dxf => {
+            let mut files = each("dxf", &dxf::of)?;
+            files.extend(template_files(model)?);
+            Ok(files)
+        }
         Format::Svg => each("svg", &|kind| Ok(svg::of(kind))),
         Format::Stl => each("stl", &|kind| Ok(stl::of(kind))),
         Format::ThreeMf => each("3mf", &three_mf::of),
@@ -106,6 +110,24 @@ pub fn export(design: &Design, model: &Model, solids: &Solids, format: Format, m
         }
         Format::Step => whole("case.step", step::of(&design.name, &kinds, made)),
     }
+}
+
+/// The templates of a case as outlines for a machine or a laser shop, a DXF file each, named after the marks they serve.
+///
+/// # Errors
+/// When one of them can't be made.
+pub fn template_files(model: &Model) -> Result<Vec<File>, ExchangeError> {
+    let mut names: Vec<String> = Vec::new();
+    let mut files = Vec::new();
+    for template in casewright_core::template::templates(model) {
+        let plain = format!("template-{}", template.marks().replace(", ", "-"));
+        let same = names.iter().filter(|known| **known == plain).count();
+        names.push(plain.clone());
+        let name = if same > 0 { format!("{plain}-no{}.dxf", same + 1) } else { format!("{plain}.dxf") };
+        let bytes = dxf::template(&template).map_err(|why| ExchangeError::CantWrite { file: name.clone(), why })?;
+        files.push(File { name, bytes });
+    }
+    Ok(files)
 }
 
 /// The parts of a model by equal solids, in the order of the model. Parts that their cuts leave nothing of are left out.

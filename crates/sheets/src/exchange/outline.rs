@@ -1,24 +1,23 @@
-//! A part laid flat on its back, seen on its face side: what an outline for a machine or a template consists of.
+//! A part laid on its back side and seen on its face side, along it to the right and its face edge above: what an outline for a machine or a
+//! template consists of.
 
 use casewright_core::length::trimmed_to;
-use casewright_solid::{Axis, Prism, Profile, Segment};
+use casewright_core::shapes::flat::{self, Outline};
+use casewright_solid::{Axis, Prism, Profile, Solid};
 use glam::DVec2;
 
-use super::Kind;
-
 /// A closed outline with what it stands for.
-pub(super) struct Outline {
+pub(super) struct Drawn {
     pub layer: Layer,
-    pub start: DVec2,
-    pub segments: Vec<Segment>,
+    pub outline: Outline,
 }
 
 /// What a line stands for.
 #[derive(Clone, Debug, PartialEq)]
 pub(super) enum Layer {
-    /// The blank, cut round.
-    Blank,
-    /// Cut right through.
+    /// What is left of the part, cut round.
+    Outline,
+    /// A hole right through.
     Through,
     /// Cut from the face side so deep, mm.
     FromFace(f64),
@@ -32,7 +31,7 @@ impl Layer {
     /// Its name, of letters, figures and signs that every reader takes.
     pub fn name(&self) -> String {
         match self {
-            Layer::Blank => "outline".to_owned(),
+            Layer::Outline => "outline".to_owned(),
             Layer::Through => "through".to_owned(),
             Layer::FromFace(depth) => format!("face {} deep", trimmed_to(*depth, 2)),
             Layer::FromBack(depth) => format!("back {} deep", trimmed_to(*depth, 2)),
@@ -43,7 +42,7 @@ impl Layer {
     /// Whether it is seen from the face side.
     pub fn is_seen(&self) -> bool {
         match self {
-            Layer::Blank | Layer::Through | Layer::FromFace(_) => true,
+            Layer::Outline | Layer::Through | Layer::FromFace(_) => true,
             Layer::FromBack(_) | Layer::FromEdge => false,
         }
     }
@@ -52,28 +51,28 @@ impl Layer {
 /// Nearer than this to a face, a cut ends in it, mm.
 const AT: f64 = 1e-6;
 
-/// The outlines of a part: the blank, then its cuts in their order. Length along x, width along y, mm.
-pub(super) fn of(kind: &Kind<'_>) -> Vec<Outline> {
-    let solid = &kind.made.solid;
+/// The outlines of a part: what is left of it, then what is cut into it, in the order of its cuts. mm.
+pub(super) fn of(solid: &Solid) -> Vec<Drawn> {
     let (length, width, thickness) = (solid.size.x, solid.size.y, solid.size.z);
-    let of_profile = |layer, profile: &Profile| Outline { layer, start: profile.start(), segments: profile.segments().to_vec() };
-    let blank = Profile::rect(DVec2::ZERO, DVec2::new(length, width));
+    // Seen on the face side, widths count down from the face edge.
+    let seen = |layer: Layer, outline: &Outline| Drawn { layer, outline: outline.map(|at| DVec2::new(at.x, width - at.y), true) };
+    let through = |prism: &&Prism| flat::goes_through(prism, Axis::T, solid);
     let cut = |prism: &Prism| {
         if prism.axis != Axis::T {
             let (min, max) = covered(prism);
             let (min, max) = (min.max(DVec2::ZERO), max.min(DVec2::new(length, width)));
-            return of_profile(Layer::FromEdge, &Profile::rect(min, max));
+            return seen(Layer::FromEdge, &Outline::of(&Profile::rect(min, max)));
         }
-        let (from_back, from_face) = (prism.from <= AT, prism.to >= thickness - AT);
-        let layer = match (from_back, from_face) {
-            (true, true) => Layer::Through,
-            (false, true) => Layer::FromFace(thickness - prism.from),
-            (true, false) => Layer::FromBack(prism.to),
-            (false, false) => Layer::FromEdge,
+        let layer = match (prism.from <= AT, prism.to >= thickness - AT) {
+            (true, false) => Layer::FromFace(prism.to),
+            (false, true) => Layer::FromBack(thickness - prism.from),
+            (true, true) | (false, false) => Layer::FromEdge,
         };
-        of_profile(layer, &prism.profile)
+        seen(layer, &Outline::of(&prism.profile))
     };
-    std::iter::once(of_profile(Layer::Blank, &blank)).chain(solid.prisms.iter().map(cut)).collect()
+    let layer = |outline: &Outline| if outline.is_hole { Layer::Through } else { Layer::Outline };
+    let left = flat::outlines(solid, Axis::T).into_iter().map(|outline| seen(layer(&outline), &outline));
+    left.chain(solid.prisms.iter().filter(|prism| !through(prism)).map(cut)).collect()
 }
 
 /// What a prism along or across the grain covers of the face, mm.

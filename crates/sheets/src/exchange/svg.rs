@@ -2,11 +2,12 @@
 
 use std::fmt::Write as _;
 
+use casewright_core::shapes::flat::{Outline, turn};
 use casewright_solid::Segment;
 use glam::DVec2;
 
 use super::Kind;
-use super::outline::{self, Layer, Outline};
+use super::outline::{self, Drawn, Layer};
 use super::three_mf::escaped;
 
 /// Room round the part, mm.
@@ -23,23 +24,23 @@ pub(super) fn of(kind: &Kind<'_>) -> Vec<u8> {
         escaped(&format!("{} {title}", kind.name))
     );
     let mut last: Option<&Layer> = None;
-    let outlines = outline::of(kind);
-    let mut sorted: Vec<&Outline> = outlines.iter().collect();
-    sorted.sort_by_key(|outline| outlines.iter().position(|first| first.layer == outline.layer));
-    for outline in sorted {
-        if last != Some(&outline.layer) {
+    let drawn = outline::of(&kind.made.solid);
+    let mut sorted: Vec<&Drawn> = drawn.iter().collect();
+    sorted.sort_by_key(|it| drawn.iter().position(|first| first.layer == it.layer));
+    for it in sorted {
+        if last != Some(&it.layer) {
             text.push_str(if last.is_some() { "</g>\n" } else { "" });
-            let dashes = if outline.layer.is_seen() { "" } else { " stroke-dasharray=\"6 3\"" };
-            let weight = if outline.layer == Layer::Blank { 0.5 } else { 0.25 };
+            let dashes = if it.layer.is_seen() { "" } else { " stroke-dasharray=\"6 3\"" };
+            let weight = if it.layer == Layer::Outline { 0.5 } else { 0.25 };
             // Writing to a string can't fail.
             let _ = writeln!(
                 text,
                 "<g id=\"{}\" fill=\"none\" stroke=\"#2b2a28\" stroke-width=\"{weight}\"{dashes}>",
-                outline.layer.name().replace(' ', "-")
+                it.layer.name().replace(' ', "-")
             );
-            last = Some(&outline.layer);
+            last = Some(&it.layer);
         }
-        let _ = writeln!(text, "<path d=\"{}\"/>", path(outline, size.y));
+        let _ = writeln!(text, "<path d=\"{}\"/>", path(&it.outline, size.y));
     }
     text.push_str("</g>\n</svg>\n");
     text.into_bytes()
@@ -70,9 +71,4 @@ fn path(outline: &Outline, width: f64) -> String {
     }
     steps.push("Z".to_owned());
     steps.join(" ")
-}
-
-fn turn(from: DVec2, to: DVec2, centre: DVec2, ccw: bool) -> f64 {
-    let [a, b] = [from - centre, to - centre].map(|at| at.y.atan2(at.x));
-    if ccw { b - a } else { a - b }.rem_euclid(std::f64::consts::TAU)
 }

@@ -79,7 +79,7 @@ impl Feature {
             }
             Feature::Notch { second_end, back_edge, length, width } => {
                 let edge = if *back_edge { "back edge" } else { "face edge" };
-                format!("{} × {} out of the corner of {} and {edge}", mm(*length), mm(*width), end(*second_end))
+                format!("{} along, {} across, out of the corner of {} and {edge}", mm(*length), mm(*width), end(*second_end))
             }
             Feature::Rabbet { second_end, back_side, length, depth } => {
                 format!("{} long, {} off the {} at the {}", mm(*length), mm(*depth), side(*back_side), end(*second_end))
@@ -120,6 +120,14 @@ impl Feature {
             Feature::EdgeChamfer(cut) => cut.describe(),
             Feature::Taper(cut) => cut.describe(),
         }
+    }
+
+    /// The same of a cut in a part of `size`, with what only that tells: how steep a slope is.
+    pub fn describe_in(&self, size: DVec3) -> String {
+        let words = self.describe();
+        let Feature::Bevel { inset, .. } = self else { return words };
+        let slope = crate::length::trimmed_to(inset.atan2(size.y).to_degrees(), 1);
+        format!("{words}, nothing at the face edge: {slope}° from square")
     }
 
     fn describe_tenon(&self) -> String {
