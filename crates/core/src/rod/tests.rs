@@ -34,8 +34,10 @@ fn rails_grooves_floors_shelves_reveals_and_shoulders_have_their_lines() {
     // The rail stands back behind the post: both faces have a line of their own.
     let front = rail.block().max.z;
     assert!(says(depth, front).iter().any(|words| words == "front face, reveal 4: R1, R2"), "{:?}", says(depth, front));
-    // The top stands out beyond the case on either side.
-    assert!(width.from < 0.0 && width.to > 1360.0 && depth.from.abs() < 1e-9);
+    // The top, 1400 × 498, stands out beyond the case all round.
+    for (stick, long, case) in [(width, 1400.0, 1360.0), (depth, 498.0, 470.0)] {
+        assert!((stick.to - stick.from - long).abs() < 1e-9 && stick.from < 0.0 && stick.to > case, "{} to {}", stick.from, stick.to);
+    }
 }
 
 /// Every part that is cut for the case has its beginning and its end on every stick, and every line lies on its stick and says what it is.

@@ -54,7 +54,7 @@ fn teeth_lie_where_the_standard_has_them() {
 fn a_shape_is_drawn_once_and_says_all_it_is_for() {
     let (model, templates) = of(DEMO, &[]);
     let slope = find(&templates, "Slope of an end");
-    assert_eq!(slope.uses_in_words(), ["C1 (20 parts): second end; first end, turned over"]);
+    assert_eq!(slope.uses_in_words(), ["C1 (20 parts): first end; second end, turned over"]);
     assert!(slope.notes.iter().any(|words| words.contains("28.1°")), "{:?}", slope.notes);
     let notches: Vec<&Template> = templates.iter().filter(|it| it.title == "Notch").collect();
     for part in model.parts.iter().filter(|part| part.cuts.iter().any(|cut| cut.feature.name() == "notch")) {
