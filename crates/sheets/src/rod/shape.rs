@@ -35,8 +35,16 @@ pub(super) fn long(template: &Template, drafting: &Drafting) -> Strip {
             from: 0.0,
             to: template.size.y,
             words: vec![format!("{} of {}", template.title, template.marks())],
+            clears: false,
         },
-        Span { left: LEFT - 4.0, right: LEFT, from: 0.0, to: template.size.y, words: vec![edges(template.seen).0.to_owned()] },
+        Span {
+            left: LEFT - 4.0,
+            right: LEFT,
+            from: 0.0,
+            to: template.size.y,
+            words: vec![edges(template.seen).0.to_owned()],
+            clears: false,
+        },
     ];
     let about = format!("Lies on the {}. Figures from the first end; what it serves stands beside its table", template.seen.words());
     let name = format!("template-{}", template.marks().replace(", ", "-"));

@@ -66,7 +66,7 @@ pub(super) fn draw(stick: &Stick, drafting: &Drafting) -> Strip {
         let column = columns.of_band[number];
         let (left, right) = (columns.x(column), columns.x(column + 1));
         draw_band(&mut ink, band, left, right);
-        spans.push(Span { left, right, from: band.from, to: band.to, words: band.marks.clone() });
+        spans.push(Span { left, right, from: band.from, to: band.to, words: band.marks.clone(), clears: true });
     }
     let right = columns.right();
     for line in &stick.lines {

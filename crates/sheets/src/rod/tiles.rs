@@ -9,7 +9,7 @@ use crate::drawing::{Anchor, Area, Ink, Page, Pen, Sheet, Stroke, Text, clipped,
 /// What printers leave white round a sheet, mm.
 const MARGIN: f64 = 8.0;
 /// At the head of each page, for the names of lanes, mm.
-const HEAD: f64 = 5.0;
+const HEAD: f64 = 7.0;
 /// At its foot, for the bar and the words, mm.
 const FOOT: f64 = 25.0;
 /// At its right, for the upright bar, mm.
@@ -34,6 +34,8 @@ pub(super) struct Span {
     pub to: f64,
     /// As many of them as there is room for.
     pub words: Vec<String>,
+    /// Whether lines break off round them; the outline of a template never does.
+    pub clears: bool,
 }
 
 /// A name at the head of each page.
@@ -94,8 +96,10 @@ fn windows(from: f64, to: f64, high: f64) -> Vec<Window> {
 fn page(strip: &Strip, name: &str, size: DVec2, window: Window) -> Page {
     let (corner, room) = room(size);
     let mut ink = seen(strip, window);
-    for head in &strip.heads {
-        ink.text(Text::new(DVec2::new(head.at, -window.to - HEAD / 2.0), Anchor::Middle, LETTERS, head.words));
+    for (number, head) in strip.heads.iter().enumerate() {
+        // By turns in two rows: lanes are narrower than their names.
+        let up = if number % 2 == 0 { HEAD * 0.25 } else { HEAD * 0.75 };
+        ink.text(Text::new(DVec2::new(head.at, -window.to - up), Anchor::Middle, LETTERS, head.words));
     }
     for joint in [window.number.checked_sub(1), (window.number + 1 < window.of).then_some(window.number)].into_iter().flatten() {
         // The joint lies in the middle of what two sheets share.
@@ -106,6 +110,7 @@ fn page(strip: &Strip, name: &str, size: DVec2, window: Window) -> Page {
     }
     let mut drawn = Ink::default();
     drawn.add(ink, corner + DVec2::Y * window.to);
+    drawn.clear();
     let sheet = if window.of > 1 { format!("Sheet {} of {}", window.number + 1, window.of) } else { String::new() };
     let joins = joins(window);
     foot(&mut drawn, size, &Foot { name, title: &strip.title, sheet: &sheet, words: [strip.about.as_str(), &joins] });
@@ -156,7 +161,7 @@ fn name_in(span: &Span, window: Window) -> Option<Text> {
     (1..=span.words.len()).rev().find_map(|count| {
         let words = span.words.iter().take(count).map(String::as_str).collect::<Vec<_>>().join(", ");
         let words = if count < span.words.len() { format!("{words} …") } else { words };
-        let text = Text { clears: true, ..Text::new(middle, Anchor::Middle, LETTERS, words) };
+        let text = Text { clears: span.clears, ..Text::new(middle, Anchor::Middle, LETTERS, words) };
         let long = width_of(&text.text, LETTERS, false);
         if long <= wide && LETTERS <= high {
             Some(text)
