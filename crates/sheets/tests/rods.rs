@@ -122,12 +122,12 @@ fn laid_together(sheets: &[Sheets]) -> Vec<DVec2> {
     moves
 }
 
-/// First, pitch, depth and number of the seats of each row of teeth.
-fn rows(model: &Model) -> Vec<[f64; 4]> {
-    let mut rows: Vec<[f64; 4]> = Vec::new();
-    for feature in model.parts.iter().flat_map(|part| &part.cuts).map(|cut| &cut.feature) {
-        if let Feature::Teeth { first, pitch, seat, count, .. } = *feature {
-            let row = [first, pitch, seat, f64::from(count)];
+/// Width of the strip, and first, pitch, depth and number of the seats of each row of teeth.
+fn rows(model: &Model) -> Vec<[f64; 5]> {
+    let mut rows: Vec<[f64; 5]> = Vec::new();
+    for (part, cut) in model.parts.iter().flat_map(|part| part.cuts.iter().map(move |cut| (part, cut))) {
+        if let Feature::Teeth { first, pitch, seat, count, .. } = cut.feature {
+            let row = [part.lwt().y, first, pitch, seat, f64::from(count)];
             if !rows.contains(&row) {
                 rows.push(row);
             }
@@ -172,11 +172,11 @@ fn teeth_stand_on_the_page_where_the_model_has_them() {
             let sheets: Vec<Sheets> = pages.iter().filter(|page| page.title.starts_with("Teeth")).map(read).collect();
             assert!(over == Over::OnePage || sheets.len() > 3);
             let moves = laid_together(&sheets);
-            for [first, pitch, seat, count] in &rows {
+            for [wide, first, pitch, seat, count] in &rows {
                 let seats: Vec<f64> =
                     sheets.iter().zip(&moves).flat_map(|(sheet, by)| sheet.level(*seat).into_iter().map(|(a, _)| a.y + by.y)).collect();
                 // The lower end of the standard, from the sheet that shows it.
-                let low = sheets[0].level(34.0).into_iter().map(|(a, _)| a.y).fold(f64::NEG_INFINITY, f64::max);
+                let low = sheets[0].level(*wide).into_iter().map(|(a, _)| a.y).fold(f64::NEG_INFINITY, f64::max);
                 for tooth in 0..*count as u32 {
                     let wanted = low - (first + pitch * f64::from(tooth));
                     let nearest = seats.iter().map(|at| (at - wanted).abs()).fold(f64::INFINITY, f64::min);
