@@ -6,7 +6,7 @@ use glam::DVec2;
 
 use super::labels::{self, LETTERS, Label};
 use super::piece::Piece;
-use super::tiles::{Span, Strip, room_across};
+use super::tiles::{BESIDE, Span, Strip, room_across};
 use crate::drawing::{Anchor, Area, Drafting, Fill, Ink, Pen, Stroke, Text};
 
 /// From the edge of what is printed to a long template: room for register marks and the name of its edge, mm.
@@ -27,7 +27,7 @@ pub(super) fn long(template: &Template, drafting: &Drafting) -> Strip {
     for label in &labels {
         ink.line(Pen::Extension, DVec2::new(right, -label.at), DVec2::new(right + 2.0, -label.at));
     }
-    labels::write(&mut ink, &labels, right + 2.0, room_across(drafting.sheet) - 6.0, drafting);
+    labels::write(&mut ink, &labels, right + 2.0, room_across(drafting.sheet) - BESIDE, drafting);
     let spans = vec![
         Span {
             left: LEFT,

@@ -4,7 +4,7 @@ use casewright_core::rod::{Band, Lane, Stick};
 use glam::DVec2;
 
 use super::labels::{self, Label};
-use super::tiles::{Head, Span, Strip, room_across};
+use super::tiles::{BESIDE, Head, Span, Strip, room_across};
 use crate::drawing::{Area, Drafting, Fill, Ink, Pen};
 
 /// From the edge of what is printed to the rod: room for register marks, mm.
@@ -77,7 +77,7 @@ pub(super) fn draw(stick: &Stick, drafting: &Drafting) -> Strip {
         ink.line(pen, DVec2::new(left, -line.at), DVec2::new(right, -line.at));
     }
     let labels: Vec<Label> = stick.lines.iter().map(|line| Label { at: line.at, words: line.words.join("; ") }).collect();
-    labels::write(&mut ink, &labels, right, room_across(drafting.sheet) - 6.0, drafting);
+    labels::write(&mut ink, &labels, right, room_across(drafting.sheet) - BESIDE, drafting);
     let head = |(lane, from, to): &(Lane, usize, usize)| Head { at: f64::midpoint(columns.x(*from), columns.x(*to)), words: lane.word() };
     let title = super::stick_title(stick.way);
     let heads = columns.lanes.iter().map(head).collect();

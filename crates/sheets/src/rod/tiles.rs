@@ -18,6 +18,8 @@ const ASIDE: f64 = 8.0;
 pub(super) const OVERLAP: f64 = 20.0;
 /// From the edges of what is printed to the register marks, mm.
 const MARK: f64 = 5.0;
+/// What register marks and their letters take at either side, mm.
+pub(super) const BESIDE: f64 = 12.0;
 /// The bar that tells whether the page came out in full size, mm.
 const BAR: DVec2 = DVec2::new(100.0, 2.5);
 /// No page is longer, mm: beyond some five metres readers of PDF give up (ISO 32000-1, annex C: 14400 units of 1/72 in).
