@@ -5,7 +5,7 @@ use bevy::camera::primitives::Aabb;
 use bevy::math::DVec3;
 use bevy::mesh::PrimitiveTopology;
 use bevy::prelude::*;
-use casewright_core::loads::Sinking;
+use casewright_core::loads::{Curve, Sinking};
 use casewright_core::model::Part;
 use casewright_solid::Shape;
 
@@ -57,8 +57,7 @@ pub fn bend(
     let sinking = under.sinking(&derived.model, when);
     for (part, entity) in names.into_iter().filter(|(part, _)| sinking.sinks(part.id)) {
         let Some(shape) = derived.solids.shape(part.id) else { continue };
-        let axis = under.curve(part.id).map(|curve| curve.axis);
-        let hang = Hang { part, sunk: Sunk::of(&sinking, part, axis), times: sag.times };
+        let hang = Hang { part, sunk: Sunk::of(&sinking, part, under.curve(part.id)), times: sag.times };
         let (low, high) = shape.bounds();
         let bounds = Aabb::from_min_max(low.as_vec3(), high.as_vec3());
         // What hangs down leaves the bounds of the straight part.
@@ -69,45 +68,62 @@ pub fn bend(
     }
 }
 
-/// How far down a part is, along one level axis and at both its sides.
+/// How far down a part is, along one level axis and across it.
 struct Sunk {
     /// The axis of the case along which it is told, 0 or 2.
     axis: usize,
     /// Least and greatest corner of the part.
     block: [DVec3; 2],
-    /// At even steps from its first end to its second, at its first side and at the other, mm.
-    down: Vec<[f64; 2]>,
+    /// At even steps from its first end to its second, at each of them at even steps from its first side to the other, mm.
+    down: Vec<Vec<f64>>,
 }
 
 impl Sunk {
-    /// Of a part, along the axis on which it bends, or else its longer one.
-    fn of(sinking: &Sinking<'_>, part: &Part, axis: Option<usize>) -> Sunk {
+    /// Of a part, along the axis on which it bends, or else its longer one; across it in a straight line, but of what hangs through both ways in steps too.
+    fn of(sinking: &Sinking<'_>, part: &Part, curve: Option<&Curve>) -> Sunk {
         let block = part.block();
         let size = block.size();
-        let axis = axis.unwrap_or(if size.x >= size.z { 0 } else { 2 });
-        let at = |step: usize, side: f64| {
+        let axis = curve.map_or(if size.x >= size.z { 0 } else { 2 }, |curve| curve.axis);
+        let widths = if curve.is_some_and(Curve::is_on_points) { LENGTHS } else { 1 };
+        let at = |step: usize, side: usize| {
             let mut at = block.centre();
             at[axis] = block.min[axis] + size[axis] * step as f64 / LENGTHS as f64;
-            at[2 - axis] = side;
+            at[2 - axis] = block.min[2 - axis] + size[2 - axis] * side as f64 / widths as f64;
             sinking.down(part.id, at)
         };
-        let sides = [block.min[2 - axis], block.max[2 - axis]];
-        Sunk { axis, block: [block.min, block.max], down: (0..=LENGTHS).map(|step| sides.map(|side| at(step, side))).collect() }
+        let down = (0..=LENGTHS).map(|step| (0..=widths).map(|side| at(step, side)).collect()).collect();
+        Sunk { axis, block: [block.min, block.max], down }
+    }
+
+    /// So many steps it is told in across its axis.
+    fn widths(&self) -> usize {
+        self.down.first().map_or(1, |across| across.len().saturating_sub(1)).max(1)
     }
 
     /// At a place of the case, mm.
     fn at(&self, place: DVec3) -> f64 {
         let [min, max] = self.block;
         let share = |axis: usize| ((place[axis] - min[axis]) / (max[axis] - min[axis]).max(f64::MIN_POSITIVE)).clamp(0.0, 1.0);
-        let (along, across) = (share(self.axis) * LENGTHS as f64, share(2 - self.axis));
+        let along = share(self.axis) * LENGTHS as f64;
+        let across = share(2 - self.axis) * self.widths() as f64;
         let first = (along.floor() as usize).min(LENGTHS - 1);
-        let level = |step: usize| self.down.get(step).map_or(0.0, |[near, far]| near + (far - near) * across);
+        let level = |step: usize| self.down.get(step).map_or(0.0, |down| between(down, across));
         level(first) + (level(first + 1) - level(first)) * (along - first as f64)
     }
 
     /// The farthest, mm.
     fn farthest(&self) -> f64 {
         self.down.iter().flatten().fold(0.0, |most, down| most.max(down.abs()))
+    }
+}
+
+/// What lies between figures at even steps, in straight lines; `at` counts steps.
+fn between(figures: &[f64], at: f64) -> f64 {
+    let first = (at.max(0.0).floor() as usize).min(figures.len().saturating_sub(2));
+    match (figures.get(first), figures.get(first + 1)) {
+        (Some(near), Some(far)) => near + (far - near) * (at - first as f64),
+        (Some(only), None) => *only,
+        (None, _) => 0.0,
     }
 }
 
@@ -126,23 +142,28 @@ impl Hang<'_> {
         (local + down * sag * self.times).as_vec3()
     }
 
-    /// The axis of the part along which it spans, and where it is cut, mm.
-    fn cuts(&self, shape: &Shape) -> (usize, Vec<f64>) {
-        let along = self.part.pose.basis.transpose() * DVec3::AXES[self.sunk.axis];
-        let axis = (0..3).max_by(|a, b| along[*a].abs().total_cmp(&along[*b].abs())).unwrap_or_default();
+    /// The axes of the part along which it hangs through, and where it is cut on each, mm.
+    fn cuts(&self, shape: &Shape) -> Vec<(usize, Vec<f64>)> {
         let (low, high) = shape.bounds();
-        let step = (high[axis] - low[axis]) / LENGTHS as f64;
-        (axis, (1..LENGTHS).map(|index| low[axis] + step * index as f64).collect())
+        let on = |of_case: usize, steps: usize| {
+            let along = self.part.pose.basis.transpose() * DVec3::AXES[of_case];
+            let axis = (0..3).max_by(|a, b| along[*a].abs().total_cmp(&along[*b].abs())).unwrap_or_default();
+            let step = (high[axis] - low[axis]) / steps as f64;
+            (axis, (1..steps).map(|index| low[axis] + step * index as f64).collect())
+        };
+        vec![on(self.sunk.axis, LENGTHS), on(2 - self.sunk.axis, self.sunk.widths())]
     }
 
     fn solid(&self, shape: &Shape) -> Mesh {
-        let (axis, cuts) = self.cuts(shape);
+        let cuts = self.cuts(shape);
         let mut positions: Vec<[f32; 3]> = Vec::new();
         let mut normals: Vec<[f32; 3]> = Vec::new();
         for (triangle, own) in shape.triangles.iter().zip(&shape.normals) {
-            let corners: Vec<(DVec3, DVec3)> =
-                triangle.iter().zip(own).map(|(corner, normal)| (shape.positions[*corner as usize], *normal)).collect();
-            for piece in sliced(corners, axis, &cuts) {
+            let corners: Corners = triangle.iter().zip(own).map(|(corner, normal)| (shape.positions[*corner as usize], *normal)).collect();
+            let pieces = cuts
+                .iter()
+                .fold(vec![corners], |pieces, (axis, cuts)| pieces.into_iter().flat_map(|piece| sliced(piece, *axis, cuts)).collect());
+            for piece in pieces {
                 for third in 2..piece.len() {
                     for (at, normal) in [piece[0], piece[third - 1], piece[third]] {
                         positions.push(self.point(at).to_array());
@@ -157,12 +178,13 @@ impl Hang<'_> {
     }
 
     fn lines(&self, shape: &Shape) -> Mesh {
-        let (axis, cuts) = self.cuts(shape);
+        let cuts = self.cuts(shape);
         let mut lines = Vec::new();
         for line in edges_of(shape) {
             let (a, b) = (line.a.as_dvec3(), line.b.as_dvec3());
-            let share = |cut: &f64| (cut - a[axis]) / (b[axis] - a[axis]);
-            let mut at: Vec<f64> = cuts.iter().map(share).filter(|share| *share > 0.0 && *share < 1.0).collect();
+            let share = |(axis, cut): (usize, &f64)| (cut - a[axis]) / (b[axis] - a[axis]);
+            let all = cuts.iter().flat_map(|(axis, cuts)| cuts.iter().map(move |cut| (*axis, cut)));
+            let mut at: Vec<f64> = all.map(share).filter(|share| *share > 0.0 && *share < 1.0).collect();
             at.sort_by(f64::total_cmp);
             let stops: Vec<Vec3> = [0.0].into_iter().chain(at).chain([1.0]).map(|share| self.point(a.lerp(b, share))).collect();
             lines.extend(stops.windows(2).map(|pair| Line { a: pair[0], b: pair[1], dark: line.dark }));
@@ -171,8 +193,11 @@ impl Hang<'_> {
     }
 }
 
-/// A convex polygon cut by planes across an axis, each corner with its normal.
-fn sliced(polygon: Vec<(DVec3, DVec3)>, axis: usize, cuts: &[f64]) -> Vec<Vec<(DVec3, DVec3)>> {
+/// Corners of a convex polygon, each with its normal.
+type Corners = Vec<(DVec3, DVec3)>;
+
+/// A convex polygon cut by planes across an axis.
+fn sliced(polygon: Corners, axis: usize, cuts: &[f64]) -> Vec<Corners> {
     let mut pieces = Vec::new();
     let mut rest = polygon;
     for cut in cuts {
@@ -187,8 +212,6 @@ fn sliced(polygon: Vec<(DVec3, DVec3)>, axis: usize, cuts: &[f64]) -> Vec<Vec<(D
     }
     pieces
 }
-
-type Corners = Vec<(DVec3, DVec3)>;
 
 /// What of a convex polygon lies below a plane across an axis, and what above.
 fn halves(polygon: &[(DVec3, DVec3)], axis: usize, cut: f64) -> (Corners, Corners) {
@@ -222,7 +245,26 @@ fn halves(polygon: &[(DVec3, DVec3)], axis: usize, cut: f64) -> (Corners, Corner
 
 #[cfg(test)]
 mod tests {
+    use casewright_core::loads::{UnderLoad, When};
+
     use super::*;
+
+    /// A shelf on pins hangs through both ways, and so it is drawn: in its middle it is lower than straight between its front and its back.
+    #[test]
+    fn a_shelf_on_pins_is_drawn_hanging_through_both_ways() {
+        let mut design = crate::demo();
+        casewright_core::design::decisions::set(&mut design, "interior.bays.1.opening.system", "pins").expect("a decision");
+        let model = casewright_core::derive(&design).expect("the demo on pins");
+        let under = UnderLoad::of(&design, &model);
+        let sinking = under.sinking(&model, When::After);
+        let shelf = model.find("shelf.1.1").expect("a shelf");
+        let sunk = Sunk::of(&sinking, shelf, under.curve(shelf.id));
+        let block = shelf.block();
+        let at = |z: f64| sunk.at(DVec3 { z, ..block.centre() });
+        let straight = at(block.min.z).midpoint(at(block.max.z));
+        assert!(at(block.centre().z) > straight + 0.3, "{} {straight}", at(block.centre().z));
+        assert!((at(block.centre().z) - sinking.down(shelf.id, block.centre())).abs() < 0.02);
+    }
 
     fn area(polygon: &[(DVec3, DVec3)]) -> f64 {
         (2..polygon.len()).map(|k| (polygon[k - 1].0 - polygon[0].0).cross(polygon[k].0 - polygon[0].0).length() / 2.0).sum()
