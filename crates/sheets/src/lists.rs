@@ -112,6 +112,7 @@ pub fn cut_row(row: &Row) -> CutRow {
     let told = [
         Some(row.stage.words().to_owned()),
         named("", &row.cuts),
+        named("", &row.together),
         named("", &row.notes.join("; ")),
         named("", &row.state),
         named("measured ", &row.measured),

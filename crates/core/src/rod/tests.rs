@@ -9,7 +9,7 @@ fn sticks() -> (Model, Vec<Stick>) {
     (model, rod)
 }
 
-fn says<'a>(stick: &'a Stick, at: f64) -> &'a [String] {
+fn says(stick: &Stick, at: f64) -> &[String] {
     stick.lines.iter().find(|line| (line.at - at).abs() < ONE_LINE).map_or(&[], |line| &line.words)
 }
 

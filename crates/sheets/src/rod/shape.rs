@@ -53,7 +53,7 @@ pub(super) fn long(template: &Template, drafting: &Drafting) -> Strip {
 
 /// How far from its left side a template is wood all along, mm.
 fn solid_width(template: &Template) -> f64 {
-    let points = template.outlines.iter().flat_map(|it| it.pieces()).map(|(from, _)| from.x);
+    let points = template.outlines.iter().flat_map(casewright_core::shapes::flat::Outline::pieces).map(|(from, _)| from.x);
     points.filter(|x| *x > 1e-6).fold(template.size.x, f64::min)
 }
 
