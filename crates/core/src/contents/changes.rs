@@ -1,7 +1,7 @@
 //! The least change of the case after which everything has a place.
 
 use super::arrange::case::Case;
-use super::arrange::{Arrangement, Effort, Piles, ShelvesMay, arrange, arranged, laid};
+use super::arrange::{Arrangement, Effort, Piles, ShelvesMay, arrange, arranged, laid, levels_of};
 use super::propose::usual_divider;
 use crate::amounts::Amounts;
 use crate::derive::{bay_plans, derive};
@@ -83,11 +83,7 @@ pub fn changes(design: &Design) -> Vec<Change> {
 
 /// "Move the shelves of bay 1 to teeth 5, 15".
 fn moves(before: &Design, after: &Design, there: &Arrangement) -> String {
-    let teeth = |design: &Design| -> Vec<Vec<u32>> {
-        let of = |plan: &crate::derive::BayPlan| plan.fitting.shelves().map_or_else(Vec::new, |shelves| shelves.shelves.clone());
-        bay_plans(design).map_or_else(|_| Vec::new(), |plans| plans.iter().map(of).collect())
-    };
-    let (was, is) = (teeth(before), teeth(after));
+    let (was, is) = (levels_of(before), levels_of(after));
     let told: Vec<String> = was
         .iter()
         .zip(&is)

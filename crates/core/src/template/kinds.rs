@@ -45,17 +45,18 @@ impl Shaped<'_> {
     }
 }
 
-/// What a template of such a cut shows.
-pub(super) fn title(feature: &Feature) -> &'static str {
-    match feature {
-        Feature::Teeth { .. } => "Teeth",
-        Feature::HalfRounds { .. } => "Half rounds",
-        Feature::Bevel { .. } => "Slope of an end",
-        Feature::RoundEnds => "Round end",
-        Feature::Notch { .. } => "Notch",
-        Feature::EndGap(_) => "Gaps in an end",
-        Feature::Tail(_) => "Tail",
-        Feature::Taper(_) => "Taper",
+/// What a template of such a cut shows, and the face on which it has one; none where fence and stop make it.
+fn shown(feature: &Feature) -> Option<(&'static str, Seen)> {
+    Some(match feature {
+        Feature::Teeth { .. } => ("Teeth", Seen::FaceSide),
+        Feature::HalfRounds { .. } => ("Half rounds", Seen::FaceSide),
+        Feature::Bevel { .. } => ("Slope of an end", Seen::FaceSide),
+        Feature::RoundEnds => ("Round end", Seen::FaceSide),
+        Feature::Notch { .. } => ("Notch", Seen::FaceSide),
+        Feature::EndGap(_) => ("Gaps in an end", Seen::FaceSide),
+        Feature::Tail(_) => ("Tail", Seen::FaceEdge),
+        Feature::Taper(taper) if taper.face.axis() == 1 => ("Taper", Seen::FaceSide),
+        Feature::Taper(_) => ("Taper", Seen::FaceEdge),
         Feature::Mortise { .. }
         | Feature::Tenon { .. }
         | Feature::Recess { .. }
@@ -70,45 +71,18 @@ pub(super) fn title(feature: &Feature) -> &'static str {
         | Feature::Housing(_)
         | Feature::Socket(_)
         | Feature::EdgeRound(_)
-        | Feature::EdgeChamfer(_) => "",
-    }
+        | Feature::EdgeChamfer(_) => return None,
+    })
 }
 
-/// The face on which a cut has its template; none where fence and stop make it.
-fn seen(feature: &Feature) -> Option<Seen> {
-    match feature {
-        Feature::Teeth { .. }
-        | Feature::HalfRounds { .. }
-        | Feature::Bevel { .. }
-        | Feature::RoundEnds
-        | Feature::Notch { .. }
-        | Feature::EndGap(_) => Some(Seen::FaceSide),
-        Feature::Tail(_) => Some(Seen::FaceEdge),
-        Feature::Taper(taper) => match taper.face.axis() {
-            1 => Some(Seen::FaceSide),
-            _ => Some(Seen::FaceEdge),
-        },
-        Feature::Mortise { .. }
-        | Feature::Tenon { .. }
-        | Feature::Recess { .. }
-        | Feature::Hole { .. }
-        | Feature::Lap { .. }
-        | Feature::Fork { .. }
-        | Feature::Groove { .. }
-        | Feature::Rabbet { .. }
-        | Feature::HoleRow { .. }
-        | Feature::RoundEdges
-        | Feature::EdgeRabbet(_)
-        | Feature::Housing(_)
-        | Feature::Socket(_)
-        | Feature::EdgeRound(_)
-        | Feature::EdgeChamfer(_) => None,
-    }
+/// What a template of such a cut shows; empty where it has none.
+pub(super) fn title(feature: &Feature) -> &'static str {
+    shown(feature).map_or("", |(title, _)| title)
 }
 
 /// The templates that a part asks for on a face, each with the cuts it is for.
 pub(super) fn of(part: &Part, on: Seen) -> Vec<(Of, Vec<Shaped<'_>>)> {
-    let cuts = part.cuts.iter().filter(|cut| cut.there != CutState::Idle && seen(&cut.feature) == Some(on));
+    let cuts = part.cuts.iter().filter(|cut| cut.there != CutState::Idle && shown(&cut.feature).is_some_and(|(_, face)| face == on));
     let shaped: Vec<Shaped<'_>> = cuts.flat_map(|cut| shaped(part, on, &cut.feature)).collect();
     if shaped.is_empty() {
         return Vec::new();

@@ -22,6 +22,7 @@ use casewright_cutting::columns::{Placement, Reason};
 
 pub use casewright_cutting::columns::{ColumnError, Effort, Progress};
 pub use keep::{Displaced, arrange_after, displaced};
+pub(in crate::contents) use moves::levels_of;
 pub use moves::{Move, moves};
 
 use blend::Blend;
@@ -193,11 +194,7 @@ pub fn laid(design: &Design, shelves: ShelvesMay, effort: Effort<'_>) -> Result<
 
 /// The same with as many shelves as can be left where they are: all of a bay, and then one after the other.
 fn fewer_moves(design: &Design, mut found: (Design, Arrangement), effort: Effort<'_>) -> (Design, Arrangement) {
-    let teeth = |design: &Design| -> Vec<Vec<u32>> {
-        let of = |plan: &crate::derive::BayPlan| plan.fitting.shelves().map_or_else(Vec::new, |shelves| shelves.shelves.clone());
-        crate::derive::bay_plans(design).map_or_else(|_| Vec::new(), |plans| plans.iter().map(of).collect())
-    };
-    let was = teeth(design);
+    let was = levels_of(design);
     let laid = |teeth: Vec<Vec<u32>>| {
         let mut laid = design.clone();
         apply(&mut laid, &Edit::LayShelves(teeth));
@@ -207,7 +204,7 @@ fn fewer_moves(design: &Design, mut found: (Design, Arrangement), effort: Effort
     };
     let shelves = was.iter().enumerate().flat_map(|(bay, of)| (0..of.len()).map(move |shelf| (bay, Some(shelf))));
     for (bay, shelf) in (0..was.len()).map(|bay| (bay, None)).chain(shelves) {
-        let mut back = teeth(&found.0);
+        let mut back = levels_of(&found.0);
         let Some(old) = was.get(bay).filter(|old| back.get(bay).is_some_and(|now| now.len() == old.len() && now != *old)) else { continue };
         match shelf {
             None => back[bay].clone_from(old),

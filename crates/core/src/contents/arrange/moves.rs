@@ -1,6 +1,6 @@
 //! What has to be moved to come from one way of laying the shelves to another.
 
-use crate::derive::bay_plans;
+use crate::derive::{BayPlan, bay_plans};
 use crate::design::{Design, System};
 use crate::model::LevelKind;
 
@@ -32,10 +32,16 @@ impl Move {
     }
 }
 
+/// The levels of the shelves of each bay, in the order of the design; nothing where it gives no case.
+pub(in crate::contents) fn levels_of(design: &Design) -> Vec<Vec<u32>> {
+    let of = |plan: &BayPlan| plan.fitting.shelves().map_or_else(Vec::new, |shelves| shelves.shelves.clone());
+    bay_plans(design).map_or_else(|_| Vec::new(), |plans| plans.iter().map(of).collect())
+}
+
 /// Every shelf that lies otherwise in the second of two designs that have the same bays; nothing where either is no case.
 pub fn moves(before: &Design, after: &Design) -> Vec<Move> {
     let (Ok(before), Ok(after)) = (bay_plans(before), bay_plans(after)) else { return Vec::new() };
-    let each = |(bay, (was, is)): (usize, (&crate::derive::BayPlan, &crate::derive::BayPlan))| {
+    let each = |(bay, (was, is)): (usize, (&BayPlan, &BayPlan))| {
         let counted = match is.fitting.system() {
             Some(System::Sawtooth) | None => LevelKind::Tooth,
             Some(System::Pins) => LevelKind::Hole,

@@ -38,23 +38,22 @@ impl Arrangement {
         }
         let all = self.rows.iter().flat_map(|row| std::iter::once(beside(row, kind, hand)).chain(on_its_kind(row, left.kind, kind, hand)));
         let (low, high): (Vec<Near<'_>>, Vec<Near<'_>>) = all.partition(|near| !is_too_high(near, kind, hand));
-        let nearest = |of: &[Near<'_>]| {
-            let least = |a: &&Near<'_>, b: &&Near<'_>| a.lacking().total_cmp(&b.lacking()).then_with(|| b.bears(kind).cmp(&a.bears(kind)));
-            of.iter()
-                .min_by(least)
-                .map(|near| (near.row.name(), near.fit, near.on.is_some(), near.bears(kind), near.row.carries, near.row.kg()))
-        };
+        let least = |a: &&Near<'_>, b: &&Near<'_>| a.lacking().total_cmp(&b.lacking()).then_with(|| b.bears(kind).cmp(&a.bears(kind)));
         let too_high = high.iter().find(|near| near.fit.fits()).map(|near| near.row.name());
-        let Some((name, fit, is_on, bears, carries, kg)) = nearest(&low) else {
+        let Some(near) = low.iter().min_by(least) else {
             return too_high.map_or_else(|| NOWHERE.to_owned(), |row| format!("too heavy for {row}, which is so high"));
         };
+        let (name, fit) = (near.row.name(), near.fit);
         if !fit.fits() {
-            let on = if is_on { " to stack it there" } else { "" };
+            let on = if near.on.is_some() { " to stack it there" } else { "" };
             let more = too_high.map_or_else(String::new, |row| format!("; {row} has room, but is too high for what is so heavy"));
             return format!("no room beside the others; nearest is {name}, which lacks {}{on}{more}", fit.words());
         }
-        match carries.filter(|_| !bears) {
-            Some(carries) => format!("{name} has room for it, but bears no more than {} kg more", trimmed_to((carries - kg).max(0.0), 1)),
+        match near.row.carries.filter(|_| !near.bears(kind)) {
+            Some(carries) => {
+                let more = trimmed_to((carries - near.row.kg()).max(0.0), 1);
+                format!("{name} has room for it, but bears no more than {more} kg more")
+            }
             None => "no room was found beside the others".to_owned(),
         }
     }

@@ -4,8 +4,8 @@ use super::bays::{Bays, Chosen};
 use super::sizes::of_bays;
 use super::{Aim, EASY, wanted};
 use crate::contents::arrange::case::Case;
-use crate::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, arranged, laid};
-use crate::derive::{bay_plans, derive};
+use crate::contents::arrange::{Arrangement, Effort, ShelvesMay, arrange, arranged, laid, levels_of};
+use crate::derive::derive;
 use crate::design::Design;
 use crate::design::edit::{Edit, apply};
 
@@ -123,8 +123,7 @@ fn fewer_shelves(of: &Laid) -> Option<Laid> {
 
 /// The case with one shelf less in a bay, where everything still has its place.
 fn one_less(of: &Laid, bay: usize) -> Option<Laid> {
-    let teeth = |plan: &crate::derive::BayPlan| plan.fitting.shelves().map_or_else(Vec::new, |shelves| shelves.shelves.clone());
-    let mut teeth: Vec<Vec<u32>> = bay_plans(&of.design).ok()?.iter().map(teeth).collect();
+    let mut teeth = levels_of(&of.design);
     teeth.get_mut(bay)?.pop()?;
     let mut design = of.design.clone();
     apply(&mut design, &Edit::LayShelves(teeth));

@@ -56,6 +56,11 @@ fn wall(axis: usize, at: f64) -> Place {
     Place { axis, at, middle: false }
 }
 
+/// The middle of what a cut leaves between two places, where it may run out of the part.
+fn middle_of([from, to]: [f64; 2], size: f64) -> f64 {
+    f64::midpoint(from.max(0.0), to.min(size))
+}
+
 /// Places within the part; those at its faces and beyond are no marks.
 fn within(places: impl IntoIterator<Item = Place>, size: DVec3) -> Vec<Place> {
     places.into_iter().filter(|place| place.at > 1e-3 && place.at < size[place.axis] - 1e-3).collect()

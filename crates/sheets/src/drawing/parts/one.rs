@@ -225,7 +225,7 @@ impl View<'_> {
         let mut stops: Vec<(Stop, Figure)> = Vec::new();
         for mark in self.marks(axis) {
             let at = self.on_axis(axis, mark.at).y;
-            let (near, last) = mark.cuts.iter().fold((f64::INFINITY, 0.0_f64), |(near, last), cut| (near.min(cut.x), last.max(cut.x)));
+            let (near, last) = mark.cuts.iter().fold((f64::INFINITY, 0.0_f64), |(near, last), at| (near.min(at.x), last.max(at.x)));
             if mark.middle {
                 ink.line(Pen::Centre, DVec2::new(0.0, at), DVec2::new(last, at));
             }

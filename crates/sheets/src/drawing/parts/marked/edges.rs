@@ -5,7 +5,7 @@ use casewright_core::length::trimmed_to;
 use casewright_core::model::{EdgeChamfer, EdgeRabbet, EdgeRound, Face, Taper};
 use glam::DVec3;
 
-use super::{On, Say, end_face, on_face, side_face, wall, walls, within};
+use super::{On, Say, end_face, middle_of, on_face, side_face, wall, walls, within};
 
 pub(super) fn teeth(say: &mut Say<'_>, [first, pitch, deep, crest]: [f64; 4], count: u32) -> (String, Vec<On>) {
     let size = say.size;
@@ -42,7 +42,7 @@ pub(super) fn rabbet(say: &mut Say<'_>, cut: &EdgeRabbet) -> (String, Vec<On>) {
     let size = say.size;
     let (edge, side) = (if cut.back_edge { Face::BackEdge } else { Face::FaceEdge }, side_face(cut.back_side));
     let (wide, off) = (say.inward(edge, cut.width), say.inward(side, cut.depth));
-    let mut at = DVec3::new(f64::midpoint(cut.from.max(0.0), cut.to.min(size.x)), cut.width / 2.0, 0.0);
+    let mut at = DVec3::new(middle_of([cut.from, cut.to], size.x), cut.width / 2.0, 0.0);
     if cut.back_edge {
         at.y = size.y - cut.width / 2.0;
     }

@@ -4,7 +4,7 @@ use casewright_core::length::trimmed_to;
 use casewright_core::model::{EndGap, Face, Socket, Step, Tail};
 use glam::DVec3;
 
-use super::{On, Say, end_face, on_face, side_face, wall, walls, within};
+use super::{On, Say, end_face, middle_of, on_face, side_face, wall, walls, within};
 
 /// Halfway along what is cut off an end.
 fn halfway(second: bool, length: f64, cut: f64) -> f64 {
@@ -107,11 +107,7 @@ pub(super) fn tail(say: &Say<'_>, cut: &Tail) -> (String, Vec<On>) {
 pub(super) fn gap(say: &mut Say<'_>, cut: &EndGap) -> (String, Vec<On>) {
     let size = say.size;
     let words = format!("gap in the end, {} deep, through the thickness", say.inward(end_face(cut.second_end), cut.length));
-    let at = DVec3::new(
-        if cut.second_end { size.x - cut.length / 2.0 } else { cut.length / 2.0 },
-        f64::midpoint(cut.at_end[0].max(0.0), cut.at_end[1].min(size.y)),
-        0.0,
-    );
+    let at = DVec3::new(if cut.second_end { size.x - cut.length / 2.0 } else { cut.length / 2.0 }, middle_of(cut.at_end, size.y), 0.0);
     let places = within(walls(1, cut.at_end).into_iter().chain(walls(1, cut.at_bottom)), size);
     (words, vec![On { face: Face::FaceSide, at, places }])
 }
@@ -119,11 +115,7 @@ pub(super) fn gap(say: &mut Say<'_>, cut: &EndGap) -> (String, Vec<On>) {
 pub(super) fn socket(say: &mut Say<'_>, cut: &Socket) -> (String, Vec<On>) {
     let (size, face) = (say.size, side_face(cut.back_side));
     let words = format!("socket in the end, {} along, {}", say.inward(end_face(cut.second_end), cut.length), say.deep(face, cut.depth));
-    let at = DVec3::new(
-        if cut.second_end { size.x - cut.length / 2.0 } else { cut.length / 2.0 },
-        f64::midpoint(cut.at_side[0].max(0.0), cut.at_side[1].min(size.y)),
-        0.0,
-    );
+    let at = DVec3::new(if cut.second_end { size.x - cut.length / 2.0 } else { cut.length / 2.0 }, middle_of(cut.at_side, size.y), 0.0);
     let places = within(walls(1, cut.at_side).into_iter().chain(walls(1, cut.at_bottom)), size);
     (words, vec![On { face, at: on_face(face, at, size), places }])
 }

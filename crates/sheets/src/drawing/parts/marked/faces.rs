@@ -3,7 +3,7 @@
 use casewright_core::model::{Face, Housing, Stop};
 use glam::DVec3;
 
-use super::{On, Say, middle, on_face, wall, walls, within};
+use super::{On, Say, middle, middle_of, on_face, wall, walls, within};
 
 pub(super) fn pocket(
     say: &mut Say<'_>,
@@ -86,7 +86,7 @@ pub(super) fn groove(
         }
     };
     words.push_str(&stops);
-    let mut at = DVec3::new(f64::midpoint(full[0].max(0.0), full[1].min(size.x)), 0.0, 0.0);
+    let mut at = DVec3::new(middle_of(full, size.x), 0.0, 0.0);
     at[across] = centre;
     (words, vec![On { face, at: on_face(face, at, size), places: within(places, size) }])
 }
@@ -111,7 +111,7 @@ pub(super) fn housing(say: &mut Say<'_>, cut: &Housing) -> (String, Vec<On>) {
     }
     let mut at = DVec3::ZERO;
     at[across] = cut.centre;
-    at[cut.along] = f64::midpoint(cut.from.max(0.0), cut.to.min(size[cut.along]));
+    at[cut.along] = middle_of([cut.from, cut.to], size[cut.along]);
     let places = within(std::iter::once(middle(across, cut.centre)).chain(walls(cut.along, [cut.from, cut.to])), size);
     (words, vec![On { face: cut.face, at: on_face(cut.face, at, size), places }])
 }
