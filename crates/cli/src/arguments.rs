@@ -34,6 +34,9 @@ pub enum Command {
         /// Print JSON; its schema is assets/schema/check.json
         #[arg(long)]
         json: bool,
+        /// Tell how each figure comes about: its formula, what went into it, and its source
+        #[arg(long)]
+        why: bool,
     },
     /// List every part at its finished size
     Parts {

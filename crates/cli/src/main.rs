@@ -17,7 +17,7 @@ use arguments::{Arguments, Command};
 fn main() -> ExitCode {
     let outcome = match Arguments::parse().command {
         Command::Boards { input, words } => commands::boards::run(&input, &words),
-        Command::Check { input, json } => commands::check::run(&input, json),
+        Command::Check { input, json, why } => commands::check::run(&input, json, why),
         Command::Parts { input, format } => commands::parts::run(&input, format.wanted()),
         Command::Compare { input, of, json } => commands::compare::run(&input, of, json),
         Command::Draw { input, words } => commands::draw::run(&input, &words),

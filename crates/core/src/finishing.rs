@@ -8,6 +8,7 @@ use crate::inspect::{Figure, Finding, Rule, Seriousness};
 use crate::joint::{JointKind, local_axis};
 use crate::length::trimmed_to;
 use crate::model::{Joint, JointId, Model, PartId};
+use crate::seasons::{APercent, OPENS};
 use crate::sequence::list;
 use crate::timber::Rates;
 use crate::timber::movement::{Basis, worked_movement};
@@ -35,7 +36,8 @@ pub fn bare_lines(design: &Design, model: &Model) -> Vec<Bare> {
     }
     let glued = model.glued_up();
     let open = |joint: &&Joint| hides(joint) && !glued.are_together(joint.a, joint.b);
-    model.joints.iter().filter(open).filter_map(|joint| bare(design, model, joint)).collect()
+    let a_percent = APercent::of(model);
+    model.joints.iter().filter(open).filter_map(|joint| bare(design, model, &a_percent, joint)).collect()
 }
 
 /// Whether an edge stands in a groove and is free to come out of it.
@@ -43,16 +45,27 @@ fn hides(joint: &Joint) -> bool {
     !joint.glued && matches!(joint.kind, JointKind::Groove(_) | JointKind::Tongue(_))
 }
 
-fn bare(design: &Design, model: &Model, joint: &Joint) -> Option<Bare> {
+fn bare(design: &Design, model: &Model, a_percent: &APercent<'_>, joint: &Joint) -> Option<Bare> {
     let part = model.part(joint.a);
     let of = Dimension::ALL[local_axis(part, joint.contact.into.vector())];
     let moisture = &design.timber.moisture;
     let rates = Rates::of(&part.material, part.sawn, &model.timbers);
     let size = Worked::size(&part.size[of.index()]);
     let change = worked_movement(size, rates.worked(of), moisture.built, moisture.at(Season::Driest));
-    let shrinks = -change.value;
-    let formula = ("what it loses until it is driest, all of it at one edge where it stands pushed over", "common practice, no source");
-    (shrinks >= SEEN).then(|| Bare { part: part.id, joint: joint.id, line: Worked::by("bare line", shrinks, "mm", formula, vec![change]) })
+    // The frame round it moves as well: over from this groove to the one that faces it.
+    let back = joint.contact.into.opposite();
+    let faces = model.joints.iter().filter(|other| other.a == joint.a && other.contact.into == back && hides(other));
+    let grows = faces.map(|other| a_percent.opening(joint, other)).reduce(f64::max).unwrap_or(0.0);
+    let drier = moisture.at(Season::Driest) - moisture.built;
+    let inputs = vec![Worked::given("growth for each percent", grows, "mm"), Worked::given("change of moisture", drier, "%")];
+    let opens = Worked::by("what the opening grows by", grows * drier, "mm", OPENS, inputs);
+    let bare = opens.value - change.value;
+    let formula = (
+        "what the opening grows by − what it grows by itself until it is driest, all of it at one edge where it stands pushed over",
+        "common practice, no source",
+    );
+    let line = || Worked::by("bare line", bare, "mm", formula, vec![opens, change]);
+    (bare >= SEEN).then(|| Bare { part: part.id, joint: joint.id, line: line() })
 }
 
 /// The parts of some bare lines, each once, and the widest of the lines.
@@ -84,7 +97,7 @@ pub fn findings(design: &Design, model: &Model) -> Option<Finding> {
         explains: Vec::new(),
         joint: Some(worst.joint),
         place: Some(model.joint(worst.joint).contact.centre),
-        figures: vec![Figure::mm("bare line", line.value)],
+        figures: vec![Figure::mm("bare line", line.value).because(line.clone())],
         message: format!("Finish the edges before the glue-up: {}, and what was hidden shows bare", told(model, &parts, line)),
         source: match Basis::of(&model.part(worst.part).material, &model.timbers) {
             Basis::Wood => "movement: Wood Handbook FPL-GTR-190, equation 13-2; all of it at one edge: common practice, no source",

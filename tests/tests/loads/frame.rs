@@ -138,6 +138,48 @@ fn a_rail_bears_the_boxes_that_there_are_where_they_bend_it_most() {
     }
 }
 
+/// Dividers that are glued into a rail above and a rail below keep their length: both rails are down by the same at each, and what the one is spared the
+/// other bears (statics), so that a low rail over a stout one is no weak place, nor the other way round. What is always there and what boxes add are each
+/// shared so.
+#[test]
+fn rails_go_down_together_where_dividers_join_them() {
+    for (path, value) in [("carcase.rails.top", "40"), ("carcase.rails.bottom", "50")] {
+        let design = demo_with(&[("carcase.width", "1900"), (path, value)]);
+        let model = derive(&design).expect("it derives");
+        let under = UnderLoad::of(&design, &model);
+        for side in ["front", "back"] {
+            let [upper, lower] = ["top", "bottom"].map(|level| {
+                let rail = model.find(&format!("rail.{side}.{level}")).expect("it is there");
+                under.of_part(rail.id).expect("it bends")
+            });
+            let ties = |bending: &casewright_core::loads::Bending| match &bending.bears {
+                Bears::Others(each) => each.iter().filter(|bearing| bearing.is_tie).cloned().collect::<Vec<_>>(),
+                Bears::Boxes { .. } => Vec::new(),
+            };
+            let (above, below) = (ties(upper), ties(lower));
+            assert_eq!((above.len(), below.len()), (2, 2), "two dividers: {side}");
+            for (above, below) in above.iter().zip(&below) {
+                let at = upper.curve.from + above.from;
+                assert_relative_eq!(at, lower.curve.from + below.from, epsilon = 1e-9);
+                assert_relative_eq!(upper.curve.at_once(at), lower.curve.at_once(at), max_relative = 1e-6);
+                assert_relative_eq!(above.always, -below.always, epsilon = 1e-9);
+                assert_relative_eq!(above.heaviest, -below.heaviest, epsilon = 1e-9);
+                assert!(above.newtons() * if path.ends_with("top") { -1.0 } else { 1.0 } > 50.0, "{path}: {above:?}");
+            }
+            // By itself the weak one would be far worse.
+            let weak = if path.ends_with("top") { upper } else { lower };
+            let Bears::Others(each) = &weak.bears else { panic!("{:?}", weak.bears) };
+            let alone: Vec<Pressed> = each
+                .iter()
+                .filter(|bearing| !bearing.is_tie)
+                .map(|bearing| Pressed { from: weak.curve.from + bearing.from, to: weak.curve.from + bearing.to, force: bearing.newtons() })
+                .collect();
+            let alone = bear(&design.limits, &model, weak.part, &alone).expect("it is held at both ends");
+            assert!(alone.at_once() > 1.5 * weak.at_once(), "{} {}", alone.at_once(), weak.at_once());
+        }
+    }
+}
+
 /// Statics again, with each system of shelving in the middle bay.
 #[test]
 fn shelves_of_every_system_reach_the_floor() {

@@ -214,6 +214,9 @@ fn again(told: &Told, above: &[&Told]) -> Option<(f64, f64)> {
     } else if is("at every support between two spans") || is("M with k less M without") {
         // Three moments: held against the beam as a whole, below.
         None
+    } else if is("what makes both rails sag alike") {
+        // Held against both rails in `frame`; what is printed is told in two parts.
+        Some(sum(&values))
     } else if is("M₀/(G·A′), M₀ at x") {
         let alone = told.one("moment M₀") / (told.one("shear modulus G") * told.one("area A′"));
         Some(sum(&[&[alone][..], &by("by the moments that shear shifts")].concat()))

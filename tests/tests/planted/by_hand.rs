@@ -3,7 +3,7 @@
 use casewright_core::design::{Groove, GrooveWidth, Sheet};
 use casewright_core::inspect::Rule;
 use casewright_core::joint::{Fixing, Wanted};
-use casewright_core::model::{Assembly, Material, NewPart, PartKind};
+use casewright_core::model::{Assembly, HeldLine, Material, NewPart, PartKind};
 use casewright_core::place::{Block, Dir, Lie};
 use casewright_core::{Length, Model};
 use casewright_tests::demo;
@@ -136,12 +136,19 @@ fn oak_panel(width: f64) -> Model {
     let left = place(&mut assembly, "left stile", "red_oak", [(-60.0, 0.0), (0.0, 600.0), (0.0, 25.0)], UPRIGHT);
     let right = place(&mut assembly, "right stile", "red_oak", [(300.0, 360.0), (0.0, 600.0), (0.0, 25.0)], UPRIGHT);
     let over = (width - 300.0) / 2.0;
+    let rail = place(&mut assembly, "rail", "red_oak", [(0.0, 300.0), (0.0, 50.0), (0.0, 25.0)], LEVEL);
+    for (stile, x, into) in [(left, 0.0, Dir::MinusX), (right, 300.0, Dir::PlusX)] {
+        join(&mut assembly, rail, stile, contact((x, 25.0, 12.5), into, Dir::PlusY, (50.0, 25.0)), &Wanted::Plain(Fixing::Glue));
+    }
     let panel = place(&mut assembly, "panel", "red_oak", [(-over, 300.0 + over), (50.0, 550.0), (6.0, 19.0)], UPRIGHT);
     for (stile, x, into) in [(left, 0.0, Dir::MinusX), (right, 300.0, Dir::PlusX)] {
         let at = contact((x, 300.0, 12.5), into, Dir::PlusY, (500.0, 13.0));
         join(&mut assembly, panel, stile, at, &Wanted::Groove(&groove, &sheet));
     }
-    assembly.finish()
+    let mut model = assembly.finish();
+    // The stiles are held at the opening, so that it stays as it is in the sums by hand.
+    model.held_lines = [(left, 0.0), (right, 300.0)].map(|(part, at)| HeldLine { part, axis: 0, at }).into();
+    model
 }
 
 /// A board 300 wide with a batten of a length glued across its underside.

@@ -106,6 +106,10 @@ fn mend(ui: &mut Ui, index: usize, finding: &Finding, out: &mut Out) {
 fn why(ui: &mut Ui, view: &View<'_>, finding: &Finding) {
     for figure in &finding.figures {
         words::small(ui, told(figure));
+        let lines = figure.why.iter().flat_map(|why| why.explain()).skip(1);
+        for line in lines {
+            words::small(ui, line);
+        }
     }
     ui.add_space(2.0);
     words::small(ui, words::sentence(finding.rule.reckoned()));

@@ -5,6 +5,7 @@ use std::process::ExitCode;
 
 use casewright_core::length::trimmed;
 use casewright_core::sentence::capital;
+use casewright_core::worked::Worked;
 use casewright_core::{DryFit, Finding, Model, Seriousness};
 use casewright_sheets::json;
 
@@ -14,13 +15,13 @@ use crate::load::{self, Case};
 use crate::output;
 
 /// Ends with 1 when something will fail.
-pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
+pub fn run(input: &Input, as_json: bool, with_why: bool) -> Result<ExitCode, Failure> {
     let Case { design, model, solids } = load::case(input)?;
     let findings = DryFit::of(&design, &model, &solids).findings;
     if as_json {
         output::print_json(&json::check(&model, &findings))?;
     } else {
-        output::print(&told(&model, &findings))?;
+        output::print(&told_with(&model, &findings, with_why))?;
     }
     let fails = findings.iter().any(|finding| finding.seriousness == Seriousness::WillFail);
     Ok(if fails { ExitCode::from(1) } else { ExitCode::SUCCESS })
@@ -28,10 +29,20 @@ pub fn run(input: &Input, as_json: bool) -> Result<ExitCode, Failure> {
 
 /// All that was found, the most serious first, under one line that sums it up.
 pub fn told(model: &Model, findings: &[Finding]) -> String {
+    told_with(model, findings, false)
+}
+
+/// The same, and how each figure comes about where that is asked for.
+fn told_with(model: &Model, findings: &[Finding], with_why: bool) -> String {
     let mut text = format!("{}: {}, {}\n", model.name, count(model.parts.len(), "part"), summary(findings));
     for finding in findings {
         text.push('\n');
         text += &one(model, finding);
+        let why = finding.figures.iter().filter_map(|figure| figure.why.as_deref()).filter(|_| with_why);
+        for (index, line) in why.flat_map(Worked::explain).enumerate() {
+            // Writing to a string can't fail.
+            let _ = writeln!(text, "    {:<8}{line}", if index == 0 { "why" } else { "" });
+        }
     }
     text
 }

@@ -20,7 +20,11 @@ pub(super) fn check(design: &Design, model: &Model) -> Option<Finding> {
     }
     let (fixing, rail) = (model.part(joint.a), model.part(joint.b));
     let lost = tongue.held <= TOUCH;
-    let figures = [Figure::mm("held", tongue.held), Figure::mm("least", least), Figure::mm("slid", tongue.slid)];
+    let figures = [
+        Figure::mm("held", tongue.held).because(top.why_tongue(joint, &tongue)),
+        Figure::mm("least", least),
+        Figure::mm("slid", tongue.slid),
+    ];
     Some(Finding {
         rule: Rule::ButtonHolds,
         seriousness: if lost { Seriousness::WillFail } else { Seriousness::AtRisk },

@@ -11,10 +11,11 @@ use glam::DVec3;
 use super::gather::{add_new, counted};
 use super::own_sizes::own_size_by_rule;
 use super::{Figure, Finding, Remedy, Rule, Seriousness, TOUCH, mm};
-use crate::design::{Design, Dimension, Season};
+use crate::design::{Design, Dimension, Moisture, Season};
 use crate::joint::groove::Figures;
 use crate::joint::{JointKind, local_axis};
 use crate::model::{Feature, Joint, Material, Model, Part, PartId};
+use crate::seasons::{APercent, OPENS};
 use crate::timber::clearance::panel_size;
 use crate::timber::movement::Basis;
 use crate::timber::{Grooved, Movement, Rates, Seasons};
@@ -44,11 +45,12 @@ fn source(model: &Model, panel: &Part) -> &'static str {
 /// wettest, mm; nothing where no panel stands between two grooves.
 pub fn least_held_and_room(design: &Design, model: &Model) -> Option<[Worked; 2]> {
     let mut least: Option<[Worked; 2]> = None;
+    let frames = Frames { model, moisture: &design.timber.moisture, a_percent: APercent::of(model) };
     for ((panel, axis), [forward, backward]) in &edges_of_panels(model) {
         let panel = Panel::of(design, model, *panel, *axis);
         for (first, second) in forward.iter().flat_map(|first| backward.iter().map(move |second| (first, second))) {
-            let grooved = grooved(model, &panel, first, second);
-            let found = [Season::Driest, Season::Wettest].map(|season| worked(design, model, &panel, &grooved, season));
+            let grooved = frames.grooved(&panel, first, second);
+            let found = [Season::Driest, Season::Wettest].map(|season| frames.worked(&panel, (first, second), &grooved, season));
             least = Some(match least {
                 Some([held, room]) => {
                     let [next_held, next_room] = found;
@@ -64,23 +66,51 @@ pub fn least_held_and_room(design: &Design, model: &Model) -> Option<[Worked; 2]
     least
 }
 
-/// What stays in the groove at the driest, and what is left to grow otherwise, with what it rests on.
-fn worked(design: &Design, model: &Model, panel: &Panel<'_>, grooved: &Grooved, season: Season) -> Worked {
-    let moisture = &design.timber.moisture;
-    let Movement { change } = Movement::of(panel.part, &model.timbers, moisture.built, moisture.at(season));
-    let [first, second] = grooved.depths;
-    let size = Worked::size(&panel.part.size[panel.of.index()]);
-    let grows = change[panel.of.index()].clone().named(format!("what it grows by, {}", season.words()));
-    let opening = Worked::given("opening between the two members", grooved.opening, "mm");
-    let groove = |name: &'static str, depth| Worked::given(name, depth, "mm");
-    if season == Season::Driest {
-        let formula = ("size + what it grows by − opening − depth of the deeper groove", "arithmetic");
-        let inputs = vec![size, grows, opening, groove("depth of the deeper groove", first.max(second))];
-        return Worked::by("left in the groove", grooved.engaged_pushed(season), "mm", formula, inputs);
+/// The frames of a case, which move too: rails and stiles grow in their width from where their joints hold them.
+struct Frames<'m> {
+    model: &'m Model,
+    moisture: &'m Moisture,
+    a_percent: APercent<'m>,
+}
+
+impl Frames<'_> {
+    /// A panel between two grooves that face each other, in the three states.
+    fn grooved(&self, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Grooved {
+        let built = face(self.model, first.joint) - face(self.model, second.joint);
+        let at = |season| built + self.opens(first, second) * (self.moisture.at(season) - self.moisture.built);
+        let opening = Seasons { built, driest: at(Season::Driest), wettest: at(Season::Wettest) };
+        Grooved { opening, depths: [first.depth, second.depth], across: panel.across }
     }
-    let formula = ("opening + depths of both grooves − size − what it grows by", "arithmetic");
-    let inputs = vec![opening, groove("depth of the one groove", first), groove("depth of the other", second), size, grows];
-    Worked::by("left to grow", grooved.room(season), "mm", formula, inputs)
+
+    /// How much an opening grows for each percent, mm.
+    fn opens(&self, first: &Edge<'_>, second: &Edge<'_>) -> f64 {
+        self.a_percent.opening(first.joint, second.joint)
+    }
+
+    /// What stays in the groove at the driest, and what is left to grow otherwise, with what it rests on.
+    fn worked(&self, panel: &Panel<'_>, (first, second): (&Edge<'_>, &Edge<'_>), grooved: &Grooved, season: Season) -> Worked {
+        let moisture = self.moisture;
+        let Movement { change } = Movement::of(panel.part, &self.model.timbers, moisture.built, moisture.at(season));
+        let [deep, other] = grooved.depths;
+        let size = Worked::size(&panel.part.size[panel.of.index()]);
+        let grows = change[panel.of.index()].clone().named(format!("what it grows by, {}", season.words()));
+        let opening = Worked::given("opening between the two members, as built", grooved.opening.built, "mm");
+        let by = vec![
+            Worked::given("growth for each percent", self.opens(first, second), "mm"),
+            Worked::given("change of moisture", moisture.at(season) - moisture.built, "%"),
+        ];
+        let opens = grooved.opening.at(season) - grooved.opening.built;
+        let opens = Worked::by(format!("what the opening grows by, {}", season.words()), opens, "mm", OPENS, by);
+        let groove = |name: &'static str, depth| Worked::given(name, depth, "mm");
+        if season == Season::Driest {
+            let formula = ("size + what it grows by − opening − what that grows by − depth of the deeper groove", "arithmetic");
+            let inputs = vec![size, grows, opening, opens, groove("depth of the deeper groove", deep.max(other))];
+            return Worked::by("left in the groove", grooved.engaged_pushed(season), "mm", formula, inputs);
+        }
+        let formula = ("opening + what that grows by + depths of both grooves − size − what it grows by", "arithmetic");
+        let inputs = vec![opening, opens, groove("depth of the one groove", deep), groove("depth of the other", other), size, grows];
+        Worked::by("left to grow", grooved.room(season), "mm", formula, inputs)
+    }
 }
 
 /// The edges of each panel along each axis: those that go in forward, and those that go in backward.
@@ -93,11 +123,6 @@ fn edges_of_panels(model: &Model) -> BTreeMap<(PartId, usize), [Vec<Edge<'_>>; 2
             .push(Edge { joint, depth: depth_as_cut(model, joint, figures) });
     }
     panels
-}
-
-fn grooved(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Grooved {
-    let opening = face(model, first.joint) - face(model, second.joint);
-    Grooved { opening, depths: [first.depth, second.depth], across: panel.across }
 }
 
 /// A panel edge in a groove.
@@ -123,10 +148,11 @@ pub(super) fn depth_as_cut(model: &Model, joint: &Joint, figures: &Figures) -> f
 
 pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
     let (mut findings, mut of_sheets) = (Vec::new(), Vec::new());
+    let frames = Frames { model, moisture: &design.timber.moisture, a_percent: APercent::of(model) };
     for ((panel, axis), [forward, backward]) in &edges_of_panels(model) {
         let panel = Panel::of(design, model, *panel, *axis);
         for first in forward {
-            let found = backward.iter().filter_map(|second| between(model, &panel, first, second));
+            let found = backward.iter().filter_map(|second| between(&frames, &panel, first, second));
             if panel.shares_its_cure() { of_sheets.extend(found) } else { findings.extend(found) }
         }
         if forward.is_empty() || backward.is_empty() {
@@ -177,31 +203,43 @@ impl Panel<'_> {
 }
 
 /// A panel between two grooves that face each other.
-fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Option<Finding> {
-    let grooved = grooved(model, panel, first, second);
-    let opening = grooved.opening;
+fn between(frames: &Frames<'_>, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>) -> Option<Finding> {
+    let model = frames.model;
+    let grooved = frames.grooved(panel, first, second);
+    let worked = |season| frames.worked(panel, (first, second), &grooved, season);
+    let moves = panel.moves() || Season::ALL.iter().any(|season| (grooved.opening.at(*season) - grooved.opening.built).abs() > TOUCH);
     // Pushed to the bottom of the deeper groove it is held least by the other.
     let (deep, held_by) = if first.depth >= second.depth { (first, second) } else { (second, first) };
     let (held, room) = (grooved.engaged_pushed(Season::Driest), grooved.room(Season::Wettest));
     let titles = [first, second].map(|edge| model.part(edge.joint.b).title.as_str());
     let name = &panel.part.title;
     let (rule, seriousness, figures, message) = if room < LEAST_ROOM - TOUCH {
-        let when = if panel.moves() { " when wettest" } else { "" };
+        let when = if moves { " when wettest" } else { "" };
         let message = if room < -TOUCH {
             format!("{name} pushes {} and {} apart by {} mm{when}", titles[0], titles[1], mm(-room))
         } else {
             format!("{name} has only {} mm of room in the grooves of {} and {}{when}", mm(room), titles[0], titles[1])
         };
-        (Rule::PanelBottoms, grave(room < -TOUCH), vec![Figure::mm("room", room), Figure::mm("least", LEAST_ROOM)], message)
+        (
+            Rule::PanelBottoms,
+            grave(room < -TOUCH),
+            vec![Figure::mm("room", room).because(worked(Season::Wettest)), Figure::mm("least", LEAST_ROOM)],
+            message,
+        )
     } else if held < LEAST_ENGAGED - TOUCH {
-        let when = if panel.moves() { "driest and pushed over" } else { "pushed over" };
+        let when = if moves { "driest and pushed over" } else { "pushed over" };
         let by = &model.part(held_by.joint.b).title;
         let message = if held <= TOUCH {
             format!("{name} comes out of {by} when {when}")
         } else {
             format!("{name} is held by only {} mm in {by} when {when}", mm(held))
         };
-        (Rule::PanelEngaged, grave(held <= TOUCH), vec![Figure::mm("engaged", held), Figure::mm("least", LEAST_ENGAGED)], message)
+        (
+            Rule::PanelEngaged,
+            grave(held <= TOUCH),
+            vec![Figure::mm("engaged", held).because(worked(Season::Driest)), Figure::mm("least", LEAST_ENGAGED)],
+            message,
+        )
     } else {
         return None;
     };
@@ -215,7 +253,7 @@ fn between(model: &Model, panel: &Panel<'_>, first: &Edge<'_>, second: &Edge<'_>
         figures,
         message,
         source: source(model, panel.part),
-        remedies: members_by_rule(model, [first, second]).chain(remedy(panel, opening, [held_by.depth, deep.depth])).collect(),
+        remedies: members_by_rule(model, [first, second]).chain(remedy(panel, &grooved, [held_by.depth, deep.depth])).collect(),
     })
 }
 
@@ -270,20 +308,23 @@ fn members_by_rule<'m>(model: &'m Model, edges: [&Edge<'m>; 2]) -> impl Iterator
 
 /// The size that the panel should have, where it is the maker's own; else grooves that hold a panel with play. One of the two may be deeper than planned,
 /// by how it was cut.
-fn remedy(panel: &Panel<'_>, opening: f64, [depth, deeper]: [f64; 2]) -> Option<Remedy> {
+fn remedy(panel: &Panel<'_>, grooved: &Grooved, [depth, deeper]: [f64; 2]) -> Option<Remedy> {
     if panel.part.is_own(panel.of.index()) {
-        let right = panel_size(opening, f64::midpoint(depth, deeper), 2.0 * PLAY, &panel.across);
+        let right = panel_size(grooved.opening.built.min(grooved.opening.wettest), f64::midpoint(depth, deeper), 2.0 * PLAY, &panel.across);
         let word = panel.of.word();
         return Some(Remedy::length(format!("Make the {word} {} mm", mm(right)), &format!("part.{}.{word}", panel.part.name), right));
     }
     if matches!(panel.part.material, Material::Solid(_)) && panel.moves() {
         return None;
     }
-    let Seasons { built, driest, wettest } = panel.across;
+    // What it loses of its room, and of its hold, from as it was built.
+    let free = |season| grooved.opening.at(season) - panel.across.at(season);
+    let closes = (free(Season::Built) - free(Season::Wettest)).max(0.0);
+    let opens = (free(Season::Driest) - free(Season::Built)).max(0.0);
     // To a half, upward; a ten-thousandth is no reason for another.
     let half = |mm: f64| (mm * 2.0 - 1e-4).ceil() / 2.0;
-    let play = PLAY.max(half(f64::midpoint(LEAST_ROOM, (wettest - built).max(0.0))));
-    let wanted = LEAST_ENGAGED + 2.0 * play + (built - driest).max(0.0);
+    let play = PLAY.max(half(f64::midpoint(LEAST_ROOM, closes)));
+    let wanted = LEAST_ENGAGED + 2.0 * play + opens;
     // As wide as the planned grooves make it, the panel must still reach out of the one that is deeper.
     let out_of_deeper = if deeper > depth + TOUCH { half(f64::midpoint(wanted, deeper)) } else { 0.0 };
     let deep = depth.max(half(wanted)).max(out_of_deeper);
@@ -302,8 +343,8 @@ mod tests {
 
     use super::*;
     use crate::design;
-    use crate::joint::Wanted;
-    use crate::model::{Assembly, Contact, Meeting, NewPart, PartKind, Role};
+    use crate::joint::{Fixing, Wanted};
+    use crate::model::{Assembly, Contact, HeldLine, Meeting, NewPart, PartKind, Role};
     use crate::place::{Block, Dir, Lie};
 
     /// A red oak panel in grooves 10 deep, `width` across the grain, between two stiles 300 apart; its grain stands.
@@ -318,6 +359,13 @@ mod tests {
             assembly.place(NewPart::filling(block, upright).called(name, name, PartKind::Stile, wood()))
         };
         let stiles = [stile("left", (-60.0, 0.0)), stile("right", (300.0, 360.0))];
+        let level = Lie { face: Dir::PlusZ, edge: Dir::PlusY };
+        let block = Block::new((0.0, 300.0), (0.0, 50.0), (0.0, 25.0));
+        let rail = assembly.place(NewPart::filling(block, level).called("rail", "Rail", PartKind::Rail, wood()));
+        for (stile, x, into) in [(stiles[0], 0.0, Dir::MinusX), (stiles[1], 300.0, Dir::PlusX)] {
+            let contact = Contact { centre: DVec3::new(x, 25.0, 12.5), into, along: Dir::PlusY, extent: DVec2::new(50.0, 25.0) };
+            assembly.join(&Meeting { role: Role::Own, a: rail, b: stile, contact }, &Wanted::Plain(Fixing::Glue));
+        }
         let over = (width - 300.0) / 2.0;
         let block = Block::new((-over, 300.0 + over), (50.0, 550.0), (6.0, 19.0));
         let panel = assembly.place(NewPart::filling(block, upright).called("panel", "Panel", PartKind::Panel, wood()));
@@ -326,7 +374,10 @@ mod tests {
             let sheet = design.timber.panel.clone();
             assembly.join(&Meeting { role: Role::Own, a: panel, b: stile, contact }, &Wanted::Groove(&design.joinery.groove, &sheet));
         }
-        (design, assembly.finish())
+        let mut model = assembly.finish();
+        // Stiles that grow outward alone, so that the opening is what it is in the sums by hand.
+        model.held_lines = stiles.into_iter().zip([0.0, 300.0]).map(|(part, at)| HeldLine { part, axis: 0, at }).collect();
+        (design, model)
     }
 
     /// Worked by hand: flat-sawn red oak, 0.00369 a percent (Wood Handbook FPL-GTR-190, table 13-5), built at 8 %, kept at 6 to 11 %: a

@@ -7,7 +7,7 @@ pub(crate) use remedies::depth_of;
 pub(crate) use standing::leaning_findings;
 
 use super::proof::Proof;
-use super::{Figure, Finding, Rule, Seriousness, mm};
+use super::{Figure, Finding, Rule, Seriousness};
 use crate::contents::HowHigh;
 use crate::design::Design;
 use crate::length::{trimmed_to, years};
@@ -15,12 +15,13 @@ use crate::loads::{Bending, Rest, RestWay, Sheared, Spans, Stress, UnderLoad};
 use crate::model::{Material, Model, PartId, PartKind};
 use crate::shapes::Solids;
 use crate::strength::{Board, SAFETY_ACROSS, SAFETY_IN_SHEAR, SAFETY_OF_STEEL, Verdict, safety_in_bending};
+use crate::worked::Worked;
 
 pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model, solids: &Solids) -> Vec<Finding> {
     let under = UnderLoad::of(design, model);
     let mut findings: Vec<Finding> =
         sagging(model, &under).iter().filter_map(|(alike, found)| sags(proof, design, model, (&under, alike, found))).collect();
-    findings.extend(pressed(model, &under).into_iter().filter_map(|group| holds(proof, design, model, &group)));
+    findings.extend(pressed(model, &under).into_iter().filter_map(|group| holds(proof, design, model, &under, &group)));
     findings.extend(standing::check(design, model, solids));
     findings
 }
@@ -85,8 +86,8 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found)
         joint: None,
         place: Some(part.block().centre()),
         figures: vec![
-            Figure::mm("sag at once", worst.at_once()),
-            Figure::mm("sag after years", worst.after()),
+            Figure::mm("sag at once", worst.at_once()).because(worst.why_at_once()),
+            Figure::mm("sag after years", worst.after()).because(worst.why_after()),
             Figure::mm("span", worst.span()),
             Figure::mm("limit", worst.span() / limit),
         ],
@@ -247,7 +248,20 @@ fn pressed(model: &Model, under: &UnderLoad) -> Vec<Vec<Pressed>> {
     all.chunk_by(|a, b| kind(a) == kind(b)).map(<[Pressed]>::to_vec).collect()
 }
 
-fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -> Option<Finding> {
+/// How a stress comes about, and what may be asked for years.
+fn why(under: &UnderLoad, of: &Pressed) -> Option<(Worked, Option<Worked>)> {
+    let bent = under.all_of_part(of.part).flat_map(|bending| [bending.why_bending(), bending.why_shear()]);
+    let held = under.rests.iter().filter(|rest| rest.part == of.part || rest.on == of.part).flat_map(Rest::why);
+    bent.chain(held).find(|(found, _)| (found.value - of.stress.found).abs() <= 1e-9 * of.stress.found.abs())
+}
+
+/// Two figures, with as many digits as it takes to tell them apart.
+fn apart(one: f64, other: f64) -> [String; 2] {
+    let both = |digits| [one, other].map(|value| trimmed_to(value, digits));
+    (2..6).map(both).find(|[one, other]| one != other).unwrap_or_else(|| both(2))
+}
+
+fn holds(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad, group: &[Pressed]) -> Option<Finding> {
     let worst = group.first()?;
     let (share, allowed) = (worst.stress.share()?, worst.stress.allowed?);
     let part = model.part(worst.part);
@@ -256,6 +270,9 @@ fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -
     parts.splice(1..1, worst.by.map(|(_, other)| other).filter(|other| !parts.contains(other)));
     let on = worst.by.map_or_else(String::new, |(how, other)| format!("{how}{}", model.part(other).title));
     let more = if group.len() > 1 { format!("; {} more like it", group.len() - 1) } else { String::new() };
+    let (found, may) = why(under, worst).unzip();
+    let with = |figure: Figure, why: Option<Worked>| if let Some(why) = why { figure.because(why) } else { figure };
+    let [is, asked] = apart(worst.stress.found, allowed);
     Some(Finding {
         rule: Rule::Holds,
         seriousness: if share > worst.way.safety(&part.material) { Seriousness::WillFail } else { Seriousness::AtRisk },
@@ -264,15 +281,15 @@ fn holds(proof: &Proof<'_>, design: &Design, model: &Model, group: &[Pressed]) -
         joint: None,
         place: Some(part.block().centre()),
         figures: vec![
-            Figure { name: "stress", value: worst.stress.found, unit: "N/mm²" },
-            Figure { name: "for years", value: allowed, unit: "N/mm²" },
+            with(Figure::new("stress", worst.stress.found, "N/mm²"), found),
+            with(Figure::new("for years", allowed, "N/mm²"), may.flatten()),
         ],
         message: format!(
             "{}{on} is {} with {} N/mm², more than the {} it should bear for years{more}",
             part.title,
             worst.way.words(),
-            mm(worst.stress.found),
-            mm(allowed)
+            is,
+            asked
         ),
         source: "six tenths of the mean strength of timber for ten years of load (Wood Handbook, read), k_mod of EN 1995-1-1 for boards (read in copies), over a factor of \
                  safety of our own; steel: its yield (EN 10025-2, from memory) over 1.5; wood round a pin: EN 1995-1-1, 8.5.1.1, from memory",

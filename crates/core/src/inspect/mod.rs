@@ -60,6 +60,7 @@ use crate::design::Design;
 use crate::length::trimmed as mm;
 use crate::model::{JointId, Model, PartId};
 use crate::shapes::Solids;
+use crate::worked::Worked;
 use proof::Proof;
 use voids::Voids;
 
@@ -119,17 +120,30 @@ pub struct Figure {
     pub value: f64,
     /// Unit: "mm", "mm³", "kg", "s", "°", or empty for counts.
     pub unit: &'static str,
+    /// How it comes about, with what it rests on; none where it is measured on the solids, counted, or decided.
+    pub why: Option<Box<Worked>>,
 }
 
 impl Figure {
+    /// So much of something, in a unit.
+    pub fn new(name: &'static str, value: f64, unit: &'static str) -> Figure {
+        Figure { name, value, unit, why: None }
+    }
+
     /// A length.
     pub fn mm(name: &'static str, value: f64) -> Figure {
-        Figure { name, value, unit: "mm" }
+        Figure::new(name, value, "mm")
     }
 
     /// A count.
     pub fn count(name: &'static str, value: u32) -> Figure {
-        Figure { name, value: f64::from(value), unit: "" }
+        Figure::new(name, f64::from(value), "")
+    }
+
+    /// The same with how it comes about.
+    #[must_use]
+    pub fn because(self, why: Worked) -> Figure {
+        Figure { why: Some(Box::new(why)), ..self }
     }
 }
 

@@ -19,7 +19,7 @@ fn only_one_way(design: &Design) -> Option<Finding> {
     } else {
         return None;
     };
-    let figure = |name, value| Figure { name, value, unit: "%" };
+    let figure = |name, value| Figure::new(name, value, "%");
     Some(Finding {
         rule: Rule::MoistureRange,
         seriousness: Seriousness::Note,
@@ -48,7 +48,7 @@ fn rough(design: &Design) -> Option<Finding> {
     if low >= RANGE.0 && high <= RANGE.1 {
         return None;
     }
-    let figure = |name, value| Figure { name, value, unit: "%" };
+    let figure = |name, value| Figure::new(name, value, "%");
     Some(Finding {
         rule: Rule::MoistureRange,
         seriousness: Seriousness::Note,

@@ -135,7 +135,7 @@ fn tell(model: &Model, pairs: &[Pair]) -> Option<Finding> {
         parts,
         joint,
         place: Some(found.centre),
-        figures: vec![Figure { name: "volume", value: found.volume, unit: "mm³" }, Figure::mm("depth", found.depth)],
+        figures: vec![Figure::new("volume", found.volume, "mm³"), Figure::mm("depth", found.depth)],
         message: format!(
             "{} and {} are in the same place: {} deep, {}",
             first.title,

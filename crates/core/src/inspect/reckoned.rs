@@ -46,12 +46,12 @@ impl Rule {
             }
             Rule::PanelThickness => "room = width of the groove − thickness of the panel, as measured",
             Rule::PanelEngaged => {
-                "engaged = width of the panel when driest − opening − depth of the deeper groove: what stays in the other when it is pushed over"
+                "engaged = width of the panel when driest − opening then − depth of the deeper groove: what stays in the other when it is pushed over"
             }
-            Rule::PanelBottoms => "room = opening + depths of both grooves − width of the panel when wettest",
+            Rule::PanelBottoms => "room = opening when wettest + depths of both grooves − width of the panel then",
             Rule::GrooveCutter => "a groove can be no narrower than its cutter; wider, it takes more than one pass",
             Rule::GrooveLeavesWood => "wood left = from the groove to the face beside or behind it, or to the next cut",
-            Rule::BareLine => "bare line = width × movement a percent × change from built to driest, all of it at one edge",
+            Rule::BareLine => "bare line = what the opening grows by − what the panel grows by from built to driest, all of it at one edge",
             Rule::OverhangStays => {
                 "left = overhang as built + what the top moves at that edge from its fixed line − what the frame under it moves"
             }
@@ -86,7 +86,7 @@ impl Rule {
                 "tooth wanted, hole wanted or level wanted = the one that was decided; teeth = as many as the pitch leaves on a standard, from the first to the last that keeps its seat"
             }
             Rule::Sags => {
-                "sag at once = bending under the load it has to bear + bending under its own weight + shear, of a shelf on pins as a plate on four points; sag after years = sag at once × creep, which is 1 at once and grows to 1.5 in solid timber and 2.0 in panels; limit = span ÷ what is allowed"
+                "sag at once = bending under the load it has to bear + bending under its own weight + shear (a shelf on pins: as a plate on its points); sag after years = sag at once × creep, which is 1 at once and grows to 1.5 in solid timber and 2.0 in panels; limit = span ÷ what is allowed"
             }
             Rule::Holds => {
                 "stress = bending moment ÷ section modulus, or force ÷ area that bears; for years = six tenths of the mean strength ÷ factor of safety"

@@ -59,7 +59,7 @@ fn told(design: &Design, model: &Model, tilt: &Tilt) -> Option<Finding> {
         place: Some(model.part(tilt.board).block().centre()),
         figures: vec![
             Figure::mm("opening", tilt.opening),
-            Figure { name: "tilted by", value: tilt.angle, unit: "°" },
+            Figure::new("tilted by", tilt.angle, "°"),
             Figure::mm("takes", tilt.takes),
             Figure::mm("height", tilt.height),
             Figure::mm("diagonal", diagonal),

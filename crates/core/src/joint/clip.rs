@@ -46,13 +46,6 @@ pub struct Figures {
     pub shrinkage: f64,
 }
 
-impl Figures {
-    /// How much of the tongue is in the kerf when the top is driest, mm.
-    pub fn held(&self) -> f64 {
-        self.tongue - self.gap - self.shrinkage
-    }
-}
-
 impl Joining for Figures {
     fn describe(&self) -> String {
         format!(
@@ -85,9 +78,6 @@ impl Joining for Figures {
         const MOVEMENT: &str = "movement: Wood Handbook FPL-GTR-190, equation 13-2";
         let loose = Fit::Loose.clearance();
         Rules::default()
-            .at_least(LEAST_HELD, self.held(), "a tongue stays 3 mm in its kerf when the top is driest", PRACTICE)
-            .fails_at(0.0)
-            .mended_by("depth", (self.tongue + LEAST_HELD - self.held()).ceil())
             .at_least(LEAST_FLANGE, self.flange, "a clip is long enough under the top for its screw", PRACTICE)
             .mended_by("length", self.tongue + self.metal + 2.5 * LEAST_FLANGE)
             .at_least(

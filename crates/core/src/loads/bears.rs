@@ -57,6 +57,8 @@ pub struct Bearing {
     pub heaviest: f64,
     /// How much of that counts, where there are not boxes enough to fill all that the part bears.
     pub counts: Option<Counts>,
+    /// Whether it is what a divider that is glued into two rails carries over between them; upward where negative.
+    pub is_tie: bool,
 }
 
 /// How much of what a shelf takes counts for a part that bears several, when all boxes that there are stand where they bend it most. All kg.
@@ -91,7 +93,7 @@ impl Bearing {
     /// One thing of which all counts.
     pub(super) fn one(what: &str, lying: &Lying, pressed: &Pressed) -> Bearing {
         let [from, to] = [pressed.from, pressed.to].map(|at| at - lying.from);
-        Bearing { what: what.to_owned(), from, to, always: 0.0, heaviest: pressed.force, counts: None }
+        Bearing { what: what.to_owned(), from, to, always: 0.0, heaviest: pressed.force, counts: None, is_tie: false }
     }
 
     /// N, as much of it as counts.
@@ -106,6 +108,11 @@ impl Bearing {
             format!("from {} to {} mm", figure(self.from), figure(self.to))
         };
         let name = format!("{}, {place}", self.what);
+        if self.is_tie {
+            let inputs = vec![Worked::given("by what is always there", self.always, "N"), Worked::given("by boxes", self.heaviest, "N")];
+            let formula = "what makes both rails sag alike at each divider that is glued into both";
+            return Worked::by(name, self.newtons(), "N", (formula, "statics, flexibility method"), inputs);
+        }
         let Some(counts) = self.counts else { return Worked::given(name, self.newtons(), "N") };
         let inputs =
             vec![Worked::given("of wood", self.always, "N"), Worked::given("of boxes at their heaviest", self.heaviest, "N"), counts.why()];

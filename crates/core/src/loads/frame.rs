@@ -8,6 +8,7 @@ use super::bears::{Bearing, Bears, Counts};
 use super::bending::Bending;
 use super::down::{self, Down, Onto};
 use super::lying::{Lying, Pressed, Unjudged};
+use super::tied::{self, Borne};
 use super::{Judging, SAME_LEVEL, UnderLoad};
 use crate::contents::Stack;
 use crate::design::Design;
@@ -25,11 +26,20 @@ pub(super) fn load(under: &mut UnderLoad, judging: &mut Judging<'_>) {
     let weighed: BTreeSet<PartId> = std::mem::take(&mut judging.weighed);
     let Down { onto, feet, passes } = down::down(model, pressing, &weighed);
     (under.feet, under.passes) = (feet, passes);
+    let mut rails = Vec::new();
     for (part, bears) in &onto {
         let bends = matches!(model.part(*part).kind, PartKind::Rail | PartKind::CrossRail);
         if bends && bears.iter().any(|onto| onto.heaviest > 0.0) {
-            found.push(rail(under, judging, *part, bears));
+            match borne(under, judging, *part, bears) {
+                Ok(rail) => rails.push(rail),
+                Err(why) => found.push(Err(why)),
+            }
         }
+    }
+    tied::tie(model, &mut rails);
+    for rail in rails {
+        let pressed = rail.pressed(Bearing::newtons);
+        found.push(judging.bending(&rail.lying, &pressed, Bears::Others(rail.each), None));
     }
     for bending in found {
         match bending {
@@ -82,7 +92,7 @@ fn press_of_top(judging: &mut Judging<'_>, top: &Part) {
 }
 
 /// A rail under all that comes down to it.
-fn rail(under: &UnderLoad, judging: &mut Judging<'_>, part: PartId, bears: &[Onto]) -> Result<Bending, Unjudged> {
+fn borne(under: &UnderLoad, judging: &mut Judging<'_>, part: PartId, bears: &[Onto]) -> Result<Borne, Unjudged> {
     let model = judging.model;
     let lying = Lying::of(model, &mut judging.stuffs, part)?;
     let counts = counts(under, judging.design, &lying, bears);
@@ -101,12 +111,10 @@ fn rail(under: &UnderLoad, judging: &mut Judging<'_>, part: PartId, bears: &[Ont
                 known.always += onto.always;
                 known.heaviest += onto.heaviest;
             }
-            None => each.push(Bearing { what, from, to, always: onto.always, heaviest: onto.heaviest, counts }),
+            None => each.push(Bearing { what, from, to, always: onto.always, heaviest: onto.heaviest, counts, is_tie: false }),
         }
     }
-    let press = |bearing: &Bearing| Pressed { from: lying.from + bearing.from, to: lying.from + bearing.to, force: bearing.newtons() };
-    let pressed: Vec<Pressed> = each.iter().map(press).collect();
-    judging.bending(&lying, &pressed, Bears::Others(each), None)
+    Ok(Borne { lying, each })
 }
 
 /// Shelves are each judged at their heaviest; what bears several bears no more than all boxes that there are, and they are taken to stand

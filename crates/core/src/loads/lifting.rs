@@ -81,8 +81,8 @@ pub fn lift_findings(design: &Design, lifts: &[Lift]) -> Vec<Finding> {
         joint: None,
         place: Some(heaviest.mass.centre),
         figures: vec![
-            Figure { name: "heaviest", value: heaviest.mass.kg, unit: "kg" },
-            Figure { name: "one person lifts", value: design.limits.lift, unit: "kg" },
+            Figure::new("heaviest", heaviest.mass.kg, "kg").because(heaviest.kg.clone()),
+            Figure::new("one person lifts", design.limits.lift, "kg"),
         ],
         message: format!("Two lift what is over {} kg: {}", trimmed_to(design.limits.lift, 1), words.join(", ")),
         source: SOURCE,

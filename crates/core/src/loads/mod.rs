@@ -27,6 +27,7 @@ mod shelves;
 mod sinking;
 mod slab;
 mod standing;
+mod tied;
 mod unjudged;
 mod whole;
 

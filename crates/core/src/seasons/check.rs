@@ -6,7 +6,7 @@ use casewright_solid::{Cells, Overlap, Pose, broad_phase, clearance, overlap};
 use glam::DVec3;
 
 use super::{Swollen, cleats, growth, swollen};
-use crate::design::Design;
+use crate::design::{Design, Dimension};
 use crate::inspect::{Figure, Finding, Rule, Seriousness, TOUCH};
 use crate::joint::{Fixing, JointKind};
 use crate::length::trimmed as mm;
@@ -14,6 +14,7 @@ use crate::model::{Joint, Model, Part, PartId, PartKind};
 use crate::place::Dir;
 use crate::sentence::inside;
 use crate::shapes::Solids;
+use crate::worked::Worked;
 
 /// What runs less deep into another than this is lost in the sums, mm: nothing that stands deeper in another passes untold.
 const LOST: f64 = 0.05;
@@ -63,7 +64,10 @@ pub fn check(model: &Model, solids: &Solids, growth: &[DVec3], at: &str, told: &
     }
     alike
         .into_iter()
-        .filter_map(|((plugs, ..), pairs)| if plugs { tell_tight(model, &pairs, at) } else { tell(model, &pairs, at) })
+        .filter_map(|((plugs, ..), pairs)| {
+            let told = (model, growth);
+            if plugs { tell_tight(told, &pairs, at) } else { tell(told, &pairs, at) }
+        })
         .collect()
 }
 
@@ -229,8 +233,8 @@ fn held_together(model: &Model) -> HashSet<(PartId, PartId)> {
 }
 
 /// What stands dry in its mortise and swells tight is crushed a little and sits loose once it is dry again: it holds all the same.
-fn tell_tight(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
-    let told = tell(model, pairs, at)?;
+fn tell_tight((model, growth): (&Model, &[DVec3]), pairs: &[Struck], at: &str) -> Option<Finding> {
+    let told = tell((model, growth), pairs, at)?;
     if told.seriousness == Seriousness::Note {
         return Some(told);
     }
@@ -250,7 +254,23 @@ fn tell_tight(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
     })
 }
 
-fn tell(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
+/// How two parts come to stand in each other, with what each of them grows by.
+fn why(model: &Model, growth: &[DVec3], (a, b): (PartId, PartId), depth: f64) -> Worked {
+    let grows = |part: PartId| {
+        let (part, by) = (model.part(part), growth.get(part.0).copied().unwrap_or_default() * model.part(part).lwt());
+        Dimension::ALL
+            .into_iter()
+            .filter(move |of| by[of.index()].abs() >= 0.005)
+            .map(move |of| Worked::given(format!("{}: what its {} grows by", part.title, of.word()), by[of.index()], "mm"))
+    };
+    let formula = (
+        "what both solids have in common, each grown by size × movement a percent × change of moisture, and moved as its joints hold it",
+        "geometry; movement: Wood Handbook FPL-GTR-190, equation 13-2",
+    );
+    Worked::by("into each other", depth, "mm", formula, grows(a).chain(grows(b)).collect())
+}
+
+fn tell((model, growth): (&Model, &[DVec3]), pairs: &[Struck], at: &str) -> Option<Finding> {
     let fails = pairs.iter().any(|struck| struck.fails);
     let deep = |struck: &Struck| if fails { struck.depth } else { struck.pressed };
     let worst = pairs.iter().filter(|struck| struck.fails == fails).max_by(|a, b| deep(a).total_cmp(&deep(b)))?;
@@ -271,7 +291,10 @@ fn tell(model: &Model, pairs: &[Struck], at: &str) -> Option<Finding> {
         explains: Vec::new(),
         joint: None,
         place: Some(worst.place),
-        figures: vec![Figure::mm("into each other", deep(worst)), Figure::count("pairs", pairs.len() as u32)],
+        figures: vec![
+            Figure::mm("into each other", deep(worst)).because(why(model, growth, worst.pair, deep(worst))),
+            Figure::count("pairs", pairs.len() as u32),
+        ],
         message: if fails {
             format!("{at}: {a} and {b} run {} mm into each other{more}", mm(worst.depth))
         } else {

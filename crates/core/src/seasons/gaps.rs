@@ -7,7 +7,7 @@ use crate::design::{Design, Dimension, Moisture, Season};
 use crate::inspect::{Figure, Finding, Remedy, Rule, Seriousness};
 use crate::joint::local_axis;
 use crate::length::trimmed_to;
-use crate::model::{Model, Part, PartId, PartKind};
+use crate::model::{Joint, Model, Part, PartId, PartKind};
 use crate::place::Dir;
 use crate::timber::movement::worked_movement;
 use crate::timber::{Rates, Seasons};
@@ -46,6 +46,38 @@ impl<'m> Through<'m> {
     pub fn stands_out(&self, over: PartId, under: PartId, out: Dir) -> Seasons {
         let (over, under) = (self.face(over, out), self.face(under, out));
         Seasons { built: over.built - under.built, driest: over.driest - under.driest, wettest: over.wettest - under.wettest }
+    }
+}
+
+/// How an opening comes to grow.
+pub(crate) const OPENS: (&str, &str) = (
+    "growth for each percent × change of moisture",
+    "ours: each member grows from where its joints hold it, and where that parts them, by as little as can be; movement: Wood Handbook \
+     FPL-GTR-190, equation 13-2",
+);
+
+/// A case that has grown by one percent of moisture: it moves in proportion, so that this tells of every other change.
+#[derive(Clone, Debug)]
+pub(crate) struct APercent<'m> {
+    model: &'m Model,
+    grown: Vec<Swollen>,
+}
+
+impl<'m> APercent<'m> {
+    pub fn of(model: &'m Model) -> APercent<'m> {
+        APercent { model, grown: swollen(model, &growth(model, 0.0, 1.0)) }
+    }
+
+    /// How far the face of a part that looks out along a direction moves out, mm.
+    fn face(&self, part: PartId, out: Dir) -> f64 {
+        let Some(grown) = self.grown.get(part.0) else { return 0.0 };
+        let part = self.model.part(part);
+        reach(part, grown, out) - reach(part, &Swollen { scale: DVec3::ONE, pose: part.pose }, out)
+    }
+
+    /// How much the opening grows between the members that two joints go into opposite ways, mm.
+    pub fn opening(&self, first: &Joint, second: &Joint) -> f64 {
+        [first, second].map(|joint| -self.face(joint.b, joint.contact.into.opposite())).into_iter().sum()
     }
 }
 
@@ -132,7 +164,7 @@ fn vanishing(model: &Model, overhang: &Overhang) -> Option<Finding> {
         explains: Vec::new(),
         joint: None,
         place: Some(top.block().centre() + overhang.side.vector() * top.block().size() / 2.0),
-        figures: vec![Figure::mm("left", left), Figure::mm("as built", built)],
+        figures: vec![Figure::mm("left", left).because(overhang.why.clone()), Figure::mm("as built", built)],
         message: if flush {
             let most = told(driest.max(wettest));
             format!(

@@ -151,7 +151,8 @@ impl<'m> HeldTop<'m> {
         all
     }
 
-    fn why_tongue(&self, joint: &Joint, tongue: &Tongue) -> Worked {
+    /// How far a tongue is held where it is held least.
+    pub fn why_tongue(&self, joint: &Joint, tongue: &Tongue) -> Worked {
         let (length, gap) = match &joint.kind {
             JointKind::Button(figures) => (figures.tongue, figures.gap),
             JointKind::Clip(figures) => (figures.tongue, figures.gap),

@@ -17,7 +17,7 @@ use casewright_solid::Pose;
 use glam::{DMat3, DVec3};
 
 pub use check::{check, findings};
-pub(crate) use gaps::findings as overhang_findings;
+pub(crate) use gaps::{APercent, OPENS, findings as overhang_findings};
 pub use gaps::{Overhang, Through, overhangs};
 pub use held_top::{HeldTop, Tongue};
 pub use rooms::tightest;

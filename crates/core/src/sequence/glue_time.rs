@@ -35,8 +35,8 @@ pub(super) fn of_time(sequence: &Sequence, model: &Model, gluing: &Gluing) -> Op
         place: first.map(|joint| joint.contact.centre),
         figures: vec![
             Figure::count("joints", worst.joints.len() as u32),
-            Figure { name: "takes", value: worst.seconds, unit: "s" },
-            Figure { name: "may take", value: worst.allowed, unit: "s" },
+            Figure::new("takes", worst.seconds, "s"),
+            Figure::new("may take", worst.allowed, "s"),
             Figure::count("glue-ups", over.len() as u32),
         ],
         message: message(worst, over.len(), &whole, sequence, gluing),

@@ -24,6 +24,7 @@ mod creep;
 mod fastening;
 mod holding;
 mod limits;
+pub(crate) mod linear;
 mod plate;
 mod polynomial;
 mod properties;

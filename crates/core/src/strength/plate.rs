@@ -4,6 +4,7 @@
 //! What is found is a hair too stiff, as always with Ritz: with eight polynomials each way the middle of a shelf on four pins by less than half a percent,
 //! the lines between its pins by less than two (against twenty each way, and against finite elements in the tests).
 
+use super::linear::solve;
 use thiserror::Error;
 
 /// Polynomials each way, of degree 0 to 7.
@@ -252,27 +253,6 @@ fn shapes(size: [f64; 2], at: [f64; 2], times: [usize; 2]) -> Vec<f64> {
     };
     let (along, across) = (of(0), of(1));
     along.iter().flat_map(|x| across.iter().map(move |y| x * y)).collect()
-}
-
-/// Gauss and Jordan, by the greatest pivot; nothing where the system has none.
-fn solve(mut rows: Vec<Vec<f64>>, count: usize) -> Option<Vec<Vec<f64>>> {
-    for column in 0..count {
-        let pivot = (column..count).max_by(|a, b| rows[*a][column].abs().total_cmp(&rows[*b][column].abs()))?;
-        rows.swap(column, pivot);
-        let own = rows[column].clone();
-        if own[column].is_nan() || own[column].abs() < 1e-11 {
-            return None;
-        }
-        for (index, row) in rows.iter_mut().enumerate() {
-            let share = row[column] / own[column];
-            if index == column {
-                row[column..].iter_mut().for_each(|figure| *figure /= own[column]);
-            } else if share != 0.0 {
-                row[column..].iter_mut().zip(&own[column..]).for_each(|(figure, own)| *figure -= share * own);
-            }
-        }
-    }
-    Some(rows)
 }
 
 #[cfg(test)]

@@ -50,6 +50,11 @@ pub struct Seasons {
 }
 
 impl Seasons {
+    /// Of a size that stays what it is, mm.
+    pub fn still(built: f64) -> Seasons {
+        Seasons { built, driest: built, wettest: built }
+    }
+
     /// Of a size as built, mm, that moves by `rate` of itself for each percent of moisture.
     pub fn of(built: f64, rate: f64, moisture: &Moisture) -> Seasons {
         let at = |season| built + movement(built, rate, moisture.built, moisture.at(season));
@@ -75,7 +80,7 @@ impl Seasons {
 #[derive(Clone, Copy, Debug, PartialEq)]
 pub struct Grooved {
     /// Clear distance between the two members, mm.
-    pub opening: f64,
+    pub opening: Seasons,
     /// Depths of the two grooves, mm.
     pub depths: [f64; 2],
     /// The panel's size across the opening.
@@ -84,23 +89,23 @@ pub struct Grooved {
 
 impl Grooved {
     /// From the bottom of one groove to that of the other, mm.
-    fn whole(&self) -> f64 {
-        self.opening + self.depths[0] + self.depths[1]
+    fn whole(&self, season: Season) -> f64 {
+        self.opening.at(season) + self.depths[0] + self.depths[1]
     }
 
     /// Room that is left, both bottoms together, mm; negative by what the panel would push its frame apart.
     pub fn room(&self, season: Season) -> f64 {
-        self.whole() - self.across.at(season)
+        self.whole(season) - self.across.at(season)
     }
 
     /// How deep the panel is in each groove when it stands in the middle, mm, of grooves equally deep; negative when it is out.
     pub fn engaged_centred(&self, season: Season) -> f64 {
-        (self.across.at(season) - self.opening) / 2.0
+        (self.across.at(season) - self.opening.at(season)) / 2.0
     }
 
     /// How deep the panel stays in the shallower groove when it is pushed to the bottom of the deeper, mm; negative when it is out.
     pub fn engaged_pushed(&self, season: Season) -> f64 {
-        self.across.at(season) - self.opening - self.depths[0].max(self.depths[1])
+        self.across.at(season) - self.opening.at(season) - self.depths[0].max(self.depths[1])
     }
 }
 

@@ -1,9 +1,10 @@
 //! What the checks found.
 
-use casewright_core::inspect::Remedy;
+use casewright_core::inspect::{Figure, Remedy};
 use casewright_core::{Finding, Model, Seriousness};
 use serde::Serialize;
 
+use super::worked::{WorkedEntry, worked};
 use super::{as_told, tidy3};
 
 /// The version of the findings' document; 2 since a finding has a list of remedies.
@@ -62,6 +63,8 @@ pub struct FigureEntry {
     pub value: f64,
     /// Unit; empty for a count.
     pub unit: &'static str,
+    /// How it comes about, with what it rests on; none where it is measured on the solids, counted, or decided.
+    pub why: Option<WorkedEntry>,
 }
 
 /// A change that mends a finding.
@@ -104,13 +107,18 @@ fn entry(model: &Model, finding: &Finding) -> FindingEntry {
         parts: parts.iter().map(|part| model.part(*part).name.clone()).collect(),
         joint: joint.map(|joint| joint.0),
         place: place.map(tidy3),
-        figures: figures.iter().map(|figure| FigureEntry { name: figure.name, value: as_told(figure.value), unit: figure.unit }).collect(),
+        figures: figures.iter().map(figure_entry).collect(),
         reckoned: rule.reckoned(),
         message: message.clone(),
         source,
         from_memory: finding.recalled(model),
         remedies: remedies.iter().map(remedy_entry).collect(),
     }
+}
+
+fn figure_entry(figure: &Figure) -> FigureEntry {
+    let Figure { name, value, unit, why } = figure;
+    FigureEntry { name, value: as_told(*value), unit, why: why.as_deref().map(worked) }
 }
 
 fn remedy_entry(remedy: &Remedy) -> RemedyEntry {

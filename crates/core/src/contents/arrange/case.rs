@@ -66,6 +66,23 @@ impl<'a> Case<'a> {
         self.bays.iter().flatten().any(|bay| bay.widest != bay.space || (bay.under_shelf - bay.under_top).abs() > HAIR)
     }
 
+    /// The same with the shelves of the bays that are asked about on these levels, where they stay: each bears what the weakest of its bay bears.
+    pub fn with_shelves(&self, levels: &[Vec<u32>]) -> Case<'a> {
+        let (mut rooms, mut bears) = (self.rooms.clone(), self.bears.clone());
+        for (room, bears) in rooms.iter_mut().zip(&mut bears) {
+            let (Some(Some(bay)), Some(levels)) = (self.bays.get(room.bay), levels.get(room.bay)) else { continue };
+            let level = match room.shelf {
+                Some(shelf) => levels.get(shelf).copied(),
+                None => Some(0),
+            };
+            let Some(level) = level else { continue };
+            let next = levels.iter().copied().filter(|next| *next > level).min();
+            room.space = bay.room(level, next);
+            *bears = Some(bay.bears(level)).filter(|kg| kg.is_finite());
+        }
+        Case { design: self.design, model: self.model, rooms, bears, bays: vec![None; self.bays.len()] }
+    }
+
     /// The same with every room as large as the largest of its bay and with shelves that bear anything, if they may, to ask how much could
     /// be placed at the most.
     pub fn generous(mut self, shelves_bear: bool) -> Case<'a> {

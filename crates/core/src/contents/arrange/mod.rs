@@ -11,6 +11,7 @@
 
 mod blend;
 pub(super) mod case;
+mod fewest;
 mod keep;
 mod lifting;
 mod moves;
@@ -183,39 +184,13 @@ pub fn laid(design: &Design, shelves: ShelvesMay, effort: Effort<'_>) -> Result<
     }
     let found = best.filter(|(_, best)| best.placed >= stay.placed);
     let (design, there) = match found {
-        Some(found) if shelves == ShelvesMay::Move => fewer_moves(design, found, effort),
+        Some(found) if shelves == ShelvesMay::Move => fewest::fewest(design, found, effort),
         Some(found) => found,
         None => (design.clone(), stay),
     };
     // That it holds no more as laid does not say that it could not be laid better.
     let most = most.max(there.placed);
     Ok(Some((design, Arrangement { most, ..there })))
-}
-
-/// The same with as many shelves as can be left where they are: all of a bay, and then one after the other.
-fn fewer_moves(design: &Design, mut found: (Design, Arrangement), effort: Effort<'_>) -> (Design, Arrangement) {
-    let was = levels_of(design);
-    let laid = |teeth: Vec<Vec<u32>>| {
-        let mut laid = design.clone();
-        apply(&mut laid, &Edit::LayShelves(teeth));
-        let model = derive(&laid).ok()?;
-        let there = arrange(&laid, &model, ShelvesMay::Stay, Effort { steps: effort.steps / 8, ..effort }).ok()?;
-        Some((laid, there))
-    };
-    let shelves = was.iter().enumerate().flat_map(|(bay, of)| (0..of.len()).map(move |shelf| (bay, Some(shelf))));
-    for (bay, shelf) in (0..was.len()).map(|bay| (bay, None)).chain(shelves) {
-        let mut back = levels_of(&found.0);
-        let Some(old) = was.get(bay).filter(|old| back.get(bay).is_some_and(|now| now.len() == old.len() && now != *old)) else { continue };
-        match shelf {
-            None => back[bay].clone_from(old),
-            Some(shelf) if back[bay][shelf] != old[shelf] => back[bay][shelf] = old[shelf],
-            Some(_) => continue,
-        }
-        if let Some(fewer) = laid(back).filter(|(_, there)| there.placed >= found.1.placed) {
-            found = fewer;
-        }
-    }
-    found
 }
 
 /// How often shelves are laid anew where they came out thicker than they were thought.

@@ -19,6 +19,9 @@ fn after(proof: &Proof<'_>, design: &Design, changes: &[(String, String)], holds
 /// A whole millimetre more is tried so many times where sums alone do not do: what is thicker weighs more and leaves less room.
 const TRIES: u32 = 3;
 
+/// Then so many times a tenth more: what goes down together with another part gains less by its own size.
+const TENTHS: u32 = 8;
+
 pub(super) fn of_sag(
     proof: &Proof<'_>,
     design: &Design,
@@ -128,17 +131,27 @@ pub(crate) fn depth_of(model: &Model, part: &Part) -> Option<(&'static str, &'st
 fn larger(design: &Design, path: &str, what: &str, factor: f64, mended: &Mended<'_>) -> Option<Remedy> {
     let now = decisions::value(design, path)?.number()?;
     let first = (now * factor).ceil().max((now + 0.5).floor() + 1.0);
-    (0..TRIES).map(|more| first + f64::from(more)).find_map(|size| {
-        let changes = vec![(path.to_owned(), size.to_string())];
-        let words = match path {
-            "pins.reach" => format!("Let {what} stand out {} mm", trimmed(size)),
-            "pins.depth" => format!("Bore the holes of the pins {} mm deep", trimmed(size)),
-            "sawtooth.pitch" | "sawtooth.seat" | "housed.depth" => format!("Make {what} {} mm", trimmed(size)),
-            path if path.contains("rail") || path.ends_with("height") => format!("Make {what} {} mm high", trimmed(size)),
-            _ => format!("Make {what} {} mm thick", trimmed(size)),
-        };
-        mended(&changes).then_some(Remedy { words, changes })
-    })
+    let changes = |size: f64| vec![(path.to_owned(), size.to_string())];
+    let does = |size: &f64| mended(&changes(*size));
+    let size = (0..TRIES).map(|more| first + f64::from(more)).find(does).or_else(|| {
+        let tenths = |more: u32| (first * (1.0 + f64::from(more) / 10.0)).ceil();
+        let more = (1..=TENTHS).find(|more| does(&tenths(*more)))?;
+        // The least of the last tenth.
+        let (mut low, mut high) = (tenths(more - 1), tenths(more));
+        while high - low > 1.0 {
+            let middle = low.midpoint(high).floor();
+            if does(&middle) { high = middle } else { low = middle }
+        }
+        Some(high)
+    })?;
+    let words = match path {
+        "pins.reach" => format!("Let {what} stand out {} mm", trimmed(size)),
+        "pins.depth" => format!("Bore the holes of the pins {} mm deep", trimmed(size)),
+        "sawtooth.pitch" | "sawtooth.seat" | "housed.depth" => format!("Make {what} {} mm", trimmed(size)),
+        path if path.contains("rail") || path.ends_with("height") => format!("Make {what} {} mm high", trimmed(size)),
+        _ => format!("Make {what} {} mm thick", trimmed(size)),
+    };
+    Some(Remedy { words, changes: changes(size) })
 }
 
 fn another_slat(proof: &Proof<'_>, design: &Design, mended: &Mended<'_>) -> Option<Remedy> {

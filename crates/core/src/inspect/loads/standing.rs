@@ -23,7 +23,8 @@ pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<F
     }
     let by_itself = standing.reasons.iter().any(|reason| matches!(reason, Anchor::TipsByItself { .. }));
     let posts = model.parts.iter().filter(|part| part.kind == PartKind::Post);
-    let push = standing.push(Edge::Front, false).map_or(0.0, |push| push.newtons.value);
+    let worked = standing.push(Edge::Front, false).map(|push| push.newtons.clone());
+    let push = worked.as_ref().map_or(0.0, |push| push.value);
     let reasons: Vec<String> = standing.reasons.iter().map(Anchor::words).collect();
     Some(Finding {
         rule: Rule::Stands,
@@ -33,9 +34,9 @@ pub(super) fn check(design: &Design, model: &Model, solids: &Solids) -> Option<F
         joint: None,
         place: Some(standing.empty.centre),
         figures: vec![
-            Figure { name: "push", value: push, unit: "N" },
-            Figure { name: "mass", value: standing.empty.kg, unit: "kg" },
-            Figure { name: "height over depth", value: standing.slender.value, unit: "" },
+            Figure { why: worked.map(Box::new), ..Figure::new("push", push, "N") },
+            Figure::new("mass", standing.empty.kg, "kg"),
+            Figure::new("height over depth", standing.slender.value, "").because(standing.slender.clone()),
         ],
         message: format!(
             "It stands unanchored, and {}: empty, {} N at its top edge tip it{}",
@@ -65,7 +66,7 @@ pub(crate) fn leaning_findings(design: &Design, model: &Model, solids: &Solids, 
 /// A note of a case that stands level and forward, and not as firmly on carpet, or over its back or a side, where it goes only if nothing stands there.
 fn leans(design: &Design, model: &Model, standing: &Standing) -> Finding {
     let posts = model.parts.iter().filter(|part| part.kind == PartKind::Post);
-    let least = standing.pushes.iter().map(|push| push.newtons.value).fold(f64::INFINITY, f64::min);
+    let least = standing.pushes.iter().map(|push| &push.newtons).min_by(|a, b| a.value.total_cmp(&b.value));
     Finding {
         rule: Rule::Stands,
         seriousness: Seriousness::Note,
@@ -74,9 +75,9 @@ fn leans(design: &Design, model: &Model, standing: &Standing) -> Finding {
         joint: None,
         place: Some(standing.empty.centre),
         figures: vec![
-            Figure { name: "push", value: least, unit: "N" },
-            Figure { name: "to stand", value: design.limits.push, unit: "N" },
-            Figure { name: "mass", value: standing.empty.kg, unit: "kg" },
+            Figure { why: least.cloned().map(Box::new), ..Figure::new("push", least.map_or(0.0, |least| least.value), "N") },
+            Figure::new("to stand", design.limits.push, "N"),
+            Figure::new("mass", standing.empty.kg, "kg"),
         ],
         message: format!("Unanchored, {}{}", standing.leans_on(&design.limits).join("; "), not_weighed(model, standing)),
         source: SOURCE,

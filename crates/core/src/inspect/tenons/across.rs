@@ -47,7 +47,7 @@ fn thickness(model: &Model, path: Option<&str>, all: &[(&Joint, &Figures)]) -> O
         explains: Vec::new(),
         joint: Some(joint.id),
         place: Some(joint.contact.centre),
-        figures: vec![Figure::mm("tenon", figures.thickness), Figure::mm("stock", stock), Figure { name: "share", value: share, unit: "" }],
+        figures: vec![Figure::mm("tenon", figures.thickness), Figure::mm("stock", stock), Figure::new("share", share, "")],
         message: format!("A tenon of {} mm in stock of {} mm is far from a third of it", mm(figures.thickness), mm(stock)),
         source: "a third of the stock: Noyes, Handwork in Wood; to a half where machine cut: common practice, no source",
         remedies: path.map(|path| Remedy::length(words, &format!("joinery.{path}.thickness"), right)).into_iter().collect(),
