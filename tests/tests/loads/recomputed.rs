@@ -302,8 +302,8 @@ fn on_pins(told: &Told, block: Option<&Told>) -> Option<(f64, f64)> {
         let [along, across] = [plate.along * bent.shape(at, [2, 0]), plate.across * bent.shape(at, [0, 2])].map(f64::abs);
         // It is of one way or the other; what stands over it says which.
         let by_elements = if block.is_some_and(|block| block.name.contains("from side to side")) { along } else { across };
-        // A moment is a second derivative: with as few terms as the program takes it is up to 7 % off.
-        Some(near(by_elements, told.value, 0.08))
+        // A moment is a second derivative, which converges slower than the shape.
+        Some(near(by_elements, told.value, 0.03))
     } else if is("6·m/t²") {
         plain(6.0 * values[0] / values[1].powi(2))
     } else if is("sum of both ways") {

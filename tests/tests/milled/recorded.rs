@@ -68,7 +68,7 @@ fn a_groove_that_was_cut_deeper_lets_its_panel_slide() {
     let [finding] = &told[..] else { panic!("{told:#?}") };
     assert_eq!(finding.seriousness, Seriousness::AtRisk);
     assert_eq!(now.names(finding), ["panel.left.1", "rail.left.middle.1", "rail.left.bottom"]);
-    let engaged = 1.0 - (590.0 * 0.0003 + (110.0 + 64.0) / 2.0 * 0.00274) * 2.0;
+    let engaged = 1.0 - (590.0 * 0.0003 + f64::midpoint(110.0, 64.0) * 0.00274) * 2.0;
     assert_abs_diff_eq!(finding.figures[0].value, engaged, epsilon = 0.01);
     let cuts = dry_fitted(&now, Rule::CutsStillRight);
     let [note] = &cuts[..] else { panic!("{cuts:#?}") };
