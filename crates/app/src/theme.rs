@@ -30,7 +30,7 @@ pub const RISK: Color32 = Color32::from_rgb(0x9a, 0x5c, 0x0c);
 /// What is worth knowing.
 pub const NOTE: Color32 = PENCIL_SOFT;
 
-/// The colours of kinds of things, muted so that timber stays what is looked at; they come round again after ten.
+/// The colours of kinds of things, muted so that timber stays what is looked at; after ten they come round lighter, then darker.
 const KINDS: [Color32; 10] = [
     Color32::from_rgb(0x4c, 0x7a, 0x8a),
     Color32::from_rgb(0xb0, 0x79, 0x3a),
@@ -51,7 +51,12 @@ pub fn thinned(colour: Color32, much: f32) -> Color32 {
 
 /// The colour of a kind of things, by its place in the list; never alone, always with its name.
 pub fn kind(index: usize) -> Color32 {
-    KINDS[index % KINDS.len()]
+    let colour = KINDS[index % KINDS.len()];
+    match index / KINDS.len() % 3 {
+        0 => colour,
+        1 => colour.lerp_to_gamma(FIELD, 0.42),
+        _ => colour.lerp_to_gamma(PENCIL, 0.5),
+    }
 }
 
 /// From the edge of the window to a sheet, and between sheets, logical px.

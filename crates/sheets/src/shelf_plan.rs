@@ -17,7 +17,7 @@ use crate::typeset::{self, SheetError};
 const TEMPLATE: &str = include_str!("../../../assets/sheets/shelf_plan.typ");
 
 /// Room for the front view on the sheet, mm: width and height.
-const VIEW: (f64, f64) = (180.0, 120.0);
+const VIEW: (f64, f64) = (180.0, 94.0);
 
 /// What the template reads.
 #[derive(Serialize)]
@@ -33,7 +33,10 @@ struct Data<'a> {
     frame: Vec<[f64; 4]>,
     shelves: Vec<[f64; 4]>,
     things: Vec<Thing>,
+    marks: Vec<MarkData>,
     rows: Vec<[String; 5]>,
+    /// Every shelf and floor: what it is called, what it lies on, what stands on it, what it carries, and how.
+    stand: Vec<[String; 5]>,
     labels: Vec<LabelData>,
     left: Vec<String>,
     rules: Vec<String>,
@@ -49,9 +52,18 @@ struct Thing {
     count: u32,
 }
 
+/// By what a shelf is found on the drawing: at the left of its room, under what stands there.
+#[derive(Serialize)]
+struct MarkData {
+    at: [f64; 2],
+    mark: String,
+}
+
 #[derive(Serialize)]
 struct LabelData {
     place: String,
+    /// Where it is drawn.
+    lies: String,
     kg: String,
     keeps: String,
 }
@@ -88,6 +100,22 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
                 [(index + 1).to_string(), kind.name.clone(), sizes, trimmed_to(kind.mass, 1), format!("{placed} of {}", kind.wanted())]
             })
             .collect(),
+        marks: arrangement
+            .rows
+            .iter()
+            .map(|row| MarkData {
+                at: [row.space.min.x - bounds.min.x, row.space.min.y - bounds.min.y],
+                mark: format!("{} · {}", mark(row), lies_on(row)),
+            })
+            .collect(),
+        stand: arrangement
+            .rows
+            .iter()
+            .map(|row| {
+                let kg = if row.stacks.is_empty() { String::new() } else { trimmed_to(row.kg(), 1) };
+                [mark(row), lies_on(row), row_words(&row.stacks, &design.contents), kg, carries(row)]
+            })
+            .collect(),
         labels: arrangement.rows.iter().map(|row| label(design, row)).collect(),
         left: left(design, arrangement),
         rules: rules(design, model, arrangement, all),
@@ -112,10 +140,31 @@ fn is_shelf(kind: PartKind) -> bool {
     matches!(kind, PartKind::Slat | PartKind::Shelf | PartKind::Floor)
 }
 
+/// "2.1" for the lowest shelf of the second bay as the design lists them, "2.0" for its floor.
+fn mark(row: &Row) -> String {
+    format!("{}.{}", row.bay + 1, row.shelf.map_or(0, |shelf| shelf + 1))
+}
+
+/// "tooth 12", or "floor".
+fn lies_on(row: &Row) -> String {
+    row.tooth.map_or_else(|| "floor".to_owned(), |level| format!("{} {level}", row.counted.words().0))
+}
+
+/// "60 kg".
+fn carries(row: &Row) -> String {
+    row.carries.map_or_else(|| "not judged".to_owned(), |kg| format!("{} kg", on_a_label(kg)))
+}
+
+/// By the shelf itself, which keeps its label when it is laid elsewhere.
 fn label(design: &Design, row: &Row) -> LabelData {
+    let bay = row.bay + 1;
     LabelData {
-        place: casewright_core::sentence::capital(&row.name()),
-        kg: row.carries.map_or_else(|| "not judged".to_owned(), |kg| format!("{} kg", on_a_label(kg))),
+        place: match row.shelf {
+            Some(shelf) => format!("{}  Shelf {} of bay {bay}", mark(row), shelf + 1),
+            None => format!("{}  Floor of bay {bay}", mark(row)),
+        },
+        lies: if row.shelf.is_some() { format!("drawn on {}", lies_on(row)) } else { String::new() },
+        kg: carries(row),
         keeps: row_words(&row.stacks, &design.contents),
     }
 }
@@ -137,7 +186,7 @@ fn rules(design: &Design, model: &Model, arrangement: &Arrangement, all: Option<
         format!("At most {} kg on all shelves and floors together, however much each of them carries.{over}", on_a_label(all.kg))
     });
     let mut rules = vec![
-        "Spread the load evenly; put what is heaviest on the lowest shelves.".to_owned(),
+        "Spread the load evenly. What is heaviest stands low, between knee and elbow, where it can be lifted.".to_owned(),
         format!("Nothing over {} kg higher than {} mm.", trimmed(hand.heavy), hand.heavy_up_to),
         "A shelf that was moved carries as much wherever it lies.".to_owned(),
     ];

@@ -41,11 +41,12 @@ fn one(ui: &mut Ui, view: &View<'_>, index: usize, kind: &BoxKind, out: &mut Out
             words::small(ui, "how many");
         }
         if let Some(name) = find("name") {
-            let rest = ui.available_width() - 18.0;
+            let rest = ui.available_width() - 40.0;
             field::field(ui, name, rest, out);
         }
         let (swatch, _) = ui.allocate_exact_size(vec2(10.0, 10.0), egui::Sense::hover());
         ui.painter().rect_filled(swatch, 2.0, theme::kind(index));
+        words::small(ui, (index + 1).to_string());
     });
     ui.horizontal(|ui| {
         ui.spacing_mut().item_spacing.x = 4.0;

@@ -7,7 +7,6 @@ use egui::Ui;
 
 use super::{Out, View, words};
 use crate::ask::Ask;
-use crate::keeping::Boxes;
 
 /// More ways than these are no help.
 const MOST_CHANGES: usize = 3;
@@ -54,12 +53,6 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     }
     if kept.displaced.len() > MOST_DISPLACED {
         words::small(ui, format!("and {} more", kept.displaced.len() - MOST_DISPLACED));
-    }
-    let show = if view.boxes.shown { "Take them out of the view" } else { "Show them in the case" };
-    let button = words::button(ui, show);
-    out.mark("show_boxes", button.rect);
-    if button.clicked() {
-        out.ask(Ask::Boxes(Boxes { shown: !view.boxes.shown, ..view.boxes }));
     }
     if words::disclosure(ui, "shelf by shelf", false) {
         for row in &stay.rows {

@@ -18,7 +18,11 @@ const MOST: usize = 6;
 /// Draws it.
 pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     let asked = view.proposed.wanted();
-    let text = if asked { "Put the proposals away" } else { "Propose a case for all this" };
+    let text = match (asked, view.proposed.found()) {
+        (false, _) => "Propose a case for all this",
+        (true, None) => "Stop looking",
+        (true, Some(_)) => "Put the proposals away",
+    };
     let button = words::button(ui, text);
     out.mark("propose", button.rect);
     if button.clicked() {

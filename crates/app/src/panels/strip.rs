@@ -3,13 +3,13 @@
 use std::fmt::Write as _;
 
 use casewright_core::amounts::Amounts;
-use casewright_core::contents::rooms_for;
 use casewright_core::worked::Worked;
 use egui::{Align, Layout, Rect, RichText, Sense, Shape, Stroke, Ui, Vec2, vec2};
 
 use super::line::Line;
 use super::{Out, View, bench, words};
 use crate::ask::{Ask, Way};
+use crate::keeping::Boxes;
 use crate::theme;
 
 /// Draws the strip.
@@ -28,6 +28,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
                     if whole.clicked() {
                         out.ask(Ask::ShowWhole);
                     }
+                    things(ui, view, out);
                 });
                 let told = told(view);
                 let (words, cut_off) = words::in_rows(ui, &told, theme::small(), theme::PENCIL_SOFT, 2);
@@ -38,6 +39,20 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
             ui.with_layout(Layout::right_to_left(Align::Center), |ui| totals(ui, view));
         });
     });
+}
+
+/// Puts what it must hold into the view, or takes it out.
+fn things(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
+    if view.session.design().contents.is_empty() {
+        return;
+    }
+    ui.add_space(6.0);
+    let text = if view.boxes.shown { "Hide what it holds" } else { "Show what it holds" };
+    let link = words::link(ui, text);
+    out.mark("show_boxes", link.rect);
+    if link.clicked() {
+        out.ask(Ask::Boxes(Boxes { shown: !view.boxes.shown, ..view.boxes }));
+    }
 }
 
 /// Room for what it comes to.
@@ -115,17 +130,26 @@ fn told(view: &View<'_>) -> String {
 }
 
 fn totals(ui: &mut Ui, view: &View<'_>) {
-    let contents = &view.session.design().contents;
-    let held = contents.iter().filter(|kind| !rooms_for(&view.derived.model, kind, &view.session.design().hand_room).is_empty()).count();
     ui.with_layout(Layout::top_down(Align::Max), |ui| {
         ui.add_space(7.0);
-        ui.label(RichText::new(format!("holds {held} of {}", words::counted(contents.len(), "kind", "kinds"))).font(theme::strong()));
+        ui.label(RichText::new(holds(view)).font(theme::strong()));
         let amounts = Amounts::of(&view.derived.model);
         // As its parts are cut, once that is known; of their blanks till then.
         let mass = view.derived.standing().map(|standing| &standing.weighs[0]).or(amounts.mass.as_ref());
         let told = words::small(ui, comes_to(&amounts, mass));
         words::asked(told, [&amounts.timber, &amounts.sheet].into_iter().chain(mass));
     });
+}
+
+/// "holds all 21 things", "holds 20 of 21 things".
+fn holds(view: &View<'_>) -> String {
+    if view.session.design().contents.is_empty() {
+        return String::new();
+    }
+    let Some((kept, _)) = view.kept else { return "what it holds is being worked out".to_owned() };
+    let (placed, wanted) = (kept.stay.placed, kept.stay.wanted);
+    let things = words::counted(wanted as usize, "thing", "things");
+    if placed == wanted { format!("holds all {things}") } else { format!("holds {placed} of {things}") }
 }
 
 fn comes_to(amounts: &Amounts, mass: Option<&Worked>) -> String {

@@ -1,6 +1,7 @@
 //! The things in the case: translucent, each kind in its colour, and the rooms that take the kind that was chosen.
 
 use bevy::math::DVec3;
+use bevy::math::bounding::{Aabb3d, RayCast3d};
 use bevy::prelude::*;
 use casewright_core::Model;
 use casewright_core::contents::Stack;
@@ -29,6 +30,20 @@ pub struct Placed {
     state: Option<(u64, bool, Boxes, bool)>,
     /// Words that stand in the view: where, what they say and whether it is good.
     pub labels: Vec<Label>,
+    /// The things in the view, each with its kind by its place in the list.
+    pub things: Vec<(Block, usize)>,
+}
+
+impl Placed {
+    /// The kind of the nearest thing on a ray, and how far along it that is, mm.
+    pub fn first_on(&self, ray: Ray3d) -> Option<(usize, f32)> {
+        let cast = RayCast3d::from_ray(ray, f32::MAX);
+        let met = |(block, kind): &(Block, usize)| {
+            let thing = Aabb3d { min: block.min.as_vec3().into(), max: block.max.as_vec3().into() };
+            Some((*kind, cast.aabb_intersection_at(&thing)?))
+        };
+        self.things.iter().filter_map(met).min_by(|a, b| a.1.total_cmp(&b.1))
+    }
 }
 
 /// Words at a place in the case.
@@ -40,6 +55,8 @@ pub struct Label {
     pub on: Vec2,
     /// What they say.
     pub text: String,
+    /// What they say where there is no room for that.
+    pub short: String,
     /// What they are about.
     pub about: About,
 }
@@ -85,6 +102,7 @@ pub fn place(
     }
     placed.state = Some(state);
     placed.labels.clear();
+    placed.things.clear();
     for entity in &drawn {
         commands.entity(entity).despawn();
     }
@@ -122,6 +140,7 @@ pub fn place(
             let stack = &stack;
             let dim = boxes.chosen.is_some_and(|chosen| chosen != stack.kind);
             let opacity = if dim { OPACITY * 0.35 } else { OPACITY };
+            placed.things.push((stack.block, stack.kind));
             for block in pieces(stack) {
                 spawn(block, theme::kind(stack.kind), opacity, &outline(block));
             }
@@ -129,15 +148,24 @@ pub fn place(
                 let front = stack.block.centre().with_z(stack.block.max.z).as_vec3();
                 let text = if stack.count > 1 { format!("{} × {}", stack.count, kind.name) } else { kind.name.clone() };
                 let size = stack.block.size();
-                placed.labels.push(Label { at: front, on: Vec2::new(size.x as f32, size.y as f32), text, about: About::Thing });
+                let on = Vec2::new(size.x as f32, size.y as f32);
+                placed.labels.push(Label { at: front, on, text, short: (stack.kind + 1).to_string(), about: About::Thing });
             }
         }
     }
     let Some(rooms) = boxes.chosen.filter(|_| fresh).and_then(|chosen| kept.kinds.get(chosen)) else { return };
     for one in rooms {
-        let Some((block, label)) = lit(&derived.model, one) else { continue };
-        let colour = if one.takes() { theme::CHALK } else { theme::FAIL };
-        spawn(block, colour, 0.5, &[]);
+        let holds = kept.stay.rows.iter().any(|row| {
+            let here = derived.model.rooms.get(one.room).is_some_and(|room| (room.bay, room.shelf) == (row.bay, row.shelf));
+            here && !row.stacks.is_empty()
+        });
+        let Some((block, label)) = lit(&derived.model, one, holds) else { continue };
+        // What takes it is lit; what does not is only marked.
+        if one.takes() {
+            spawn(block, theme::CHALK, 0.8, &outline(block));
+        } else {
+            spawn(block, theme::FAIL, 0.16, &[]);
+        }
         placed.labels.push(label);
     }
 }
@@ -192,12 +220,13 @@ fn outline(block: Block) -> Vec<Line> {
 }
 
 /// The wash on the floor of a room, and what it says of the kind that was chosen.
-fn lit(model: &Model, one: &InRoom) -> Option<(Block, Label)> {
+fn lit(model: &Model, one: &InRoom, holds: bool) -> Option<(Block, Label)> {
     let space = model.rooms.get(one.room)?.space;
     let wash = Block { min: space.min, max: space.max.with_y(space.min.y + WASH) };
-    let (text, about) = if one.takes() { (format!("takes {}", one.many), About::Takes) } else { (one.words(), About::Lacks) };
+    let when = if holds { " when empty" } else { "" };
+    let (text, about) = if one.takes() { (format!("room for {}{when}", one.many), About::Takes) } else { (one.words(), About::Lacks) };
     let at = space.centre().with_y(space.min.y).with_z(space.max.z).as_vec3() + Vec3::Y * 22.0;
-    Some((wash, Label { at, on: Vec2::new(space.size().x as f32, 60.0), text, about }))
+    Some((wash, Label { at, on: Vec2::new(space.size().x as f32, 60.0), short: text.clone(), text, about }))
 }
 
 #[cfg(test)]

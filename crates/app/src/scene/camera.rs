@@ -17,6 +17,7 @@ use super::picking::Pick;
 use super::{paper, rod};
 use crate::ask::{Ask, LookAt, ViewArea};
 use crate::derived::Derived;
+use crate::keeping::Boxes;
 
 /// How long a flight takes, seconds.
 const FLIGHT: f32 = 0.38;
@@ -132,6 +133,8 @@ pub struct Under<'w> {
     session: Res<'w, crate::session::Session>,
     derived: Res<'w, crate::derived::Derived>,
     area: Res<'w, ViewArea>,
+    placed: Res<'w, super::boxes::Placed>,
+    boxes: Res<'w, Boxes>,
     egui: Res<'w, EguiWantsInput>,
     keys: Res<'w, ButtonInput<KeyCode>>,
 }
@@ -166,6 +169,14 @@ pub fn feel(
                 eye.hold(orbit.zoomed(NOTCH.powf(notches), point));
             }
             Act::Click(at) => {
+                // A thing that is clicked shows which shelves take its kind; once more, and it no longer does.
+                let thing = super::picking::thing_at(&orbit, &lens, at, &under.placed, (&mut ray_cast, &shown));
+                if let Some(kind) = thing {
+                    let chosen = (under.boxes.chosen != Some(kind)).then_some(kind);
+                    asks.write(Ask::Boxes(Boxes { chosen, ..*under.boxes }));
+                    redraw.write(RequestRedraw);
+                    continue;
+                }
                 let part = super::picking::part_at(&orbit, &lens, at, &mut ray_cast, &shown);
                 pick.clicked = Some(part);
                 asks.write(Ask::Select(part));

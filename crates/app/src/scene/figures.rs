@@ -13,6 +13,7 @@ use super::{boxes, paper, rod, shelves};
 use crate::ask::ViewArea;
 use crate::derived::Derived;
 use crate::keeping::Keeping;
+use crate::session::Session;
 
 /// Size of a dimension's figure, points.
 const FIGURE: f32 = 14.0;
@@ -41,7 +42,7 @@ pub fn paint(
     handles: Res<Handles>,
     hand: Res<Hand>,
     (area, boxes): (Res<ViewArea>, Res<boxes::Placed>),
-    (derived, keeping): (Res<Derived>, Res<Keeping>),
+    (derived, keeping, session): (Res<Derived>, Res<Keeping>, Res<Session>),
 ) -> Result {
     let context = contexts.ctx_mut()?;
     let clip = egui::Rect::from_min_max(place(area.min), place(area.max));
@@ -84,6 +85,9 @@ pub fn paint(
     for label in &boxes.labels {
         words_on(&painter, &eye, label);
     }
+    if !boxes.things.is_empty() {
+        legend(&painter, &session.design().contents);
+    }
     if let Some((text, at)) = told {
         tag(&painter, text, at);
     }
@@ -122,28 +126,57 @@ fn words_on(painter: &egui::Painter, eye: &Eye, label: &boxes::Label) {
     let ends = [-Vec3::X * half.x, Vec3::X * half.x, -Vec3::Y * half.y, Vec3::Y * half.y].map(|by| seen(label.at + by));
     let ([Some(left), Some(right), Some(low), Some(high)], Some(at)) = (ends, seen(label.at)) else { return };
     let (colour, ground) = match label.about {
-        boxes::About::Thing => (crate::theme::FIELD, None),
-        boxes::About::Takes => (crate::theme::CHALK, Some(crate::theme::SHEET)),
-        boxes::About::Lacks => (crate::theme::FAIL, Some(crate::theme::SHEET)),
+        boxes::About::Thing => (crate::theme::PENCIL, crate::theme::SHEET.gamma_multiply(0.82)),
+        boxes::About::Takes => (crate::theme::FIELD, crate::theme::CHALK),
+        boxes::About::Lacks => (crate::theme::FAIL, crate::theme::SHEET.gamma_multiply(0.82)),
     };
-    let room = Vec2::new(left.distance(right) - 4.0, low.distance(high) - 2.0);
-    // A word is never broken: whoever can't read it here has the list and its colours.
+    let room = Vec2::new(left.distance(right) - 8.0, low.distance(high) - 2.0);
+    let free = label.about != boxes::About::Thing;
+    let galley = [&label.text, &label.short].into_iter().find_map(|text| laid_out(painter, text, colour, room, free));
+    let Some(galley) = galley else { return };
+    let place = egui::Rect::from_center_size(place(at), galley.size());
+    painter.rect_filled(place.expand2(egui::vec2(4.0, 1.0)), 3.0, ground);
+    painter.galley(place.min, galley, colour);
+}
+
+/// Words broken into lines for some room, but never within a word: whoever can't read it here has the list and its colours. Nothing where they don't go in;
+/// what stands `free` may be higher than its room.
+fn laid_out(painter: &egui::Painter, text: &str, colour: egui::Color32, room: Vec2, free: bool) -> Option<std::sync::Arc<egui::Galley>> {
     let font = egui::FontId::proportional(SMALL);
     let wide = |word: &str| painter.layout_no_wrap(word.to_owned(), font.clone(), colour).size().x;
-    if label.text.split_whitespace().any(|word| wide(word) > room.x) {
-        return;
+    if text.split_whitespace().any(|word| wide(word) > room.x) {
+        return None;
     }
-    let galley = painter.layout(label.text.clone(), font.clone(), colour, room.x.max(1.0));
-    let size = galley.size();
-    let fits = galley.rows.iter().all(|row| row.rect().width() <= room.x + 1.0) && (size.y <= room.y || ground.is_some());
-    if room.x < 20.0 || !fits {
-        return;
+    let galley = painter.layout(text.to_owned(), font.clone(), colour, room.x.max(1.0));
+    let fits = galley.rows.iter().all(|row| row.rect().width() <= room.x + 1.0) && (galley.size().y <= room.y || free);
+    fits.then_some(galley)
+}
+
+/// What each colour stands for, at the right of the view, as far as it goes in.
+fn legend(painter: &egui::Painter, contents: &[casewright_core::design::BoxKind]) {
+    const ROW: f32 = 17.0;
+    let view = painter.clip_rect().shrink(10.0);
+    let font = egui::FontId::proportional(SMALL + 1.0);
+    let most = ((view.height() / ROW) as usize).saturating_sub(1);
+    let mut rows: Vec<(Option<usize>, String)> =
+        contents.iter().enumerate().take(most).map(|(index, kind)| (Some(index), format!("{}  {}", index + 1, kind.name))).collect();
+    if contents.len() > most {
+        rows.push((None, format!("and {} more", contents.len() - most)));
     }
-    let place = egui::Rect::from_center_size(place(at), size);
-    if let Some(ground) = ground {
-        painter.rect_filled(place.expand2(egui::vec2(5.0, 2.0)), 3.0, ground.gamma_multiply(0.92));
+    let galleys: Vec<_> =
+        rows.into_iter().map(|(index, text)| (index, painter.layout_no_wrap(text, font.clone(), crate::theme::PENCIL))).collect();
+    let wide = galleys.iter().map(|(_, galley)| galley.size().x).fold(0.0, f32::max);
+    let size = egui::vec2(wide + 28.0, ROW * galleys.len() as f32 + 8.0);
+    let ground = egui::Rect::from_min_size(egui::pos2(view.right() - size.x, view.top()), size);
+    painter.rect_filled(ground, 4.0, crate::theme::SHEET.gamma_multiply(0.85));
+    for (row, (index, galley)) in galleys.into_iter().enumerate() {
+        let middle = ground.top() + 4.0 + ROW * (row as f32 + 0.5);
+        if let Some(index) = index {
+            let swatch = egui::Rect::from_center_size(egui::pos2(ground.left() + 11.0, middle), egui::vec2(9.0, 9.0));
+            painter.rect_filled(swatch, 2.0, crate::theme::kind(index));
+        }
+        painter.galley(egui::pos2(ground.left() + 20.0, middle - galley.size().y / 2.0), galley, crate::theme::PENCIL);
     }
-    painter.galley(place.min, galley, colour);
 }
 
 /// Beside the line, on the side away from the case.

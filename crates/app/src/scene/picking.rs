@@ -5,6 +5,7 @@ use bevy::picking::mesh_picking::ray_cast::{MeshRayCast, MeshRayCastSettings, Ra
 use bevy::prelude::*;
 use casewright_core::model::PartId;
 
+use super::boxes::Placed;
 use super::camera::Eye;
 use super::gesture::Hand;
 use super::orbit::{Lens, Orbit};
@@ -39,6 +40,20 @@ fn hit(orbit: &Orbit, lens: &Lens, at: Vec2, ray_cast: &mut MeshRayCast, shown: 
     Some((shown.get(*entity).ok()?.part, found.point))
 }
 
+/// The kind of the thing that is seen at a place of the window before any part, by its place in the list.
+pub fn thing_at(
+    orbit: &Orbit,
+    lens: &Lens,
+    at: Vec2,
+    placed: &Placed,
+    (ray_cast, shown): (&mut MeshRayCast, &Query<&Shown>),
+) -> Option<usize> {
+    let ray = lens.ray(orbit, at);
+    let (kind, far) = placed.first_on(ray)?;
+    let before = hit(orbit, lens, at, ray_cast, shown).is_none_or(|(_, place)| far < place.distance(ray.origin));
+    before.then_some(kind)
+}
+
 /// The part at a place of the window.
 pub fn part_at(orbit: &Orbit, lens: &Lens, at: Vec2, ray_cast: &mut MeshRayCast, shown: &Query<&Shown>) -> Option<PartId> {
     hit(orbit, lens, at, ray_cast, shown).map(|(part, _)| part)
@@ -65,7 +80,7 @@ pub fn hover(
     hand: Res<Hand>,
     eye: Res<Eye>,
     derived: Res<Derived>,
-    area: Res<ViewArea>,
+    (area, placed): (Res<ViewArea>, Res<Placed>),
     mut pick: ResMut<Pick>,
     mut ray_cast: MeshRayCast,
     shown: Query<&Shown>,
@@ -75,7 +90,8 @@ pub fn hover(
     }
     let free = Rect::from_corners(area.min, area.max);
     let at = hand.pointing().filter(|at| free.is_empty() || free.contains(*at));
-    let hovered = at.and_then(|at| part_at(&eye.orbit, &eye.lens, at, &mut ray_cast, &shown));
+    let free = at.filter(|at| thing_at(&eye.orbit, &eye.lens, *at, &placed, (&mut ray_cast, &shown)).is_none());
+    let hovered = free.and_then(|at| part_at(&eye.orbit, &eye.lens, at, &mut ray_cast, &shown));
     if pick.hovered != hovered {
         pick.hovered = hovered;
     }

@@ -72,7 +72,7 @@ fn told(design: &Design, found: &[Proposal]) -> String {
         ("Least in", Align::Left),
     ];
     let note = "\nEach holds everything, two high at most and nothing behind anything else, built as the case at hand. \"proven\": no case so built \
-                is less; \"within 2 %\": what no case goes below is at most so much less.\n";
+                is less; \"none takes under\": what is proven of every other.\n";
     let fails: String = found
         .iter()
         .enumerate()

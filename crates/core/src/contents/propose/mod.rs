@@ -82,6 +82,8 @@ pub struct Least {
     pub aim: Aim,
     /// How much more it is than what no case so built goes below, as a share of itself: 0 where it is proven to be the least.
     pub gap: f64,
+    /// What no case so built goes below, in bays, m² or m³.
+    pub bound: f64,
 }
 
 impl Least {
@@ -90,17 +92,22 @@ impl Least {
         self.gap <= 0.0
     }
 
-    /// "fewest bays (proven)", "least floor (within 2.5 %)".
+    /// "fewest bays (proven)", "least floor found; none takes under 0.32 m²".
     pub fn words(self) -> String {
         let aim = self.aim.words();
         if self.proven() {
             return format!("{aim} (proven)");
         }
-        if self.gap > 0.5 {
-            return format!("{aim} (of those found)");
+        // Downward, so that it is true as told.
+        let under = (self.bound * 100.0).floor() / 100.0;
+        if under <= 0.0 {
+            return format!("{aim} found");
         }
-        let percent = (self.gap * 1000.0).ceil() / 10.0;
-        format!("{aim} (within {} %)", crate::length::trimmed_to(percent, 1))
+        match self.aim {
+            Aim::FewestBays => format!("{aim} found; none has under {}", self.bound.ceil()),
+            Aim::LeastFloor => format!("{aim} found; none takes under {under} m²"),
+            Aim::LeastTimber => format!("{aim} found; none takes under {under} m³"),
+        }
     }
 }
 
@@ -119,6 +126,15 @@ impl Proposal {
         }
     }
 
+    /// Whether another is the same to whoever looks at both: as many bays, and no size more than a little off.
+    fn is_like(&self, other: &Proposal) -> bool {
+        let near = |a: f64, b: f64| (a - b).abs() <= ALIKE * a.max(b);
+        self.bays.len() == other.bays.len()
+            && near(self.width, other.width)
+            && near(self.height, other.height)
+            && near(self.depth, other.depth)
+    }
+
     /// Whether another is no more in anything, less in something, and passes where this one does.
     fn beaten_by(&self, other: &Proposal) -> bool {
         let all = |of: &Proposal| {
@@ -135,6 +151,12 @@ const EASY: Piles = Piles { high: 2, deep: 1 };
 
 /// No more are told.
 const MOST: usize = 8;
+
+/// Where fewer than these pass the checks, some that don't are told too, with what fails in them.
+const FEW: usize = 3;
+
+/// Cases whose sizes are no more than such a share apart are alike.
+const ALIKE: f64 = 0.03;
 
 /// Cases in which everything has a place, built as `design` is: the least of each aim first, and others that are lower, lighter or of
 /// fewer bays. None where something fits into no bay within reason. `go_on` is told now and then which share of the work is done, and ends
@@ -208,12 +230,26 @@ fn failing(design: &Design, model: &Model, gaps: &Rc<Gaps>) -> Option<Vec<String
     Some(findings.iter().filter(counts).map(|finding| finding.message.clone()).collect())
 }
 
-/// The best by each aim, those that pass the checks before those that don't, then what else is worth a look.
-fn chosen(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
+/// The best by each aim, those that pass the checks before those that don't, then what else is worth a look: of each number of bays that was found at least
+/// the one of least timber, and none that is like another.
+fn chosen(found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
     // One that passes is better than any that does not.
-    if found.iter().any(|proposal| proposal.fails.is_empty()) {
-        found.retain(|proposal| proposal.fails.is_empty());
+    let (passing, failing): (Vec<_>, Vec<_>) = found.into_iter().partition(|proposal| proposal.fails.is_empty());
+    if passing.is_empty() {
+        return best_of(failing, least);
     }
+    let mut all = best_of(passing, least);
+    // What can be told of the others may be mended.
+    for proposal in best_of(failing, &[]) {
+        if all.len() < FEW && !all.iter().any(|other| other.is_like(&proposal)) {
+            all.push(proposal);
+        }
+    }
+    all
+}
+
+/// The same of those that pass alike.
+fn best_of(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
     let order = |one: &Proposal| (one.floor(), one.height, one.amounts.timber.value);
     found.sort_by(|a, b| order(a).partial_cmp(&order(b)).unwrap_or(std::cmp::Ordering::Equal));
     let mut all: Vec<Proposal> = Vec::new();
@@ -227,7 +263,13 @@ fn chosen(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
             all.push(proposal);
         }
     }
-    let kept: Vec<bool> = all.iter().map(|one| !all.iter().any(|other| one.beaten_by(other))).collect();
+    // One of more bays may be no less in anything, and still be what is wanted.
+    let beaten = |one: &Proposal| all.iter().any(|other| one.beaten_by(other));
+    let lightest = |one: &Proposal| {
+        let others = all.iter().filter(|other| other.bays.len() == one.bays.len());
+        others.map(|other| other.amounts.timber.value).fold(f64::INFINITY, f64::min) >= one.amounts.timber.value
+    };
+    let kept: Vec<bool> = all.iter().map(|one| !beaten(one) || lightest(one)).collect();
     let mut kept = kept.into_iter();
     all.retain(|_| kept.next().unwrap_or(true));
     for (aim, bound) in least {
@@ -237,12 +279,23 @@ fn chosen(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
         for proposal in all.iter_mut().filter(|proposal| order(proposal) == best) {
             let measure = proposal.measure(*aim);
             let gap = if measure > 0.0 { ((measure - bound) / measure).max(0.0) } else { 0.0 };
-            proposal.aims.push(Least { aim: *aim, gap: if gap < 1e-6 { 0.0 } else { gap } });
+            proposal.aims.push(Least { aim: *aim, gap: if gap < 1e-6 { 0.0 } else { gap }, bound: *bound });
         }
     }
     all.sort_by_key(|proposal| std::cmp::Reverse(proposal.aims.len()));
-    all.truncate(MOST);
-    all
+    let mut told: Vec<Proposal> = Vec::new();
+    for proposal in all {
+        if !proposal.aims.is_empty() || !told.iter().any(|other| other.is_like(&proposal)) {
+            told.push(proposal);
+        }
+    }
+    // Those of other numbers of bays before more of the same.
+    let (mut first, mut more) = (Vec::<Proposal>::new(), Vec::new());
+    for proposal in told {
+        let is_new = !proposal.aims.is_empty() || !first.iter().any(|other| other.bays.len() == proposal.bays.len());
+        if is_new { first.push(proposal) } else { more.push(proposal) }
+    }
+    first.into_iter().chain(more).take(MOST).collect()
 }
 
 /// How many there are to keep.
