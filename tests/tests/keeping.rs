@@ -465,3 +465,42 @@ fn no_more_shelves_are_moved_than_must_be() {
     let moved = moves(&design, &after);
     assert_eq!(moved.len(), 1, "{:?}", moved.iter().map(Move::words).collect::<Vec<_>>());
 }
+
+/// The four containers that stand in no case of 900 while each bears its own kind alone: that one may stand on the others costs nothing and is told first;
+/// with it all have a place.
+#[test]
+fn what_may_stand_on_others_is_asked_before_the_case_is_changed() {
+    let mut design = one_bay(1212.0, 900.0, &[]);
+    let low = BoxKind { nests: Length::mm(15.0), ..BoxKind::new("container", [594.0, 396.0, 280.0], 12.0, 3) };
+    let high = BoxKind { name: "high container".to_owned(), height: Length::mm(320.0), count: 1, ..low.clone() };
+    design.contents = vec![low, high];
+    assert!(!arranged(&design, ShelvesMay::Stay).left.is_empty());
+    let found = changes(&design);
+    let first = found.first().expect("there are ways");
+    assert!(first.words.starts_with("Let smaller things stand on") && first.timber.abs() < 1e-9, "{}", first.words);
+    assert!(found.len() > 1 && first.design.carcase == design.carcase);
+    assert!(arranged(&first.design, ShelvesMay::Stay).left.is_empty());
+}
+
+/// Where all has a place and is more than the case carries in all, what gives out first is made larger, as little as it takes.
+#[test]
+fn what_is_too_much_in_all_is_carried_by_stouter_rails() {
+    let mut design = casewright_tests::demo_with(&[("carcase.width", "1900"), ("carcase.rails.bottom", "75")]);
+    design.contents = vec![BoxKind::new("block", [400.0, 380.0, 200.0], 30.0, 7)];
+    let in_all = |design: &Design| {
+        let model = derive(design).expect("a case");
+        casewright_core::loads::whole(design, &model, &casewright_core::loads::carries(design, &model)).expect("judged").kg
+    };
+    assert!(arranged(&design, ShelvesMay::Stay).left.is_empty(), "each shelf bears its own");
+    let found = changes(&design);
+    let [change] = found.as_slice() else { panic!("{:?}", found.iter().map(|change| &change.words).collect::<Vec<_>>()) };
+    assert!(
+        change.words.starts_with("Make the ") && change.gives.starts_with("all shelves together carry"),
+        "{} {}",
+        change.words,
+        change.gives
+    );
+    let stands = design.contents[0].mass * f64::from(design.contents[0].count);
+    assert!(in_all(&design) < stands && in_all(&change.design) >= stands, "{} {} {stands}", in_all(&design), in_all(&change.design));
+    assert!(arranged(&change.design, ShelvesMay::Stay).left.is_empty());
+}

@@ -2,10 +2,11 @@
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_core::contents::arrange::{Arrangement, Displaced, Effort, STEPS, ShelvesMay, arrange, arrange_after, displaced, laid};
+use casewright_core::contents::arrange::{Arrangement, Displaced, Effort, Row, STEPS, ShelvesMay, arrange, arrange_after, displaced, laid};
 use casewright_core::contents::holds::{InRoom, Shelves};
 use casewright_core::contents::{Change, changes};
 use casewright_core::design::BoxKind;
+use casewright_core::loads::{carries, whole};
 use casewright_core::{Design, Model};
 
 use crate::FrameSet;
@@ -33,6 +34,8 @@ pub struct Kept {
     pub kinds: Vec<Vec<InRoom>>,
     /// What stands elsewhere than before the newest step.
     pub displaced: Vec<Displaced>,
+    /// Whether all that has a place is more than the case carries in all.
+    pub too_heavy: bool,
 }
 
 impl Kept {
@@ -48,7 +51,9 @@ impl Kept {
         let moved = (!stay.left.is_empty()).then(laid).flatten();
         let shelves = Shelves::of(design, model);
         let kinds = design.contents.iter().map(|kind| shelves.take(kind)).collect();
-        Some(Kept { moved: moved.filter(|(_, moved)| moved.placed > stay.placed), stay, kinds, displaced })
+        let stands: f64 = stay.rows.iter().map(Row::kg).sum();
+        let too_heavy = whole(design, model, &carries(design, model)).is_some_and(|all| all.is_less_than(stands));
+        Some(Kept { moved: moved.filter(|(_, moved)| moved.placed > stay.placed), stay, kinds, displaced, too_heavy })
     }
 }
 
@@ -145,7 +150,7 @@ fn follow(mut keeping: ResMut<Keeping>, derived: Res<Derived>, session: Res<Sess
     let design = session.design().clone();
     match &keeping.kept {
         Some((of, kept)) if *of == now => {
-            let lacks = kept.as_ref().is_some_and(Kept::lacks);
+            let lacks = kept.as_ref().is_some_and(|kept| kept.lacks() || kept.too_heavy);
             let known = keeping.changes.as_ref().is_some_and(|(of, _)| *of == now);
             if lacks && !known && !keeping.mending.is_busy() {
                 keeping.mending.start(now, async move { changes(&design) });

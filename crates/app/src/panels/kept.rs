@@ -23,6 +23,12 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     let (filled, free) = (trimmed_to(stay.filled() * 100.0, 0), trimmed_to(stay.free_litres(), 0));
     words::small(ui, format!("They fill {filled} % of the room on the shelves; {free} litres are free."));
     without(ui, view, stay);
+    if kept.too_heavy {
+        ui.horizontal_wrapped(|ui| {
+            words::sign_here(ui, casewright_core::Seriousness::WillFail);
+            words::small(ui, "All that has a place is more than the case carries in all.");
+        });
+    }
     if let Some((design, moved)) = &kept.moved {
         let text = if moved.left.is_empty() {
             "Move the shelves so that all have one".to_owned()
@@ -39,7 +45,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
         }
     }
     for (index, change) in changes.into_iter().flatten().take(MOST_CHANGES).enumerate() {
-        let button = words::button(ui, format!("{}: all have one", change.words));
+        let button = words::button(ui, format!("{}: {}", change.words, change.gives));
         out.mark(format!("change.{}", index + 1), button.rect);
         if button.clicked() {
             out.ask(Ask::Become(Box::new(change.design.clone())));

@@ -66,7 +66,7 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
     let model = stands.as_ref().and_then(|design| derive(design).ok()).unwrap_or(model);
     let tilts = tilts(&model);
     let gone = before.as_ref().map_or_else(Vec::new, |(was, before)| displaced(&design, (was.contents.as_slice(), before), &arrangement));
-    let changes = if words.changes && !arrangement.left.is_empty() { changes(&design) } else { Vec::new() };
+    let changes = if words.changes { changes(&design) } else { Vec::new() };
     let moves = stands.as_ref().map_or_else(Vec::new, |after| moves(&design, after));
     if let Some(out) = &words.out {
         let after = stands.as_ref().unwrap_or(&design);
@@ -224,7 +224,7 @@ fn told_tilts(tilts: &[Tilt]) -> String {
 
 /// The changes that would give everything a place.
 fn told_changes(asked: bool, arrangement: &Arrangement, changes: &[Change]) -> String {
-    if !asked || arrangement.left.is_empty() {
+    if !asked || arrangement.left.is_empty() && changes.is_empty() {
         return String::new();
     }
     if changes.is_empty() {
@@ -232,10 +232,12 @@ fn told_changes(asked: bool, arrangement: &Arrangement, changes: &[Change]) -> S
     }
     let more = |amount: f64, unit: &str| format!("{}{} {unit}", if amount < 0.0 { "−" } else { "+" }, trimmed_to(amount.abs(), 4));
     let proven = |change: &Change| change.least.map_or_else(String::new, casewright_core::contents::Least::words);
-    let row = |change: &Change| [change.words.clone(), more(change.timber, "m³"), more(change.sheet, "m²"), proven(change)];
-    let rows: Vec<[String; 4]> = changes.iter().map(row).collect();
+    let row =
+        |change: &Change| [change.words.clone(), change.gives.clone(), more(change.timber, "m³"), more(change.sheet, "m²"), proven(change)];
+    let rows: Vec<[String; 5]> = changes.iter().map(row).collect();
     let head = [
-        ("Would give everything a place, the shelves laid anew", Align::Left),
+        ("Would do, the shelves laid anew", Align::Left),
+        ("Then", Align::Left),
         ("Timber", Align::Right),
         ("Sheet", Align::Right),
         ("Proven", Align::Left),

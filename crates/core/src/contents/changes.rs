@@ -1,14 +1,16 @@
 //! The least change of the case after which everything has a place.
 
 use super::arrange::case::Case;
-use super::arrange::{Arrangement, Effort, Piles, ShelvesMay, arrange, arranged, laid, levels_of};
+use super::arrange::{Arrangement, Effort, Piles, Row, ShelvesMay, arrange, arranged, laid, levels_of};
 use super::propose::usual_divider;
 use crate::amounts::Amounts;
 use crate::derive::{bay_plans, derive};
 use crate::design::edit::{Edit, apply};
-use crate::design::{Along, Bay, BaySize, Design, Fitting, Opening, Shelves, Split, decisions};
+use crate::design::{Along, Bay, BaySize, Bears, Design, Fitting, Opening, Shelves, Split, decisions};
+use crate::inspect::depth_of;
 use crate::length::{Length, trimmed};
-use crate::model::LevelKind;
+use crate::loads::{carries, whole};
+use crate::model::{LevelKind, Model};
 
 /// Steps that are spent on the case as it stands.
 const STEPS: u64 = 1_000_000;
@@ -21,6 +23,8 @@ const STEPS_A_TRIAL: u64 = 250_000;
 pub struct Change {
     /// What is done: "Make the case 64 mm higher".
     pub words: String,
+    /// What that gives: "all have a place", "all shelves together carry 1010 kg".
+    pub gives: String,
     /// The case after it, its shelves laid so that everything has its place.
     pub design: Design,
     /// How much more solid timber it takes, m³; less than nothing where it takes less.
@@ -57,20 +61,17 @@ pub fn changes(design: &Design) -> Vec<Change> {
     let Ok(model) = derive(design) else { return Vec::new() };
     let Ok(stay) = arrange(design, &model, ShelvesMay::Stay, Effort::steps(STEPS)) else { return Vec::new() };
     if stay.left.is_empty() {
-        return Vec::new();
+        return stronger(design, &model, &stay).into_iter().collect();
     }
     let before = Amounts::of(&model);
-    let change = |words: String, design: Design, least: Option<Least>| {
-        let after = Amounts::of(&derive(&design).ok()?);
-        let [timber, sheet] =
-            [(&after.timber, &before.timber), (&after.sheet, &before.sheet)].map(|(after, before)| after.value - before.value);
-        Some(Change { words, design, timber, sheet, least })
-    };
+    let change = |words: String, design: Design, least: Option<Least>| changed(&before, (words, ALL_PLACED.to_owned()), design, least);
     if let Ok(Some((after, there))) = laid(design, ShelvesMay::Move, Effort::steps(STEPS))
         && there.left.is_empty()
     {
         return change(moves(design, &after, &there), after, None).into_iter().collect();
     }
+    // What costs nothing but the maker's word comes first.
+    let borne = on_others(design).and_then(|(words, after)| change(words, after, None));
     let deep = stay.rows.iter().flat_map(|row| &row.stacks).map(|stack| stack.pile.deep).max().unwrap_or(1);
     let within = |way: Way<'_>| {
         let (least, design) = least(&way, deep)?;
@@ -78,7 +79,61 @@ pub fn changes(design: &Design) -> Vec<Change> {
     };
     let mut found: Vec<Change> = ways(design).into_iter().filter_map(within).collect();
     found.sort_by(|a, b| a.timber.total_cmp(&b.timber).then_with(|| a.words.cmp(&b.words)));
-    found
+    borne.into_iter().chain(found).collect()
+}
+
+/// What most changes give.
+const ALL_PLACED: &str = "all have a place";
+
+fn changed(before: &Amounts, (words, gives): (String, String), design: Design, least: Option<Least>) -> Option<Change> {
+    let after = Amounts::of(&derive(&design).ok()?);
+    let [timber, sheet] =
+        [(&after.timber, &before.timber), (&after.sheet, &before.sheet)].map(|(after, before)| after.value - before.value);
+    Some(Change { words, gives, design, timber, sheet, least })
+}
+
+/// Things of other kinds stood on one kind that so far bears its own alone, where that gives everything a place: only its maker knows whether it may.
+fn on_others(design: &Design) -> Option<(String, Design)> {
+    let alone = design.contents.iter().enumerate().filter(|(_, kind)| matches!(kind.bears, Bears::Others | Bears::One));
+    alone.into_iter().find_map(|(index, kind)| {
+        let mut borne = design.clone();
+        borne.contents[index].bears = Bears::Any;
+        let (after, there) = laid(&borne, ShelvesMay::Move, Effort::steps(STEPS_A_TRIAL)).ok()??;
+        let words = format!("Let smaller things stand on {}, if it bears that", kind.name);
+        there.left.is_empty().then_some((words, after))
+    })
+}
+
+/// The part that gives out first made higher or thicker, as little as it takes for the case to carry all that stands in it; nothing where it does, or none
+/// within reason would.
+fn stronger(design: &Design, model: &Model, stay: &Arrangement) -> Option<Change> {
+    let stands: f64 = stay.rows.iter().map(Row::kg).sum();
+    let in_all = |design: &Design, model: &Model| whole(design, model, &carries(design, model));
+    let now = in_all(design, model).filter(|all| all.is_less_than(stands))?;
+    let (path, what) = depth_of(model, model.part(now.gives?.0))?;
+    let size = decisions::value(design, path)?.number()?;
+    let tried = |more: f64| {
+        let mut after = design.clone();
+        set(&mut after, path, size + more)?;
+        let model = derive(&after).ok()?;
+        let all = in_all(&after, &model).filter(|all| !all.is_less_than(stands))?;
+        let there = arrange(&after, &model, ShelvesMay::Stay, Effort::steps(STEPS)).ok()?;
+        there.left.is_empty().then_some((after, all.kg))
+    };
+    // By tenths up to twice its size, and back to the least millimetre: much more of it leaves less room on the shelves.
+    let tenth = |more: u32| (size * f64::from(more) / 10.0).ceil();
+    let (more, mut best) = (1..=10).find_map(|more| Some((more, tried(tenth(more))?)))?;
+    let (mut low, mut high) = (tenth(more - 1), tenth(more));
+    while high - low > 1.0 {
+        let middle = f64::midpoint(low, high).floor();
+        match tried(middle) {
+            Some(found) => (high, best) = (middle, found),
+            None => low = middle,
+        }
+    }
+    let how = if path.contains("rail") || path.ends_with("height") { "higher" } else { "thicker" };
+    let gives = format!("all shelves together carry {} kg", trimmed(best.1.floor()));
+    changed(&Amounts::of(model), (format!("Make {what} {} mm {how}", trimmed(high)), gives), best.0, None)
 }
 
 /// "Move the shelves of bay 1 to teeth 5, 15".

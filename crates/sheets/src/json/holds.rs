@@ -231,6 +231,8 @@ impl TiltEntry {
 pub struct ChangeEntry {
     /// What is done.
     pub words: String,
+    /// What that gives: all have a place, or the case carries so much.
+    pub gives: String,
     /// How much more solid timber it takes, m³.
     pub timber: f64,
     /// How much more sheet, m².
@@ -352,6 +354,7 @@ pub fn holds(design: &Design, arrangement: &Arrangement, besides: &Besides<'_>) 
             .iter()
             .map(|change| ChangeEntry {
                 words: change.words.clone(),
+                gives: change.gives.clone(),
                 timber: tidy(change.timber),
                 sheet: tidy(change.sheet),
                 by: change.least.map(|least| least.by),
