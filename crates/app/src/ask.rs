@@ -12,6 +12,7 @@ use casewright_core::model::PartId;
 use crate::FrameSet;
 use crate::compared::{Compared, Of};
 use crate::derived::Derived;
+use crate::exported::ExportAsk;
 use crate::files::FileAsk;
 use crate::keeping::Boxes;
 use crate::laid::{Bought, Laid, Leaf};
@@ -59,8 +60,10 @@ pub enum Ask {
     Save,
     /// Saves to a file to be named.
     SaveAs,
-    /// Saves cut list and drawings into a folder to be named.
-    SavePapers,
+    /// Names the folder that papers and files go into, by a dialog.
+    ChooseFolder,
+    /// Looks at papers, exports or prints.
+    Export(ExportAsk),
     /// Selects a part, or none.
     Select(Option<PartId>),
     /// Selects the finding of that number and goes to its place.
@@ -245,6 +248,7 @@ struct Reach<'w> {
     notice: ResMut<'w, Notice>,
     look_at: MessageWriter<'w, LookAt>,
     files: MessageWriter<'w, FileAsk>,
+    exports: MessageWriter<'w, ExportAsk>,
 }
 
 fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res<Derived>, mut reach: Reach) {
@@ -299,7 +303,10 @@ fn act(mut asked: MessageReader<Ask>, mut session: ResMut<Session>, derived: Res
             Ask::Open => pass_on(&mut reach, FileAsk::Open),
             Ask::Save => pass_on(&mut reach, FileAsk::Save),
             Ask::SaveAs => pass_on(&mut reach, FileAsk::SaveAs),
-            Ask::SavePapers => pass_on(&mut reach, FileAsk::SavePapers),
+            Ask::ChooseFolder => pass_on(&mut reach, FileAsk::ChooseFolder),
+            Ask::Export(ask) => {
+                reach.exports.write(ask.clone());
+            }
             Ask::Quit => pass_on(&mut reach, FileAsk::Quit),
             Ask::Answer(answer) => pass_on(&mut reach, FileAsk::Answer(*answer)),
         }

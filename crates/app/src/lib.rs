@@ -14,6 +14,7 @@ pub mod beside;
 pub mod compared;
 pub mod derived;
 pub mod drawn;
+pub mod exported;
 pub mod files;
 pub mod keeping;
 pub mod laid;
@@ -117,6 +118,7 @@ impl Plugin for CasewrightPlugin {
                 proposed::ProposedPlugin,
                 laid::LaidPlugin,
                 drawn::DrawnPlugin,
+                exported::ExportPlugin,
                 panels::PanelsPlugin,
                 scene::ScenePlugin,
                 report::ReportPlugin,

@@ -12,6 +12,7 @@ use serde::Serialize;
 use crate::ask::{Pointed, Sag, Season, Selection, TakeApart, ViewArea};
 use crate::compared::{Compared, Rows};
 use crate::derived::Derived;
+use crate::exported::Export;
 use crate::files::Desk;
 use crate::keeping::{Boxes, Keeping};
 use crate::laid::{Laid, Leaf};
@@ -74,6 +75,10 @@ struct Report {
     steps: Option<usize>,
     question: bool,
     notice: Vec<String>,
+    /// How many steps of an export are done, and how many there are; none where none is under way.
+    export: Option<[usize; 2]>,
+    /// How many files wait for an answer whether they may be replaced.
+    export_asks: usize,
     model: ModelReport,
     errors: Vec<String>,
     findings: Vec<FindingReport>,
@@ -137,6 +142,7 @@ struct Seen<'w> {
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
+    export: Res<'w, Export>,
     shown: Res<'w, Shown>,
     area: Res<'w, ViewArea>,
     ready: Res<'w, SceneReady>,
@@ -189,6 +195,8 @@ fn report(seen: &Seen) -> Report {
         steps: derived.order().map(|order| order.steps.len()),
         question: seen.desk.question.is_some(),
         notice: if seen.notice.title.is_empty() { Vec::new() } else { seen.notice.lines.clone() },
+        export: seen.export.come().map(|come| [come.done, come.of]),
+        export_asks: seen.export.held.as_ref().map_or(0, |held| held.there.len()),
         model: ModelReport { parts: model.parts.len(), bounds: model.bounds.map(|block| [block.min.to_array(), block.max.to_array()]) },
         errors: derived.errors.iter().map(ToString::to_string).collect(),
         findings: derived

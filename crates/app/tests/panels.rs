@@ -6,6 +6,7 @@ use std::rc::Rc;
 use casewright::ask::{Ask, Sag, Season, Selection, TakeApart};
 use casewright::compared::{Compared, Of};
 use casewright::derived::Derived;
+use casewright::exported::{Export, ExportAsk};
 use casewright::keeping::{Boxes, Kept};
 use casewright::laid::{Bought, Laid, Leaf};
 use casewright::panels::{self, Notice, Out, Stage, View};
@@ -14,6 +15,8 @@ use casewright::session::Session;
 use casewright::theme;
 use casewright_core::Design;
 use casewright_core::design::decisions;
+use casewright_sheets::drawing::Sheet;
+use casewright_sheets::{Drafting, How, Piece, pages};
 use egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
@@ -31,6 +34,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
     let told = Rc::clone(&heard);
     let mut session = Session::new(design, None);
     let mut derived = Derived::of(session.design()).with_order(session.design());
+    let drawn = pages(session.design(), &derived.model, &derived.solids, derived.order(), &Drafting::default());
     let mut themed = false;
     let harness = Harness::builder().with_size(egui::vec2(1440.0, height)).build_ui(move |ui| {
         if !std::mem::replace(&mut themed, true) {
@@ -45,6 +49,7 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
         compared.wanted = Some(Of::Panels);
         let kept = Kept::of(session.design(), &derived.model, None);
         let (proposed, laid, bought) = (Proposed::default(), Laid::default(), Bought::default());
+        let export = Export::default();
         let mut out = Out::default();
         let view = View {
             session: &session,
@@ -63,7 +68,8 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             proposed: &proposed,
             laid: &laid.0,
             bought: &bought.0,
-            drawn: &[],
+            drawn: Some(Ok(drawn.as_slice())),
+            export: &export,
             notice: &notice,
             question: None,
         };
@@ -206,4 +212,30 @@ fn clicking_into_a_field_and_out_again_leaves_its_value_as_it_was() {
         harness.run();
         assert!(heard.borrow().asks.is_empty(), "{width}: {:?}", heard.borrow().asks);
     }
+}
+
+/// What is not ticked is not exported, a name that is clicked is looked at, and what is asked for goes out as it is.
+#[test]
+fn papers_are_chosen_looked_at_exported_and_printed() {
+    let (mut harness, heard) = window(casewright::demo(), Stage::Drawings, Selection::default(), 1600.0);
+    harness.run();
+    let letter = How { drafting: Drafting { sheet: Sheet::Letter, ..Drafting::default() }, ..How::default() };
+    for (mark, ask) in [
+        ("export.templates", ExportAsk::Want(Piece::Templates, false)),
+        ("export.STEP", ExportAsk::Want(Piece::Step, true)),
+        ("export.bound", ExportAsk::Bound(false)),
+        ("look_at.set-up cards", ExportAsk::LookAt(Piece::SetUpCards)),
+        ("made.Drawn on.letter", ExportAsk::So(Box::new(letter))),
+        ("export", ExportAsk::Begin),
+        ("print", ExportAsk::Print(Piece::papers().collect())),
+        ("print_these", ExportAsk::Print(vec![Piece::Drawings])),
+    ] {
+        let at = place(&heard, mark).center();
+        harness.hover_at(at);
+        harness.drag_at(at);
+        harness.drop_at(at);
+        harness.run();
+        assert_eq!(heard.borrow().asks.last(), Some(&Ask::Export(ask)), "{mark}");
+    }
+    assert!(place(&heard, "sheet.1-views").width() > 300.0, "the sheets stand below");
 }

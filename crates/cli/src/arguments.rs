@@ -3,10 +3,11 @@
 use std::path::PathBuf;
 
 use casewright_core::table::Bare;
-use casewright_sheets::{LabelSheet, Paper};
+use casewright_sheets::drawing::TitleBlock;
+use casewright_sheets::{Drafting, How, LabelSheet};
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use crate::commands::draw::DrawWords;
+use crate::commands::draw::{DrawWords, Figures, OnSheet};
 use crate::commands::rod::RodWords;
 use crate::load::OwnTimber;
 use crate::wood;
@@ -235,7 +236,8 @@ pub enum Command {
         #[command(flatten)]
         words: RodWords,
     },
-    /// Write the papers into a folder: order of work, cut list, buying list, labels, drawings, part sheets, set-up cards, shelf plan, board plans
+    /// Write the papers into a folder: order of work, cut list, buying list, labels, drawings, part sheets, setting-out rod and templates in full size, set-up
+    /// cards, shelf plan, board plans
     Papers {
         /// The design.
         #[command(flatten)]
@@ -292,6 +294,12 @@ pub struct PapersWords {
     /// The pile as a table in place of that in the design, for the board plans
     #[arg(long, value_name = "CSV")]
     pub pile: Option<PathBuf>,
+    /// The paper of drawings and part sheets; rod and templates lie over letter, or else over a4
+    #[arg(long, value_enum, default_value_t)]
+    pub sheet: OnSheet,
+    /// How figures are written on these.
+    #[command(flatten)]
+    pub figures: Figures,
     /// The sheet of stick-on labels: A4 with 24 of 70 × 37 mm or 21 of 63.5 × 38.1 mm, or letter with 30 of 2 5/8 × 1 in
     #[arg(long, value_enum, default_value_t)]
     pub labels: Labels,
@@ -301,14 +309,15 @@ pub struct PapersWords {
 }
 
 impl PapersWords {
-    /// What is said on the papers besides what follows from the design.
-    pub fn paper(&self) -> Paper {
+    /// How they are made.
+    pub fn how(&self) -> How {
         let labels = match self.labels {
             Labels::A4By24 => LabelSheet::A4By24,
             Labels::A4By21 => LabelSheet::A4By21,
             Labels::LetterBy30 => LabelSheet::LetterBy30,
         };
-        Paper { date: self.date.clone(), labels, used: self.used }
+        let block = TitleBlock { date: self.date.clone().unwrap_or_default(), ..TitleBlock::default() };
+        How { drafting: Drafting { block, ..self.figures.on(self.sheet.sheet()) }, labels, used: self.used }
     }
 }
 

@@ -126,8 +126,8 @@ fn with_place(input: &Input, source: &str, error: &DesignError) -> String {
 }
 
 /// All of it is there, or the old file still is.
-pub fn write(path: &Path, text: &str) -> std::io::Result<()> {
+pub fn write(path: &Path, bytes: impl AsRef<[u8]>) -> std::io::Result<()> {
     let mut file = AtomicWriteFile::open(path)?;
-    file.write_all(text.as_bytes())?;
+    file.write_all(bytes.as_ref())?;
     file.commit()
 }

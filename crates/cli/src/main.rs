@@ -36,7 +36,7 @@ fn main() -> ExitCode {
         Command::Wood { sum } => wood::run(&sum),
         Command::Cards { input, json } => commands::cards::run(&input, json),
         Command::Packet { input, words } => commands::packet::run(&input, &words),
-        Command::Papers { input, words } => commands::papers::run(&input, &words),
+        Command::Papers { input, words } => commands::packet::papers(&input, &words),
     };
     match outcome {
         Ok(code) => code,

@@ -7,6 +7,7 @@ use std::path::{Path, PathBuf};
 use serde::Serialize;
 
 use crate::failure::Failure;
+use crate::load;
 
 /// Prints a text as it is.
 pub fn print(text: &str) -> Result<(), Failure> {
@@ -68,15 +69,13 @@ impl Folder {
         Ok(Folder(path.to_owned()))
     }
 
-    /// A folder in it.
-    pub fn within(&self, name: &str) -> Result<Folder, Failure> {
-        Folder::made(&self.0.join(name))
-    }
-
-    /// Writes a file, and gives its path.
+    /// Writes a file, whole or not at all, and gives its path; a folder that its name begins with is made.
     pub fn write(&self, name: &str, bytes: &[u8]) -> Result<String, Failure> {
         let path = self.0.join(name);
-        fs::write(&path, bytes).map_err(|error| unwritten(&path, &error))?;
+        if let Some(folder) = path.parent().filter(|folder| *folder != self.0) {
+            fs::create_dir_all(folder).map_err(|error| unwritten(folder, &error))?;
+        }
+        load::write(&path, bytes).map_err(|error| unwritten(&path, &error))?;
         Ok(path.display().to_string())
     }
 }

@@ -9,7 +9,7 @@ use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
-use crate::typeset::{self, SheetError};
+use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/board_plans.typ");
 
@@ -81,6 +81,11 @@ struct SettingData {
 /// # Errors
 /// When no board is cut, or the typesetter fails.
 pub fn board_plans_pdf(design: &Design, model: &Model, cutting: &Cutting, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    set(design, model, cutting, paper)?.pdf()
+}
+
+/// The same as it was set.
+pub(crate) fn set(design: &Design, model: &Model, cutting: &Cutting, paper: &Paper) -> Result<Set, SheetError> {
     if cutting.boards.is_empty() {
         return Err(SheetError::Empty);
     }
@@ -97,7 +102,7 @@ pub fn board_plans_pdf(design: &Design, model: &Model, cutting: &Cutting, paper:
         offcuts: worth_keeping(design, model, cutting),
         told: &cutting.told,
     };
-    typeset::pdf(TEMPLATE, &data, &[])
+    typeset::set(TEMPLATE, &data)
 }
 
 /// `68 × LT1: …`.

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use crate::drawing::Paper;
 use crate::lists::rough;
-use crate::typeset::{self, SheetError};
+use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/labels.typ");
 
@@ -125,6 +125,11 @@ struct Data<'a> {
 /// # Errors
 /// When there are no parts, or the typesetter fails.
 pub fn labels_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    set(design, model, paper)?.pdf()
+}
+
+/// The same as it was set.
+pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, SheetError> {
     let labels = labels(design, model, paper.labels);
     if labels.is_empty() {
         return Err(SheetError::Empty);
@@ -134,7 +139,7 @@ pub fn labels_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u
     let free = std::iter::repeat_n(None, paper.used as usize % on_a_sheet);
     let places: Vec<Option<Label>> = free.chain(labels.into_iter().map(Some)).collect();
     let pages = places.chunks(on_a_sheet).map(<[_]>::to_vec).collect();
-    typeset::pdf(TEMPLATE, &Data { name: &design.name, form, pages }, &[])
+    typeset::set(TEMPLATE, &Data { name: &design.name, form, pages })
 }
 
 #[cfg(test)]

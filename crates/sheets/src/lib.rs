@@ -12,6 +12,7 @@
 //! | [`order_of_work`] | every job with a box to tick, and the care sheet, as PDF |
 //! | [`lists`] | cut list and buying list as PDF |
 //! | [`labels`] | stick-on labels, one a piece, as PDF |
+//! | [`packet`] | all of it piece by piece, as files and as pages for a screen, and all papers in one |
 //! | [`exchange`] | meshes, solids and outlines for other programs |
 //! | [`json`] | parts, findings and sizes for other programs |
 //! | [`mod@obj`] | the solids of all parts in place, as Wavefront OBJ |
@@ -28,8 +29,9 @@ pub mod lists;
 mod look;
 pub mod obj;
 pub mod order_of_work;
-mod packet;
+pub mod packet;
 pub mod rod;
+mod seen;
 pub mod setup_cards;
 pub mod shelf_plan;
 pub mod tables;
@@ -43,7 +45,7 @@ pub use lists::lists_pdf;
 pub use look::Wood;
 pub use obj::obj;
 pub use order_of_work::order_of_work_pdf;
-pub use packet::{Named, packet_pdf, papers, papers_told};
+pub use packet::{How, Packed, PacketError, Piece, packet_pdf};
 pub use rod::{Over, rod_pages, rod_pdf, template_pages, templates_pdf};
 pub use setup_cards::setup_cards_pdf;
 pub use shelf_plan::shelf_plan_pdf;

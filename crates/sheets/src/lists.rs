@@ -10,7 +10,7 @@ use casewright_core::{CutList, Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
-use crate::typeset::{self, SheetError};
+use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/cut_list.typ");
 
@@ -71,6 +71,11 @@ const ROUNDS: u64 = 60;
 /// # Errors
 /// When there are no parts, or the typesetter fails.
 pub fn lists_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    set(design, model, paper)?.pdf()
+}
+
+/// The same as it was set.
+pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, SheetError> {
     let list = CutList::of(design, model);
     if list.rows.is_empty() {
         return Err(SheetError::Empty);
@@ -84,7 +89,7 @@ pub fn lists_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u8
         buying,
         buying_told,
     };
-    typeset::pdf(TEMPLATE, &data, &[])
+    typeset::set(TEMPLATE, &data)
 }
 
 /// What a row of the cut list is called on paper.

@@ -4,7 +4,7 @@ use casewright_core::OrderOfWork;
 use serde::Serialize;
 
 use crate::drawing::Paper;
-use crate::typeset::{self, SheetError};
+use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/order_of_work.typ");
 
@@ -38,11 +38,16 @@ struct Care<'a> {
 /// # Errors
 /// When there is nothing to do, or the typesetter fails.
 pub fn order_of_work_pdf(name: &str, order: &OrderOfWork, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    set(name, order, paper)?.pdf()
+}
+
+/// The same as it was set.
+pub(crate) fn set(name: &str, order: &OrderOfWork, paper: &Paper) -> Result<Set, SheetError> {
     if order.count() == 0 {
         return Err(SheetError::Empty);
     }
     let chapters = order.chapters.iter().map(|it| Chapter { title: &it.title, told: &it.told, jobs: &it.jobs, cautions: &it.cautions });
     let care = order.care.iter().map(|it| Care { title: it.title, words: &it.words });
     let data = Data { name, date: paper.date.as_deref().unwrap_or_default(), chapters: chapters.collect(), care: care.collect() };
-    typeset::pdf(TEMPLATE, &data, &[])
+    typeset::set(TEMPLATE, &data)
 }

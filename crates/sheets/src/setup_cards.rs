@@ -5,7 +5,7 @@ use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
-use crate::typeset::{self, SheetError};
+use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/setup_cards.typ");
 
@@ -43,6 +43,11 @@ struct On {
 /// # Errors
 /// When nothing is left to be cut, or the typesetter fails.
 pub fn setup_cards_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    set(design, model, paper)?.pdf()
+}
+
+/// The same as it was set.
+pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, SheetError> {
     let all = setups(design, model);
     if all.is_empty() {
         return Err(SheetError::Empty);
@@ -61,7 +66,7 @@ pub fn setup_cards_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<
             cautions: &setup.cautions,
         });
     }
-    typeset::pdf(TEMPLATE, &Data { name: &design.name, date: paper.date.as_deref().unwrap_or_default(), cards }, &[])
+    typeset::set(TEMPLATE, &Data { name: &design.name, date: paper.date.as_deref().unwrap_or_default(), cards })
 }
 
 fn changes(count: u32) -> String {

@@ -12,7 +12,7 @@ use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
-use crate::typeset::{self, SheetError};
+use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/shelf_plan.typ");
 
@@ -75,6 +75,11 @@ struct LabelData {
 /// # Errors
 /// When there are no shelves, or the typesetter fails.
 pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement, paper: &Paper) -> Result<Vec<u8>, SheetError> {
+    set(design, model, arrangement, paper)?.pdf()
+}
+
+/// The same as it was set.
+pub(crate) fn set(design: &Design, model: &Model, arrangement: &Arrangement, paper: &Paper) -> Result<Set, SheetError> {
     let bounds = model.bounds.filter(|_| !arrangement.rows.is_empty()).ok_or(SheetError::Empty)?;
     let (width, height) = (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y);
     let flat =
@@ -122,7 +127,7 @@ pub fn shelf_plan_pdf(design: &Design, model: &Model, arrangement: &Arrangement,
         all: all.map(|all| format!("all shelves together {} kg", on_a_label(all.kg))).unwrap_or_default(),
         cautions: CAUTIONS,
     };
-    typeset::pdf(TEMPLATE, &data, &[])
+    typeset::set(TEMPLATE, &data)
 }
 
 /// Parts of some kinds, those behind first, so that what is drawn later hides them.

@@ -38,6 +38,13 @@ pub fn pointer(arguments: &[&str]) {
     sleep(Duration::from_millis(150));
 }
 
+/// The search path with a folder of a test's own programs before all others.
+fn path_with(folder: &Path) -> std::ffi::OsString {
+    let path = std::env::var_os("PATH").unwrap_or_default();
+    let folders = std::iter::once(folder.to_owned()).chain(std::env::split_paths(&path));
+    std::env::join_paths(folders).expect("folders without colons")
+}
+
 impl Window {
     pub fn open() -> Window {
         let folder = tempfile::tempdir().expect("a folder for the design");
@@ -55,6 +62,7 @@ impl Window {
             .arg("--report")
             .arg(&report)
             .env_remove("WAYLAND_DISPLAY")
+            .env("PATH", path_with(&folder.path().join("bin")))
             .spawn()
             .expect("the program starts");
         let window = Window { program, folder, pictures };

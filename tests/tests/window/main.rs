@@ -8,6 +8,8 @@ mod hand;
 use casewright_tests::DEMO;
 use hand::{Window, differing, findings_area, number, pointer, row, stage_area, view_area};
 use serde_json::Value;
+use std::path::{Path, PathBuf};
+
 /// Dragging the width narrower moves the case, the cut list and the findings; undo brings all back.
 #[test]
 #[ignore = "needs a display: run by cargo xtask test"]
@@ -315,6 +317,79 @@ fn the_drawings_are_seen_before_they_are_printed() {
     window.click("stage.Drawings");
     let wider = window.at_rest("the sheets are there", |report| report["widgets"]["sheet.1-views"].is_array());
     assert!(differing(&near, &window.picture("sheet_of_a_wider_case"), stage_area(&wider)) > 300.0, "they follow the case");
+}
+
+/// What is ticked is written into the folder beside the design, with its progress shown; broken off, nothing is half written; what is there already is asked
+/// about; papers are looked at, and handed to the system's viewer.
+#[test]
+#[ignore = "needs a display: run by cargo xtask test"]
+fn papers_are_looked_at_exported_broken_off_and_printed() {
+    let folder = tempfile::tempdir().expect("a folder for the design");
+    std::fs::write(folder.path().join("cabinet.ron"), DEMO).expect("a copy of the demo");
+    let shown = viewer(folder.path());
+    let window = Window::open_in(folder);
+    let out = window.folder.path().join("cabinet papers");
+    let told = |report: &Value, words: &str| report["export"].is_null() && report["notice"].to_string().contains(words);
+    window.click("stage.Drawings");
+    window.at_rest("the drawings are shown", |report| report["widgets"]["sheet.1-views"].is_array());
+    window.click("look_at.set-up cards");
+    window.at_rest("the cards are shown", |report| report["widgets"]["sheet.set_up_cards-1"].is_array());
+    window.picture("17-cards-looked-at");
+
+    // Broken off while papers are made: nothing is there.
+    window.click("export.STEP");
+    window.click("export");
+    window.until("it goes on", |report| report["export"].is_array() && report["widgets"]["export_cancel"].is_array());
+    window.snap("18-export-under-way");
+    window.click("export_cancel");
+    window.until("it is broken off", |report| told(report, "Nothing was written"));
+    assert!(!out.exists(), "nothing was written");
+    // What is told has moved all that stands below it.
+    window.picture("18-export-broken-off");
+
+    window.click("export.setting-out rod");
+    window.click("export");
+    window.until("it is exported", |report| told(report, "cabinet papers"));
+    for (file, begins) in [
+        ("drawings.pdf", "%PDF"),
+        ("part_sheets.pdf", "%PDF"),
+        ("templates_long.pdf", "%PDF"),
+        ("packet.pdf", "%PDF"),
+        ("cut_list.csv", "mark,"),
+        ("step/case.step", "ISO-10303-21"),
+    ] {
+        let bytes = std::fs::read(out.join(file)).unwrap_or_else(|error| panic!("{file}: {error}"));
+        assert!(bytes.starts_with(begins.as_bytes()), "{file}");
+    }
+    assert!(!out.join("rod.pdf").exists() && !out.join("dxf").exists(), "what is not ticked is not written");
+
+    window.picture("18-exported");
+    // A file of the maker's own in the place of one: it is asked about, and stays.
+    std::fs::write(out.join("labels.pdf"), "mine").expect("written");
+    window.click("export");
+    window.until("it is asked", |report| report["export_asks"] == 1 && report["widgets"]["export_elsewhere"].is_array());
+    window.snap("19-export-asks");
+    window.click("export_elsewhere");
+    window.until("it is exported elsewhere", |report| told(report, "cabinet papers 2"));
+    assert_eq!(std::fs::read_to_string(out.join("labels.pdf")).expect("still there"), "mine");
+    assert!(out.with_file_name("cabinet papers 2").join("labels.pdf").exists());
+
+    window.picture("19-exported-elsewhere");
+    window.click("print_these");
+    window.until("it was shown", |report| report["export"].is_null() && shown.exists());
+    let printed = std::fs::read_to_string(&shown).expect("a path");
+    assert!(std::fs::read(printed.trim()).is_ok_and(|bytes| bytes.starts_with(b"%PDF")), "{printed}");
+    std::fs::remove_file(printed.trim()).expect("put away");
+}
+
+/// In the place of the system's viewer stands one that writes down what it is to show, into the file that is given back.
+fn viewer(folder: &Path) -> PathBuf {
+    use std::os::unix::fs::PermissionsExt;
+    let (bin, shown) = (folder.join("bin"), folder.join("shown"));
+    std::fs::create_dir(&bin).expect("a folder");
+    std::fs::write(bin.join("xdg-open"), format!("#!/bin/sh\necho \"$1\" > '{}'\n", shown.display())).expect("a program");
+    std::fs::set_permissions(bin.join("xdg-open"), std::fs::Permissions::from_mode(0o755)).expect("it may be run");
+    shown
 }
 
 #[test]

@@ -8,7 +8,7 @@ use bevy::prelude::*;
 use bevy::tasks::{IoTaskPool, Task, block_on, poll_once};
 use bevy::window::RequestRedraw;
 use bevy::winit::{UpdateMode, WinitSettings};
-use casewright_core::Design;
+use casewright_core::{Design, DryFit};
 use rfd::AsyncFileDialog;
 
 use super::keep::{self, Keeper};
@@ -16,6 +16,7 @@ use super::store::{self, ForPapers};
 use super::{Answer, FileAsk, Next, Question};
 use crate::Start;
 use crate::derived::Derived;
+use crate::exported::ExportAsk;
 use crate::panels::{DrawAgain, Notice};
 use crate::session::Session;
 
@@ -39,8 +40,8 @@ enum Brought {
     Read { path: PathBuf, revision: u64, read: Result<Box<Design>, Vec<String>> },
     /// A design was written.
     Written(PathBuf, Box<Design>, Result<(), String>),
-    /// Papers were written.
-    Papers(PathBuf, Result<(), String>),
+    /// A folder for papers and files was named.
+    Folder(PathBuf),
 }
 
 /// What acting on files may touch.
@@ -50,9 +51,9 @@ pub struct Reach<'w> {
     session: ResMut<'w, Session>,
     notice: ResMut<'w, Notice>,
     keeper: ResMut<'w, Keeper>,
-    derived: Res<'w, Derived>,
     exit: MessageWriter<'w, AppExit>,
     redraw: MessageWriter<'w, RequestRedraw>,
+    exports: MessageWriter<'w, ExportAsk>,
 }
 
 /// Takes in what a task brought.
@@ -81,10 +82,9 @@ pub fn take_in(mut reach: Reach) {
             reach.desk.next = None;
             *reach.notice = Notice::told("It is not saved", vec![error]);
         }
-        Brought::Papers(folder, Ok(())) => {
-            *reach.notice = Notice::told("Papers saved", vec![format!("Cut list, drawings and shelf plan are in {}", folder.display())]);
+        Brought::Folder(folder) => {
+            reach.exports.write(ExportAsk::Into(folder.display().to_string()));
         }
-        Brought::Papers(_, Err(error)) => *reach.notice = Notice::told("The papers are not saved", vec![error]),
     }
     reach.redraw.write(RequestRedraw);
 }
@@ -112,7 +112,7 @@ fn one(ask: FileAsk, reach: &mut Reach) {
         FileAsk::Open => unless_unsaved(Next::Open, reach),
         FileAsk::Save => save(reach),
         FileAsk::SaveAs => save_as(reach),
-        FileAsk::SavePapers => save_papers(reach),
+        FileAsk::ChooseFolder => choose_folder(reach),
     }
 }
 
@@ -124,7 +124,7 @@ fn may_go_beside(ask: FileAsk) -> bool {
         | FileAsk::Open
         | FileAsk::Save
         | FileAsk::SaveAs
-        | FileAsk::SavePapers
+        | FileAsk::ChooseFolder
         | FileAsk::Quit => false,
     }
 }
@@ -140,7 +140,7 @@ fn wait(ask: FileAsk, reach: &mut Reach) {
             reach.desk.waiting.get_or_insert(ask);
         }
         // One dialog at a time: a second one would hide the first.
-        FileAsk::Open | FileAsk::SaveAs | FileAsk::SavePapers => {}
+        FileAsk::Open | FileAsk::SaveAs | FileAsk::ChooseFolder => {}
     }
 }
 
@@ -226,28 +226,13 @@ fn save_as(reach: &mut Reach) {
     });
 }
 
-fn save_papers(reach: &mut Reach) {
-    if !reach.derived.is_of(&reach.session) {
-        // Changed in this very frame: the case follows before the next.
-        reach.desk.waiting = Some(FileAsk::SavePapers);
-        reach.redraw.write(RequestRedraw);
-        return;
-    }
-    let from = match for_papers(&reach.session, &reach.derived) {
-        Ok(from) => from,
-        Err(why) => {
-            *reach.notice = Notice::told("No papers are made", vec![why]);
-            return;
-        }
-    };
+fn choose_folder(reach: &mut Reach) {
     let Some(dialog) = dialog(reach) else { return };
-    let dialog = dialog.set_title("A folder for the papers");
-    run(reach, async move {
-        let Some(folder) = dialog.pick_folder().await else { return Brought::Nothing };
-        let folder = store::absolute(folder.path());
-        let written = store::write_papers(&folder, &from);
-        Brought::Papers(folder, written)
-    });
+    let dialog = dialog.set_title("A folder for papers and files");
+    run(
+        reach,
+        async move { dialog.pick_folder().await.map_or(Brought::Nothing, |folder| Brought::Folder(store::absolute(folder.path()))) },
+    );
 }
 
 /// All that papers are made of, as it stands.
@@ -258,7 +243,8 @@ pub fn for_papers(session: &Session, derived: &Derived) -> Result<ForPapers, Str
     if !derived.errors.is_empty() {
         return Err("As it stands this can't be built, and papers of the case before it would mislead. Mend it first.".to_owned());
     }
-    Ok(ForPapers { design: session.design().clone(), model: derived.model.clone(), solids: derived.solids.clone() })
+    let fit = derived.order().map(|order| DryFit { findings: derived.findings.clone(), order: order.clone() });
+    Ok(ForPapers { design: session.design().clone(), model: derived.model.clone(), solids: derived.solids.clone(), fit })
 }
 
 fn run(reach: &mut Reach, task: impl Future<Output = Brought> + Send + 'static) {
@@ -323,6 +309,7 @@ mod tests {
         session.change(named("Hall"), None);
         app.add_plugins(MinimalPlugins)
             .add_message::<FileAsk>()
+            .add_message::<ExportAsk>()
             .add_message::<RequestRedraw>()
             .init_resource::<Desk>()
             .init_resource::<Notice>()

@@ -7,6 +7,7 @@ mod keep;
 mod picture;
 mod store;
 mod timber;
+pub mod viewer;
 
 use std::path::PathBuf;
 
@@ -18,7 +19,7 @@ use crate::session::Session;
 use crate::{FrameSet, Start};
 
 pub use desk::Desk;
-pub use store::write as write_atomically;
+pub use store::{ForPapers, absolute, write as write_atomically};
 
 /// What is asked of files.
 #[derive(Message, Clone, Copy, Debug, PartialEq, Eq)]
@@ -29,8 +30,8 @@ pub enum FileAsk {
     Save,
     /// Save to a file to be named.
     SaveAs,
-    /// Save cut list and drawings into a folder to be named.
-    SavePapers,
+    /// Name the folder that papers and files go into.
+    ChooseFolder,
     /// Leave the program.
     Quit,
     /// Answer to the question that stands.

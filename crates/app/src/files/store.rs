@@ -1,12 +1,14 @@
 //! Designs and papers on disk.
 
+use std::borrow::Cow;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use atomic_write_file::AtomicWriteFile;
 use casewright_core::design::text;
 use casewright_core::{Design, DryFit, Model, Solids};
-use casewright_sheets::{Paper, papers};
+use casewright_sheets::exchange::File;
+use casewright_sheets::{How, Packed, Piece};
 
 use super::timber;
 
@@ -52,6 +54,15 @@ pub struct ForPapers {
     pub model: Model,
     /// Its solids.
     pub solids: Solids,
+    /// What the checks found and its order of assembly, where they are known.
+    pub fit: Option<DryFit>,
+}
+
+impl ForPapers {
+    /// What the checks found and the order of assembly; worked out where they aren't known.
+    pub fn dry_fit(&self) -> Cow<'_, DryFit> {
+        self.fit.as_ref().map_or_else(|| Cow::Owned(DryFit::of(&self.design, &self.model, &self.solids)), Cow::Borrowed)
+    }
 }
 
 /// Where to save when a name was given without an extension, which is added.
@@ -77,12 +88,15 @@ pub fn with_extension(path: PathBuf) -> Result<PathBuf, String> {
 pub fn write_papers(folder: &Path, from: &ForPapers) -> Result<(), String> {
     let told = |path: &Path, error: io::Error| format!("{} was not written: {error}", path.display());
     std::fs::create_dir_all(folder).map_err(|error| told(folder, error))?;
-    let findings = DryFit::of(&from.design, &from.model, &from.solids).findings;
-    let all = papers(&from.design, &from.model, &from.solids, &findings, &Paper::default())
-        .map_err(|error| format!("the papers were not made: {error}"))?;
-    for (name, bytes) in all {
-        let path = folder.join(name);
-        write(&path, &bytes).map_err(|error| told(&path, error))?;
+    let dry_fit = from.dry_fit();
+    let how = How::default();
+    let ForPapers { design, model, solids, .. } = from;
+    let packed = Packed { design, model, solids, findings: &dry_fit.findings, order: Some(&dry_fit.order), how: &how };
+    for piece in Piece::papers() {
+        for File { name, bytes } in piece.make(&packed).map_err(|error| format!("{}: {error}", piece.word()))? {
+            let path = folder.join(name);
+            write(&path, &bytes).map_err(|error| told(&path, error))?;
+        }
     }
     Ok(())
 }

@@ -38,6 +38,7 @@ use egui::Rect;
 use crate::ask::{Ask, Sag, Season, Selection, TakeApart};
 use crate::compared::Compared;
 use crate::derived::Derived;
+use crate::exported::Export;
 use crate::files::Question;
 use crate::keeping::{Boxes, Kept};
 use crate::laid::{Leaf, Sought};
@@ -164,8 +165,10 @@ pub struct View<'a> {
     pub proposed: &'a Proposed,
     /// What is cut from which board.
     pub laid: &'a Sought<Cutting>,
-    /// The drawings as they would be printed.
-    pub drawn: &'a [Page],
+    /// The paper that is looked at as it would be printed, or why it can't be made; none while it is being drawn.
+    pub drawn: Option<Result<&'a [Page], &'a str>>,
+    /// What is exported, and how far that is.
+    pub export: &'a Export,
     /// What to buy.
     pub bought: &'a Sought<Buying>,
     /// What is told.

@@ -8,6 +8,8 @@ use crate::theme;
 
 /// A capital is so much of the size of its type (Open Sans).
 const CAPITAL: f64 = 0.714;
+/// Sizes of type go by such steps, points: each size has letters of its own to keep.
+const SIZES: f32 = 0.25;
 /// Letters smaller than this can't be read and are left out, points.
 const LEAST: f32 = 3.5;
 
@@ -59,7 +61,7 @@ fn areas(painter: &Painter, on: On, ink: &Ink) {
 }
 
 fn words(painter: &Painter, on: On, text: &Text) {
-    let size = (text.height / CAPITAL) as f32 * on.scale;
+    let size = ((text.height / CAPITAL) as f32 * on.scale / SIZES).round() * SIZES;
     if size < LEAST {
         return;
     }

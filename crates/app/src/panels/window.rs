@@ -17,6 +17,7 @@ use crate::ask::{Ask, Pointed, Sag, Season, Selection, TakeApart, ViewArea};
 use crate::compared::Compared;
 use crate::derived::Derived;
 use crate::drawn::Drawn;
+use crate::exported::Export;
 use crate::files::Desk;
 use crate::keeping::{Boxes, Keeping};
 use crate::laid::{Bought, Laid, Leaf};
@@ -24,6 +25,9 @@ use crate::proposed::Proposed;
 use crate::scene::Pick;
 use crate::session::Session;
 use crate::theme;
+
+/// So many frames are drawn after there are more letters than before.
+const FRAMES_OF_LETTERS: u32 = 3;
 
 /// The panels.
 pub struct PanelsPlugin;
@@ -71,6 +75,9 @@ struct Gathered {
     revision: u64,
     decisions: Vec<Decision>,
     themed: bool,
+    /// How high the picture of all letters is, and how many frames are due since it grew: a new one is not on screen at once.
+    letters: usize,
+    due: u32,
 }
 
 #[derive(SystemParam)]
@@ -90,6 +97,7 @@ struct Seen<'w> {
     laid: Res<'w, Laid>,
     bought: Res<'w, Bought>,
     drawn: Res<'w, Drawn>,
+    export: Res<'w, Export>,
     stage: Res<'w, AtStage>,
     notice: Res<'w, Notice>,
     desk: Res<'w, Desk>,
@@ -139,7 +147,8 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
         proposed: &seen.proposed,
         laid: &seen.laid.0,
         bought: &seen.bought.0,
-        drawn: seen.drawn.pages(),
+        drawn: seen.drawn.pages(seen.export.looked_at),
+        export: &seen.export,
         notice: &seen.notice,
         question: seen.desk.question.as_ref(),
     };
@@ -147,6 +156,14 @@ fn draw(mut contexts: EguiContexts, seen: Seen, mut gathered: ResMut<Gathered>, 
     let whole = egui::UiBuilder::new().layer_id(egui::LayerId::background()).max_rect(context.viewport_rect());
     super::ui(&mut egui::Ui::new(context.clone(), "window".into(), whole), &view, &mut out);
     told.typing.0 = context.text_edit_focused();
+    let letters = context.fonts(|fonts| fonts.font_image_size()[1]);
+    if gathered.letters != letters {
+        (gathered.letters, gathered.due) = (letters, FRAMES_OF_LETTERS);
+    }
+    if gathered.due > 0 {
+        gathered.due -= 1;
+        told.redraw.write(RequestRedraw);
+    }
     pass_on(out, context.pixels_per_point(), &mut told);
 }
 

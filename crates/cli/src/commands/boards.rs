@@ -71,7 +71,7 @@ pub fn run(input: &Input, words: &BoardsWords) -> Result<ExitCode, Failure> {
     let Stocked { design, model, bought, cutting } = stocked(input, &words.stock)?;
     if let Some(path) = &words.out_pile {
         let remains = pile::write(&boards::remaining(&design, &model, &cutting));
-        std::fs::write(path, remains).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;
+        load::write(path, remains).map_err(|error| Failure::Told(vec![format!("{}: {error}", path.display())]))?;
     }
     match (&bought, words.json) {
         (Some(bought), true) => output::print_json(&json::buying(&design, &model, bought, &cutting))?,

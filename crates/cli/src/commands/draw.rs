@@ -77,12 +77,28 @@ impl Figures {
 
 /// A sheet of paper.
 #[derive(Clone, Copy, Debug, Default, ValueEnum)]
-enum OnSheet {
+pub enum OnSheet {
+    /// 210 × 297, upright
     A4,
+    /// 420 × 297, on its side
     #[default]
     A3,
+    /// 594 × 420, on its side
     A2,
+    /// 8½ × 11 in, upright
     Letter,
+}
+
+impl OnSheet {
+    /// The sheet that is drawn on.
+    pub fn sheet(self) -> Sheet {
+        match self {
+            OnSheet::A4 => Sheet::A4,
+            OnSheet::A3 => Sheet::A3,
+            OnSheet::A2 => Sheet::A2,
+            OnSheet::Letter => Sheet::Letter,
+        }
+    }
 }
 
 /// A projection.
@@ -118,17 +134,11 @@ impl DrawWords {
             creator: self.creator.clone(),
             approved: self.approved.clone(),
         };
-        let sheet = match self.sheet {
-            OnSheet::A4 => Sheet::A4,
-            OnSheet::A3 => Sheet::A3,
-            OnSheet::A2 => Sheet::A2,
-            OnSheet::Letter => Sheet::Letter,
-        };
         let angle = match self.angle {
             InAngle::First => Angle::First,
             InAngle::Third => Angle::Third,
         };
-        Drafting { angle, block, ..self.figures.on(sheet) }
+        Drafting { angle, block, ..self.figures.on(self.sheet.sheet()) }
     }
 }
 

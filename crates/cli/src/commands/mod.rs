@@ -14,7 +14,6 @@ pub mod loads;
 pub mod milled;
 pub mod order;
 pub mod packet;
-pub mod papers;
 pub mod parts;
 pub mod propose;
 pub mod rod;

@@ -1,7 +1,6 @@
 //! `rod`: the setting-out rod and the templates as files.
 
-use std::fs;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::process::ExitCode;
 
 use casewright_sheets::drawing::{Sheet, svg};
@@ -13,7 +12,7 @@ use crate::arguments::Input;
 use crate::commands::draw::Figures;
 use crate::failure::Failure;
 use crate::load::{self, Case};
-use crate::output;
+use crate::output::{self, Folder};
 
 /// What is asked of `rod`.
 #[derive(Debug, Args)]
@@ -59,13 +58,10 @@ pub fn run(input: &Input, words: &RodWords) -> Result<ExitCode, Failure> {
     files.extend(pages.iter().flatten().map(|page| (format!("{}.svg", page.name), svg(page).into_bytes())));
     let outlines = template_files(&model).map_err(|error| Failure::told(error.to_string()))?;
     files.extend(outlines.into_iter().map(|file| (file.name, file.bytes)));
-    let fail = |path: &Path, error: &std::io::Error| Failure::told(format!("{}: it can't be written: {error}", path.display()));
-    fs::create_dir_all(&words.out).map_err(|error| fail(&words.out, &error))?;
+    let folder = Folder::made(&words.out)?;
     let mut told = Vec::new();
     for (name, bytes) in files {
-        let path = words.out.join(name);
-        fs::write(&path, bytes).map_err(|error| fail(&path, &error))?;
-        told.push(path.display().to_string());
+        told.push(folder.write(&name, &bytes)?);
     }
     output::print(&format!("{}\n", told.join("\n")))?;
     Ok(ExitCode::SUCCESS)

@@ -10,7 +10,7 @@ use typst::text::{Font, FontVariant, FontVariations};
 pub const LETTERING: f64 = 2.5;
 
 /// Height of a capital over the size of the face: Open Sans.
-pub(super) const CAPITAL: f64 = 0.714;
+pub(crate) const CAPITAL: f64 = 0.714;
 
 /// Letters of which the width is known; others count as wide as an n.
 const KNOWN: usize = 0x180;

@@ -42,7 +42,7 @@ pub use self::parts::{PartDrawing, part_drawings, part_pages, part_sheets_pdf};
 pub use self::svg::svg;
 
 pub(crate) use self::hatch::clipped;
-pub(crate) use self::lettering::width_of;
+pub(crate) use self::lettering::{CAPITAL, width_of};
 pub(crate) use self::page::inside;
 pub(crate) use self::rows::spread;
 pub(crate) use self::typeset::pages_pdf;

@@ -76,7 +76,8 @@ pub(super) fn draw(stick: &Stick, drafting: &Drafting) -> Strip {
         let pen = if line.is_of_parts { Pen::Behind } else { Pen::Extension };
         ink.line(pen, DVec2::new(left, -line.at), DVec2::new(right, -line.at));
     }
-    let labels: Vec<Label> = stick.lines.iter().map(|line| Label { at: line.at, words: line.words.join("; ") }).collect();
+    let labels: Vec<Label> =
+        stick.lines.iter().map(|line| Label { at: line.at, words: labels::gathered(&line.words).join("; ") }).collect();
     labels::write(&mut ink, &labels, right, room_across(drafting.sheet) - BESIDE, drafting);
     let head = |(lane, from, to): &(Lane, usize, usize)| Head { at: f64::midpoint(columns.x(*from), columns.x(*to)), words: lane.word() };
     let title = super::stick_title(stick.way);
