@@ -41,9 +41,9 @@ pub struct Row {
     pub face_edge: String,
     /// The marks of other solid parts that are as long, and so are crosscut at the same stop: "R2, R3"; empty where there are none.
     pub at_one_stop: String,
-    /// Which of its parts are made together: "4 from one blank", "3 and 2 in one length"; empty where each is made by itself.
+    /// Which of its parts are made together: "4 side by side", "3 and 2 in one length"; empty where each is made by itself.
     pub together: String,
-    /// Where the machines of the shop can't take it, and what is done then; and what is cut together out of one blank.
+    /// Where the machines of the shop can't take it, and what is done then; and what is cut together.
     pub notes: Vec<String>,
     /// What they are made of.
     pub material: Material,
@@ -260,7 +260,7 @@ fn at_one_stop(rows: &mut [Row]) {
     }
 }
 
-/// So many standards are cut out of one blank (common practice, no source).
+/// So many standards are clamped side by side (common practice, no source).
 const GANGED: usize = 4;
 
 /// "6 in one length", "3 and 2 in one length each"; of a single part nothing.
@@ -275,22 +275,18 @@ fn one_length(shares: &[usize]) -> String {
     }
 }
 
-/// How strips whose teeth must be alike are cut together, in a few words and in a sentence: sloped teeth right across the face of one blank that is then ripped; half rounds in pairs,
+/// How strips whose teeth must be alike are cut together, in a few words and in a sentence: sloped teeth right across several that are clamped side by side; half rounds in pairs,
 /// bored on the line between two, for what is ripped out of one strip afterwards loses half a saw cut of each seat.
 fn ganged(model: &Model, row: &Row, kerf: f64) -> Option<(String, String)> {
     let part = model.part(*row.parts.first()?);
     let together = row.parts.len().min(GANGED);
-    let [length, width, thickness] = row.finished;
-    let blank = together as f64 * thickness + (together as f64 - 1.0) * kerf;
+    let [_, width, thickness] = row.finished;
     part.cuts.iter().find_map(|cut| match cut.feature {
         Feature::Teeth { .. } if together > 1 => Some((
-            format!("{together} from one blank"),
+            format!("{together} side by side"),
             format!(
-                "{together} from one blank {} × {} × {}: saw the teeth across its face, then rip it into strips of {}",
-                trimmed(length),
-                trimmed(blank),
-                trimmed(width),
-                trimmed(thickness)
+                "Clamp {together} side by side, ends flush, {} together: saw the teeth across all of them at one setting",
+                trimmed(together as f64 * thickness)
             ),
         )),
         Feature::HalfRounds { radius, pitch, .. } if together > 1 => Some((
@@ -398,9 +394,9 @@ mod tests {
             let other = list.rows.iter().find(|row| row.mark == mark).expect("a mark");
             assert!((other.finished[0] - 1264.0).abs() < 0.05 && other.at_one_stop.contains(&bottom.mark), "{other:?}");
         }
-        // Sloped teeth are cut across one blank for four strips; buttons of 50 are milled in one length and crosscut after.
+        // Sloped teeth are cut across four strips at a time; buttons of 50 are milled in one length and crosscut after.
         let together = |kind: PartKind| list.rows.iter().find(|row| row.kind == kind).map(|row| row.together.as_str());
-        assert_eq!(together(PartKind::Standard), Some("4 from one blank"));
+        assert_eq!(together(PartKind::Standard), Some("4 side by side"));
         assert!(
             together(PartKind::Button).is_some_and(|words| words.ends_with("in one length") || words.ends_with("in one length each")),
             "{:?}",

@@ -90,10 +90,16 @@ pub fn beyond(machines: &Machines, rough: &Roughed, finished: [f64; 3], count: u
     for does in [MachineWork::Flatten, MachineWork::Thickness, MachineWork::Rip] {
         let of_kind = || machines.0.iter().filter(|machine| machine.does == does);
         let piece = Piece { rough, finished, count, kerf };
-        if of_kind().any(|machine| piece.against(machine).is_none()) {
+        let against: Vec<Vec<String>> = of_kind().map(|machine| piece.against(machine, machines)).collect();
+        if against.iter().any(Vec::is_empty) {
             continue;
         }
-        told.extend(of_kind().find_map(|machine| piece.against(machine)).filter(|words| !told.contains(words)));
+        // What the first of them says.
+        for words in against.into_iter().next().unwrap_or_default() {
+            if !told.contains(&words) {
+                told.push(words);
+            }
+        }
     }
     told
 }
@@ -120,8 +126,9 @@ struct Piece<'a> {
 }
 
 impl Piece<'_> {
-    /// Why a machine does not take it; nothing where it does.
-    fn against(&self, machine: &Machine) -> Option<String> {
+    /// Why a machine does not take it, reason by reason; nothing where it does.
+    fn against(&self, machine: &Machine, machines: &Machines) -> Vec<String> {
+        let mut told = Vec::new();
         let Machine { name, does, least_length, least_thickness, greatest_width, greatest_thickness, greatest_length } = machine;
         let [_, width, thickness] = self.finished;
         let (mm, name) = (|mm: f64| trimmed_to(mm, 0), inside(name));
@@ -130,37 +137,39 @@ impl Piece<'_> {
             MachineWork::Rip => false,
         };
         if self.rough.length < least_length.to_mm() {
-            return Some(self.too_short(least_length.to_mm()));
+            told.push(self.too_short(machines, least_length.to_mm()));
         }
         if self.rough.length > greatest_length.to_mm() {
-            return Some(format!("longer than there is room for at the {name}, {} mm", mm(greatest_length.to_mm())));
+            told.push(format!("longer than there is room for at the {name}, {} mm", mm(greatest_length.to_mm())));
         }
         if planes && self.rough.width > greatest_width.to_mm() {
             let boards = strips_no_wider(width, self.rough.width - width, greatest_width.to_mm());
-            return Some(format!(
+            told.push(format!(
                 "wider than the {name} takes, {} mm: glue it up from {boards} boards or more, each planed before, and flatten the whole by hand",
                 mm(greatest_width.to_mm())
             ));
         }
         if *does == MachineWork::Thickness && thickness < least_thickness.to_mm() {
-            return Some(format!("thinner than the {name} leaves, {} mm: plane it on a carrier board", trimmed(least_thickness.to_mm())));
+            told.push(format!("thinner than the {name} leaves, {} mm: plane it on a carrier board", trimmed(least_thickness.to_mm())));
         }
         let sawn = self.rough.board.map_or(thickness, |board| board.sawn);
-        (sawn > greatest_thickness.to_mm()).then(|| format!("thicker than goes into the {name}, {} mm", mm(greatest_thickness.to_mm())))
+        if sawn > greatest_thickness.to_mm() {
+            told.push(format!("thicker than goes into the {name}, {} mm", mm(greatest_thickness.to_mm())));
+        }
+        told
     }
 
-    /// Several in one length, or one length that is long enough.
-    fn too_short(&self, least: f64) -> String {
-        let (together, length) = together(self.rough, self.finished[0], self.kerf, least);
+    /// Several in one length, as many as the boards are cut for, or one length that is long enough.
+    fn too_short(&self, machines: &Machines, least: f64) -> String {
         let mm = |mm: f64| trimmed_to(mm, 0);
-        if together <= self.count {
-            format!(
+        let in_lengths = in_lengths(machines, self.rough, self.finished[0], self.count, self.kerf);
+        match in_lengths.and_then(|(shares, length)| Some((*shares.first()?, length))) {
+            Some((together, length)) if together > 1 => format!(
                 "shorter than a machine takes, {} mm: mill {together} in one length of {} mm and crosscut them after",
                 mm(least),
                 mm(length.ceil())
-            )
-        } else {
-            format!("shorter than a machine takes, {} mm: leave the stock that long until it is milled", mm(least))
+            ),
+            Some(_) | None => format!("shorter than a machine takes, {} mm: leave the stock that long until it is milled", mm(least)),
         }
     }
 }
@@ -222,6 +231,12 @@ mod tests {
             "{wide:?}"
         );
         assert!(told([600.0, 60.0, 4.0], 2)[0].contains("carrier board"));
+        // A machine tells all its reasons, and as many are milled together as the boards are cut for: 17 in two lengths, of which the longer gives nine.
+        let both = told([32.0, 60.0, 4.0], 17);
+        assert!(
+            both.iter().any(|words| words.contains("mill 9 in one length")) && both.iter().any(|words| words.contains("carrier")),
+            "{both:?}"
+        );
         let mut own = Machines::default();
         for machine in &mut own.0 {
             machine.least_length = Length::mm(150.0);

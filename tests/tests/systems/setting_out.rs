@@ -119,16 +119,20 @@ fn pins_are_in_the_cut_list_as_what_they_are() {
     }
 }
 
-/// Standards are cut together, so that their teeth are alike: four strips of 20 and three saw cuts of 3.2 out of one blank; half rounds in pairs.
+/// Standards are cut together, so that their teeth are alike: four strips of 20 are clamped side by side, which are 80; half rounds in pairs. What is roughed out are
+/// strips, not a blank.
 #[test]
-fn the_cut_list_tells_what_is_cut_out_of_one_blank() {
+fn the_cut_list_tells_what_is_cut_together() {
     let notes = |changes: &[(&str, &str)]| -> Vec<String> {
         let case = Case::with(changes);
         let list = casewright_core::CutList::of(&case.design, &case.model);
         list.rows.into_iter().filter(|row| row.kind == PartKind::Standard).flat_map(|row| row.notes).collect()
     };
     let sloped = notes(&[]);
-    assert!(sloped.iter().any(|note| note.starts_with("4 from one blank 1224 × 89.6 × 34: saw the teeth across")), "{sloped:?}");
+    assert!(
+        sloped.iter().any(|note| note.starts_with("Clamp 4 side by side, ends flush, 80 together: saw the teeth across")),
+        "{sloped:?}"
+    );
     let round = notes(&[("sawtooth.teeth", "half_round"), ("sawtooth.seat", "12"), ("sawtooth.cleat.height", "23.5")]);
     assert!(
         round.iter().any(|note| note.starts_with("In pairs, edge to edge, 60 wide: bore 24 every 32") && note.ends_with("1.6 shallower")),

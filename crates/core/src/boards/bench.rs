@@ -103,6 +103,15 @@ impl<'b, 'd> Bench<'b, 'd> {
         })
     }
 
+    /// Which way boards are cut first, where the maker has decided that.
+    pub(super) fn first_cut(&self) -> Option<Direction> {
+        match self.design.timber.rough.first {
+            FirstCut::Crosscut if !self.rack.sheets => Some(Direction::Across),
+            FirstCut::Rip if !self.rack.sheets => Some(Direction::Along),
+            FirstCut::Either | FirstCut::Crosscut | FirstCut::Rip => None,
+        }
+    }
+
     pub(super) fn edge(&self) -> f64 {
         self.design.timber.rough.edge.to_mm()
     }
@@ -267,12 +276,12 @@ impl<'b, 'd> Bench<'b, 'd> {
     }
 
     pub(super) fn task(&self, stock: Vec<Stock>, asked: &[Asked<'_>], pieces: &Pieces) -> Task {
-        // A board that is crosscut or ripped first is cut the other way after it, and no third time.
-        let (first, stages) = match (self.rack.sheets, self.design.timber.rough.first) {
+        // A board that is crosscut or ripped first is cut the other way after it, and no third time: nothing is trimmed by one cut more.
+        let trimming = self.rack.sheets || self.first_cut().is_none();
+        let (first, stages) = match (self.rack.sheets, self.first_cut()) {
             (true, _) => (None, self.design.timber.rough.sheets.stages()),
-            (false, FirstCut::Either) => (None, Some(3)),
-            (false, FirstCut::Crosscut) => (Some(Direction::Across), Some(2)),
-            (false, FirstCut::Rip) => (Some(Direction::Along), Some(2)),
+            (false, None) => (None, Some(3)),
+            (false, first) => (first, Some(2)),
         };
         let more = self.more();
         let piece = |line: &Line<'_>, nths: &[usize]| Wanted {
@@ -291,7 +300,7 @@ impl<'b, 'd> Bench<'b, 'd> {
             cuts: Cuts::Guillotine,
             stages,
             first,
-            trimming: true,
+            trimming,
         }
     }
 }
@@ -337,7 +346,7 @@ fn why(line: &Line<'_>, reason: Reason, name: &str) -> String {
     let size = [line.length, line.width].map(|mm| trimmed_to(mm, 0)).join(" × ");
     match reason {
         Reason::Faulty => format!("{size} of {name} can't be laid out"),
-        Reason::TooLarge => format!("{size} is larger than any of {name} on hand with its ends and edges trimmed"),
-        Reason::NoRoom => format!("no room is left for {size} on the {name} on hand: buy more"),
+        Reason::TooLarge => format!("{size} is larger than any {name} there is, with its ends and edges trimmed"),
+        Reason::NoRoom => format!("no room is left for {size} on the {name} there is: more of it is wanted"),
     }
 }

@@ -26,8 +26,10 @@ impl Effort<'_> {
 
     /// The part of it that is spent on one of so many species and thicknesses.
     pub(super) fn on<T>(&self, group: usize, groups: usize, name: &str, work: impl FnOnce(solver::Effort<'_>) -> T) -> T {
-        let watch =
-            |progress: &solver::Progress| (self.watch)(&Progress { group, groups, name, cost: progress.cost, bound: progress.bound });
+        let watch = |progress: &solver::Progress| {
+            let solver::Progress { rounds, cost, bound } = *progress;
+            (self.watch)(&Progress { group, groups, rounds, name, cost, bound })
+        };
         work(solver::Effort { rounds: self.rounds, threads: self.threads, seed: self.seed, watch: &watch })
     }
 }
@@ -39,6 +41,8 @@ pub struct Progress<'a> {
     pub group: usize,
     /// How many there are.
     pub groups: usize,
+    /// Rounds of search that are finished.
+    pub rounds: u64,
     /// Its name: "Ash, white 32 mm".
     pub name: &'a str,
     /// Cost of the best layout of it so far that places everything; `None` while there is none.
@@ -49,9 +53,9 @@ pub struct Progress<'a> {
 
 impl Progress<'_> {
     /// Whether this one has had its share of `seconds`, which are spread evenly over all of them: `spent` have gone since the first began.
-    /// What one leaves over, because its answer is proven, goes to those after it.
+    /// What one leaves over, because its answer is proven, goes to those after it. Each has a round, however long the others took.
     pub fn has_had_its_share(&self, spent: f64, seconds: f64) -> bool {
-        spent * self.groups as f64 > seconds * (self.group + 1) as f64
+        self.rounds > 0 && spent * self.groups as f64 > seconds * (self.group + 1) as f64
     }
 }
 
@@ -61,11 +65,13 @@ mod tests {
 
     #[test]
     fn time_is_spread_evenly_and_what_is_left_over_goes_on() {
-        let at = |group| Progress { group, groups: 4, name: "", cost: None, bound: 0.0 };
+        let at = |group| Progress { group, groups: 4, rounds: 1, name: "", cost: None, bound: 0.0 };
         assert!(!at(0).has_had_its_share(0.4, 2.0));
         assert!(at(0).has_had_its_share(0.6, 2.0));
         // The first three were quick.
         assert!(!at(3).has_had_its_share(1.9, 2.0));
         assert!(at(3).has_had_its_share(2.1, 2.0));
+        // On a busy machine too each is searched once.
+        assert!(!Progress { rounds: 0, ..at(0) }.has_had_its_share(9.0, 2.0));
     }
 }

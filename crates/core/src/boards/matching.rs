@@ -79,7 +79,7 @@ impl Bench<'_, '_> {
             let mut marks: Vec<&str> = set.iter().filter_map(|(line, _)| Some(asked.get(*line)?.line.row.mark.as_str())).collect();
             marks.dedup();
             let (marks, name) = (marks.join(", "), &self.rack.name);
-            format!("{marks} can't come from one board, nor from boards of one colour: no {name} on hand are large enough")
+            format!("{marks} can't come from one board, nor from boards of one colour: there is no {name} that is large enough")
         };
         without.iter().filter_map(|set| sets.get(*set)).map(told).collect()
     }

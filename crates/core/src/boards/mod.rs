@@ -256,8 +256,38 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
         effort.on(at, of, name, |effort| bench.lay(&mut asked, &wanted, effort, &mut cutting));
     }
     cutting.left.extend(asked.iter().filter_map(Asked::left));
+    cutting.told.extend(other_thickness(design, &list, &cutting.boards));
     cutting.boards.sort_by_key(|board| (board.entry, board.number));
     cutting
+}
+
+/// What a groove forgives, mm: a sheet that measures more or less by it goes in as it should (common practice, no source).
+const AS_MEASURED: f64 = 0.1;
+
+/// Sheets that are cut up and do not measure what the case is made for: grooves follow what is measured.
+fn other_thickness(design: &Design, list: &CutList, boards: &[Marked]) -> Vec<String> {
+    let mut told: Vec<String> = Vec::new();
+    for board in boards {
+        let Some(stuff) = design.shop.pile.get(board.entry) else { continue };
+        let is = stuff.thickness.to_mm();
+        let rows = board.pieces.iter().filter_map(|piece| list.rows.iter().find(|row| row.parts.contains(&piece.part)));
+        let sheets = rows.filter(|row| matches!(row.material, Material::Sheet(_)) && (row.sawn[2] - is).abs() > AS_MEASURED);
+        for row in sheets {
+            let path = if row.kind == PartKind::Panel {
+                "timber.panel.measured"
+            } else if row.kind == PartKind::Floor {
+                "timber.floor.measured"
+            } else {
+                "the thickness of the sheet"
+            };
+            let (is, made_for) = (trimmed_to(is, 2), trimmed_to(row.sawn[2], 2));
+            let words = format!("{} measures {is} mm, and what it goes into is made for {made_for}: set {path} to {is} first", stuff.name);
+            if !told.contains(&words) {
+                told.push(words);
+            }
+        }
+    }
+    told
 }
 
 /// What the widest board takes of each mark of a case, mm: from it follows in how many strips a part is glued up.
@@ -319,7 +349,10 @@ fn nothing_for(row: &Row) -> Left {
     Left {
         mark: row.mark.clone(),
         count: u32::try_from(row.parts.len()).unwrap_or(u32::MAX),
-        words: format!("none of {} is on hand that is thick enough: {wanted} would do", row.made_of),
+        words: match row.material {
+            Material::Sheet(_) => format!("there is no {} that measures {wanted}", row.made_of),
+            Material::Solid(_) | Material::Bought(_) => format!("there is no {} that is thick enough: {wanted} would do", row.made_of),
+        },
     }
 }
 

@@ -18,6 +18,8 @@ pub(super) struct Rack<'d> {
     pub id: &'d str,
     /// Whether these are sheets.
     pub sheets: bool,
+    /// kg in a m³, where it is known.
+    pub density: Option<f64>,
     pub entries: Vec<Usable<'d>>,
 }
 
@@ -30,7 +32,8 @@ pub(super) struct Usable<'d> {
     pub is_sheet: bool,
     /// What its ends and edges leave.
     pub area: Area,
-    /// What comes flat and clean out of it to 1,500 mm and longer, mm; of a sheet what it measures.
+    /// What comes flat and clean out of it to 1,500 mm and longer, mm; of what is resawn how thick its leaves are, whatever is cut from them; of a sheet what it
+    /// measures.
     clean: [f64; 2],
 }
 
@@ -175,7 +178,9 @@ pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Ve
     for usable in good {
         let joins = |rack: &Rack<'_>| {
             let first = rack.entries.first();
-            first.is_some_and(|first| like(first.stuff) == like(usable.stuff) && usable.clean[0] <= first.clean[0] + ALIKE)
+            // Leaves are flat and clean already: what they are thinner by is missing from what is made of them.
+            let alike = if usable.stuff.leaves > 1 { AS_GOOD } else { ALIKE };
+            first.is_some_and(|first| like(first.stuff) == like(usable.stuff) && usable.clean[0] <= first.clean[0] + alike)
         };
         match racks.last_mut().filter(|rack| joins(rack)) {
             Some(rack) => rack.entries.push(usable),
@@ -222,7 +227,9 @@ fn rack<'d>(model: &Model, first: Usable<'d>) -> Rack<'d> {
     let thickness = trimmed_to(first.stuff.thickness.to_mm(), 2);
     let planed = if first.stuff.planed { " planed" } else { "" };
     let resawn = if first.stuff.leaves > 1 { format!(" in {} leaves", first.stuff.leaves) } else { String::new() };
-    Rack { name: format!("{} {thickness} mm{planed}{resawn}", model.timbers.name(&material)), id, sheets, entries: vec![first] }
+    let name = format!("{} {thickness} mm{planed}{resawn}", model.timbers.name(&material));
+    let density = model.timbers.density(&material).map(|known| known.value);
+    Rack { name, id, sheets, density, entries: vec![first] }
 }
 
 /// What is cut off each end and each edge of a board or sheet before anything else, mm.
@@ -265,7 +272,12 @@ fn usable<'d>(design: &Design, model: &Model, entry: usize, stuff: &'d Stuff) ->
     if let Some(at) = stuff.flaws.iter().position(|flaw| !area_of(flaw).size().into_iter().all(|size| size > 0.0 && size.is_finite())) {
         return Err(format!("flaw {} is no rectangle; write its length and width in mm, more than 0", at + 1));
     }
-    let clean = if is_species { [600.0, 6000.0].map(|length| clean(rules, stuff, length)) } else { [stuff.thickness.to_mm(); 2] };
+    let clean = match (is_species, stuff.leaves) {
+        (false, _) => [stuff.thickness.to_mm(); 2],
+        (true, 0 | 1) => [600.0, 6000.0].map(|length| clean(rules, stuff, length)),
+        // It is planed and resawn as long as it is, before anything is cut from it.
+        (true, _) => [clean(rules, stuff, size[0]); 2],
+    };
     if clean[0] <= 0.0 {
         return Err(format!("{} mm leaves nothing once it is planed and resawn", stuff.thickness));
     }

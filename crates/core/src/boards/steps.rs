@@ -3,12 +3,12 @@
 use casewright_cutting::boards::in_order;
 
 use super::around::{Area, cut_through, way};
-use super::rack::racks;
+use super::rack::{Rack, Usable, racks};
 use super::{Cut, Direction, Marked, Piece};
 use crate::design::pile::Stuff;
 use crate::design::{Design, Kerfs, Machine, MachineWork};
 use crate::length::trimmed_to;
-use crate::model::{Material, Model};
+use crate::model::Model;
 
 /// A cut as it is made.
 #[derive(Clone, Debug, PartialEq)]
@@ -94,15 +94,18 @@ pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, V
     let (racks, _) = racks(design, model);
     let rack = racks.iter().find(|rack| rack.entry(board.entry).is_some())?;
     let usable = rack.entry(board.entry)?;
+    Some(steps_on(design, rack, usable, board))
+}
+
+/// How a board of a rack is cut up.
+pub(super) fn steps_on(design: &Design, rack: &Rack<'_>, usable: &Usable<'_>, board: &Marked) -> (Trims, Vec<Step>) {
     let stuff = usable.stuff;
+    // kg on a square millimetre.
+    let density = rack.density.map(|density| density * stuff.thickness.to_mm() / f64::from(stuff.leaves.max(1)) / 1e9);
     let area = |piece: &Piece| Area::new([piece.x, piece.y], [piece.length, piece.width]);
     let whole = board.pieces.iter().fold(usable.area, |all, piece| all.with(&area(piece)));
     let size = [stuff.length.to_mm(), stuff.width.to_mm()];
     let trim = |way: usize| [whole.from[way], size[way] - whole.to[way]];
-    let material = if rack.sheets { Material::Sheet(stuff.of.clone()) } else { Material::Solid(stuff.of.clone()) };
-    // kg on a square millimetre.
-    let density =
-        model.timbers.density(&material).map(|known| known.value * stuff.thickness.to_mm() / f64::from(stuff.leaves.max(1)) / 1e9);
     let (kerfs, mut left) = (design.timber.kerfs(rack.sheets), vec![whole]);
     let mut steps: Vec<Step> = Vec::new();
     let room = [0, 1].map(|way| [whole.from[way], whole.to[way]]);
@@ -128,7 +131,7 @@ pub fn steps(design: &Design, model: &Model, board: &Marked) -> Option<(Trims, V
             cautions: cautions(design, stuff, &cut, (&sawn, setting), density),
         });
     }
-    Some((Trims { ends: trim(0), edges: trim(1), before: before(design, stuff) }, steps))
+    (Trims { ends: trim(0), edges: trim(1), before: before(design, stuff) }, steps)
 }
 
 /// From the fence or stop to the blade, mm: as wide or long as what is wanted, the waste falls off beyond. Of two that are wanted the one that a piece is as wide or

@@ -2,7 +2,7 @@ use super::*;
 use crate::design::dealer::{self, Offer};
 use crate::design::pile::{self, Flaw, Good, Stuff};
 use crate::design::placed::{Placed, put};
-use crate::design::{Machine, MachineWork};
+use crate::design::{FirstCut, Machine, MachineWork};
 use crate::length::Length;
 use crate::table::Bare;
 
@@ -192,12 +192,13 @@ fn thicker_boards_serve_where_the_thin_ones_end() {
     assert!(on(&thin) > 0 && on(&|stuff| !thin(stuff)) > 0);
 }
 
-/// A board of 50 gives two leaves of 20: 6 are planed off, 2 go with the saw cut, and 1 with flattening each leaf again (common practice, no source): (50 − 6 − 2) ÷ 2 − 1.
+/// A board of 51, longer than 1,500, gives two leaves of 20: 7 are planed off, 2 go with the saw cut, and 1 with flattening each leaf again (common practice, no
+/// source): (51 − 7 − 2) ÷ 2 − 1. It is planed and resawn as long as it is, so that short parts gain nothing.
 #[test]
-fn a_board_of_fifty_gives_two_leaves_of_twenty() {
+fn a_board_of_fifty_one_gives_two_leaves_of_twenty() {
     let mut design = demo();
     for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.name.starts_with('D')) {
-        (stuff.thickness, stuff.leaves) = (Length::mm(50.0), 2);
+        (stuff.thickness, stuff.leaves) = (Length::mm(51.0), 2);
     }
     let (model, cutting) = cut_of(&design);
     holds(&design, &cutting);
@@ -208,9 +209,9 @@ fn a_board_of_fifty_gives_two_leaves_of_twenty() {
     assert!(pieces.iter().all(|piece| model.part(piece.part).lwt().z <= 20.0 + 0.05));
     let called: Vec<String> = cutting.boards.iter().map(|board| board.called(&design.shop.pile[board.entry])).collect();
     assert!(called.iter().any(|called| called == "D3 (leaf 1 of 2)"), "{called:?}");
-    // Half a millimetre less is too thin.
+    // A millimetre less is too thin, for short parts too.
     for stuff in design.shop.pile.iter_mut().filter(|stuff| stuff.leaves == 2) {
-        stuff.thickness = Length::mm(49.5);
+        stuff.thickness = Length::mm(50.0);
     }
     let (model, cutting) = cut_of(&design);
     let pieces = cutting.boards.iter().filter(|board| design.shop.pile[board.entry].leaves == 2).flat_map(|board| &board.pieces);
@@ -685,4 +686,63 @@ fn what_is_on_hand_is_used_first_and_the_cheaper_offer_is_taken() {
     all.insert(0, dear);
     let bought = buy(&bare, &model, &all, Effort::rounds(1));
     assert!(bought.lines.iter().all(|line| line.name != "Dear") && bought.lines.iter().any(|line| line.name == "Veneered MDF 12"));
+}
+
+/// A sheet that measures more than the grooves are made for is told, with the decision to change; one that measures what they are made for is not.
+#[test]
+fn a_sheet_that_measures_otherwise_is_told() {
+    let mut design = demo();
+    assert!(!cut_of(&design).1.told.iter().any(|words| words.contains("measures")));
+    for stuff in design.shop.pile.iter_mut().filter(|stuff| is_sheet(stuff)) {
+        stuff.thickness = Length::mm(13.6);
+    }
+    let (_, cutting) = cut_of(&design);
+    let told: Vec<&String> = cutting.told.iter().filter(|words| words.contains("measures 13.6 mm")).collect();
+    assert!(!told.is_empty() && told.iter().all(|words| words.contains("timber.panel.measured")), "{:?}", cutting.told);
+}
+
+/// What the maker decides to do first is what comes first on each board, and there is no third.
+#[test]
+fn boards_are_crosscut_or_ripped_first_as_is_decided() {
+    for (first, way) in [(FirstCut::Crosscut, Direction::Across), (FirstCut::Rip, Direction::Along)] {
+        let mut design = demo();
+        design.timber.rough.first = first;
+        let (model, cutting) = cut_of(&design);
+        holds(&design, &cutting);
+        for board in cutting.boards.iter().filter(|board| !is_sheet(&design.shop.pile[board.entry])) {
+            let (_, steps) = steps(&design, &model, board).expect("on hand");
+            let turns = steps.windows(2).filter(|two| two[0].cut.cut != two[1].cut.cut).count();
+            let both = turns > 0;
+            assert!(
+                turns <= 1 && (!both || steps[0].cut.cut == way),
+                "{first:?}, {}: {:?}",
+                design.shop.pile[board.entry].name,
+                board.cuts
+            );
+        }
+    }
+}
+
+/// One post on a board with a knot at mid-width: from the far edge it is ripped once and crosscut once; behind the knot it would take a rip more.
+#[test]
+fn a_piece_lies_at_the_edge_where_it_takes_fewest_settings() {
+    let mut design = demo();
+    design.shop.pile.retain(|stuff| stuff.name == "A2");
+    let (model, cutting) = cut_of(&design);
+    let [board] = cutting.boards.as_slice() else { panic!("one board: {:?}", cutting.boards) };
+    let alone = Marked { pieces: board.pieces[..1].to_vec(), ..board.clone() };
+    let (racks, _) = racks(&design, &model);
+    let rack = racks.iter().find(|rack| rack.entry(board.entry).is_some()).expect("a rack");
+    // Behind the knot of 40 to 110, at the far end of three cuts.
+    let [x, y] = [15.0, 113.2];
+    let piece = Piece { x, y, ..alone.pieces[0].clone() };
+    let cut = |stage, cut, at, from, to| Cut { stage, cut, at, from, to };
+    let cuts = vec![
+        cut(1, Direction::Along, 110.0, 15.0, 2485.0),
+        cut(1, Direction::Along, y + piece.width, 15.0, 2485.0),
+        cut(2, Direction::Across, x + piece.length, y, y + piece.width),
+    ];
+    let tidy = Bench::new(&design, rack).tidied(Marked { pieces: vec![piece], cuts, ..alone });
+    let (_, steps) = steps(&design, &model, &tidy).expect("on hand");
+    assert_eq!(steps.len(), 2, "{tidy:?}");
 }

@@ -8,6 +8,7 @@
 mod bounds;
 mod choices;
 mod cuts;
+mod fill;
 mod fit;
 mod lane;
 mod search;

@@ -116,7 +116,7 @@ struct Sought {
     shown: Shown,
 }
 
-/// What of it is made together, and with what: "4 from one blank", "stop of R2, R3".
+/// What of it is made together, and with what: "4 side by side", "stop of R2, R3".
 fn together(row: &Row) -> String {
     let stop = if row.at_one_stop.is_empty() { String::new() } else { format!("stop of {}", row.at_one_stop) };
     [row.together.clone(), stop].into_iter().filter(|words| !words.is_empty()).collect::<Vec<_>>().join("; ")

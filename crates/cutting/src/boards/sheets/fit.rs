@@ -21,7 +21,8 @@ impl Rules {
         Self { stages: ground.stages(), trimming: ground.task.trimming, first, kerf: ground.kerf }
     }
 
-    fn limited(&self) -> bool {
+    /// Whether there are only so many stages.
+    pub fn limited(&self) -> bool {
         self.stages < u32::MAX
     }
 }

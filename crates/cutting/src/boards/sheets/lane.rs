@@ -6,6 +6,7 @@
 //! Which answers are kept is decided by late acceptance (E. K. Burke and Y. Bykov, "The late acceptance hill-climbing heuristic", ibid. 258, 2017).
 
 mod anew;
+mod refill;
 mod ruin;
 
 use std::sync::Arc;
@@ -68,6 +69,10 @@ pub(super) struct Lane<'a> {
     /// The least that was missing since the lane began anew, and the steps since then.
     least: f64,
     stale: u32,
+    /// So many are waited for.
+    patience: u32,
+    /// Steps that other work stood for, still to be left out.
+    debt: u64,
     saved: Vec<(usize, Sheet)>,
     spare: Vec<Sheet>,
 }
@@ -95,6 +100,8 @@ impl<'a> Lane<'a> {
             known: Arc::default(),
             least: f64::INFINITY,
             stale: 0,
+            patience: if ground.boards.len() > 1 { STALE_CHOICE } else { STALE },
+            debt: 0,
             saved: Vec::new(),
             spare: Vec::new(),
         }
@@ -155,6 +162,10 @@ impl<'a> Lane<'a> {
 
     /// One step: takes some off, puts back what has a place, and keeps it if it is good enough.
     pub fn step(&mut self) {
+        if self.debt > 0 {
+            self.debt -= 1;
+            return;
+        }
         let before = (self.standing.left.clone(), self.standing.taken.clone(), self.standing.cost, self.standing.missing);
         let sheets = self.standing.sheets.len();
         self.ruin();
@@ -187,8 +198,7 @@ impl<'a> Lane<'a> {
         } else {
             self.stale += 1;
         }
-        let most = if self.ground.boards.len() > 1 { STALE_CHOICE } else { STALE };
-        if self.stale > most && !self.standing.complete() {
+        if self.stale > self.patience && !self.standing.complete() {
             self.shake();
         }
     }

@@ -135,6 +135,22 @@ impl Sheet {
         self.list_free();
     }
 
+    /// Cuts a free node in two, at a distance along one way that is less than its size.
+    pub fn parted(&mut self, node: u32, way: usize, at: i64) -> (u32, u32) {
+        let near = self.cut_out(node, way, 0, at);
+        (near, self.node(near).next)
+    }
+
+    /// Joins what is free side by side.
+    pub fn tidy(&mut self) {
+        for node in 0..self.nodes.len() as u32 {
+            if self.node(node).what == What::Free {
+                self.settle(node);
+            }
+        }
+        self.list_free();
+    }
+
     /// Cuts a node of a size out of a free one, along one way; what lies before and behind stays free.
     fn cut_out(&mut self, node: u32, way: usize, skip: i64, size: i64) -> u32 {
         let whole = *self.node(node);

@@ -3,7 +3,7 @@
 use std::sync::Arc;
 
 use super::super::super::ground::Kind;
-use super::{CHANCE, Lane, Order};
+use super::{CHANCE, Lane, Order, STALE, STALE_CHOICE};
 
 /// Choices of boards that are remembered.
 const CHOICES: usize = 5;
@@ -13,6 +13,12 @@ const ROOMIER_OF: usize = 3;
 
 /// Of so many new choices one is among the cheapest that may do.
 const LISTED_ONE_IN: usize = 4;
+
+/// The share of beginnings in which whole boards are filled at once, and of these where all boards are.
+const REFILLS: f64 = 0.8;
+
+/// Steps that bring nothing after that before the lane begins anew: what is filled so well is soon as good as it gets.
+const STALE_REFILLED: u32 = 1_000;
 
 /// Draws of boards for one choice.
 const DRAWS: u32 = 30;
@@ -37,7 +43,24 @@ impl Lane<'_> {
                 self.standing.clear(self.ground, &self.weights, number, 0);
             }
         }
-        self.recreate(Order::Area, CHANCE);
+        let refills = several && self.dice.share() < REFILLS;
+        if refills {
+            if self.dice.share() < REFILLS {
+                for number in (0..self.standing.sheets.len()).filter(|&number| self.standing.sheets[number].pieces > 0).collect::<Vec<_>>()
+                {
+                    self.standing.clear(self.ground, &self.weights, number, 0);
+                }
+            }
+            self.refill();
+        }
+        self.patience = match (several, refills) {
+            (true, true) => STALE_REFILLED,
+            (true, false) => STALE_CHOICE,
+            (false, _) => STALE,
+        };
+        if !self.standing.complete() {
+            self.recreate(Order::Area, CHANCE);
+        }
         self.spare.extend(self.saved.drain(..).map(|(_, sheet)| sheet));
         self.settle();
     }
