@@ -223,6 +223,9 @@ fn faced(design: &Design, model: &Model, row: &Row) -> Vec<String> {
     let size = row.sawn.map(trimmed);
     if facing.veneer != Veneered::No {
         told.push(format!("saw the sheet {} thick and veneer both faces at once, so that it stays flat: the face, and a balancing sheet as thick on the other", size[2]));
+        if row.parts.len() > 1 {
+            told.push(in_sequence(model, &row.parts));
+        }
     }
     if facing.lippings() != [0, 0] {
         let lipping = trimmed(facing.lipping.to_mm());
@@ -233,6 +236,26 @@ fn faced(design: &Design, model: &Model, row: &Row) -> Vec<String> {
         });
     }
     told
+}
+
+/// From which leaves veneered faces of one size are taken, so that the figure goes on from each to the next: in the order in which the parts stand in the case, side by side,
+/// one above the other, one behind the other.
+fn in_sequence(model: &Model, parts: &[PartId]) -> String {
+    let mut parts: Vec<&Part> = parts.iter().map(|part| model.part(*part)).collect();
+    let at = |part: &Part| part.pose.origin.to_array();
+    // Those of one side together: what faces the same way is seen together.
+    parts.sort_by(|a, b| {
+        a.face_side_looks().cmp(b.face_side_looks()).then_with(|| {
+            let each = at(a).into_iter().zip(at(b)).map(|(a, b)| a.total_cmp(&b));
+            each.fold(std::cmp::Ordering::Equal, std::cmp::Ordering::then)
+        })
+    });
+    let names: Vec<&str> = parts.iter().map(|part| part.name.as_str()).collect();
+    format!(
+        "number the leaves of the faces as they come off the bundle, and take {} from leaves that follow each other, same end up, in this order: {}",
+        names.len(),
+        names.join(", ")
+    )
 }
 
 /// "to the front", or "to the left, to the right" where parts differ.

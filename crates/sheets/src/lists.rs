@@ -2,6 +2,7 @@
 
 use casewright_core::boards::{Effort, buy};
 use casewright_core::cutlist::Row;
+use casewright_core::design::Veneered;
 use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::takeoff::TakeOff;
 use casewright_core::timber::How;
@@ -172,6 +173,19 @@ pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
             bought.cutting.left.iter().map(|left| (format!("{} × {}", left.count, left.mark), left.words.clone())).collect();
         groups.push(ToBuy { title: "Not to be had from it", lines: missing });
     }
+    // What is sawn here is among the boards of no list: it is told what it takes.
+    let veneer = taken.veneer.iter().map(|it| {
+        let [faces, balancing] = [&it.faces, &it.balancing].map(|worked| trimmed_to(worked.value, 2));
+        let takes = match it.comes {
+            Veneered::Sawn => format!("{} m³ of boards to saw it from", trimmed_to(it.to_buy.value, 4)),
+            Veneered::Bought | Veneered::No => format!("{} m²", trimmed_to(it.to_buy.value, 2)),
+        };
+        (
+            format!("{}, {} thick: {takes}", it.made_of, trimmed_to(it.thickness, 2)),
+            format!("{faces} m² of faces and {balancing} m² of balancing sheets on the other side{}", memory(&it.to_buy)),
+        )
+    });
+    groups.push(ToBuy { title: "Veneer", lines: veneer.collect() });
     let ready = taken.bought.iter().map(|ready| (format!("{} × {}", ready.count, ready.title), String::new()));
     groups.push(ToBuy { title: "Bought ready", lines: ready.collect() });
     let finish = taken

@@ -1,6 +1,7 @@
 //! What the typeset lists and labels say, held against the tables for spreadsheets and against the parts.
 
-use casewright_core::design::{dealer, decisions, text};
+use casewright_core::design::{Veneered, dealer, decisions, text};
+use casewright_core::length::trimmed_to;
 use casewright_core::table::Bare;
 use casewright_core::takeoff::TakeOff;
 use casewright_core::{CutList, Design, Model, derive};
@@ -88,4 +89,19 @@ fn what_is_not_needed_is_not_bought() {
     decisions::set(&mut design, "timber.finish", "bare").expect("a decision");
     let (groups, _) = buying_list(&design, &model);
     assert!(!groups.iter().flat_map(|group| &group.lines).any(|(what, _)| what.starts_with("Finish")));
+}
+
+/// Veneer that is glued on in the shop is bought too: as much for the balancing sheets as for the faces.
+#[test]
+fn veneer_is_on_the_buying_list_with_its_balancing_sheets() {
+    let (mut design, _) = demo();
+    design.timber.facing.panel.veneer = Veneered::Bought;
+    let model = derive(&design).expect("the demo");
+    let (groups, _) = buying_list(&design, &model);
+    let veneer = groups.iter().find(|group| group.title == "Veneer").expect("veneer");
+    let faces = TakeOff::of(&design, &model).veneer[0].faces.value;
+    let [(what, of)] = veneer.lines.as_slice() else { panic!("one line: {:?}", veneer.lines) };
+    assert!(what.contains("0.6 thick") && what.ends_with("m²"), "{what}");
+    let both = format!("{0} m² of faces and {0} m² of balancing sheets", trimmed_to(faces, 2));
+    assert!(of.starts_with(&both), "{of}");
 }

@@ -187,6 +187,7 @@ impl<'b, 'd> Bench<'b, 'd> {
         self.take(&layout, &on_task, asked, &pieces, &mut boards);
         tell_why(&layout, asked, &pieces, &rack.name);
         let boards: Vec<Marked> = boards.into_iter().map(|board| self.tidied(board)).collect();
+        cutting.told.extend(boards.iter().filter_map(|board| self.cut_otherwise(board)));
         cutting.told.extend(self.comes_from_thick(asked, &left_by_thinner));
         let complete = open(asked, wanted).is_empty();
         let proven = free.is_none().then_some(layout.proven);

@@ -84,6 +84,17 @@ impl Bench<'_, '_> {
         Tidiness { against, counts: [cautions, runs(&steps).len(), board.cuts.len()], rest: free.map(Area::measure).fold(0.0, f64::max) }
     }
 
+    /// What is worth knowing of a board that can't be cut first as the maker decided.
+    pub(super) fn cut_otherwise(&self, board: &Marked) -> Option<String> {
+        let first = self.first_cut().filter(|first| !goes_first(*first, &board.cuts))?;
+        let word = match first {
+            Direction::Across => "crosscut",
+            Direction::Along => "ripped",
+        };
+        let called = board.called(self.rack.entry(board.entry)?.stuff);
+        Some(format!("{called}: what is laid on it does not come out of it where it is {word} first; cut it as is told, or lay it by hand"))
+    }
+
     /// The board by itself, turned that way, each piece lying as it lies.
     fn alone(
         &self,

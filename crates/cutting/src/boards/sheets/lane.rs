@@ -71,6 +71,8 @@ pub(super) struct Lane<'a> {
     stale: u32,
     /// So many are waited for.
     patience: u32,
+    /// Whether filling whole boards takes too long here.
+    dear: bool,
     /// Steps that other work stood for, still to be left out.
     debt: u64,
     saved: Vec<(usize, Sheet)>,
@@ -101,6 +103,7 @@ impl<'a> Lane<'a> {
             least: f64::INFINITY,
             stale: 0,
             patience: if ground.boards.len() > 1 { STALE_CHOICE } else { STALE },
+            dear: false,
             debt: 0,
             saved: Vec::new(),
             spare: Vec::new(),

@@ -17,6 +17,9 @@ const LISTED_ONE_IN: usize = 4;
 /// The share of beginnings in which whole boards are filled at once, and of these where all boards are.
 const REFILLS: f64 = 0.8;
 
+/// So many boards are filled anew at most.
+const FEW_BOARDS: usize = 10;
+
 /// Steps that bring nothing after that before the lane begins anew: what is filled so well is soon as good as it gets.
 const STALE_REFILLED: u32 = 1_000;
 
@@ -43,7 +46,9 @@ impl Lane<'_> {
                 self.standing.clear(self.ground, &self.weights, number, 0);
             }
         }
-        let refills = several && self.dice.share() < REFILLS;
+        // With many boards there is too much to be built up again each time.
+        let few = self.standing.sheets.iter().filter(|sheet| sheet.pieces > 0).count() <= FEW_BOARDS;
+        let refills = several && few && !self.dear && self.dice.share() < REFILLS;
         if refills {
             if self.dice.share() < REFILLS {
                 for number in (0..self.standing.sheets.len()).filter(|&number| self.standing.sheets[number].pieces > 0).collect::<Vec<_>>()

@@ -7,6 +7,9 @@ use super::Lane;
 /// Joins that take as long as a step.
 const JOINS_A_STEP: u64 = 400;
 
+/// Steps that one time of it may take; where it takes more, the steps themselves come farther.
+const DEAREST: u64 = 6_000;
+
 /// By what share prices are made uncertain at most.
 const LUCK: f64 = 0.5;
 
@@ -16,6 +19,7 @@ const LARGE: f64 = 0.3;
 impl Lane<'_> {
     /// Fills boards that may be taken with what has no place, one after another, by prices that chance has a hand in.
     pub(super) fn refill(&mut self) {
+        let before = self.debt;
         let mut open: Vec<usize> = (0..self.ground.boards.len()).collect();
         while !open.is_empty() && !self.standing.complete() {
             let at = self.dice.below(open.len());
@@ -27,6 +31,7 @@ impl Lane<'_> {
                 open.swap_remove(at);
             }
         }
+        self.dear = self.debt - before > DEAREST;
     }
 
     /// Takes a board and fills it; whether anything goes onto it.
