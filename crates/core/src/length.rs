@@ -73,9 +73,13 @@ pub fn trimmed(value: f64) -> String {
     trimmed_to(value, 2)
 }
 
+/// What sums of lengths lose at most, mm; far less than is ever printed.
+const HAIR: f64 = 1e-9;
+
 /// A number with at most so many decimals and no trailing zeros.
 pub fn trimmed_to(value: f64, decimals: usize) -> String {
-    let text = format!("{value:.decimals$}");
+    // A hair up: half a step is rounded away from nothing, however little a sum has lost of it.
+    let text = format!("{:.decimals$}", value + HAIR.copysign(value));
     let text = if text.contains('.') { text.trim_end_matches('0').trim_end_matches('.') } else { &text };
     if text == "-0" { "0".to_owned() } else { text.to_owned() }
 }
@@ -242,6 +246,19 @@ pub fn years(number: f64) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    /// Half a step is rounded up, whether a length was typed or is a sum that lost a little of it.
+    #[test]
+    fn half_a_step_is_rounded_alike_however_it_was_come_by() {
+        let sum = 12.7 - 3.175;
+        assert!(sum < 9.525, "the sum has lost a little: {sum:.17}");
+        for mm in [9.525, sum] {
+            assert_eq!(trimmed(mm), "9.53", "{mm:.17}");
+            assert_eq!(trimmed(-mm), "-9.53", "{mm:.17}");
+        }
+        assert_eq!((trimmed(0.0), trimmed(-0.0), trimmed(-0.001)), ("0".to_owned(), "0".to_owned(), "0".to_owned()));
+        assert_eq!((trimmed(9.524), trimmed_to(2.5, 0)), ("9.52".to_owned(), "3".to_owned()));
+    }
 
     #[test]
     fn reads_what_a_maker_writes() {
