@@ -25,7 +25,7 @@ struct Card<'a> {
     changes: String,
     settings: Vec<(&'static str, String)>,
     cuts: Vec<On>,
-    test: &'static str,
+    test: &'a str,
     warnings: &'a [String],
     cautions: &'a [String],
 }
@@ -61,7 +61,7 @@ pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, 
             changes: before(at).map_or_else(String::new, |before| changes(setup.setting.changes_from(&before.setting))),
             settings: setup.settings(),
             cuts: setup.cuts.iter().map(|on| On { words: on.words(), at: on.places(setup) }).collect(),
-            test: setup.test,
+            test: &setup.test,
             warnings: &setup.warnings,
             cautions: &setup.cautions,
         });

@@ -8,7 +8,9 @@
 //! A cut is told as it is marked out: along from the first end, across from the face edge or the face side, which is the face against the fence.
 
 mod operation;
+mod order;
 mod setting;
+mod trial;
 mod turned;
 mod words;
 
@@ -28,14 +30,14 @@ pub struct Setup {
     pub setting: Setting,
     /// The tool that the maker says makes it; none where the list has none for this kind of cut, or none is kept for it.
     pub tool: Option<String>,
-    /// How it is made without such a tool; empty where there is one.
+    /// How it is made without such a tool, or where no setting tells it; empty where there is one and it does.
     pub otherwise: &'static str,
     /// Where the cut may be made in two passes, the part turned end for end between them.
     pub turned: Option<Turned>,
     /// What is cut at it, mark by mark.
     pub cuts: Vec<OnParts>,
     /// What to try on a test piece.
-    pub test: &'static str,
+    pub test: String,
     /// What would come out otherwise than planned.
     pub warnings: Vec<String>,
     /// What can hurt at this very set-up.
@@ -70,13 +72,14 @@ pub fn setups(design: &Design, model: &Model) -> Vec<Setup> {
     let mut setups: Vec<Setup> = Vec::new();
     for part in model.parts.iter().filter(|part| is_worked(part)) {
         for cut in part.cuts.iter().filter(|cut| is_to_cut(part, cut)) {
-            let operation = Operation::of(model, part, cut);
+            let operation = Operation::of(design, model, part, cut);
             let at = setups.iter().position(|setup| setup.takes(&operation)).unwrap_or(setups.len());
             if at == setups.len() {
                 setups.push(Setup::new(design, &operation));
             }
             if let Some(setup) = setups.get_mut(at) {
                 setup.add(part, &operation);
+                setup.try_out(&operation);
                 setup.caution(&all, part, &operation);
             }
         }
@@ -87,8 +90,7 @@ pub fn setups(design: &Design, model: &Model) -> Vec<Setup> {
             on.at.sort_by(|a, b| a.from.total_cmp(&b.from));
         }
     }
-    setups.sort_by(|a, b| a.setting.order(&b.setting));
-    setups
+    order::least_moves(setups)
 }
 
 /// Parts that are cut one by one at a machine; loose tenons, dowels and shims are milled in lengths.
@@ -111,7 +113,7 @@ impl Setup {
         let tool = work.tool().and_then(|makes| design.shop.tools.0.iter().find(|tool| tool.makes == makes));
         let otherwise = match (work.tool(), tool) {
             (Some(makes), None) => by_hand(makes),
-            (Some(_), Some(_)) | (None, _) => "",
+            (Some(_), Some(_)) | (None, _) => work.way(),
         };
         Setup {
             setting: operation.setting.clone(),
@@ -119,7 +121,7 @@ impl Setup {
             otherwise,
             turned: operation.turned,
             cuts: Vec::new(),
-            test: work.test(),
+            test: String::new(),
             warnings: Vec::new(),
             cautions: Vec::new(),
         }
@@ -156,12 +158,38 @@ impl Setup {
         }
     }
 
+    /// What is tried of a cut at this set-up, each once; and what can't be made so.
+    fn try_out(&mut self, operation: &Operation) {
+        if !self.test.split("; ").any(|known| known == operation.test) {
+            self.test.push_str(if self.test.is_empty() { "" } else { "; " });
+            self.test.push_str(operation.test);
+        }
+        let long = self.setting.cutter.must_be_long(self.setting.depth);
+        let reach = "Deeper than four of the cutter's diameters: take a long one, or bore most of it out before";
+        for words in [operation.wrong.as_str(), if long { reach } else { "" }].into_iter().filter(|words| !words.is_empty()) {
+            if !self.warnings.iter().any(|known| known == words) {
+                self.warnings.push(words.to_owned());
+            }
+        }
+    }
+
+    /// In how many passes, each deeper than the one before, and how deep each goes, mm; none where the tool goes there at once.
+    pub fn passes_in_depth(&self) -> Option<(u32, f64)> {
+        let passes = self.setting.cutter.passes_to(self.setting.depth);
+        (passes > 1).then(|| (passes, self.setting.depth / f64::from(passes)))
+    }
+
     /// What can hurt at this set-up, of the cautions of the whole case; each in words of its own.
     fn caution(&mut self, all: &[Caution], part: &Part, operation: &Operation) {
         let is_about = |about: About| all.iter().any(|caution| caution.about == about && caution.parts.contains(&part.id));
         let in_end = matches!(operation.into, Face::FirstEnd | Face::SecondEnd);
+        let narrow = match operation.setting.work {
+            Work::Mortise | Work::Groove | Work::Housing => operation.stands_on(part) < STANDS,
+            Work::Tenon | Work::Rabbet | Work::Cutout | Work::Dovetail | Work::Teeth | Work::Hole | Work::Pilot | Work::Shape => false,
+        };
         let cautions = [
             (operation.stops && is_about(About::StoppedCuts), STOPPED),
+            (narrow && self.tool.is_some(), TIPS),
             (!operation.setting.passes.is_empty(), WIDENED),
             (is_about(About::ShortParts) && in_end, SHORT_END),
             (is_about(About::ShortParts) && !in_end, SHORT),
@@ -201,7 +229,7 @@ impl Setup {
                 }
             }
         }
-        self.warnings = told;
+        self.warnings.extend(told);
     }
 }
 
@@ -212,6 +240,10 @@ const WIDENED: &str =
 const SHORT: &str =
     "Parts shorter than 300: cut several in one length and crosscut them after, or hold each in a carrier; hands stay 75 from the cutter.";
 const SHORT_END: &str = "Ends of parts shorter than 300: clamp each upright in a jig that carries the tool as well; never by hand.";
+
+/// A hand-held router stands safely on a face that is so wide, mm (common practice, no source).
+const STANDS: f64 = 40.0;
+const TIPS: &str = "The face is too narrow for the tool to stand on: clamp straight blocks flush with it on both sides, or cut several parts clamped together.";
 
 /// How a kind of cut is made without a tool for it (common practice, no source).
 fn by_hand(makes: ToolWork) -> &'static str {

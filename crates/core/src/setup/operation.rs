@@ -3,10 +3,15 @@
 use glam::DVec3;
 
 use super::setting::{Cutter, Fence, SAME, Setting, Work};
+use super::trial;
 use super::turned::{Turned, turned};
+use crate::design::Design;
 use crate::joint::JointKind;
 use crate::length::trimmed_to;
 use crate::model::{Cut, EndGap, Face, Feature, Housing, Model, Part, Socket, Stop, Tail};
+
+/// A fence of a drill stands no farther from the middle of its hole, mm (common practice, no source).
+const FENCE_REACHES: f64 = 150.0;
 
 /// Where a cut lies along its part.
 #[derive(Clone, Debug, PartialEq)]
@@ -34,11 +39,20 @@ pub struct Operation {
     pub at: At,
     /// Whether it stops short of an end where a cutter leaves a ramp or a round.
     pub stops: bool,
+    /// What to try on a test piece of the same stock.
+    pub test: &'static str,
+    /// What can't be made so, in words; empty where nothing speaks against it.
+    pub wrong: String,
 }
 
 impl Operation {
     /// Of a cut of a part.
-    pub fn of(model: &Model, part: &Part, cut: &Cut) -> Operation {
+    pub fn of(design: &Design, model: &Model, part: &Part, cut: &Cut) -> Operation {
+        let operation = Operation::made(design, model, part, cut);
+        Operation { test: trial::of(model, part, cut, operation.setting.work), ..operation }
+    }
+
+    fn made(design: &Design, model: &Model, part: &Part, cut: &Cut) -> Operation {
         match &cut.feature {
             Feature::Mortise { face, centre, along, length, width, depth, round }
             | Feature::Recess { face, centre, along, length, width, depth, round } => {
@@ -47,19 +61,26 @@ impl Operation {
                 let cutter = (if *round { Cutter::Round } else { Cutter::Square })(cutter);
                 Operation::pocket((*face, *along), middle, [*length, *width, *depth], cutter)
             }
-            Feature::Groove { .. } => Operation::groove(model, part, cut),
+            Feature::Groove { .. } => Operation::groove(design, model, part, cut),
             Feature::Housing(housing) => Operation::housing(part, housing),
             Feature::Hole { face, centre, diameter, depth, sink } => {
                 let sink = if *sink > *diameter { format!(", countersunk to {}", mm(*sink)) } else { String::new() };
-                Operation::bored(*face, *centre, [*diameter, *depth], |along| format!("{}{sink}", mm(along)))
+                let work = if takes_a_thread(model, part, cut) { Work::Pilot } else { Work::Hole };
+                Operation::bored(work, *face, *centre, [*diameter, *depth], |along| format!("{}{sink}", mm(along)))
             }
             Feature::HoleRow { face, first, pitch, count, diameter, depth } => {
                 let last = |along: f64| along + pitch * f64::from(count.saturating_sub(1));
                 let words = |along: f64| format!("{count} holes every {}, from {} to {}", mm(*pitch), mm(along), mm(last(along)));
-                Operation::bored(*face, *first, [*diameter, *depth], words)
+                Operation::bored(Work::Hole, *face, *first, [*diameter, *depth], words)
             }
-            other => Operation::told(other),
+            other => Operation::told(part, other),
         }
+    }
+
+    /// How wide the face is that a tool stands on, mm.
+    pub(super) fn stands_on(&self, part: &Part) -> f64 {
+        let size = part.lwt();
+        (0..3).filter(|axis| *axis != self.into.axis()).map(|axis| size[axis]).fold(f64::INFINITY, f64::min)
     }
 
     fn plain(work: Work, cutter: Cutter, [width, depth]: [f64; 2], into: Face) -> Operation {
@@ -71,6 +92,8 @@ impl Operation {
             into,
             at: At { from: 0.0, words: String::new() },
             stops: false,
+            test: "",
+            wrong: String::new(),
         }
     }
 
@@ -96,12 +119,12 @@ impl Operation {
         pocket
     }
 
-    fn groove(model: &Model, part: &Part, cut: &Cut) -> Operation {
+    fn groove(design: &Design, model: &Model, part: &Part, cut: &Cut) -> Operation {
         let Feature::Groove { face, centre, width, depth, from, to, through, stop } = cut.feature else {
-            return Operation::told(&cut.feature);
+            return Operation::told(part, &cut.feature);
         };
         let (size, across) = (part.lwt(), across(face, 0));
-        let (wide, passes) = groove_passes(model, cut, width);
+        let (wide, passes, wrong) = groove_passes(design, model, cut, width);
         let cutter = match stop {
             Stop::Round => Cutter::Round(wide),
             Stop::Ramp { diameter } => Cutter::Slot { thickness: wide, diameter },
@@ -114,35 +137,48 @@ impl Operation {
         groove.turned = if centred && groove.alike { turned(across, size[across], width, wide) } else { None };
         groove.at = At { from, words: stretch(through, [from, to], stop.run_out(width, depth)) };
         groove.stops = through.contains(&false);
+        groove.wrong = wrong;
         groove
     }
 
     fn housing(part: &Part, housing: &Housing) -> Operation {
         let (size, across) = (part.lwt(), housing.across());
         let near = housing.centre - housing.width / 2.0;
-        let cutter = (if housing.round { Cutter::Round } else { Cutter::Square })(housing.width);
+        let cutter = (if housing.round { Cutter::Round } else { Cutter::Square })(sold(housing.width));
+        let wider = housing.width - cutter.numbers()[1];
         let ends = place(housing.along, housing.from.max(0.0), housing.to.min(size[housing.along.min(2)]));
-        let sizes = [housing.width, housing.depth];
+        let mut channel = Operation::plain(Work::Housing, cutter, [housing.width, housing.depth], housing.face).fenced(across, near, false);
+        channel.setting.passes.extend((wider > 1e-6).then_some(wider));
         Operation {
             at: At { from: if across == 0 { near } else { housing.from }, words: format!("{ends}{}", beside(across, near)) },
             stops: housing.round && housing.through(size).contains(&false),
-            ..Operation::plain(Work::Housing, cutter, sizes, housing.face).fenced(across, near, false)
+            ..channel
         }
     }
 
-    /// A hole, and in words how far along its part it stands: from the first end, or in an end from the face edge.
-    fn bored(face: Face, at: DVec3, [diameter, depth]: [f64; 2], words: impl Fn(f64) -> String) -> Operation {
+    /// A hole, and in words how far along its part it stands: from the first end, or in an end from the face edge. Where it lies farther from its edge than a fence
+    /// reaches, or is bored in its place, both ways are told.
+    fn bored(work: Work, face: Face, at: DVec3, [diameter, depth]: [f64; 2], words: impl Fn(f64) -> String) -> Operation {
         let (across, along) = match face {
             Face::FaceSide | Face::BackSide => (1, at.x),
             Face::FaceEdge | Face::BackEdge => (2, at.x),
             Face::FirstEnd | Face::SecondEnd => (2, at.y),
         };
-        let hole = Operation::plain(Work::Hole, Cutter::Drill(diameter), [diameter, depth], face);
-        Operation { at: At { from: along, words: words(along) }, ..hole.fenced(across, at[across], true) }
+        let mut hole = Operation::plain(work, Cutter::Drill(diameter), [diameter, depth], face);
+        hole.at = At { from: along, words: words(along) };
+        if work == Work::Hole && at[across] <= FENCE_REACHES {
+            return hole.fenced(across, at[across], true);
+        }
+        hole.at.words.push_str(&format!(
+            " along, {} {}",
+            mm(at[across]),
+            if across == 1 { "from the face edge" } else { "from the face side" }
+        ));
+        hole
     }
 
     /// A cut that is made to its marks, with no cutter and fence that could be told.
-    fn told(feature: &Feature) -> Operation {
+    fn told(part: &Part, feature: &Feature) -> Operation {
         let (work, into) = match feature {
             Feature::Tenon { second_end, .. } => (Work::Tenon, end(*second_end)),
             Feature::Rabbet { second_end, .. } => (Work::Rabbet, end(*second_end)),
@@ -167,7 +203,7 @@ impl Operation {
             | Feature::Hole { .. }
             | Feature::HoleRow { .. } => (Work::Shape, Face::FaceEdge),
         };
-        Operation { at: At { from: 0.0, words: feature.describe() }, ..Operation::plain(work, Cutter::Any, [0.0; 2], into) }
+        Operation { at: At { from: 0.0, words: feature.describe_in(part.lwt()) }, ..Operation::plain(work, Cutter::Any, [0.0; 2], into) }
     }
 }
 
@@ -182,18 +218,35 @@ fn sold(width: f64) -> f64 {
     if halves > 0.0 { halves } else { width }
 }
 
-/// How wide the cutter of a groove cuts, and by how much the fence is moved for each further pass, mm.
-fn groove_passes(model: &Model, cut: &Cut, width: f64) -> (f64, Vec<f64>) {
+/// How wide the cutter of a groove cuts, by how much the fence is moved for each further pass, mm, and what can't be made so.
+fn groove_passes(design: &Design, model: &Model, cut: &Cut, width: f64) -> (f64, Vec<f64>, String) {
     let joint = cut.joint.map(|joint| &model.joint(joint).kind);
-    let passes = match joint {
-        Some(JointKind::Groove(figures)) if (figures.width - width).abs() < SAME => figures.passes,
-        _ => None,
+    let Some(JointKind::Groove(figures)) = joint.filter(|kind| matches!(kind, JointKind::Groove(own) if (own.width - width).abs() < SAME))
+    else {
+        return (width, Vec::new(), String::new());
     };
-    let Some(passes) = passes.filter(|passes| passes.count > 1) else { return (width, Vec::new()) };
+    let Some(passes) = figures.passes else {
+        // It is wider than the groove.
+        let cutter = design.joinery.groove.cutter.to_mm();
+        let wrong = format!("The cutter is {} wide and the groove {}: it can't be made with this one", mm(cutter), mm(width));
+        return (cutter, Vec::new(), wrong);
+    };
+    if passes.count < 2 {
+        return (width, Vec::new(), String::new());
+    }
     // The outer passes lie so far off the middle on either side.
     let over = 2.0 * passes.offset;
     let steps = passes.count - 1;
-    (width - over, (1..=steps).map(|step| over * f64::from(step) / f64::from(steps)).collect())
+    (width - over, (1..=steps).map(|step| over * f64::from(step) / f64::from(steps)).collect(), String::new())
+}
+
+/// Whether a hole is what the thread of a screw cuts into: that in the part which receives.
+fn takes_a_thread(model: &Model, part: &Part, cut: &Cut) -> bool {
+    let joint = cut.joint.map(|joint| model.joint(joint));
+    joint.is_some_and(|joint| {
+        joint.b == part.id
+            && matches!(joint.kind, JointKind::Screws(_) | JointKind::ScrewedUp(_) | JointKind::SlottedScrew(_) | JointKind::Plate(_))
+    })
 }
 
 fn end(second: bool) -> Face {

@@ -26,13 +26,15 @@ pub enum Work {
     Teeth,
     /// Round holes.
     Hole,
+    /// Holes that the threads of screws cut into.
+    Pilot,
     /// Bevels, tapers, rounds and chamfers.
     Shape,
 }
 
 impl Work {
     /// All of them, in the order of the work.
-    pub const ALL: [Work; 10] = [
+    pub const ALL: [Work; 11] = [
         Work::Mortise,
         Work::Tenon,
         Work::Groove,
@@ -42,6 +44,7 @@ impl Work {
         Work::Dovetail,
         Work::Teeth,
         Work::Hole,
+        Work::Pilot,
         Work::Shape,
     ];
 
@@ -57,6 +60,7 @@ impl Work {
             Work::Dovetail => "dovetails and fingers",
             Work::Teeth => "teeth",
             Work::Hole => "holes",
+            Work::Pilot => "pilot holes for screws",
             Work::Shape => "edges and slopes",
         }
     }
@@ -70,24 +74,24 @@ impl Work {
         match self {
             Work::Mortise => Some(ToolWork::Slot),
             Work::Groove | Work::Housing => Some(ToolWork::Groove),
-            Work::Hole => Some(ToolWork::Hole),
+            Work::Hole | Work::Pilot => Some(ToolWork::Hole),
             Work::Tenon | Work::Rabbet | Work::Cutout | Work::Dovetail | Work::Teeth | Work::Shape => None,
         }
     }
 
-    /// What to try on a test piece of the same stock (common practice, no source).
-    pub(super) fn test(self) -> &'static str {
+    /// How it is made, where the words of each cut tell its places and no setting does (common practice, no source).
+    pub(super) fn way(self) -> &'static str {
         match self {
-            Work::Mortise => "the tenon, button or clip that is for it goes in by hand, as tight as it should be",
-            Work::Tenon => "it goes into a mortise that is cut already, by hand, and its shoulder closes",
-            Work::Groove => "an offcut of the panel slides along it without force and without rattling",
-            Work::Housing => "the end of the shelf goes in by hand",
-            Work::Rabbet => "what goes into it lies flush",
-            Work::Cutout => "both faces come out flush",
-            Work::Dovetail => "the joint goes together once, with a mallet",
-            Work::Teeth => "a cleat lies on the first and on the last of them",
-            Work::Hole => "the pin, dowel or screw goes in as it should",
-            Work::Shape => "it looks as wanted",
+            Work::Tenon => "saw cheeks and shoulders just outside the line, and plane down to it with a shoulder plane",
+            Work::Rabbet => "knife the shoulder, saw it to depth, and take the waste off with a chisel or a rabbet plane",
+            Work::Cutout => "saw in the waste beside the line, and pare to it with a chisel",
+            Work::Dovetail => "saw the tails, mark the pins from them, and pare to the line",
+            Work::Teeth => "stick the template on, saw the seats square to their depth, then the slopes, and pare to the line",
+            Work::Shape => "saw outside the line or the template, and plane to it",
+            Work::Pilot => {
+                "bore each through the hole of what is screwed on, when that lies in its place; the figures are for marking it off before"
+            }
+            Work::Mortise | Work::Groove | Work::Housing | Work::Hole => "",
         }
     }
 }
@@ -112,7 +116,28 @@ pub enum Cutter {
     Any,
 }
 
+/// A round cutter goes no deeper at once than it is thick, and no deeper than this, mm (common practice, no source).
+const DEEPEST: f64 = 6.0;
+/// A round cutter reaches so many of its diameters deep at most before it is a long one (common practice, no source).
+const REACHES: f64 = 4.0;
+
 impl Cutter {
+    /// In how many passes it comes to a depth, each deeper than the one before; one where it goes there at once.
+    pub(super) fn passes_to(&self, depth: f64) -> u32 {
+        match *self {
+            Cutter::Round(size) | Cutter::Square(size) if size > 0.0 => (depth / size.min(DEEPEST) - 1e-6).ceil().max(1.0) as u32,
+            Cutter::Round(_) | Cutter::Square(_) | Cutter::Slot { .. } | Cutter::Drill(_) | Cutter::Any => 1,
+        }
+    }
+
+    /// Whether it must be longer than most of its thickness to come to a depth.
+    pub(super) fn must_be_long(&self, depth: f64) -> bool {
+        match *self {
+            Cutter::Round(size) | Cutter::Square(size) => depth > REACHES * size,
+            Cutter::Slot { .. } | Cutter::Drill(_) | Cutter::Any => false,
+        }
+    }
+
     /// Whether both are one.
     pub(super) fn is_same(&self, other: &Cutter) -> bool {
         let ([kind, size], [other_kind, other_size]) = (self.numbers(), other.numbers());
@@ -196,7 +221,7 @@ impl Setting {
         self.fence.map_or(0.0, |fence| fence.mm)
     }
 
-    /// In the order of the work; there cutters change least, then depths, then fences.
+    /// In the order of the work, cutter by cutter; there by depths, then by fences.
     pub(super) fn order(&self, other: &Setting) -> Ordering {
         let numbers = |setting: &Setting| {
             let [kind, size] = setting.cutter.numbers();
@@ -205,9 +230,14 @@ impl Setting {
         numbers(self).iter().zip(numbers(other)).fold(Ordering::Equal, |order, (a, b)| order.then(a.total_cmp(&b)))
     }
 
+    /// Whether both are of one kind of work and made with one cutter.
+    pub(super) fn shares_cutter(&self, other: &Setting) -> bool {
+        self.work == other.work && self.cutter.is_same(&other.cutter)
+    }
+
     /// How many of cutter, depth and fence are moved from the setting before.
     pub fn changes_from(&self, before: &Setting) -> u32 {
-        let cutter = self.work != before.work || !self.cutter.is_same(&before.cutter);
+        let cutter = !self.shares_cutter(before);
         let fence = self.fence.is_some() != before.fence.is_some() || !near(self.at(), before.at());
         u32::from(cutter) + u32::from(!near(self.depth, before.depth)) + u32::from(fence)
     }

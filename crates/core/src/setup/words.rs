@@ -11,7 +11,7 @@ impl Setup {
         let cutter = self.setting.cutter.words();
         let with: Vec<&str> = self.tool.as_deref().into_iter().chain((!cutter.is_empty()).then_some(cutter.as_str())).collect();
         let work = capital(self.setting.work.word());
-        if with.is_empty() { format!("{work}, to their marks") } else { format!("{work}: {}", with.join(", ")) }
+        if with.is_empty() { format!("{work}, to the line") } else { format!("{work}: {}", with.join(", ")) }
     }
 
     /// What is set, each by its name: fence, depth, width, further passes.
@@ -27,6 +27,9 @@ impl Setup {
         if self.setting.depth > 0.0 {
             told.push(("Depth", mm(self.setting.depth)));
         }
+        if let Some((passes, each)) = self.passes_in_depth() {
+            told.push(("Passes", format!("{passes}, each {} deeper", trimmed_to(each, 1))));
+        }
         if self.setting.width > 0.0 {
             told.push(("Wide", mm(self.setting.width)));
         }
@@ -36,8 +39,10 @@ impl Setup {
             told.push(("Then", format!("the {what} moved on by {}, which widens it", on.join(", then by "))));
         }
         if let Some(turned) = self.turned {
-            let of: Vec<&str> = self.cuts.iter().filter(|on| on.turns).map(|on| on.mark.as_str()).collect();
-            let of = if of.len() < self.cuts.len() { format!("{}: ", of.join(", ")) } else { String::new() };
+            let all = self.cuts.iter().all(|on| on.turns);
+            let mut of: Vec<&str> = self.cuts.iter().filter(|on| on.turns).map(|on| on.mark.as_str()).collect();
+            of.dedup();
+            let of = if all { String::new() } else { format!("{}: ", of.join(", ")) };
             let words = format!(
                 "{of}fence {} from the near wall, cut, turn end for end, cut again: centred, from stock of {}",
                 mm(turned.fence),
@@ -46,7 +51,8 @@ impl Setup {
             told.push(("Or in two passes", words));
         }
         if !self.otherwise.is_empty() {
-            told.push(("Without a tool for it", self.otherwise.to_owned()));
+            let name = if self.tool.is_none() && self.setting.work.tool().is_some() { "Without a tool for it" } else { "How" };
+            told.push((name, self.otherwise.to_owned()));
         }
         told
     }

@@ -34,6 +34,8 @@ pub struct SetupEntry<'a> {
     pub width: f64,
     /// By how much fence or stop is moved on from where it stood first, for each further pass, mm.
     pub passes: Vec<f64>,
+    /// In how many passes it is cut to its depth, each deeper than the one before.
+    pub passes_in_depth: u32,
     /// From the near wall, for two passes with the part turned end for end, mm; none where that is not to be done.
     pub turned: Option<f64>,
     /// How many of cutter, depth and fence are moved from the set-up before.
@@ -41,8 +43,8 @@ pub struct SetupEntry<'a> {
     /// What is cut at it.
     pub cuts: Vec<OnPartsEntry<'a>>,
     /// What to try on a test piece.
-    pub test: &'static str,
-    /// How it is made without the tool; empty where there is one.
+    pub test: &'a str,
+    /// How it is made without the tool, or where no setting tells it; empty where one does.
     pub otherwise: &'static str,
     /// What would come out otherwise than planned.
     pub warnings: &'a [String],
@@ -90,10 +92,11 @@ pub fn setups<'a>(model: &'a Model, setups: &'a [Setup]) -> SetupsDocument<'a> {
         depth: tidy(setup.setting.depth),
         width: tidy(setup.setting.width),
         passes: setup.setting.passes.iter().copied().map(tidy).collect(),
+        passes_in_depth: setup.passes_in_depth().map_or(1, |(passes, _)| passes),
         turned: setup.turned.map(|turned| tidy(turned.fence)),
         changes: changes(at),
         cuts: setup.cuts.iter().map(|on| on_parts(model, on)).collect(),
-        test: setup.test,
+        test: &setup.test,
         otherwise: setup.otherwise,
         warnings: &setup.warnings,
         cautions: &setup.cautions,
