@@ -66,9 +66,10 @@ pub(crate) fn cut_parts<'m>(design: &'m Design, model: &'m Model) -> impl Iterat
     records.filter_map(move |record| Some((model.find(&record.part)?, record)))
 }
 
-/// Whether a cut is made where what it is for is put on: the pilot holes in a top are.
-pub(crate) fn goes_where_it_is_put(model: &Model, cut: &Cut) -> bool {
-    cut.joint.is_some_and(|joint| matches!(model.joint(joint).kind, JointKind::ScrewedUp(_)))
+/// Whether a cut of a part is made where what it is for is put on: the pilot holes in a top are.
+pub(crate) fn goes_where_it_is_put(model: &Model, part: PartId, cut: &Cut) -> bool {
+    let joint = cut.joint.map(|joint| model.joint(joint));
+    joint.is_some_and(|joint| matches!(joint.kind, JointKind::ScrewedUp(_)) && joint.b == part)
 }
 
 /// Whether it matters where a cut lies along an axis: a button goes where its slot is.
@@ -115,7 +116,7 @@ fn as_cut(model: &Model, part: &Part, matched: &Matched<'_>) -> Option<Vec<Cut>>
             axes.map(|axis| now.beyond_on(then, axis).max(then.beyond_on(now, axis))).fold(step, f64::max)
         };
         let same = boxes.iter().all(|(now, then)| then.is_none_or(|then| unlike(now, then) <= SAME));
-        if goes_where_it_is_put(model, cut) {
+        if goes_where_it_is_put(model, part.id, cut) {
             all.push(cut.clone());
         } else if there == 0 && !boxes.is_empty() {
             other = true;

@@ -16,7 +16,7 @@ pub(super) fn check(proof: &Proof<'_>, model: &Model, voids: &Voids<'_>) -> Vec<
         .parts
         .iter()
         .flat_map(|part| {
-            let holes = holes(voids, part);
+            let holes = holes(model, voids, part);
             let near = near_pairs(model, part, voids, &holes);
             let comes_out: Vec<&Void<'_>> = holes
                 .iter()
@@ -49,8 +49,19 @@ fn is_row(void: &Void<'_>) -> bool {
     matches!(void.cut.feature, Feature::HoleRow { .. })
 }
 
-fn holes<'v, 'm>(voids: &'v Voids<'m>, part: &Part) -> Vec<&'v Void<'m>> {
-    voids.of(part.id).iter().filter(|void| matches!(void.form, Form::Hole { .. })).collect()
+fn holes<'v, 'm>(model: &Model, voids: &'v Voids<'m>, part: &Part) -> Vec<&'v Void<'m>> {
+    voids.of(part.id).iter().filter(|void| matches!(void.form, Form::Hole { .. }) && !has_told(model, part, void)).collect()
+}
+
+/// Whether a hole is that of a screw through what it holds.
+fn is_shanks(model: &Model, part: &Part, hole: &Void<'_>) -> bool {
+    let joint = hole.joint().map(|joint| model.joint(joint));
+    joint.is_some_and(|joint| joint.a == part.id && matches!(joint.kind, JointKind::ScrewedUp(_)))
+}
+
+/// Whether a button is too small for its screw by its own rules: they have told the cause.
+pub(super) fn has_told(model: &Model, part: &Part, hole: &Void<'_>) -> bool {
+    is_shanks(model, part, hole) && model.joints_of(part.id).any(|joint| joint.a == part.id && !joint.kind.broken().is_empty())
 }
 
 /// Two holes of a part with too little between them.
@@ -230,12 +241,15 @@ fn broken_out(model: &Model, part: &Part, hole: &Void<'_>) -> Option<Out> {
         Feature::Teeth { seat, .. } if face.axis() == 1 && face.is_first() => Some(seat),
         _ => None,
     });
-    let behind = match hole.joint().map(|joint| &model.joint(joint).kind) {
+    let joint = hole.joint().map(|joint| model.joint(joint));
+    // What is screwed up has a hole for the shank right through it.
+    let is_shanks = is_shanks(model, part, hole);
+    let behind = match joint.map(|joint| &joint.kind) {
         // A void ends a little past the face it comes out of.
-        Some(JointKind::ScrewedUp(figures)) => figures.above,
+        Some(JointKind::ScrewedUp(figures)) if !is_shanks => figures.above,
         _ => behind - teeth.unwrap_or(0.0),
     };
-    let meant = behind <= TOUCH && goes_through(model, hole);
+    let meant = behind <= TOUCH && (is_shanks || goes_through(model, hole));
     let through = behind <= TOUCH && !meant;
     // Whatever stays behind a hole in an end is wood along the grain.
     let enough = face.axis() == 0 || meant || behind >= LEAST_BEHIND - TOUCH;

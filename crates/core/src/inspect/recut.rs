@@ -144,7 +144,7 @@ fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Comp
         match met.map(|place| &matched.there[place]) {
             Some(then) if now.unlike(then) > SAME => judge(model, part, cut, (now, then), &mut compared),
             Some(_) => {}
-            None if goes_where_it_is_put(model, cut) => {}
+            None if goes_where_it_is_put(model, part.id, cut) => {}
             None => compared.missing.push(kind(&now.0).to_owned()),
         }
     }
@@ -154,7 +154,7 @@ fn compare_at(model: &Model, part: &Part, record: &PartRecord, off: f64) -> Comp
 
 /// A cut that is there and other than planned: whether what goes into it still does.
 fn judge(model: &Model, part: &Part, cut: &Cut, (now, then): (&PrismBox, &PrismBox), compared: &mut Compared) {
-    if goes_where_it_is_put(model, cut) {
+    if goes_where_it_is_put(model, part.id, cut) {
         return;
     }
     let wrong = compared.wrong.len();

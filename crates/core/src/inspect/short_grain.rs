@@ -1,6 +1,6 @@
 //! Short grain: wood between a cut and the end of its part that can split away along the grain, and teeth that crumble.
 
-use super::mortises::{named, other};
+use super::mortises::{has_told, named, other};
 use super::voids::{Form, Void, Voids};
 use super::walls::LEAST_END;
 use super::{Figure, Finding, Rule, Seriousness, TOUCH, mm};
@@ -41,7 +41,7 @@ fn near_end(model: &Model, part: &Part, void: &Void<'_>) -> Option<Finding> {
         Form::Step => false,
     };
     let left = void.low.x.min(part.size[0].mm - void.high.x);
-    if !across || left <= TOUCH || left >= LEAST_END - TOUCH {
+    if !across || left <= TOUCH || left >= LEAST_END - TOUCH || has_told(model, part, void) {
         return None;
     }
     Some(Finding {

@@ -1,5 +1,6 @@
 //! What is screwed up to the underside of a solid top by one screw: a button, a clip, the ring of a plate.
 //!
+//! A button has a hole that the shank passes, or the screw would hold button and top apart; clips and plates come with theirs.
 //! Screw: gauge 8, the longest in the trade that goes no more than 7 diameters into the top (from memory) and leaves 4 mm of it above (common practice, no
 //! source). Pilot hole: the middle of two published charts, for the hard or the soft wood of the top, as deep as the screw goes.
 
@@ -8,7 +9,7 @@ use super::rules::{Broken, Rules};
 use super::screw::Gauge;
 use super::{Joining, JointKind, face_and_point, local_axis};
 use crate::length::trimmed;
-use crate::model::{Assembly, Contact, Feature, JointId};
+use crate::model::{Assembly, Contact, Feature, JointId, Material};
 use crate::place::Dir;
 
 /// The lengths in which screws are sold, mm (from memory).
@@ -80,7 +81,7 @@ impl Joining for Figures {
     }
 }
 
-/// Bores the pilot hole in the top that receives.
+/// Bores the hole of the shank in what is of wood, and the pilot hole in the top that receives.
 pub(super) fn cut(assembly: &mut Assembly, id: JointId, through: f64) -> JointKind {
     let joint = assembly.joint(id).clone();
     let into = joint.contact.into.vector();
@@ -89,6 +90,12 @@ pub(super) fn cut(assembly: &mut Assembly, id: JointId, through: f64) -> JointKi
     let (face, centre) = face_and_point(top, -into, joint.contact.centre);
     let pilot = Feature::Hole { face, centre, diameter: figures.pilot, depth: figures.engaged, sink: 0.0 };
     assembly.cut(joint.b, pilot, Some(id));
+    let fixing = assembly.part(joint.a);
+    if matches!(fixing.material, Material::Solid(_)) {
+        let (face, centre) = face_and_point(fixing, -into, joint.contact.centre);
+        let depth = fixing.lwt()[face.axis()];
+        assembly.cut(joint.a, Feature::Hole { face, centre, diameter: figures.gauge.shank_hole(), depth, sink: 0.0 }, Some(id));
+    }
     JointKind::ScrewedUp(figures)
 }
 
