@@ -126,7 +126,7 @@ impl Joining for Figures {
     fn describe(&self) -> String {
         let count = self.at.len();
         let words = if count == 1 { "dowel".to_owned() } else { format!("{count} dowels") };
-        format!("{words} ⌀{} × {}, {} in the end", trimmed(self.diameter), trimmed(self.length), trimmed(self.in_end))
+        format!("{words} Ø{} × {}, {} in the end", trimmed(self.diameter), trimmed(self.length), trimmed(self.in_end))
     }
 
     fn ways_apart(&self, contact: &Contact) -> Vec<Dir> {

@@ -45,7 +45,7 @@ pub struct Figures {
 
 impl Joining for Figures {
     fn describe(&self) -> String {
-        format!("in hole {}, ⌀{} × {}", self.hole, trimmed(self.diameter), trimmed(self.depth))
+        format!("in hole {}, Ø{} × {}", self.hole, trimmed(self.diameter), trimmed(self.depth))
     }
 
     /// Out of its hole.

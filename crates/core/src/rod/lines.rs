@@ -127,15 +127,15 @@ fn marks(cut: &Cut, part: &Part, own: usize) -> Vec<Mark> {
     let point = |at: f64, what: String| Mark { span: [at, at], what, covers: false };
     match feature {
         Feature::Hole { face, centre, diameter, .. } => {
-            let at = (own != face.axis()).then(|| point(centre[own], format!("middle of a hole ⌀{}", trimmed(*diameter))));
+            let at = (own != face.axis()).then(|| point(centre[own], format!("middle of a hole Ø{}", trimmed(*diameter))));
             at.into_iter().collect()
         }
         Feature::HoleRow { face, first, pitch, count, diameter, .. } => {
-            let words = |which: &str| format!("{which} of {count} holes ⌀{}, every {}", trimmed(*diameter), trimmed(*pitch));
+            let words = |which: &str| format!("{which} of {count} holes Ø{}, every {}", trimmed(*diameter), trimmed(*pitch));
             let last = first.x + pitch * f64::from(count.saturating_sub(1));
             match own {
                 0 => vec![point(first.x, words("first")), point(last, words("last"))],
-                axis if axis != face.axis() => vec![point(first[axis], format!("middle of a row of holes ⌀{}", trimmed(*diameter)))],
+                axis if axis != face.axis() => vec![point(first[axis], format!("middle of a row of holes Ø{}", trimmed(*diameter)))],
                 _ => Vec::new(),
             }
         }

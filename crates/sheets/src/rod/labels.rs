@@ -28,9 +28,7 @@ pub(super) fn write(ink: &mut Ink, labels: &[Label], left: f64, right: f64, draf
     // From the top of the page down.
     for label in labels.iter().rev() {
         let figure = drafting.figure(label.at + 0.0);
-        // The typeface has no sign for a diameter but this one.
-        let words = label.words.replace('⌀', "Ø");
-        for (number, words) in wrapped(&words, right - text_at).into_iter().enumerate() {
+        for (number, words) in wrapped(&label.words, right - text_at).into_iter().enumerate() {
             rows.push((label.at, (number == 0).then(|| figure.clone()), words));
         }
     }

@@ -57,7 +57,7 @@ impl Feature {
             Feature::Tenon { .. } => self.describe_tenon(),
             Feature::Hole { face, centre, diameter, depth, sink } => {
                 let sink = if *sink > 0.0 { format!(", countersunk to {}", mm(*sink)) } else { String::new() };
-                format!("⌀{}, {} deep{sink}, in the {}, middle {}", mm(*diameter), mm(*depth), face.words(), place_on(*face, *centre))
+                format!("Ø{}, {} deep{sink}, in the {}, middle {}", mm(*diameter), mm(*depth), face.words(), place_on(*face, *centre))
             }
             Feature::Lap { face, from, to, depth } => {
                 format!("{} deep across the {}, from {} to {}", mm(*depth), face.words(), mm(*from), mm(*to))
@@ -101,7 +101,7 @@ impl Feature {
                 format!("{count} half circles of radius {} every {}, the lowest from {} up", mm(*radius), mm(*pitch), mm(*first))
             }
             Feature::HoleRow { face, first, pitch, count, diameter, depth } => format!(
-                "{count} holes ⌀{}, {} deep, every {}, in the {}, the first at {}, the last {} from the first end",
+                "{count} holes Ø{}, {} deep, every {}, in the {}, the first at {}, the last {} from the first end",
                 mm(*diameter),
                 mm(*depth),
                 mm(*pitch),
