@@ -1,6 +1,7 @@
 //! The order of work: every job from rough stock to the case in its place with a box to tick, and the care sheet that stays with the case.
 
 use casewright_core::OrderOfWork;
+use casewright_core::work::Job;
 use serde::Serialize;
 
 use crate::drawing::Paper;
@@ -21,8 +22,15 @@ struct Data<'a> {
 struct Chapter<'a> {
     title: &'a str,
     told: &'a [String],
-    jobs: &'a [String],
+    jobs: Vec<JobData<'a>>,
     cautions: &'a [String],
+}
+
+/// A job, and the things it is done to: their names with a box each, and what is said of them; without names there is one box.
+#[derive(Serialize)]
+struct JobData<'a> {
+    words: &'a str,
+    each: Vec<(&'a [String], &'a str)>,
 }
 
 #[derive(Serialize)]
@@ -46,8 +54,17 @@ pub(crate) fn set(name: &str, order: &OrderOfWork, paper: &Paper) -> Result<Set,
     if order.count() == 0 {
         return Err(SheetError::Empty);
     }
-    let chapters = order.chapters.iter().map(|it| Chapter { title: &it.title, told: &it.told, jobs: &it.jobs, cautions: &it.cautions });
+    let chapters = order.chapters.iter().map(|it| Chapter {
+        title: &it.title,
+        told: &it.told,
+        jobs: it.jobs.iter().map(job).collect(),
+        cautions: &it.cautions,
+    });
     let care = order.care.iter().map(|it| Care { title: it.title, words: &it.words });
     let data = Data { name, date: paper.date.as_deref().unwrap_or_default(), chapters: chapters.collect(), care: care.collect() };
     typeset::set(TEMPLATE, &data)
+}
+
+fn job(job: &Job) -> JobData<'_> {
+    JobData { words: &job.words, each: job.each.iter().map(|each| (each.names.as_slice(), each.words.as_str())).collect() }
 }

@@ -4,7 +4,7 @@ use std::collections::BTreeSet;
 
 use super::Leg;
 use crate::joint::{Fixing, JointKind};
-use crate::model::{Joint, Model, PartId, PartKind};
+use crate::model::{Joint, Model, Part, PartId, PartKind};
 use crate::place::Dir;
 use crate::sentence::inside;
 
@@ -100,7 +100,7 @@ pub(super) fn hangs(model: &Model, parts: &[PartId], standing: &[PartId]) -> boo
 fn brought(model: &Model, what: &str, moving: &[PartId], joints: &[&Joint], legs: &[Leg]) -> String {
     let others: BTreeSet<PartId> = joints.iter().map(|joint| if moving.contains(&joint.a) { joint.b } else { joint.a }).collect();
     let others: Vec<PartId> = others.into_iter().collect();
-    let (way, list) = (way(legs), list(model, &others));
+    let (way, list) = (way(legs), its_own(model, moving, &others).unwrap_or_else(|| list(model, &others)));
     let Some(leading) = joints.iter().max_by_key(|joint| joint.glued) else { return format!("Bring the {what} in {way}") };
     let dry = joints.iter().all(|joint| !joint.glued);
     let receives = moving.contains(&leading.b);
@@ -121,6 +121,28 @@ fn brought(model: &Model, what: &str, moving: &[PartId], joints: &[&Joint], legs
             }
         }
     }
+}
+
+/// "its cleats", "its standards": what a shelf or a cleat lies on, where it all belongs to its own bay and shelf. None of anything else.
+fn its_own(model: &Model, moving: &[PartId], others: &[PartId]) -> Option<String> {
+    let part = model.part(*moving.first()?);
+    let place = |part: &Part| -> Vec<String> { part.name.split('.').skip(1).take(2).map(str::to_owned).collect() };
+    let own = place(part);
+    let is_own = |other: &PartId| {
+        let (kind, there) = (model.part(*other).kind, place(model.part(*other)));
+        match kind {
+            PartKind::Standard => there.first() == own.first(),
+            PartKind::Cleat => there == own,
+            _ => false,
+        }
+    };
+    let on_teeth = matches!(part.kind, PartKind::Cleat | PartKind::Slat | PartKind::Shelf);
+    if !on_teeth || others.len() < 2 || !others.iter().all(is_own) {
+        return None;
+    }
+    // What lies on cleats only goes round the standards.
+    let on_cleats = others.iter().any(|other| model.part(*other).kind == PartKind::Cleat);
+    Some(if on_cleats { "its cleats" } else { "its standards" }.to_owned())
 }
 
 /// Which housings get the glue where some of them must stay dry, so that a wide board can grow; nothing else.

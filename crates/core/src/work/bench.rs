@@ -1,7 +1,7 @@
 //! Marking out, and the joinery by its set-up cards.
 
 use super::stock::marks;
-use super::{Case, Chapter};
+use super::{Case, Chapter, Each, Job};
 use crate::cautions::About;
 use crate::cutlist::Row;
 use crate::design::shop::State;
@@ -18,9 +18,8 @@ pub(super) fn marked_out(case: &Case<'_>) -> Chapter {
     if rows.is_empty() {
         return chapter;
     }
-    chapter
-        .jobs
-        .push("Stick a label or write the mark on every part, with a loop for the face side and a stroke for the face edge".to_owned());
+    chapter.jobs.push("Stick a label or write the mark on every part, with a loop for the face side and a stroke for the face edge".into());
+    let mut clamped = Vec::new();
     for (index, row) in rows.iter().enumerate().filter(|(_, row)| has_lengths(case, row)) {
         let alike =
             |other: &&&Row| other.kind == row.kind && has_lengths(case, other) && (other.finished[0] - row.finished[0]).abs() < 0.05;
@@ -28,14 +27,17 @@ pub(super) fn marked_out(case: &Case<'_>) -> Chapter {
         let together: Vec<&Row> = rows.iter().filter(alike).copied().collect();
         let pieces: usize = together.iter().map(|row| row.parts.len()).sum();
         if first && pieces > 1 {
-            chapter.jobs.push(format!("Clamp together and mark the lengths across all at once: {}", marks(together)));
+            clamped.push(marks(together));
         }
     }
+    chapter.jobs.extend(Job::each("Clamp together and mark the lengths across all at once:", clamped));
+    let mut mirrored = Vec::new();
     for pair in pairs(case.model, &case.list.rows) {
         if let Some((other, way)) = pair.mirror.filter(|_| rows.iter().any(|row| row.mark == pair.row.mark)) {
-            chapter.jobs.push(format!("Lay {} and {} beside each other, a mirrored pair: {}", pair.row.mark, other.mark, way.words()));
+            mirrored.push(format!("{} and {}, {}", pair.row.mark, other.mark, way.words()));
         }
     }
+    chapter.jobs.extend(Job::each("Lay beside each other, a mirrored pair:", mirrored));
     chapter
 }
 
@@ -75,14 +77,22 @@ fn of_length(kind: PartKind) -> bool {
     matches!(kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Shim)
 }
 
-/// A line a set-up card.
+/// A box a set-up card; those of one tool and cutter together.
 pub(super) fn joined(case: &Case<'_>) -> Chapter {
-    let mut jobs = Vec::new();
+    let mut cards: Vec<(String, Each)> = Vec::new();
     for (number, setup) in setups(case.design, case.model).iter().enumerate() {
         let mut of: Vec<&str> = setup.cuts.iter().map(|on| on.mark.as_str()).collect();
         of.dedup();
-        jobs.push(format!("Card {}, {}: {}", number + 1, setup.title(), of.join(", ")));
+        cards.push((setup.title(), Each { words: format!("card {}: {}", number + 1, of.join(", ")), ..Each::default() }));
     }
+    let job = |cards: &[(String, Each)]| match cards {
+        [(title, one)] => Job::from(format!("{title}; {}", one.words)),
+        _ => Job {
+            words: cards.first().map(|(title, _)| format!("{title}:")).unwrap_or_default(),
+            each: cards.iter().map(|(_, each)| each.clone()).collect(),
+        },
+    };
+    let jobs: Vec<Job> = cards.chunk_by(|a, b| a.0 == b.0).map(job).collect();
     let told = out_of_reach(case);
     // Of stopped grooves only while any are to be cut.
     let cautions = if jobs.is_empty() { Vec::new() } else { case.cautions(&[About::StoppedCuts]) };
@@ -124,7 +134,7 @@ pub(super) fn loose_parts(case: &Case<'_>) -> Chapter {
     let jobs = rows.iter().map(|row| {
         let [length, width, thickness] = row.finished.map(trimmed);
         let notes = if row.notes.is_empty() { String::new() } else { format!("; {}", row.notes.join("; ")) };
-        format!("{} × {}, {length} × {width} × {thickness}{notes}", row.parts.len(), row.mark)
+        Job::from(format!("{} × {}, {length} × {width} × {thickness}{notes}", row.parts.len(), row.mark))
     });
     let tenons = rows.iter().any(|row| row.kind == PartKind::LooseTenon);
     let told = tenons.then(|| {

@@ -1,36 +1,29 @@
 //! Dry fit, what is finished before any glue, and how it all goes together, stage by stage.
 
-use super::{Case, Chapter};
+use super::job::{jobs, only, stage};
+use super::{Case, Chapter, Job};
 use crate::cautions::About;
 use crate::design::{Finish, find_glue};
 use crate::length::trimmed_to;
 use crate::model::{BuildStage, PartKind};
-use crate::sentence::capital;
-use crate::sequence::{Diagonal, Step};
+use crate::sentence::{capital, inside};
+use crate::sequence::Diagonal;
 
 /// Every sub-assembly that is glued, put together without glue first.
 pub(super) fn dry_fit(case: &Case<'_>) -> Chapter {
     let sequence = case.sequence;
     let mut chapter = Chapter { title: "Dry fit".to_owned(), ..Chapter::default() };
-    for (index, group) in sequence.groups.iter().enumerate() {
-        let glue_ups: Vec<_> = sequence.glue_ups.iter().filter(|glue_up| glue_up.group == index).collect();
-        if glue_ups.is_empty() {
-            continue;
-        }
-        chapter.jobs.push(format!(
-            "{}: together without glue, every shoulder closed all round, then the clamps on as they will be",
-            capital(&group.title)
-        ));
-        let diagonals = glue_ups.iter().flat_map(|glue_up| &glue_up.diagonals);
-        chapter.jobs.extend(diagonals.map(|diagonal| format!("{}: {}", capital(&group.title), measured(diagonal))));
-    }
+    let is_glued = |group: &usize| sequence.glue_ups.iter().any(|glue_up| glue_up.group == *group);
+    let fitted = sequence.groups.iter().enumerate().filter(|(index, _)| is_glued(index)).map(|(_, group)| group.title.clone());
+    let words = "Together without glue, every shoulder closed all round, the clamps on as they will be, both diagonals alike:";
+    chapter.jobs.extend(Job::each(words, fitted));
     if chapter.jobs.is_empty() {
         return chapter;
     }
     if case.model.parts.iter().any(|part| part.kind == PartKind::Panel) {
-        chapter.jobs.push("Every panel moves in its grooves when pushed by hand, and none lies at the bottom of one".to_owned());
+        chapter.jobs.push("Every panel moves in its grooves when pushed by hand, and none lies at the bottom of one".into());
     }
-    chapter.jobs.push("Number the joints across both parts, then take it apart in the order backwards".to_owned());
+    chapter.jobs.push("Number the joints across both parts, then take it apart in the order backwards".into());
     chapter
 }
 
@@ -40,7 +33,7 @@ pub(super) fn finished_first(case: &Case<'_>) -> Chapter {
     if case.sequence.glue_ups.is_empty() {
         return chapter;
     }
-    chapter.jobs.push("Smooth all that no plane and no paper reaches once it is together".to_owned());
+    chapter.jobs.push("Smooth all that no plane and no paper reaches once it is together".into());
     match case.design.timber.finish {
         Finish::Bare => return chapter,
         Finish::Open | Finish::DryingOil | Finish::Film => {}
@@ -49,7 +42,7 @@ pub(super) fn finished_first(case: &Case<'_>) -> Chapter {
     chapter.jobs.extend(prepared.iter().filter(|it| !it.parts.is_empty()).map(|it| {
         let group = case.sequence.steps.get(it.before).and_then(|step| case.sequence.groups.get(step.group));
         let before = group.map_or_else(String::new, |group| format!(", before the glue-up of the {}", group.title));
-        format!("{}{before}", it.words)
+        Job::from(format!("{}{before}", it.words))
     }));
     if !prepared.is_empty() {
         let mut glued: Vec<&str> = Vec::new();
@@ -59,45 +52,44 @@ pub(super) fn finished_first(case: &Case<'_>) -> Chapter {
                 glued.push(role);
             }
         }
-        chapter.jobs.push(format!("Mask what takes glue before any finish comes near it, shoulders and mortises: {}", glued.join(", ")));
+        let masked = format!("Mask what takes glue before any finish comes near it, shoulders and mortises: {}", glued.join(", "));
+        chapter.jobs.push(masked.into());
         chapter.cautions = case.cautions(&[About::OilyRags]);
     }
     chapter
 }
 
-/// When what a step moves goes in: the latest of its parts.
-fn stage(case: &Case<'_>, step: &Step) -> BuildStage {
-    let parts = step.moves.iter().flat_map(|moved| &moved.parts);
-    parts.map(|id| case.model.part(*id).stage).max().unwrap_or(BuildStage::GlueUp)
+/// Steps of one sub-assembly whose parts go in at one stage; or of several that are alike, each of a single step.
+struct Together {
+    groups: Vec<usize>,
+    stage: BuildStage,
+    /// Whether the sub-assembly begins with them, and not with steps before.
+    begins: bool,
+    /// By their places.
+    steps: Vec<usize>,
 }
 
 /// A chapter for each sub-assembly as long as its parts go in at one stage; the finish before what lies loose in it.
 pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
-    let sequence = case.sequence;
     let mut chapters: Vec<Chapter> = Vec::new();
-    let mut last: Option<(usize, BuildStage)> = None;
-    let (mut finished, mut closing) = (false, Vec::new());
-    for (number, step) in sequence.steps.iter().enumerate() {
-        let now = (step.group, stage(case, step));
-        if last != Some(now) {
-            if let Some(chapter) = chapters.last_mut() {
-                chapter.jobs.append(&mut closing);
-            }
-            if now.1 == BuildStage::Loose && !finished {
-                chapters.push(finish(case));
-                finished = true;
-            }
-            let first = last.is_none_or(|(group, _)| group != now.0);
-            chapters.push(begun(case, now, first));
-            closing = if first { closed(case, now.0) } else { Vec::new() };
-            last = Some(now);
+    let mut finished = false;
+    for together in stretches(case) {
+        if together.stage == BuildStage::Loose && !finished {
+            chapters.push(finish(case));
+            finished = true;
         }
-        if let Some(chapter) = chapters.last_mut() {
-            chapter.jobs.push(format!("{}. {}{}", number + 1, step.words, by_two(case, number)));
+        let mut chapter = begun(case, &together);
+        chapter.jobs = jobs(case, &together.steps, |step| by_two(case, step));
+        if together.begins {
+            let mut closing: Vec<Job> = Vec::new();
+            for job in together.groups.iter().flat_map(|group| closed(case, *group)) {
+                if !closing.contains(&job) {
+                    closing.push(job);
+                }
+            }
+            chapter.jobs.append(&mut closing);
         }
-    }
-    if let Some(chapter) = chapters.last_mut() {
-        chapter.jobs.append(&mut closing);
+        chapters.push(chapter);
     }
     if !finished {
         chapters.push(finish(case));
@@ -105,14 +97,59 @@ pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
     chapters
 }
 
+/// The steps in stretches that make a chapter each.
+fn stretches(case: &Case<'_>) -> Vec<Together> {
+    let mut all: Vec<Together> = Vec::new();
+    for (number, step) in case.sequence.steps.iter().enumerate() {
+        let stage = stage(case, step);
+        match all.last_mut() {
+            Some(last) if last.groups.contains(&step.group) && last.stage == stage => last.steps.push(number),
+            Some(last) if last.stage == stage && alike(case, &last.groups, step.group) => {
+                last.groups.push(step.group);
+                last.steps.push(number);
+            }
+            Some(last) => {
+                let begins = !last.groups.contains(&step.group);
+                all.push(Together { groups: vec![step.group], stage, begins, steps: vec![number] });
+            }
+            None => all.push(Together { groups: vec![step.group], stage, begins: true, steps: vec![number] }),
+        }
+    }
+    all
+}
+
+/// Whether a sub-assembly is of one step, as others are, with a part of the same kind, the same clamps and as much glue.
+fn alike(case: &Case<'_>, groups: &[usize], other: usize) -> bool {
+    let what = |group: usize| {
+        let own = case.sequence.groups.get(group).filter(|own| own.steps.len() == 1)?;
+        let part = only(case, case.sequence.steps.get(own.steps.start)?)?;
+        let told: Vec<String> = glue_told(case, group);
+        Some((part.kind, told))
+    };
+    what(other).is_some_and(|other| groups.iter().all(|group| what(*group).as_ref() == Some(&other)))
+}
+
+/// Time, clamps, diagonals and what swells of a sub-assembly.
+fn glue_told(case: &Case<'_>, group: usize) -> Vec<String> {
+    let glue_ups = case.sequence.glue_ups.iter().filter(|glue_up| glue_up.group == group);
+    let mut told: Vec<String> = Vec::new();
+    for line in glue_ups.flat_map(|glue_up| glue_up.told(&case.design.shop.glue)) {
+        if !told.contains(&line) {
+            told.push(line);
+        }
+    }
+    told
+}
+
 /// What is done once a sub-assembly is in its clamps.
-fn closed(case: &Case<'_>, group: usize) -> Vec<String> {
+fn closed(case: &Case<'_>, group: usize) -> Vec<Job> {
     let glue_ups = || case.sequence.glue_ups.iter().filter(|glue_up| glue_up.group == group);
-    let mut jobs: Vec<String> = glue_ups().flat_map(|glue_up| &glue_up.diagonals).map(|diagonal| capital(&measured(diagonal))).collect();
+    let measured = glue_ups().flat_map(|glue_up| &glue_up.diagonals).map(|diagonal| Job::from(capital(&measured(diagonal))));
+    let mut jobs: Vec<Job> = measured.collect();
     if glue_ups().next().is_some() {
         let hours = find_glue(&case.design.shop.glue.family).map(|glue| [glue.clamped.0, glue.clamped.1].map(|hours| trimmed_to(hours, 1)));
         let hours = hours.map_or_else(String::new, |[least, most]| format!(", {least} to {most} h"));
-        jobs.push(format!("What glue comes out taken off, then left in the clamps{hours}"));
+        jobs.push(format!("What glue comes out taken off, then left in the clamps{hours}").into());
     }
     jobs
 }
@@ -124,15 +161,21 @@ fn measured(diagonal: &Diagonal) -> String {
     format!("both diagonals of {a} × {b} measure {length}, within {aim} of each other, {most} at most")
 }
 
-fn begun(case: &Case<'_>, (group, stage): (usize, BuildStage), first: bool) -> Chapter {
-    let title = case.sequence.groups.get(group).map(|group| capital(&group.title)).unwrap_or_default();
-    let glue_ups: Vec<_> = case.sequence.glue_ups.iter().filter(|glue_up| first && glue_up.group == group).collect();
-    let mut told: Vec<String> = glue_ups.iter().flat_map(|glue_up| glue_up.told(&case.design.shop.glue)).collect();
+fn begun(case: &Case<'_>, together: &Together) -> Chapter {
+    let first = together.groups.first().copied().unwrap_or_default();
+    let title = case.sequence.groups.get(first).map(|group| capital(&group.title)).unwrap_or_default();
+    let kind = together.steps.first().and_then(|step| only(case, case.sequence.steps.get(*step)?)).map(|part| part.kind);
+    let title = match kind {
+        Some(kind) if together.groups.len() > 1 => format!("{} {}", together.groups.len(), inside(kind.words().1)),
+        Some(_) | None => title,
+    };
+    let glue_ups: Vec<_> = case.sequence.glue_ups.iter().filter(|glue_up| together.begins && glue_up.group == first).collect();
+    let mut told: Vec<String> = if together.begins { glue_told(case, first) } else { Vec::new() };
     if glue_ups.iter().any(|glue_up| !glue_up.in_time()) {
         told.push("Longer than the glue leaves: a second pair of hands, a slower glue, or more stages; try it against the clock without glue first".to_owned());
     }
     let cautions = if glue_ups.is_empty() { Vec::new() } else { case.cautions(&[About::Glue]) };
-    let title = match stage {
+    let title = match together.stage {
         BuildStage::GlueUp if glue_ups.is_empty() => title,
         BuildStage::GlueUp => format!("Glue up: {title}"),
         BuildStage::AfterGlueUp if glue_ups.is_empty() => format!("After glue-up: {title}"),
@@ -164,7 +207,7 @@ fn finish(case: &Case<'_>) -> Chapter {
     let litres = litres.map(|litres| trimmed_to(litres.value, 1)).unwrap_or_default();
     let what = match case.design.timber.finish {
         Finish::Bare => {
-            chapter.jobs.push("Scrape off what glue stands out, smooth all that is seen and break the arrises; it stays bare".to_owned());
+            chapter.jobs.push("Scrape off what glue stands out, smooth all that is seen and break the arrises; it stays bare".into());
             return chapter;
         }
         Finish::Open => "of the finish, which is still to be decided",
@@ -172,11 +215,11 @@ fn finish(case: &Case<'_>) -> Chapter {
         Finish::Film => "of lacquer, varnish or shellac",
     };
     chapter.jobs = vec![
-        "Scrape off what glue stands out, smooth all that is seen and break the arrises".to_owned(),
-        format!("{} coats {what}, about {litres} l in all; what lies loose is finished flat on the bench", coating.coats),
+        "Scrape off what glue stands out, smooth all that is seen and break the arrises".into(),
+        format!("{} coats {what}, about {litres} l in all; what lies loose is finished flat on the bench", coating.coats).into(),
     ];
     if case.model.parts.iter().any(|part| part.kind == PartKind::Top) {
-        chapter.jobs.push("The top as much below as above, so that both sides take up moisture alike".to_owned());
+        chapter.jobs.push("The top as much below as above, so that both sides take up moisture alike".into());
     }
     chapter.cautions = case.cautions(&[About::OilyRags]);
     chapter

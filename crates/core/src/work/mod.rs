@@ -1,4 +1,4 @@
-//! The order of work: from rough stock to the case in its place, a line to tick for each job, and what is left with whoever keeps the case.
+//! The order of work: from rough stock to the case in its place, a box to tick for each job, and what is left with whoever keeps the case.
 //!
 //! ```text
 //! CutList, TakeOff ─▶ timber, milling ┐
@@ -12,6 +12,7 @@
 mod bench;
 mod care;
 mod glue;
+mod job;
 mod place;
 mod stock;
 
@@ -22,6 +23,7 @@ use crate::shapes::Solids;
 use crate::{CutList, Design, Model};
 
 pub use care::Care;
+pub use job::{Each, Job};
 
 /// The order of work of a case.
 #[derive(Clone, Debug, PartialEq)]
@@ -39,8 +41,8 @@ pub struct Chapter {
     pub title: String,
     /// What holds for all of its jobs.
     pub told: Vec<String>,
-    /// The jobs, a line to tick each.
-    pub jobs: Vec<String>,
+    /// The jobs, with a box to tick for each piece of work.
+    pub jobs: Vec<Job>,
     /// What can hurt at this work.
     pub cautions: Vec<String>,
 }
@@ -71,9 +73,9 @@ impl OrderOfWork {
         OrderOfWork { chapters, care: care::of(&case) }
     }
 
-    /// How many lines there are to tick.
+    /// How many boxes there are to tick.
     pub fn count(&self) -> usize {
-        self.chapters.iter().map(|chapter| chapter.jobs.len()).sum()
+        self.chapters.iter().flat_map(|chapter| &chapter.jobs).map(Job::boxes).sum()
     }
 }
 

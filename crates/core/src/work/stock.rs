@@ -1,6 +1,6 @@
 //! What is bought, and how rough stock comes to size.
 
-use super::{Case, Chapter};
+use super::{Case, Chapter, Job};
 use crate::cautions::About;
 use crate::cutlist::Row;
 use crate::design::shop::State;
@@ -46,23 +46,28 @@ pub(super) fn bought(case: &Case<'_>) -> Chapter {
         let (made_of, board) = (&boards.made_of, &boards.board);
         let [volume, feet] = [(boards.to_buy.value, 4), (boards.board_feet(), 1)].map(|(value, places)| trimmed_to(value, places));
         let [longest, widest] = [boards.longest, boards.widest].map(|mm| trimmed_to(mm, 0));
-        jobs.push(format!("{made_of}, {board}: {volume} m³ ({feet} board feet); the longest piece takes {longest}, the widest {widest}"));
+        jobs.push(
+            format!("{made_of}, {board}: {volume} m³ ({feet} board feet); the longest piece takes {longest}, the widest {widest}").into(),
+        );
     }
     jobs.extend(
-        taken.sheets.iter().map(|sheet| format!("{}: {} m², {} pieces", sheet.made_of, trimmed_to(sheet.to_buy.value, 2), sheet.pieces)),
+        taken
+            .sheets
+            .iter()
+            .map(|sheet| format!("{}: {} m², {} pieces", sheet.made_of, trimmed_to(sheet.to_buy.value, 2), sheet.pieces).into()),
     );
-    jobs.extend(taken.bought.iter().map(|ready| format!("{} × {}", ready.count, ready.title)));
+    jobs.extend(taken.bought.iter().map(|ready| Job::from(format!("{} × {}", ready.count, ready.title))));
     if let Some(litres) = &taken.litres {
-        jobs.push(format!("Finish: {} l", trimmed_to(litres.value, 1)));
+        jobs.push(format!("Finish: {} l", trimmed_to(litres.value, 1)).into());
     }
     if taken.glue.value > 0.5 {
-        jobs.push(format!("Glue: {} g in joints", trimmed_to(taken.glue.value, 0)));
+        jobs.push(format!("Glue: {} g in joints", trimmed_to(taken.glue.value, 0)).into());
     }
     if !taken.timber.is_empty() {
         let built = trimmed(case.design.timber.moisture.built);
-        jobs.push(format!(
+        jobs.push(Job::from(format!(
             "Stack the boards on sticks where they will be worked until a meter says {built} %: every clearance is counted from that"
-        ));
+        )));
     }
     let mut told: Vec<(&str, f64)> = Vec::new();
     for row in case.sheets() {
@@ -72,7 +77,7 @@ pub(super) fn bought(case: &Case<'_>) -> Chapter {
     }
     jobs.extend(told.into_iter().map(|(made_of, thick)| {
         let thick = trimmed(thick);
-        format!("Measure the sheets, {made_of}: {thick} mm is what the grooves and fits are for; where they measure otherwise, write that into the design first")
+        Job::from(format!("Measure the sheets, {made_of}: {thick} mm is what the grooves and fits are for; where they measure otherwise, write that into the design first"))
     }));
     chapter
 }
@@ -82,28 +87,26 @@ pub(super) fn milled(case: &Case<'_>) -> Chapter {
     let (timber, sheets) = (case.timber(), case.sheets());
     let mut chapter = Chapter { title: "From rough stock to size".to_owned(), ..Chapter::default() };
     let jobs = &mut chapter.jobs;
-    for (stuff, rows) in grouped(&timber, |row| (row.made_of.clone(), row.rough.map(|rough| rough.words()).unwrap_or_default())) {
-        let board = if stuff.1.is_empty() { "as thick as it takes".to_owned() } else { stuff.1 };
-        jobs.push(format!("Saw to rough length and width out of {}, {board}: {}", stuff.0, marks(rows)));
-    }
+    let sawn = grouped(&timber, |row| (row.made_of.clone(), row.rough.map(|rough| rough.words()).unwrap_or_default()));
+    let sawn = sawn.into_iter().map(|((made_of, board), rows)| {
+        let board = if board.is_empty() { "as thick as it takes".to_owned() } else { board };
+        format!("{made_of}, {board}: {}", marks(rows))
+    });
+    jobs.extend(Job::each("Saw to rough length and width out of", sawn));
     if !timber.is_empty() {
-        jobs.push("Plane one side flat and one edge square to it: face side and face edge, as the cut list has them".to_owned());
-        jobs.push("Leave all of it on sticks over night, and true again what has moved".to_owned());
-        for (axis, words) in [(2, "Plane to a thickness of"), (1, "Rip and plane to a width of")] {
+        jobs.push("Plane one side flat and one edge square to it: face side and face edge, as the cut list has them".into());
+        jobs.push("Leave all of it on sticks over night, and true again what has moved".into());
+        for (axis, words) in
+            [(2, "Plane to a thickness of"), (1, "Rip and plane to a width of"), (0, "Crosscut, all of one length at one stop:")]
+        {
             let mut sizes = grouped(&timber, |row| (row.finished[axis] * 1e3).round() as i64);
             sizes.sort_by_key(|(size, _)| -size);
-            jobs.extend(sizes.into_iter().map(|(size, rows)| format!("{words} {}: {}", trimmed(size as f64 / 1e3), marks(rows))));
+            let sizes = sizes.into_iter().map(|(size, rows)| format!("{}: {}", trimmed(size as f64 / 1e3), marks(rows)));
+            jobs.extend(Job::each(words, sizes));
         }
-        let mut lengths = grouped(&timber, |row| (row.finished[0] * 1e3).round() as i64);
-        lengths.sort_by_key(|(size, _)| -size);
-        jobs.extend(lengths.into_iter().map(|(size, rows)| {
-            let at_one = if rows.len() > 1 { " at one stop" } else { "" };
-            format!("Crosscut{at_one}, {}: {}", trimmed(size as f64 / 1e3), marks(rows))
-        }));
     }
-    for (made_of, rows) in grouped(&sheets, |row| row.made_of.clone()) {
-        jobs.push(format!("Cut to size out of {made_of}, the way of its grain as the cut list has it: {}", marks(rows)));
-    }
+    let sheet = grouped(&sheets, |row| row.made_of.clone()).into_iter().map(|(made_of, rows)| format!("{made_of}: {}", marks(rows)));
+    jobs.extend(Job::each("Cut to size, the way of the grain as the cut list has it, out of", sheet));
     let noted = timber.iter().chain(&sheets).flat_map(|row| row.notes.iter().map(|note| format!("{}: {note}", row.mark)));
     chapter.told = noted.collect();
     chapter.cautions = case.cautions(&[About::Dust, About::Species, About::ShortParts]);
