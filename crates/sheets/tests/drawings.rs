@@ -1,12 +1,16 @@
 //! What a maker would see on the drawings.
 
+mod designs;
+
 use casewright_core::design::decisions;
 use casewright_core::design::edit::{self, Edit};
+use casewright_core::joint::JointKind;
 use casewright_core::length::Units;
+use casewright_core::model::{Face, Feature, Role};
 use casewright_core::{CutList, Design, Model, Sequence, ShapeCache, Solids, derive};
-use casewright_sheets::drawing::{Angle, Decimal, Drafting, Page, Sheet};
+use casewright_sheets::drawing::{Anchor, Angle, Decimal, Drafting, Page, Sheet};
 use casewright_sheets::pages;
-use glam::DVec2;
+use glam::{DVec2, DVec3};
 
 const DEMO: &str = include_str!("../../../examples/records_cabinet.ron");
 
@@ -143,6 +147,107 @@ fn every_kind_of_joint_that_is_cut_is_drawn_with_dimensions() {
     for figure in ["8.1", "24.5", "9"] {
         assert!(figures.contains(&figure), "{figure} in {figures:?}");
     }
+}
+
+/// What must be known of a cut to make it, mm: its sizes and where it lies. Nothing of those that are told on the part sheets alone.
+fn to_make(feature: &Feature, size: DVec3) -> Vec<f64> {
+    let deep = |face: Face, depth: f64| (depth < size[face.axis()] - 1e-6).then_some(depth);
+    let across = |face: Face| (0..3).filter(move |axis| *axis != face.axis());
+    match feature {
+        Feature::Mortise { face, centre, length, width, depth, .. } | Feature::Recess { face, centre, length, width, depth, .. } => {
+            [*length, *width].into_iter().chain(deep(*face, *depth)).chain(across(*face).map(|axis| centre[axis])).collect()
+        }
+        Feature::Groove { face, centre, width, depth, .. } => [*width, *centre].into_iter().chain(deep(*face, *depth)).collect(),
+        Feature::Housing(cut) => vec![cut.width, cut.depth, cut.centre],
+        Feature::Hole { face, centre, diameter, depth, .. } => {
+            std::iter::once(*diameter).chain(deep(*face, *depth)).chain(across(*face).map(|axis| centre[axis])).collect()
+        }
+        Feature::HoleRow { face, first, pitch, count, diameter, depth } => {
+            let setback = (1..3).find(|axis| *axis != face.axis()).map(|axis| first[axis]);
+            [*pitch, f64::from(*count), *diameter, *depth, first.x].into_iter().chain(setback).collect()
+        }
+        Feature::Teeth { first, pitch, seat, crest, count } => vec![*first, *pitch, *seat, *crest, f64::from(*count)],
+        Feature::HalfRounds { first, pitch, radius, count } => vec![*first, *pitch, *radius, f64::from(*count)],
+        Feature::Tenon { second_end, length, cheeks, .. } => {
+            let shoulder = if *second_end { size.x - length } else { *length };
+            let cheeks = [cheeks.0, cheeks.1].into_iter().filter(|at| *at > 0.01);
+            cheeks.filter(|at| size.y.max(size.z) - at > 0.01).chain([shoulder]).collect()
+        }
+        Feature::Notch { length, width, .. } => vec![*length, *width],
+        Feature::Rabbet { length, depth, .. } => vec![*length, *depth],
+        Feature::Bevel { inset, .. } => vec![*inset],
+        Feature::Lap { .. }
+        | Feature::Fork { .. }
+        | Feature::RoundEdges
+        | Feature::RoundEnds
+        | Feature::Tail(_)
+        | Feature::EndGap(_)
+        | Feature::Socket(_)
+        | Feature::EdgeRabbet(_)
+        | Feature::EdgeRound(_)
+        | Feature::EdgeChamfer(_)
+        | Feature::Taper(_) => Vec::new(),
+    }
+}
+
+/// What is said under the details, part by part: "P1 (1456 × 48 × 48): 2 × mortise …".
+fn said_under(pages: &[Page]) -> Vec<String> {
+    let mut all: Vec<String> = Vec::new();
+    let mut goes_on = false;
+    for text in pages.iter().filter(|page| page.title == "Joints").flat_map(|page| &page.ink.texts) {
+        let begins = text.text.split_once(" (").is_some_and(|(mark, rest)| !mark.contains(' ') && rest.contains("): "));
+        goes_on = (begins || goes_on) && text.anchor == Anchor::Start && !text.bold;
+        match all.last_mut() {
+            _ if begins => all.push(text.text.clone()),
+            Some(last) if goes_on => *last = format!("{last} {}", text.text),
+            Some(_) | None => {}
+        }
+    }
+    all
+}
+
+/// Every kind of joint that cuts something has a detail, and under it is said of every cut in both parts how large it is and where it lies.
+#[test]
+fn every_joint_is_dimensioned() {
+    let mut checked = 0;
+    for design in designs::all() {
+        let model = derive(&design).expect("a case");
+        let solids = ShapeCache::default().shape(&model);
+        let drafting = Drafting::default();
+        let said = said_under(&pages(&design, &model, &solids, None, &drafting));
+        let mut known: Vec<(Role, String)> = Vec::new();
+        for joint in &model.joints {
+            let (in_teeth, in_hole) = (matches!(joint.kind, JointKind::Seat(_)), matches!(joint.kind, JointKind::Pin(_)));
+            let kind = (joint.role, if in_teeth || in_hole { String::new() } else { joint.kind.describe() });
+            if known.contains(&kind) {
+                continue;
+            }
+            known.push(kind);
+            for part in [joint.a, joint.b].map(|id| model.part(id)) {
+                let row = |feature: &Feature| match feature {
+                    Feature::Teeth { .. } | Feature::HalfRounds { .. } => in_teeth,
+                    Feature::HoleRow { .. } => in_hole && joint.b == part.id,
+                    _ => false,
+                };
+                for cut in part.cuts.iter().filter(|cut| cut.joint == Some(joint.id) || row(&cut.feature)) {
+                    let figures: Vec<String> = to_make(&cut.feature, part.lwt()).into_iter().map(|mm| drafting.exact(mm)).collect();
+                    let has =
+                        |words: &str, figure: &String| words.split(|c: char| !c.is_ascii_digit() && c != '.').any(|own| own == figure);
+                    let told =
+                        |words: &&String| words.starts_with(&format!("{} (", part.mark)) && figures.iter().all(|figure| has(words, figure));
+                    assert!(
+                        said.iter().any(|words| told(&words)),
+                        "{}, {:?}: {} with {figures:?} in {said:#?}",
+                        design.name,
+                        joint.role,
+                        part.mark
+                    );
+                    checked += 1;
+                }
+            }
+        }
+    }
+    assert!(checked > 150, "{checked}");
 }
 
 #[test]

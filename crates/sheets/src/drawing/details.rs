@@ -1,7 +1,7 @@
 //! Each kind of joint where it is cut, at 1:1 or 1:2: both parts in section, and what is cut into them measured from their faces.
 
 use casewright_core::joint::JointKind;
-use casewright_core::model::{Joint, Part, PartId};
+use casewright_core::model::{Cut, Feature, Joint, Part, PartId, PartKind, Role};
 use casewright_core::place::Block;
 use casewright_core::{Model, Solids};
 use casewright_solid::view::{Looking, View};
@@ -14,6 +14,7 @@ use super::drawn::{Drawn, Measured, Places, Stretch};
 use super::from::{From, Standing};
 use super::hatch;
 use super::page::{Pen, inside};
+use super::parts::marked::{Marked, Place, marked};
 use super::rows::Beside;
 
 /// Shown round what is cut, mm of the case.
@@ -62,7 +63,7 @@ fn boxes(model: &Model, joint: &Joint) -> Vec<(PartId, Block)> {
     for id in [joint.b, joint.a] {
         let part = model.part(id);
         let size = part.lwt();
-        for prism in part.cuts.iter().filter(|cut| cut.joint == Some(joint.id)).flat_map(|cut| cut.feature.prisms(size)) {
+        for prism in cuts(joint, part).filter(|cut| !is_of_teeth(&cut.feature)).flat_map(|cut| cut.feature.prisms(size)) {
             let (min, max) = prism_box(&prism);
             let (min, max) = (min.max(DVec3::ZERO), max.min(size));
             if (max - min).min_element() > 0.05 {
@@ -71,7 +72,96 @@ fn boxes(model: &Model, joint: &Joint) -> Vec<(PartId, Block)> {
             }
         }
     }
+    if matches!(joint.kind, JointKind::Pin(_)) {
+        // Of a row of holes the one that the pin is in.
+        let far = |block: &Block| block.centre().distance(joint.contact.centre);
+        let nearest = found.iter().copied().min_by(|a, b| far(&a.1).total_cmp(&far(&b.1)));
+        found = nearest.into_iter().collect();
+    }
     found
+}
+
+/// The cuts of a joint in one of its parts: those that are made for it, and the teeth or holes that it goes into.
+fn cuts<'p>(joint: &Joint, part: &'p Part) -> impl Iterator<Item = &'p Cut> {
+    let (id, receives) = (joint.id, joint.b == part.id);
+    let (in_teeth, in_hole) = (matches!(joint.kind, JointKind::Seat(_)), matches!(joint.kind, JointKind::Pin(_)));
+    part.cuts.iter().filter(move |cut| {
+        let row = (in_teeth && is_of_teeth(&cut.feature)) || (in_hole && matches!(cut.feature, Feature::HoleRow { .. }));
+        cut.joint == Some(id) || (receives && row)
+    })
+}
+
+fn is_of_teeth(feature: &Feature) -> bool {
+    matches!(feature, Feature::Teeth { .. } | Feature::HalfRounds { .. })
+}
+
+/// What is cut into both parts of a joint, with its sizes and where it lies: a line for each kind of cut; then how boards lie on a cleat.
+fn legend(model: &Model, joint: &Joint, drafting: &Drafting) -> Vec<String> {
+    let mut lines = Vec::new();
+    for id in [joint.b, joint.a] {
+        let part = model.part(id);
+        let size = part.lwt();
+        let mut told: Vec<(String, usize, Vec<Place>)> = Vec::new();
+        for Marked { words, on, .. } in cuts(joint, part).map(|cut| marked(&cut.feature, size, drafting)) {
+            let places = on.into_iter().flat_map(|on| on.places);
+            match told.iter_mut().find(|(known, ..)| *known == words) {
+                Some((_, count, all)) => {
+                    *count += 1;
+                    all.extend(places);
+                }
+                None => told.push((words, 1, places.collect())),
+            }
+        }
+        let sizes = size.to_array().map(|mm| drafting.exact(mm)).join(" × ");
+        for (words, count, places) in told {
+            let times = if count > 1 { format!("{count} × ") } else { String::new() };
+            lines.push(format!("{} ({sizes}): {times}{words}{}", part.mark, whereabouts(&places, drafting)));
+        }
+    }
+    lines.extend(boards(model, joint, drafting));
+    lines
+}
+
+/// "; middle 82, 128 from the first end, 16 from the face side".
+fn whereabouts(places: &[Place], drafting: &Drafting) -> String {
+    let mut words = String::new();
+    for (middle, what) in [(true, "middle"), (false, "to")] {
+        let mut told = Vec::new();
+        for (axis, from) in ["the first end", "the face edge", "the face side"].into_iter().enumerate() {
+            let mut all: Vec<f64> =
+                places.iter().filter(|place| place.middle == middle && place.axis == axis).map(|place| place.at).collect();
+            all.sort_by(f64::total_cmp);
+            all.dedup_by(|a, b| (*a - *b).abs() < 5e-3);
+            if !all.is_empty() {
+                let figures: Vec<String> = all.into_iter().map(|at| drafting.exact(at)).collect();
+                told.push(format!("{} from {from}", figures.join(", ")));
+            }
+        }
+        if !told.is_empty() {
+            words.push_str(&format!("; {what} {}", told.join("; ")));
+        }
+    }
+    words
+}
+
+/// The boards that lie on the cleat of a joint, how wide they are and what is between them; none where it is no cleat or has one board.
+fn boards(model: &Model, joint: &Joint, drafting: &Drafting) -> Option<String> {
+    let cleat = model.part(joint.a);
+    let on = model.joints.iter().filter(|other| other.role == Role::SlatToCleat && other.b == cleat.id).map(|other| model.part(other.a));
+    let mut boards: Vec<(&Part, Block)> = on.map(|board| (board, board.body())).collect();
+    boards.sort_by(|a, b| a.1.min.z.total_cmp(&b.1.min.z));
+    if cleat.kind != PartKind::Cleat || boards.len() < 2 {
+        return None;
+    }
+    let list = |all: Vec<f64>| {
+        let mut figures: Vec<String> = all.into_iter().map(|mm| drafting.exact(mm)).collect();
+        figures.dedup();
+        figures.join(", ")
+    };
+    let marks: Vec<&str> = boards.iter().map(|(board, _)| board.mark.as_str()).collect();
+    let wide = list(boards.iter().map(|(_, block)| block.max.z - block.min.z).collect());
+    let gaps = list(boards.windows(2).map(|pair| pair[1].1.min.z - pair[0].1.max.z).collect());
+    Some(format!("On {} from the back: {}; {wide} wide, {gaps} between them", cleat.mark, marks.join(", ")))
 }
 
 /// The box round a prism in its part's own measures.
@@ -165,6 +255,11 @@ fn window(from: From, main: &Block, parts: [&Part; 2]) -> (DVec2, DVec2) {
 }
 
 impl Detail<'_> {
+    /// What is cut into both parts, a line each.
+    pub fn legend(&self, drafting: &Drafting) -> Vec<String> {
+        legend(self.model, self.joint, drafting)
+    }
+
     /// The scale it is drawn at.
     pub fn scale(&self) -> f64 {
         if (self.window.1 - self.window.0).max_element() <= FULL_SIZE { 1.0 } else { 2.0 }
@@ -173,6 +268,7 @@ impl Detail<'_> {
     /// Draws it with its dimensions; `letter` names the joint.
     pub fn draw<'d>(&self, drafting: &'d Drafting, letter: &str, book: &mut Book) -> Drawn<'d> {
         let mut drawn = Drawn::new(drafting, self.from, self.scale(), self.window);
+        drawn.fine = true;
         let seen = self.view.seen(|_| true);
         let clipped: Vec<_> = seen
             .iter()

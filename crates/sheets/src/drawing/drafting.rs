@@ -115,18 +115,25 @@ impl Drafting {
         format!("{}°", self.signed(degrees.to_owned()))
     }
 
-    /// Words in which figures are millimetres, as the model says them: with the sign before decimals of this drawing, and with their unit where that of the drawing is another.
+    /// Words in which figures are millimetres, as the model says them: with the sign before decimals of this drawing, and in its unit. What is counted, numbered, a
+    /// share, an angle or said with its unit stays as it is.
     pub(super) fn caption(&self, words: &str) -> String {
-        let mut told = String::with_capacity(words.len() + 5);
-        let letters: Vec<char> = words.chars().collect();
-        let is_digit = |at: Option<usize>| at.and_then(|at| letters.get(at)).is_some_and(char::is_ascii_digit);
-        for (at, letter) in letters.iter().enumerate() {
-            let is_sign = *letter == '.' && is_digit(at.checked_sub(1)) && is_digit(at.checked_add(1));
-            told.push(if is_sign && self.decimal == Decimal::Comma { ',' } else { *letter });
+        let mut told = String::with_capacity(words.len() + 8);
+        let mut rest = words;
+        while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+            let (before, from) = rest.split_at(at);
+            told.push_str(before);
+            let end = from.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(from.len());
+            let number = from.get(..end).unwrap_or_default().trim_end_matches('.');
+            let (number, after) = from.split_at(number.len());
+            let is_length = self.units == Units::Inches && is_length(&told, after);
+            match number.parse().ok().filter(|_| is_length) {
+                Some(mm) => told.push_str(&self.exact(mm)),
+                None => told.push_str(&self.signed(number.to_owned())),
+            }
+            rest = after;
         }
-        if self.units == Units::Inches && letters.iter().any(char::is_ascii_digit) {
-            told.push_str(" (mm)");
-        }
+        told.push_str(rest);
         told
     }
 
@@ -155,6 +162,45 @@ impl Drafting {
     }
 }
 
+/// Whether a number between words is a length: the words of the model say what else it may be.
+fn is_length(before: &str, after: &str) -> bool {
+    const NUMBERED: [&str; 7] = ["gauge", "tooth", "hole", "bay", "bays", "stage", "card"];
+    const COUNTED: [&str; 22] = [
+        "loose",
+        "tenon",
+        "tenons",
+        "dowel",
+        "dowels",
+        "screw",
+        "screws",
+        "pass",
+        "passes",
+        "finger",
+        "fingers",
+        "tail",
+        "tails",
+        "buttons",
+        "clips",
+        "figure-eight",
+        "slats",
+        "pieces",
+        "teeth",
+        "holes",
+        "mm",
+        "%",
+    ];
+    let last = before.split_whitespace().next_back().unwrap_or_default();
+    let next = after.split_whitespace().next().unwrap_or_default().trim_end_matches([',', ';', '.', ':']);
+    let glued = before.ends_with(|c: char| c.is_alphanumeric() || c == '/' || c == '-') || after.starts_with(['/', '°', '"', '-', ':']);
+    let ratio = before.ends_with("1:");
+    // "bays 1 and 3: …"
+    let of_bays = before.rsplit([':', ';', '.']).next().is_some_and(|clause| clause.trim_start().starts_with("bay"));
+    let numbered = NUMBERED.contains(&last.to_lowercase().as_str());
+    // "6 to 11 %"
+    let range = next == "to" && after.split_whitespace().nth(2).is_some_and(|unit| unit.starts_with('%'));
+    !(glued || ratio || of_bays || numbered || range || COUNTED.contains(&next))
+}
+
 /// The scales drawn to, largest first (ISO 5455).
 pub(super) const SCALES: [f64; 6] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
 
@@ -163,12 +209,30 @@ mod tests {
     use super::*;
 
     #[test]
-    fn captions_take_the_sign_and_say_their_unit_where_the_drawing_has_another() {
+    fn captions_take_the_sign_and_the_unit_of_the_drawing() {
         let words = "Panel edge to frame: groove 12.95 × 9 for 12.75. Dry.";
         let of = |units: Units, decimal: Decimal| Drafting { decimal, units, ..Drafting::default() }.caption(words);
         assert_eq!(of(Units::Millimetres, Decimal::Point), words);
         assert_eq!(of(Units::Millimetres, Decimal::Comma), "Panel edge to frame: groove 12,95 × 9 for 12,75. Dry.");
-        assert_eq!(of(Units::Inches, Decimal::Point), "Panel edge to frame: groove 12.95 × 9 for 12.75. Dry. (mm)");
+        assert_eq!(of(Units::Inches, Decimal::Point), "Panel edge to frame: groove 0.51 × 0.354 for 0.502. Dry.");
+        let inches = Drafting { units: Units::Inches, ..Drafting::default() };
+        for (words, told) in [
+            (
+                "2 loose tenons 8 × 22 × 50, first snug, the rest play 4",
+                "2 loose tenons 0.315 × 0.866 × 1.969, first snug, the rest play 0.157",
+            ),
+            ("screw gauge 8 × 35, in a pilot hole 3 × 16", "screw gauge 8 × 1.378, in a pilot hole 0.118 × 0.63"),
+            ("MDF, 12 mm core, 12.75 as measured", "MDF, 12 mm core, 0.502 as measured"),
+            ("Timber at 8 % moisture when built; 6 to 11 % in its place.", "Timber at 8 % moisture when built; 6 to 11 % in its place."),
+            ("bays 1 and 3: 3 slats 132 × 20, at 28.1° from the upright", "bays 1 and 3: 3 slats 5.197 × 0.787, at 28.1° from the upright"),
+            ("in tooth 12", "in tooth 12"),
+            (
+                "groove 12.95 × 9, 2 passes, the outer ones 0.125 off centre",
+                "groove 0.51 × 0.354, 2 passes, the outer ones 0.005 off centre",
+            ),
+        ] {
+            assert_eq!(inches.caption(words), told);
+        }
     }
 
     #[test]

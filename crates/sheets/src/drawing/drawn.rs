@@ -70,6 +70,8 @@ pub(super) struct Drawn<'d> {
     pub from: From,
     /// Full size over paper.
     pub scale: f64,
+    /// Whether its figures are those that a joint needs, finer than the 64ths of inches.
+    pub fine: bool,
     /// What the view takes, mm of the view.
     pub bounds: (DVec2, DVec2),
     pub ink: Ink,
@@ -79,7 +81,7 @@ pub(super) struct Drawn<'d> {
 
 impl<'d> Drawn<'d> {
     pub fn new(drafting: &'d Drafting, from: From, scale: f64, bounds: (DVec2, DVec2)) -> Drawn<'d> {
-        Drawn { drafting, from, scale, bounds, ink: Ink::default(), out: [0.0; 3] }
+        Drawn { drafting, from, scale, fine: false, bounds, ink: Ink::default(), out: [0.0; 3] }
     }
 
     /// A place of the view on paper, from its origin.
@@ -244,7 +246,8 @@ impl<'d> Drawn<'d> {
     fn figure(&self, beside: Beside, stretch: Stretch, said: Said) -> Figure {
         let (axis, sign) = if beside.is_upright() { self.from.up() } else { self.from.across() };
         let (a, b) = (stretch.a * sign, stretch.b * sign);
-        let figure = self.drafting.figure(stretch.b - stretch.a);
+        let long = stretch.b - stretch.a;
+        let figure = if self.fine { self.drafting.exact(long) } else { self.drafting.figure(long) };
         let auxiliary = said == Said::Auxiliary;
         let text = if auxiliary { format!("({figure})") } else { figure };
         Figure { text, dimension: Dimension { axis, from: a.min(b), to: a.max(b), auxiliary, text: 0 } }

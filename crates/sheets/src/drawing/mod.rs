@@ -40,12 +40,12 @@ pub use self::drafting::{Angle, Decimal, Drafting, Sheet, TitleBlock};
 pub use self::page::{Anchor, Area, Dimension, Fill, Ink, Page, Pen, Stroke, Text};
 pub use self::parts::{PartDrawing, part_drawings, part_pages, part_sheets_pdf};
 pub use self::svg::svg;
+pub use self::typeset::pages_pdf;
 
 pub(crate) use self::hatch::clipped;
 pub(crate) use self::lettering::{CAPITAL, width_of};
 pub(crate) use self::page::inside;
 pub(crate) use self::rows::spread;
-pub(crate) use self::typeset::pages_pdf;
 
 use self::book::Book;
 use self::drafting::SCALES;
@@ -238,6 +238,7 @@ fn joints(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) 
     let mut inks = Vec::new();
     for (number, details) in details::of(model, solids, side_from(drafting.angle)).into_iter().enumerate() {
         let mut together: Option<(Ink, f64)> = None;
+        let legend = details.first().map(|detail| detail.legend(drafting)).unwrap_or_default();
         for detail in details {
             let drawn = detail.draw(drafting, &(number + 1).to_string(), book);
             let top = drawn.at(drawn.bounds.1).y;
@@ -253,9 +254,28 @@ fn joints(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) 
                 inks.push(std::mem::replace(ink, drawn.ink));
             }
         }
-        inks.extend(together.map(|(ink, _)| ink));
+        inks.extend(together.map(|(mut ink, _)| {
+            words_under(&mut ink, &legend);
+            ink
+        }));
     }
     in_rows(inks, drafting, &Draft { name: "joints", title: "Joints", scale: "1:1, 1:2".to_owned(), wide: WIDER, ink: Ink::default() })
+}
+
+/// Lines of words under what is drawn, no longer than that unless it is narrow.
+fn words_under(ink: &mut Ink, lines: &[String]) {
+    const NARROW: f64 = 100.0;
+    const LONG: f64 = 165.0;
+    let (min, max) = ink.room().unwrap_or_default();
+    let wide = (max.x - min.x).clamp(NARROW, LONG);
+    let mut y = max.y + 3.5;
+    for line in lines {
+        for (number, part) in drawn::wrapped(line, wide - 3.0, lettering::LETTERING).into_iter().enumerate() {
+            let indent = if number == 0 { 0.0 } else { 3.0 };
+            ink.text(Text::new(DVec2::new(min.x + indent, y), Anchor::Start, lettering::LETTERING, part));
+            y += lettering::LETTERING + 1.4;
+        }
+    }
 }
 
 /// As many drawings on a sheet as go there, on as many sheets as it takes.

@@ -8,9 +8,11 @@ use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::model::{PartKind, Role};
 use casewright_core::{Length, Model};
 
-/// The notes, a sentence or two each; `heights` are those that found no room on the drawing.
-pub(super) fn of(design: &Design, model: &Model, heights: &[String]) -> Vec<String> {
-    [
+use super::drafting::Drafting;
+
+/// The notes, a sentence or two each, in the unit of the drawing; `heights` are those that found no room on it.
+pub(super) fn of(design: &Design, model: &Model, heights: &[String], drafting: &Drafting) -> Vec<String> {
+    let told = [
         Some(frame(design, model)),
         tenons(model),
         panels(design, model),
@@ -18,11 +20,10 @@ pub(super) fn of(design: &Design, model: &Model, heights: &[String]) -> Vec<Stri
         floor(design, model),
         shelves(design, model),
         Some(moisture(design)),
-        (!heights.is_empty()).then(|| format!("Heights above the ground: {}.", heights.join("; "))),
-    ]
-    .into_iter()
-    .flatten()
-    .collect()
+    ];
+    // Heights are figures of the drawing already.
+    let heights = (!heights.is_empty()).then(|| format!("Heights above the ground: {}.", heights.join("; ")));
+    told.into_iter().flatten().map(|note| drafting.caption(&note)).chain(heights).collect()
 }
 
 fn species<'a>(model: &'a Model, id: &'a str) -> &'a str {

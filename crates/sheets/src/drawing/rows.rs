@@ -64,6 +64,8 @@ const STROKE: f64 = 0.9;
 const OVER: f64 = 1.0;
 /// Between the dimension line and figures that are wider than their dimension, mm: clear of the strokes.
 const CLEAR: f64 = 2.0;
+/// From the end of a dimension to a figure that stands beside it, mm.
+const ASIDE: f64 = 1.6;
 /// From one tier of figures to the next, mm.
 const TIER: f64 = LETTERING + 1.2;
 /// Between figures side by side, mm.
@@ -113,7 +115,7 @@ impl Row {
 
     /// Draws dimensions that don't overlap; says how far outward of the line they reach, mm.
     ///
-    /// Wide ones have their figures over the line; the others outward, each in the first tier where it has room.
+    /// Wide ones have their figures over the line; the others beside their ends where nothing is measured there, else outward, each in the first tier where it has room.
     pub fn chain(&self, ink: &mut Ink, spans: &[Span]) -> f64 {
         self.stops(ink, spans.iter().flat_map(|span| [span.a, span.b]));
         for span in spans {
@@ -126,7 +128,7 @@ impl Row {
             let (middle, room) = (f64::midpoint(span.a.at, span.b.at), (span.b.at - span.a.at).abs());
             let half = width_of(&span.figure.text, LETTERING, false) / 2.0;
             if 2.0 * half + 1.2 > room {
-                narrow.push((middle, half, &span.figure));
+                narrow.push((span, middle, half));
                 continue;
             }
             let outward = self.beside.over() * (OVER + LETTERING / 2.0);
@@ -136,12 +138,24 @@ impl Row {
                 reach = reach.max(OVER + LETTERING);
             }
         }
-        for (at, half, figure) in narrow {
+        let mut aside: Vec<(f64, f64)> = spans.iter().map(|span| (span.a.at.min(span.b.at), span.a.at.max(span.b.at))).collect();
+        for (span, at, half) in narrow {
+            if let Some((place, end)) = beside(span, half, &aside) {
+                let outward = self.beside.over() * (OVER + LETTERING / 2.0);
+                write(ink, self.beside.place(place, self.line, outward), self.beside.is_upright(), Anchor::Middle, &span.figure);
+                let far = if place < end { place - half } else { place + half };
+                ink.line(Pen::Thin, self.beside.place(end, self.line, 0.0), self.beside.place(far, self.line, 0.0));
+                aside.push((place - half, place + half));
+                if outward > 0.0 {
+                    reach = reach.max(OVER + LETTERING);
+                }
+                continue;
+            }
             let free = |tier: &Vec<(f64, f64)>| tier.iter().all(|(from, to)| at + half + APART < *from || at - half - APART > *to);
             let tier = taken.iter().position(free).unwrap_or(taken.len());
             take(&mut taken, tier, at, half);
             let outward = CLEAR + LETTERING / 2.0 + tier as f64 * TIER;
-            write(ink, self.beside.place(at, self.line, outward), self.beside.is_upright(), Anchor::Middle, figure);
+            write(ink, self.beside.place(at, self.line, outward), self.beside.is_upright(), Anchor::Middle, &span.figure);
             if tier > 0 {
                 ink.line(
                     Pen::Extension,
@@ -185,6 +199,14 @@ impl Row {
         }
         reach
     }
+}
+
+/// Where a figure that is wider than its dimension stands beside it, and the end it stands at; none where other dimensions are on both sides.
+fn beside(span: &Span, half: f64, taken: &[(f64, f64)]) -> Option<(f64, f64)> {
+    let (low, high) = (span.a.at.min(span.b.at), span.a.at.max(span.b.at));
+    // Farther than in tiers, so that two of them are not read as one.
+    let free = |place: f64| taken.iter().all(|(from, to)| place + half + 2.0 * APART < *from || place - half - 2.0 * APART > *to);
+    [(low - ASIDE - half, low), (high + ASIDE + half, high)].into_iter().find(|(place, _)| free(*place))
 }
 
 /// Writes a figure, and what it measures.

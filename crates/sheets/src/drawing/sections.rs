@@ -1,6 +1,6 @@
 //! Sections through the whole case: level, looking down, and upright, looking as the side view does.
 
-use casewright_core::model::{Part, PartKind};
+use casewright_core::model::{Part, PartKind, Role};
 use casewright_core::place::Block;
 use casewright_core::{Model, Solids};
 use casewright_solid::view::Looking;
@@ -26,13 +26,19 @@ pub(super) struct Plane {
     pub letter: char,
 }
 
-/// Where the case is cut: level through a room and no rail, upright through the middle of a bay; none of a case without parts.
+/// Where the case is cut: level through a room and no rail, upright through a bay and what holds the top there; none of a case without parts.
 pub(super) fn planes(model: &Model, side_from: From) -> Vec<Plane> {
     let Some(bounds) = model.bounds else { return Vec::new() };
     let level = level(model, &bounds);
     let bay = model.bays.iter().map(|bay| bay.space).max_by(|a, b| (a.max.x - a.min.x).total_cmp(&(b.max.x - b.min.x)));
-    // Beside the middle, where figures stand.
-    let upright = bay.map_or(bounds.centre().x, |bay| bay.min.x + 0.3 * (bay.max.x - bay.min.x));
+    // Beside the middle, where figures stand, and through what holds the top there.
+    let upright = bay.map_or(bounds.centre().x, |bay| {
+        let beside = bay.min.x + 0.3 * (bay.max.x - bay.min.x);
+        let held = model.joints.iter().filter(|joint| matches!(joint.role, Role::ButtonToRail | Role::FixingToRail));
+        let along = held.filter(|joint| joint.contact.into.axis() != 0).map(|joint| joint.contact.centre.x);
+        let in_bay = along.filter(|x| *x > bay.min.x + 5.0 && *x < f64::midpoint(bay.min.x, bay.max.x) - 5.0);
+        in_bay.min_by(|a, b| (a - beside).abs().total_cmp(&(b - beside).abs())).unwrap_or(beside)
+    });
     vec![Plane { from: From::Above, at: level, letter: 'A' }, Plane { from: side_from, at: upright, letter: 'B' }]
 }
 

@@ -2,7 +2,7 @@
 
 use casewright_core::cautions::{self, Caution};
 use casewright_core::cutlist::Row;
-use casewright_core::length::{Units, trimmed};
+use casewright_core::length::Units;
 use casewright_core::{CutList, Design, Finding, Model, Seriousness};
 use serde::Serialize;
 
@@ -29,6 +29,8 @@ pub(super) struct Papers<'a> {
 struct Data<'a> {
     name: &'a str,
     pages: Vec<PageData<'a>>,
+    /// In what sizes are.
+    sizes: &'static str,
     notes: Vec<String>,
     findings: Vec<FindingData<'a>>,
     rows: Vec<[String; 10]>,
@@ -84,23 +86,28 @@ struct FindingData<'a> {
 pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
     let list = CutList::of(papers.design, papers.model);
     let pages = &papers.drawings.pages;
-    let told = notes::of(papers.design, papers.model, &papers.drawings.left_over);
-    // The foot of the page says that what is told in words is in millimetres.
-    let in_millimetres = Drafting { units: Units::Millimetres, ..papers.drafting.clone() };
+    let drafting = papers.drafting;
     let data = Data {
         name: &papers.design.name,
         pages: pages.iter().map(page).collect(),
-        notes: told.iter().map(|note| in_millimetres.caption(note)).collect(),
+        sizes: match drafting.units {
+            Units::Millimetres => "millimetres",
+            Units::Inches => "inches",
+        },
+        notes: notes::of(papers.design, papers.model, &papers.drawings.left_over, drafting),
         findings: papers.findings.iter().map(finding).collect(),
-        rows: list.rows.iter().map(|of| row(of).map(|words| in_millimetres.caption(&words))).collect(),
+        rows: list.rows.iter().map(|of| row(of, drafting)).collect(),
         count: list.count(),
         cautions: cautions(papers.design, papers.model),
     };
     set(TEMPLATE, &data, pages)
 }
 
-/// Drawn sheets as PDF, with nothing besides.
-pub(crate) fn pages_pdf(name: &str, pages: &[Page]) -> Result<Vec<u8>, SheetError> {
+/// Drawn sheets as PDF, with nothing besides; no two have the same name.
+///
+/// # Errors
+/// When the typesetter fails.
+pub fn pages_pdf(name: &str, pages: &[Page]) -> Result<Vec<u8>, SheetError> {
     #[derive(Serialize)]
     struct Sheets<'a> {
         name: &'a str,
@@ -169,16 +176,16 @@ fn finding(finding: &Finding) -> FindingData<'_> {
     }
 }
 
-fn row(row: &Row) -> [String; 10] {
-    let [length, width] = [row.finished[0], row.finished[1]].map(trimmed);
-    let rough = Some(lists::rough(row)).filter(|rough| !rough.is_empty());
+fn row(row: &Row, drafting: &Drafting) -> [String; 10] {
+    let [length, width, thickness] = row.finished.map(|mm| drafting.exact(mm));
+    let rough = Some(drafting.caption(&lists::rough(row))).filter(|rough| !rough.is_empty());
     [
         row.mark.clone(),
         lists::titled(row),
         row.parts.len().to_string(),
         length.clone(),
         width.clone(),
-        trimmed(row.finished[2]),
+        thickness,
         rough.unwrap_or_else(|| format!("{length} × {width}")),
         row.made_of.clone(),
         row.stage.words().to_owned(),

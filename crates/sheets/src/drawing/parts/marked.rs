@@ -11,7 +11,7 @@ use super::super::drafting::Drafting;
 
 /// A figure among the words of a cut: it says the distance between two places on an axis of the part, mm.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Size {
+pub(in crate::drawing) struct Size {
     pub axis: usize,
     pub from: f64,
     pub to: f64,
@@ -21,7 +21,7 @@ pub(super) struct Size {
 
 /// A place on an axis of the part, measured from its face side, face edge or first end.
 #[derive(Clone, Copy, Debug, PartialEq)]
-pub(super) struct Place {
+pub(in crate::drawing) struct Place {
     pub axis: usize,
     pub at: f64,
     /// Whether it is the middle of the cut; else an end or a wall of it.
@@ -30,7 +30,7 @@ pub(super) struct Place {
 
 /// A cut as it is marked out on one face.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct On {
+pub(in crate::drawing) struct On {
     pub face: Face,
     /// A place in it, in the part's measures.
     pub at: DVec3,
@@ -39,7 +39,7 @@ pub(super) struct On {
 
 /// All that is said of a cut.
 #[derive(Clone, Debug, PartialEq)]
-pub(super) struct Marked {
+pub(in crate::drawing) struct Marked {
     /// What it is, and how large.
     pub words: String,
     /// What the figures among its words say.
@@ -125,7 +125,7 @@ impl Say<'_> {
 }
 
 /// What is said of a cut in a part of `size`.
-pub(super) fn marked(feature: &Feature, size: DVec3, drafting: &Drafting) -> Marked {
+pub(in crate::drawing) fn marked(feature: &Feature, size: DVec3, drafting: &Drafting) -> Marked {
     let mut say = Say { drafting, size, sizes: Vec::new() };
     let (words, on) = match feature {
         Feature::Mortise { face, centre, along, length, width, depth, round } => {

@@ -4,7 +4,7 @@
 //! side or face edge to the middle of a mortise, hole or groove, and to walls elsewhere; a letter at each cut leads to its size and depth below.
 
 mod face;
-mod marked;
+pub(super) mod marked;
 mod one;
 mod plan;
 
