@@ -126,7 +126,7 @@ fn readers() -> Result {
     let python = readers::python()?;
     let node = readers::node()?;
     process::run(cargo().args(["build", "--workspace", "--bins", "--tests"]))?;
-    let mut test = ignored_tests(&["readers", "exchange", "solids_oracle", "beam_oracle"]);
+    let mut test = ignored_tests(&["readers", "exchange", "solids_oracle", "beam_oracle", "dimensions"]);
     test.env("CASEWRIGHT_CLI", places::built("casewright-cli")?).env("CASEWRIGHT_PYTHON", python).env("CASEWRIGHT_NODE_DIR", node);
     process::run(&mut test)
 }
