@@ -169,11 +169,8 @@ impl Operation {
         if work == Work::Hole && at[across] <= FENCE_REACHES {
             return hole.fenced(across, at[across], true);
         }
-        hole.at.words.push_str(&format!(
-            " along, {} {}",
-            mm(at[across]),
-            if across == 1 { "from the face edge" } else { "from the face side" }
-        ));
+        let from = if across == 1 { "from the face edge" } else { "from the face side" };
+        hole.at.words = format!("{} along, {} {from}", hole.at.words, mm(at[across]));
         hole
     }
 

@@ -131,7 +131,7 @@ fn lines(case: &Case<'_>, steps: &[usize], more: impl Fn(usize) -> String) -> Ve
             mounted = Some((*number, step.words.clone()));
             continue;
         }
-        lines.push(line(case, step, *number, mounted.take(), &more(*number)));
+        lines.push(line(case, step, *number, mounted.take().as_ref(), &more(*number)));
     }
     lines
 }
@@ -143,19 +143,19 @@ fn mounts_on(case: &Case<'_>, step: &Step, next: &Step) -> bool {
     loose && only(case, next).is_some()
 }
 
-fn line(case: &Case<'_>, step: &Step, number: usize, mounted: Option<(usize, String)>, more: &str) -> Line {
+fn line(case: &Case<'_>, step: &Step, number: usize, mounted: Option<&(usize, String)>, more: &str) -> Line {
     let part = only(case, step).filter(|_| step.moves.len() == 1);
     let named = part.map(|part| format!("the {} ", inside(&part.title)));
     let split = named.as_ref().and_then(|named| step.words.split_once(named.as_str()));
-    let first = mounted.as_ref().map_or(number, |(number, _)| *number) + 1;
-    let words = match (&mounted, split) {
+    let first = mounted.map_or(number, |(number, _)| *number) + 1;
+    let words = match (mounted, split) {
         (None, _) => format!("{}{more}", step.words),
         (Some((_, loose)), Some((before, after))) => format!("{loose}, then {}it {after}{more}", inside(before)),
         (Some((_, loose)), None) => format!("{loose}; {}{more}", inside(&step.words)),
     };
     let alike = part.zip(split).and_then(|(part, (before, after))| {
         let name = inside(&part.title).strip_prefix(&inside(part.kind.words().0))?.trim_start_matches([' ', ',']).to_owned();
-        let head = match &mounted {
+        let head = match mounted {
             Some((_, loose)) => format!("{} into each, then {}it", inside(loose.split_once(" into ")?.0), inside(before)),
             None => format!("{}each", inside(before)),
         };

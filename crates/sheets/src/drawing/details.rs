@@ -138,7 +138,7 @@ fn whereabouts(places: &[Place], drafting: &Drafting) -> String {
             }
         }
         if !told.is_empty() {
-            words.push_str(&format!("; {what} {}", told.join("; ")));
+            words = format!("{words}; {what} {}", told.join("; "));
         }
     }
     words
