@@ -49,7 +49,8 @@ fn figures(case: &Case, name: &str, drawing: &PartDrawing, texts: &[String], rea
         let (text, long) = (&texts[it.text], it.to - it.from);
         let said = numbers(text, &case.drafting).into_iter().min_by(|a, b| (a - long).abs().total_cmp(&(b - long).abs()));
         let figure = said.unwrap_or(f64::NAN);
-        if !((figure - long).abs() <= rounding) {
+        let is_right = (figure - long).abs() <= rounding;
+        if !is_right {
             read.wrong.push(format!("{name}: \"{text}\" for {it:?}"));
         }
         // A row is as high as a figure, and each place stands in it once; words in lines begin at their place.
