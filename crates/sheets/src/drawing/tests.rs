@@ -21,10 +21,11 @@ fn case(changes: &[(&str, &str)]) -> (Design, Model, Solids) {
 #[test]
 fn a_height_without_room_in_its_bay_is_said_beside_the_drawing() {
     let (design, model, solids) = case(&[("carcase.width", "1100")]);
-    let drawings = drawings(&design, &model, &solids, None, &Drafting::default());
+    let drafting = Drafting::default();
+    let drawings = drawings(&design, &model, &solids, None, &drafting);
     let texts = drawings.pages.iter().flat_map(|page| &page.ink.texts);
     assert!(!texts.into_iter().any(|text| text.text == "1196"));
-    let notes = notes::of(&design, &model, &drawings.left_over);
+    let notes = notes::of(&design, &model, &drawings.left_over, &drafting);
     assert!(notes.iter().any(|note| note.contains("bay 3") && note.contains(" 1196")), "{notes:?}");
 }
 
