@@ -164,7 +164,7 @@ impl Drafting {
 
 /// Whether a number between words is a length: the words of the model say what else it may be.
 fn is_length(before: &str, after: &str) -> bool {
-    const NUMBERED: [&str; 7] = ["gauge", "tooth", "hole", "bay", "bays", "stage", "card"];
+    const NUMBERED: [&str; 6] = ["gauge", "tooth", "bay", "bays", "stage", "card"];
     const COUNTED: [&str; 22] = [
         "loose",
         "tenon",
@@ -191,11 +191,12 @@ fn is_length(before: &str, after: &str) -> bool {
     ];
     let last = before.split_whitespace().next_back().unwrap_or_default();
     let next = after.split_whitespace().next().unwrap_or_default().trim_end_matches([',', ';', '.', ':']);
-    let glued = before.ends_with(|c: char| c.is_alphanumeric() || c == '/' || c == '-') || after.starts_with(['/', '°', '"', '-', ':']);
+    let glued = before.ends_with(|c: char| (c.is_alphanumeric() && c != 'Ø') || c == '/' || c == '-')
+        || after.starts_with(['/', '°', '"', '-', ':']);
     let ratio = before.ends_with("1:");
     // "bays 1 and 3: …"
     let of_bays = before.rsplit([':', ';', '.']).next().is_some_and(|clause| clause.trim_start().starts_with("bay"));
-    let numbered = NUMBERED.contains(&last.to_lowercase().as_str());
+    let numbered = NUMBERED.contains(&last.to_lowercase().as_str()) || before.trim_end().ends_with("in hole");
     // "6 to 11 %"
     let range = next == "to" && after.split_whitespace().nth(2).is_some_and(|unit| unit.starts_with('%'));
     !(glued || ratio || of_bays || numbered || range || COUNTED.contains(&next))
@@ -226,6 +227,7 @@ mod tests {
             ("Timber at 8 % moisture when built; 6 to 11 % in its place.", "Timber at 8 % moisture when built; 6 to 11 % in its place."),
             ("bays 1 and 3: 3 slats 132 × 20, at 28.1° from the upright", "bays 1 and 3: 3 slats 5.197 × 0.787, at 28.1° from the upright"),
             ("in tooth 12", "in tooth 12"),
+            ("in hole 5, Ø5 × 10", "in hole 5, Ø0.197 × 0.394"),
             (
                 "groove 12.95 × 9, 2 passes, the outer ones 0.125 off centre",
                 "groove 0.51 × 0.354, 2 passes, the outer ones 0.005 off centre",
