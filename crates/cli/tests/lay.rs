@@ -64,10 +64,27 @@ fn what_will_not_do_is_told_by_field_and_the_rest_laid_out() {
     assert!(run.out.contains("1 board, cost 1: proven"), "{}", run.out);
 }
 
+/// A word where a number belongs spoils its line alone: it is told by row and field with what would do, and everything else is laid out under its own number.
+#[test]
+fn a_word_for_a_number_spoils_its_line_alone() {
+    let task = RAILS
+        .replace("\"stock\": [", "\"stock\": [{ \"id\": \"elm\", \"length\": \"x\" }, { \"id\": \"ash\", \"lenght\": 900 }, ")
+        .replace("\"pieces\": [", "\"pieces\": [{ \"id\": \"beam\", \"length\": true }, ");
+    let run = lay(&task, &["--rounds", "2"]);
+    assert_eq!(run.code, Some(1), "{}", run.errors);
+    assert!(run.out.contains("stock[0].length of elm is \"x\"; it must be a number of millimetres"), "{}", run.out);
+    assert!(run.out.contains("stock[1] of ash is not as it should be; unknown field `lenght`"), "{}", run.out);
+    assert!(run.out.contains("pieces[0].length of beam is true; it must be a number"), "{}", run.out);
+    assert!(run.out.contains("1 board, cost 1: proven") && run.out.contains("rail: 600 at 1824.6"), "{}", run.out);
+    assert!(!run.out.contains("invalid type") && !run.out.contains("f64") && !run.out.contains("is 0 mm"), "{}", run.out);
+    let told = json(&lay(&task, &["--rounds", "2", "--json"]));
+    assert_eq!((&told["used"][0]["line"], &told["faults"][0]["field"]), (&2.into(), &"stock[0].length".into()));
+}
+
 #[test]
 fn what_is_no_task_names_file_field_and_line() {
     for (text, told) in [
-        (RAILS.replace("600", "\"long\""), "pieces[0].length: invalid type: string \"long\""),
+        (RAILS.replace("3.2", "\"3.2\""), "kerf is \"3.2\"; it must be a number of millimetres"),
         (RAILS.replace("kerf", "kref"), "kref"),
         (RAILS.replace("\"lengths\"", "\"round\""), "cuts: unknown variant `round`, expected `lengths` or `guillotine`"),
         (RAILS.replace("] }", "]"), "line 2"),

@@ -10,8 +10,10 @@ use std::thread;
 use std::time::Instant;
 
 use casewright_core::length::{trimmed, trimmed_to};
-use casewright_cutting::boards::{Cut, Cuts, Direction, Effort, Layout, Progress, Reason, Task, Used, lay};
+use casewright_cutting::boards::{Cut, Cuts, Direction, Effort, Fault, Layout, Piece, Progress, Reason, Stock, Task, Used, lay};
 use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::{Value, json};
 
 use crate::arguments::LayWords;
 use crate::failure::Failure;
@@ -31,9 +33,13 @@ struct Document<'a> {
 
 /// Lays out and prints. Ends with 1 when something has no place or a figure will not do.
 pub fn run(file: &Path, words: &LayWords) -> Result<ExitCode, Failure> {
-    let task = read(file)?;
+    let (task, odd) = read(file)?;
     let begin = Instant::now();
-    let layout = laid(&task, words, begin);
+    let mut layout = laid(&task, words, begin);
+    // Of what could not be read it is told what was written, not what stands in its place.
+    let is_told = |fault: &Fault| odd.iter().any(|odd| line_of(&odd.field) == line_of(&fault.field));
+    layout.faults.retain(|fault| !is_told(fault));
+    layout.faults.splice(0..0, odd);
     let seconds = begin.elapsed().as_secs_f64();
     if words.json {
         output::print_json(&Document { schema: 1, layout: &layout, seconds })?;
@@ -44,17 +50,79 @@ pub fn run(file: &Path, words: &LayWords) -> Result<ExitCode, Failure> {
     Ok(if complete { ExitCode::SUCCESS } else { ExitCode::from(1) })
 }
 
-/// Reads a task; what can't be read is told with its field, line and column.
-fn read(file: &Path) -> Result<Task, Failure> {
+/// The line of a field: `stock[3]` of `stock[3].length`.
+fn line_of(field: &str) -> &str {
+    field.split('.').next().unwrap_or_default()
+}
+
+/// Reads a task. Lines that can't be read are told with their field, and stand in it as lines of no length, so that all else is laid out under its own number; what concerns the whole task is told
+/// with its field, line and column.
+fn read(file: &Path) -> Result<(Task, Vec<Fault>), Failure> {
     let text = load::text_of(file, "a cutting task")?;
+    let failed = |problem: String| Failure::told(format!("{}: {problem}", file.display()));
     let mut source = serde_json::Deserializer::from_str(&text);
-    let task: Task = serde_path_to_error::deserialize(&mut source).map_err(|error| {
-        let field = error.path().to_string();
-        let field = if field == "." { String::new() } else { format!("{field}: ") };
-        Failure::told(format!("{}: {field}{}", file.display(), error.inner()))
+    let read: Result<Task, _> = serde_path_to_error::deserialize(&mut source);
+    let error = match read {
+        Ok(task) => {
+            source.end().map_err(|error| failed(error.to_string()))?;
+            return Ok((task, Vec::new()));
+        }
+        Err(error) => error,
+    };
+    let Ok(mut whole) = serde_json::from_str::<Value>(&text) else { return Err(failed(in_words(&error))) };
+    let mut faults = without_a_figure::<Stock>(&mut whole, "stock");
+    faults.extend(without_a_figure::<Piece>(&mut whole, "pieces"));
+    let task = serde_path_to_error::deserialize(&whole).map_err(|rest| {
+        let field = rest.path().to_string();
+        let figure = at(&whole, &field).zip(wanted(&field)).map(|(found, wanted)| format!("{field} is {found}; {wanted}"));
+        failed(figure.unwrap_or_else(|| in_words(&error)))
     })?;
-    source.end().map_err(|error| Failure::told(format!("{}: {error}", file.display())))?;
-    Ok(task)
+    Ok((task, faults))
+}
+
+/// What is wrong, after the field in which it is.
+fn in_words<E: std::fmt::Display>(error: &serde_path_to_error::Error<E>) -> String {
+    let field = error.path().to_string();
+    if field == "." { error.inner().to_string() } else { format!("{field}: {}", error.inner()) }
+}
+
+/// What is wrong with the lines of a list that can't be read; each is left in it as a line of no length.
+fn without_a_figure<T: DeserializeOwned>(whole: &mut Value, list: &str) -> Vec<Fault> {
+    let lines = whole.get_mut(list).and_then(Value::as_array_mut).into_iter().flatten();
+    let odd = |(number, line): (usize, &mut Value)| {
+        let error = serde_path_to_error::deserialize::<_, T>(&*line).err()?;
+        let path = error.path().to_string();
+        let (of_line, message) = (format!("{list}[{number}]"), error.inner().to_string());
+        let id =
+            line.get("id").and_then(|id| id.as_str().map(str::to_owned).or_else(|| Some(id.as_i64()?.to_string()))).unwrap_or_default();
+        let fault = match (at(line, &path), wanted(&path)) {
+            (Some(found), Some(wanted)) if !message.starts_with("unknown field") => {
+                Fault { field: format!("{of_line}.{path}"), id: id.clone(), found: found.to_string(), wanted: wanted.to_owned() }
+            }
+            _ => Fault { field: of_line, id: id.clone(), found: "not as it should be".to_owned(), wanted: message },
+        };
+        *line = json!({ "id": id, "length": 0.0, "width": 0.0 });
+        Some(fault)
+    };
+    lines.enumerate().filter_map(odd).collect()
+}
+
+/// What stands at a path such as `defects[0].x`.
+fn at<'v>(value: &'v Value, path: &str) -> Option<&'v Value> {
+    value.pointer(&format!("/{}", path.replace('[', "/").replace(']', "").replace('.', "/")))
+}
+
+/// What a field must be; nothing for those of which it is told otherwise.
+fn wanted(path: &str) -> Option<&'static str> {
+    match path.rsplit('.').next()? {
+        "kerf" | "trim" | "length" | "width" | "x" | "y" => Some("it must be a number of millimetres, without quotes: 2440 or 612.5"),
+        "cost" | "value" => Some("it must be a number, without quotes, or left out"),
+        "count" => Some("it must be a whole number, 0 or more, without quotes, or left out"),
+        "turn" | "trimming" => Some("it must be true or false, without quotes"),
+        "id" => Some("it must be a name in quotes or a whole number"),
+        "stages" => Some("it must be 2 or 3, or null for as many as it takes"),
+        _ => None,
+    }
 }
 
 fn laid(task: &Task, words: &LayWords, begin: Instant) -> Layout {
