@@ -118,14 +118,19 @@ fn changes(model: &Model, from: f64, to: f64) -> Vec<(String, Worked)> {
         all.push((part.lwt().y * growth.y, part));
     }
     all.sort_by(|a, b| b.0.abs().total_cmp(&a.0.abs()));
-    let named = all.into_iter().filter(|(by, _)| by.abs() >= 0.005).take(NAMED);
-    named
-        .map(|(by, part)| {
-            let sign = if by > 0.0 { "+" } else { "−" };
-            let (kind, _) = part.kind.words();
-            let text = format!("{} {kind}: width {} {sign}{} mm", part.mark, trimmed_to(part.lwt().y, 1), trimmed_to(by.abs(), 2));
-            let [_, width, _] = Movement::of(part, &model.timbers, from, to).change;
-            (text, width)
+    let told = |(by, part): &(f64, &Part)| {
+        let sign = if *by > 0.0 { "+" } else { "−" };
+        let (kind, _) = part.kind.words();
+        format!("{kind}: width {} {sign}{} mm", trimmed_to(part.lwt().y, 1), trimmed_to(by.abs(), 2))
+    };
+    let seen: Vec<(f64, &Part)> = all.into_iter().filter(|(by, _)| by.abs() >= 0.005).collect();
+    // What is told alike stands in one line: slats of five lengths and one width.
+    let lines = seen.chunk_by(|a, b| told(a) == told(b)).take(NAMED);
+    lines
+        .filter_map(|alike| {
+            let (first, marks) = (alike.first()?, alike.iter().map(|(_, part)| part.mark.as_str()).collect::<Vec<_>>());
+            let [_, width, _] = Movement::of(first.1, &model.timbers, from, to).change;
+            Some((format!("{} {}", marks.join(", "), told(first)), width))
         })
         .collect()
 }
@@ -162,9 +167,10 @@ mod tests {
         let (built, wettest) = (design.timber.moisture.built, design.timber.moisture.wettest());
         let told: Vec<String> = changes(&model, built, wettest).into_iter().map(|(text, _)| text).collect();
         assert!(told[0].contains("op: width") && told[0].contains('+'), "{told:?}");
-        let mut marks: Vec<&str> = told.iter().filter_map(|line| line.split(' ').next()).collect();
-        marks.dedup();
-        assert_eq!(marks.len(), told.len(), "{told:?}");
+        let mut lines = told.clone();
+        let is_mark = |word: &&str| word.trim_end_matches(',').ends_with(|letter: char| letter.is_ascii_digit());
+        lines.dedup_by_key(|line| line.split(' ').skip_while(is_mark).collect::<Vec<_>>().join(" "));
+        assert_eq!(lines.len(), told.len(), "what moves alike stands in one line: {told:?}");
         assert!(changes(&model, built, built).is_empty());
     }
 }
