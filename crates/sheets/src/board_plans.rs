@@ -69,7 +69,7 @@ struct FlawData {
 struct SettingData {
     words: String,
     frees: String,
-    /// What is sawn where it is a single cut that frees nothing.
+    /// What is sawn and how often, but of a single cut that frees something.
     of: String,
     cautions: Vec<String>,
 }
@@ -151,9 +151,11 @@ fn piece(piece: &Piece) -> PieceData {
 }
 
 fn setting(run: Run) -> SettingData {
-    let times = if run.times > 1 { format!(", {} times", run.times) } else { String::new() };
-    let of = run.of.filter(|_| run.frees.is_empty()).map_or_else(String::new, |of| format!("of {}", of.map(mm).join(" × ")));
-    SettingData { words: format!("{}{times}", capital(&run.setting)), frees: run.frees.join(", "), of, cautions: run.cautions }
+    // A single cut that frees something is seen on the plan.
+    let of = if run.times > 1 || run.frees.is_empty() { run.of_words() } else { String::new() };
+    let frees = run.frees.join(", ");
+    let of = if of.is_empty() || frees.is_empty() { of } else { format!("; {of}") };
+    SettingData { words: capital(&run.setting), frees, of, cautions: run.cautions }
 }
 
 fn glued(design: &Design, model: &Model, cutting: &Cutting) -> Vec<String> {

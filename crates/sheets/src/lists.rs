@@ -168,7 +168,7 @@ pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
             )
         });
         groups.push(ToBuy { title: "From the dealer's list", lines: lines.collect() });
-        told = format!("{} {} in all from the dealer's list, besides what is on hand.", trimmed_to(bought.total, 2), design.money.currency);
+        told = format!("From the dealer's list, besides what is on hand: {}.", bought.total_words(&design.money.currency));
         let missing: Vec<(String, String)> =
             bought.cutting.left.iter().map(|left| (format!("{} × {}", left.count, left.mark), left.words.clone())).collect();
         groups.push(ToBuy { title: "Not to be had from it", lines: missing });

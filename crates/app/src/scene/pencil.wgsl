@@ -50,9 +50,10 @@ fn vertex(in: Vertex) -> Seen {
     let state = mesh_functions::get_tag(in.instance) >> 24u;
     var width = pencil.stroke.x;
     var colour = vec4(pencil.colour.rgb, pencil.colour.a * abs(in.uv.y));
-    if (state & 6u) != 0u {
+    // Pointed at, selected, told of: in the accent, as on a board plan.
+    if (state & 7u) != 0u {
         colour = vec4(pencil.accent.rgb, 1.0);
-        width = width * 1.5;
+        width = width * select(1.5, 2.0, (state & 1u) != 0u);
     }
     if (state & 8u) != 0u {
         colour.a *= 0.35;

@@ -193,7 +193,7 @@ fn fragment(in: Seen) -> @location(0) vec4<f32> {
         colour = mix(colour, glass, 0.3);
     }
     if (state & 1u) != 0u {
-        colour = colour * 1.13 + vec3(0.035, 0.03, 0.022);
+        colour = mix(colour, glass, select(0.3, 0.0, (state & 2u) != 0u)) * 1.13 + vec3(0.035, 0.03, 0.022);
     }
     return vec4(colour, timber.nature.y);
 }

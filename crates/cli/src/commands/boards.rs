@@ -105,7 +105,7 @@ fn to_buy(design: &Design, bought: &Buying) -> String {
         output::table(head, &bought.lines.iter().map(row).collect::<Vec<_>>())
     };
     // Writing to a string can't fail.
-    let _ = writeln!(text, "\n{} {} in all", trimmed_to(bought.total, 2), design.money.currency);
+    let _ = writeln!(text, "\n{}", bought.total_words(&design.money.currency));
     for bad in &bought.bad {
         let _ = writeln!(text, "If {}", bad.words());
     }
@@ -165,9 +165,9 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked) -> String 
     text
 }
 
-/// Cuts at one setting: what is sawn where it is a single one, else how often, and what they free.
+/// Cuts at one setting: what is sawn and how often, and what they free.
 fn at_one_setting(run: &Run) -> String {
-    let of = run.of.map_or_else(|| format!("{} times", run.times), |of| format!("of {}", of.map(|mm| trimmed_to(mm, 1)).join(" × ")));
+    let of = run.of_words();
     let frees = if run.frees.is_empty() { String::new() } else { format!("; frees {}", run.frees.join("; ")) };
     let mut text = format!("    {}, {of}{frees}\n", run.setting);
     for caution in &run.cautions {

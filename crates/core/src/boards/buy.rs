@@ -6,6 +6,7 @@ use super::{Cutting, Effort, Left, Marked, cut, cut_some, widest_of_rows};
 use crate::design::Design;
 use crate::design::dealer::Offer;
 use crate::design::pile::{ALIKE, Stuff};
+use crate::length::trimmed_to;
 use crate::model::Model;
 
 /// What to buy.
@@ -21,6 +22,23 @@ pub struct Buying {
     pub total: f64,
     /// What if one of the boards that are cut is bad.
     pub bad: Vec<Bad>,
+}
+
+impl Buying {
+    /// What finds no place and so is in no sum: `4 × P1`; nothing where all has one.
+    pub fn without_place(&self) -> Option<String> {
+        let left: Vec<String> = self.cutting.left.iter().map(|left| format!("{} × {}", left.count, left.mark)).collect();
+        (!left.is_empty()).then(|| left.join(", "))
+    }
+
+    /// What the lines of the list cost together: `1176.74 € in all`, and where not everything can be had of it, what is not in that.
+    pub fn total_words(&self, currency: &str) -> String {
+        let total = format!("{} {currency}", trimmed_to(self.total, 2));
+        match self.without_place() {
+            None => format!("{total} in all"),
+            Some(left) => format!("{total} for what is to be had; not in it, for they have no board: {left}"),
+        }
+    }
 }
 
 /// An offer of which something is bought.

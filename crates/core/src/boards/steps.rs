@@ -20,6 +20,8 @@ pub struct Step {
     pub set: f64,
     /// Length and width of what is sawn, mm.
     pub of: [f64; 2],
+    /// Where that begins along the board and across it, mm from the untrimmed corner.
+    pub from: [f64; 2],
     /// The pieces that are by themselves after it, by their words.
     pub frees: Vec<String>,
     /// What to look out for.
@@ -35,6 +37,35 @@ impl Step {
         };
         format!("{saw} {} {at}", trimmed_to(self.set, 1))
     }
+
+    /// Whether what is sawn is a part of what was sawn before.
+    fn is_left_by(&self, before: &Step) -> bool {
+        Area::new(self.from, self.of).is_within(&Area::new(before.from, before.of))
+    }
+}
+
+impl Run {
+    /// What is sawn and how often: `of 2640 × 260`, `2 times: of 2640 × 260, then of what is left`, `4 times: of 2 pieces of 1249 × 90.4, each then of what is left`.
+    pub fn of_words(&self) -> String {
+        let mut kinds: Vec<([f64; 2], usize)> = Vec::new();
+        for of in &self.of {
+            match kinds.iter_mut().find(|(known, _)| known.iter().zip(of).all(|(a, b)| (a - b).abs() < SAME_SETTING)) {
+                Some((_, count)) => *count += 1,
+                None => kinds.push((*of, 1)),
+            }
+        }
+        let kind = |([length, width], count): &([f64; 2], usize)| {
+            let size = format!("{} × {}", trimmed_to(*length, 1), trimmed_to(*width, 1));
+            if *count > 1 { format!("{count} pieces of {size}") } else { size }
+        };
+        let of = kinds.iter().map(kind).collect::<Vec<_>>().join(" and ");
+        let left = match (self.times > self.of.len(), self.of.len()) {
+            (false, _) => "",
+            (true, 1) => ", then of what is left",
+            (true, _) => ", then of what is left of them",
+        };
+        if self.times > 1 { format!("{} times: of {of}{left}", self.times) } else { format!("of {of}") }
+    }
 }
 
 /// Cuts that follow each other at one setting of fence or stop.
@@ -44,8 +75,8 @@ pub struct Run {
     pub setting: String,
     /// How many cuts.
     pub times: usize,
-    /// Length and width of what is sawn, mm, where it is a single cut.
-    pub of: Option<[f64; 2]>,
+    /// What is sawn, by the length and width it has before the first of these cuts, mm; what is sawn again from what a cut left is there once.
+    pub of: Vec<[f64; 2]>,
     /// The pieces that are by themselves after them, by their words.
     pub frees: Vec<String>,
     /// What to look out for, each once.
@@ -65,7 +96,12 @@ pub fn runs(steps: &[Step]) -> Vec<Run> {
         Run {
             setting: steps.first().map(Step::setting).unwrap_or_default(),
             times: steps.len(),
-            of: if let [one] = steps { Some(one.of) } else { None },
+            of: steps
+                .iter()
+                .enumerate()
+                .filter(|(at, step)| !steps.iter().take(*at).any(|before| step.is_left_by(before)))
+                .map(|(_, step)| step.of)
+                .collect(),
             frees: steps.iter().flat_map(|step| step.frees.iter().cloned()).collect(),
             cautions,
         }
@@ -127,6 +163,7 @@ pub(super) fn steps_on(design: &Design, rack: &Rack<'_>, usable: &Usable<'_>, bo
             cut,
             set: setting,
             of: sawn.size(),
+            from: sawn.from,
             frees: board.pieces.iter().filter(by_itself).map(|piece| piece.words.clone()).collect(),
             cautions: cautions(design, stuff, &cut, (&sawn, setting), density),
         });

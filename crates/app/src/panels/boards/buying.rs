@@ -62,9 +62,13 @@ fn to_buy(ui: &mut Ui, view: &View<'_>, bought: &Buying, out: &mut Out) {
         });
         words::small(ui, shares(line, currency));
     }
-    words::pair(ui, "In all", |ui| {
+    let without = bought.without_place();
+    words::pair(ui, if without.is_some() { "What is to be had" } else { "In all" }, |ui| {
         words::strong(ui, money(currency, bought.total));
     });
+    if let Some(left) = without {
+        words::small(ui, format!("Not in it, for they have no board: {left}"));
+    }
     let come = words::button(ui, "It has come: put it on hand");
     out.mark("buying.come", come.rect);
     if come.clicked() {

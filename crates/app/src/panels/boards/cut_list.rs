@@ -211,6 +211,7 @@ fn chosen(ui: &mut Ui, view: &View<'_>, rows: &[Row]) {
 
 fn table(ui: &mut Ui, view: &View<'_>, rows: &[&Row], (by, shown): (&mut By, Shown), out: &mut Out) {
     ui.spacing_mut().item_spacing.x = 6.0;
+    let heights: Vec<f32> = rows.iter().map(|row| height(ui, row, shown)).collect();
     let mut table = TableBuilder::new(ui)
         .id_salt(("cut list", shown.word()))
         .vscroll(false)
@@ -243,7 +244,7 @@ fn table(ui: &mut Ui, view: &View<'_>, rows: &[&Row], (by, shown): (&mut By, Sho
         }
     });
     table.body(|body| {
-        body.rows(22.0, rows.len(), |mut row| {
+        body.heterogeneous_rows(heights.into_iter(), |mut row| {
             let Some(of) = rows.get(row.index()) else { return };
             row.set_selected(view.selection.part.is_some_and(|part| of.parts.contains(&part)));
             row.set_hovered(view.pointed.is_some_and(|part| of.parts.contains(&part)));
@@ -284,12 +285,31 @@ fn one(row: &mut TableRow<'_, '_>, of: &Row, shown: Shown) {
             let together = together(of);
             for text in [of.face_side.as_str(), &of.face_edge, of.grain, &together] {
                 row.col(|ui| {
-                    ui.add(egui::Label::new(RichText::new(text).font(theme::small())).truncate());
+                    ui.add(egui::Label::new(RichText::new(text).font(theme::small())).wrap());
                 });
             }
         }
     }
 }
+
+/// How high a row is: that of a line, or of the words of its tallest column as they wrap.
+fn height(ui: &Ui, row: &Row, shown: Shown) -> f32 {
+    let lines = |(text, width): (&str, f32)| {
+        let galley = ui.painter().layout(text.to_owned(), theme::small(), theme::PENCIL_SOFT, width);
+        galley.size().y + 4.0
+    };
+    match shown {
+        Shown::Sizes => LINE,
+        Shown::Faces => {
+            let together = together(row);
+            let words = [row.face_side.as_str(), &row.face_edge, row.grain, &together];
+            words.into_iter().zip(shown.widths().iter().skip(1).copied()).map(lines).fold(LINE, f32::max)
+        }
+    }
+}
+
+/// How high a line of the table is.
+const LINE: f32 = 22.0;
 
 fn sizes(row: &mut TableRow<'_, '_>, of: &Row) {
     let rough = match (&of.material, of.rough) {
