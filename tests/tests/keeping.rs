@@ -504,3 +504,35 @@ fn what_is_too_much_in_all_is_carried_by_stouter_rails() {
     assert!(in_all(&design) < stands && in_all(&change.design) >= stands, "{} {} {stands}", in_all(&design), in_all(&change.design));
     assert!(arranged(&change.design, ShelvesMay::Stay).left.is_empty());
 }
+
+/// Three heavy boxes and three light ones, in a case whose shelves take them as they lie: none is laid elsewhere for it. And where shelves come, what is heavy stands
+/// no farther from between knee and elbow than on the shelves of the demo.
+#[test]
+fn what_is_heavy_stands_where_it_is_easily_lifted_wherever_shelves_come() {
+    let mut design = demo();
+    let of = |name: &str, mass: f64| BoxKind::new(name, [300.0, 300.0, 250.0], mass, 3);
+    design.contents = vec![of("heavy", 15.0), of("light", 3.0)];
+    let stay = arranged(&design, ShelvesMay::Stay);
+    assert!(stay.left.is_empty());
+    let (after, there) = laid(&design, ShelvesMay::Come, Effort::default()).expect("an answer").expect("a case");
+    assert!(after == design && there.left.is_empty(), "{:?}", moves(&design, &after).iter().map(Move::words).collect::<Vec<_>>());
+    // The same without a shelf.
+    for bay in 1..=3 {
+        decisions::set(&mut design, &format!("interior.bays.{bay}.opening.shelves"), "").expect("no shelf");
+    }
+    design.contents[1].count = 9;
+    let (after, there) = laid(&design, ShelvesMay::Come, Effort::default()).expect("an answer").expect("a case");
+    let (eased_design, eased_there) = casewright_core::contents::arrange::eased(after, there.clone());
+    assert_eq!(faults(&eased_design, &eased_there), Vec::<String>::new());
+    let hand = &eased_design.hand_room;
+    let out_of_reach = |there: &Arrangement| -> f64 {
+        let heavy = there.rows.iter().map(|row| {
+            let kg: f64 = row.stacks.iter().filter(|stack| stack.kind == 0).map(|stack| stack.kg).sum();
+            let level = row.space.min.y;
+            kg * (hand.knee.to_mm() - level).max(level - hand.elbow.to_mm()).max(0.0)
+        });
+        heavy.sum()
+    };
+    assert!(eased_there.placed == there.placed && out_of_reach(&eased_there) <= out_of_reach(&there));
+    assert!(out_of_reach(&eased_there) < 1e-6, "three of them go between knee and elbow: {}", out_of_reach(&eased_there));
+}

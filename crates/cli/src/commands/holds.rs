@@ -5,7 +5,7 @@ use std::fs;
 use std::process::ExitCode;
 
 use casewright_core::contents::arrange::{
-    Arrangement, ColumnError, Displaced, Effort, Move, Row, ShelvesMay, arrange, arrange_after, displaced, laid, moves,
+    Arrangement, ColumnError, Displaced, Effort, Move, Row, ShelvesMay, arrange, arrange_after, displaced, eased, laid, moves,
 };
 use casewright_core::contents::holds::{self, InBay, InRoom, Shelves};
 use casewright_core::contents::list;
@@ -58,7 +58,12 @@ pub fn run(input: &Input, words: &HoldsWords) -> Result<ExitCode, Failure> {
             (None, there.map_err(told_wrong)?)
         }
         ShelvesMay::Move | ShelvesMay::Come => match laid(&design, may, Effort::default()).map_err(told_wrong)? {
-            Some((design, arrangement)) => (Some(design), arrangement),
+            // Where shelves come anyhow, they may as well lie where what is heavy is easily lifted.
+            Some((after, arrangement)) if may == ShelvesMay::Come && after != design => {
+                let (after, arrangement) = eased(after, arrangement);
+                (Some(after), arrangement)
+            }
+            Some((after, arrangement)) => (Some(after), arrangement),
             None => return Err(Failure::told("with its shelves laid so it is no case")),
         },
     };

@@ -1,7 +1,7 @@
 //! The least change of the case after which everything has a place.
 
 use super::arrange::case::Case;
-use super::arrange::{Arrangement, Effort, Piles, Row, ShelvesMay, arrange, arranged, laid, levels_of};
+use super::arrange::{Arrangement, Effort, Piles, Row, ShelvesMay, arrange, arranged, eased, laid, levels_of};
 use super::propose::usual_divider;
 use crate::amounts::Amounts;
 use crate::derive::{bay_plans, derive};
@@ -75,6 +75,8 @@ pub fn changes(design: &Design) -> Vec<Change> {
     let deep = stay.rows.iter().flat_map(|row| &row.stacks).map(|stack| stack.pile.deep).max().unwrap_or(1);
     let within = |way: Way<'_>| {
         let (least, design) = least(&way, deep)?;
+        let there = derive(&design).ok().and_then(|model| arrange(&design, &model, ShelvesMay::Stay, Effort::steps(STEPS)).ok());
+        let design = if let Some(there) = there.filter(|there| there.left.is_empty()) { eased(design, there).0 } else { design };
         change((way.words)(least.by), design, way.is_counted.then_some(least))
     };
     let mut found: Vec<Change> = ways(design).into_iter().filter_map(within).collect();

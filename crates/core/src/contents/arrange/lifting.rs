@@ -49,6 +49,11 @@ fn gain(design: &Design, a: &Row, b: &Row) -> Option<f64> {
     Some(at(a, &a.stacks) + at(b, &b.stacks) - at(a, &b.stacks) - at(b, &a.stacks))
 }
 
+/// How far all that stands in some rows is from where it is easily lifted: kg times mm.
+pub(super) fn strain_of(design: &Design, rows: &[Row]) -> f64 {
+    rows.iter().map(|row| strain(&design.hand_room, row.space.min.y) * row.kg()).sum()
+}
+
 /// How high a stack may stand, mm.
 fn no_higher(design: &Design, stack: &Stack) -> f64 {
     design.contents.get(stack.kind).map_or(f64::INFINITY, |kind| stack.pile.no_higher_than(kind, &design.hand_room))

@@ -11,6 +11,7 @@
 
 mod blend;
 pub(super) mod case;
+mod easier;
 mod fewest;
 mod keep;
 mod lifting;
@@ -22,6 +23,7 @@ mod why;
 use casewright_cutting::columns::{Placement, Reason};
 
 pub use casewright_cutting::columns::{ColumnError, Effort, Progress};
+pub use easier::eased;
 pub use keep::{Displaced, arrange_after, displaced};
 pub(in crate::contents) use moves::levels_of;
 pub use moves::{Move, moves};
@@ -161,7 +163,8 @@ pub struct Left {
 pub fn laid(design: &Design, shelves: ShelvesMay, effort: Effort<'_>) -> Result<Option<(Design, Arrangement)>, ColumnError> {
     let Ok(model) = derive(design) else { return Ok(None) };
     let stay = arrange(design, &model, ShelvesMay::Stay, effort)?;
-    if shelves == ShelvesMay::Stay {
+    // Where all has a place as they lie, there is no reason to lay any elsewhere.
+    if shelves == ShelvesMay::Stay || stay.left.is_empty() {
         return Ok(Some((design.clone(), stay)));
     }
     let mut best: Option<(Design, Arrangement)> = None;

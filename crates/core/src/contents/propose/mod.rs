@@ -13,7 +13,7 @@ pub use sizes::too_large;
 
 use std::rc::Rc;
 
-use super::arrange::{Arrangement, Piles};
+use super::arrange::{Arrangement, Piles, eased};
 use crate::amounts::{Amounts, Cost};
 use crate::derive::derive;
 use crate::design::{Bears, BoxKind, Design};
@@ -295,7 +295,20 @@ fn best_of(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
         let is_new = !proposal.aims.is_empty() || !first.iter().any(|other| other.bays.len() == proposal.bays.len());
         if is_new { first.push(proposal) } else { more.push(proposal) }
     }
-    first.into_iter().chain(more).take(MOST).collect()
+    first.into_iter().chain(more).take(MOST).map(easier).collect()
+}
+
+/// The same with what is heavy nearer to where it is easily lifted, where that takes no more and passes as it did.
+fn easier(proposal: Proposal) -> Proposal {
+    let (design, stands) = eased(proposal.design.clone(), proposal.stands.clone());
+    let Ok(model) = derive(&design) else { return proposal };
+    let amounts = Amounts::of(&model);
+    let no_more =
+        amounts.timber.value <= proposal.amounts.timber.value + 1e-9 && amounts.sheet.value <= proposal.amounts.sheet.value + 1e-9;
+    if design == proposal.design || !no_more || failing(&design, &model, &Rc::new(Gaps::default())).as_ref() != Some(&proposal.fails) {
+        return proposal;
+    }
+    Proposal { cost: Job::of(&design, &model).cost, amounts, design, stands, ..proposal }
 }
 
 /// How many there are to keep.
