@@ -536,3 +536,18 @@ fn what_is_heavy_stands_where_it_is_easily_lifted_wherever_shelves_come() {
     assert!(eased_there.placed == there.placed && out_of_reach(&eased_there) <= out_of_reach(&there));
     assert!(out_of_reach(&eased_there) < 1e-6, "three of them go between knee and elbow: {}", out_of_reach(&eased_there));
 }
+
+/// A print box of 440 goes into a bay of the demo as built, and not past doors that take 30, nor where it weighs more than any shelf bears: the dry fit tells both with
+/// the cause, as what is asked of the case itself does.
+#[test]
+fn what_stands_nowhere_for_doors_or_weight_is_found() {
+    for (path, value, cause) in [("hand_room.doors", "30", "of width"), ("contents.1.mass", "300", "heavy")] {
+        let mut design = demo();
+        design.contents = vec![BoxKind::new("print box", [440.0, 320.0, 80.0], 7.5, 1)];
+        assert!(without_place(&design).is_none());
+        decisions::set(&mut design, path, value).expect("a figure");
+        assert_eq!(arranged(&design, ShelvesMay::Stay).placed, 0);
+        let finding = without_place(&design).unwrap_or_else(|| panic!("{path} {value}"));
+        assert!(finding.message.contains("1 of 1 have no place") && finding.message.contains(cause), "{}", finding.message);
+    }
+}

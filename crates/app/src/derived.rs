@@ -74,6 +74,11 @@ impl Derived {
         self.order.as_ref().filter(|(generation, ..)| *generation == self.generation).map(|(_, sequence, _)| sequence)
     }
 
+    /// Whether all checks are of the model at hand: until then only those of its sizes and joints are.
+    pub fn is_checked(&self) -> bool {
+        self.order().is_some()
+    }
+
     /// The order of assembly; until it is worked out that of an earlier model with as many parts, to go on showing it.
     pub fn last_order(&self) -> Option<&Sequence> {
         self.order.as_ref().filter(|(_, _, parts)| *parts == self.model.parts.len()).map(|(_, sequence, _)| sequence)

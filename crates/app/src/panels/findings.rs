@@ -18,14 +18,12 @@ use crate::theme;
 pub fn ui(ui: &mut Ui, view: &View<'_>, details: bool, out: &mut Out) {
     words::heading(ui, if details { "Dry fit" } else { "Findings" });
     counts(ui, view);
-    if view.derived.findings.is_empty() {
+    let (checked, stands) = (view.derived.is_checked(), view.derived.errors.is_empty());
+    if stands && !checked {
+        words::small(ui, "So far: how it goes together, what it bears and what the seasons do is still being checked.");
+    } else if view.derived.findings.is_empty() {
         words::rule(ui);
-        let nothing = if view.derived.errors.is_empty() {
-            "Nothing found: by the checks there are so far, it goes together."
-        } else {
-            "Nothing found."
-        };
-        words::small(ui, nothing);
+        words::small(ui, if stands { "Nothing found: by all checks there are, it goes together." } else { "Nothing found." });
     }
     if !view.derived.errors.is_empty() {
         words::small(ui, "These are of the last case that could be built.");
@@ -55,7 +53,7 @@ fn counts(ui: &mut Ui, view: &View<'_>) {
 /// What a finding says; what has no place as it is shown, where things stand where they stood.
 fn message(view: &View<'_>, finding: &Finding) -> String {
     let stands = view.kept.filter(|_| finding.rule == Rule::AllPlaced).map(|(kept, _)| &kept.stay);
-    let as_shown = stands.and_then(|stands| told_without_place(view.session.design(), stands));
+    let as_shown = stands.and_then(|stands| told_without_place(view.session.design(), &view.derived.model, stands));
     as_shown.unwrap_or_else(|| finding.message.clone())
 }
 

@@ -1,6 +1,6 @@
 //! What has no place, and the shelves laid so that it has one.
 
-use super::arrange::{Arrangement, Effort, ShelvesMay, arrange, laid};
+use super::arrange::{Arrangement, Effort, Left, ShelvesMay, arrange, laid};
 use super::best_room;
 use crate::derive::{bay_plans, derive};
 use crate::design::{BoxKind, Design, decisions};
@@ -44,7 +44,7 @@ pub(crate) fn lay_for_what_no_shelf_takes(design: &Design, model: &Model, findin
 pub(crate) fn without_place(design: &Design, model: &Model) -> Option<(Arrangement, Finding)> {
     // What no shelf takes at all is told by itself.
     let stay = arrange(design, model, ShelvesMay::Stay, Effort::steps(STEPS)).ok()?;
-    let message = told_without_place(design, &stay)?;
+    let message = told_without_place(design, model, &stay)?;
     let finding = Finding {
         rule: Rule::AllPlaced,
         seriousness: Seriousness::AtRisk,
@@ -63,12 +63,15 @@ pub(crate) fn without_place(design: &Design, model: &Model) -> Option<(Arrangeme
     Some((stay, finding))
 }
 
-/// How many of the things have no place where all stands so, and which; nothing where all have one but for what stands nowhere at all.
-pub fn told_without_place(design: &Design, stands: &Arrangement) -> Option<String> {
-    let left = || stands.left.iter().filter(|left| !left.nowhere);
+/// How many of the things have no place where all stands so, and which; nothing where all have one but for what is told to go into no room at all. What
+/// stands nowhere for another cause, such as its weight, open doors or a season, is told with it.
+pub fn told_without_place(design: &Design, model: &Model, stands: &Arrangement) -> Option<String> {
+    let goes_in = |kind: &BoxKind| best_room(model, kind, &design.hand_room).is_some_and(|(_, fit)| fit.fits());
+    let left = || stands.left.iter().filter(|left| !left.nowhere || design.contents.get(left.kind).is_some_and(goes_in));
     let count: u32 = left().map(|left| left.count).sum();
     let name = |kind: usize| design.contents.get(kind).map_or("", |kind| &kind.name);
-    let told: Vec<String> = left().map(|left| format!("{} × {}", left.count, name(left.kind))).collect();
+    let why = |left: &Left| if left.nowhere { format!(" ({})", stands.why(design, left)) } else { String::new() };
+    let told: Vec<String> = left().map(|left| format!("{} × {}{}", left.count, name(left.kind), why(left))).collect();
     (count > 0).then(|| format!("{count} of {} have no place with the shelves as they lie: {}", stands.wanted, told.join(", ")))
 }
 

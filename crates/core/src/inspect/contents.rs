@@ -1,7 +1,7 @@
 //! What it must hold: a box that no shelf takes.
 
 use super::{Figure, Finding, Remedy, Rule, Seriousness, mm};
-use crate::contents::{Lack, Stance, best_room};
+use crate::contents::{Lack, Stance, best_in_use, best_room};
 use crate::design::{BaySize, BoxKind, Design, Opening};
 use crate::model::Model;
 
@@ -11,8 +11,12 @@ pub(super) fn check(design: &Design, model: &Model) -> Vec<Finding> {
 
 fn taken_by_none(design: &Design, model: &Model, kind: &BoxKind) -> Option<Finding> {
     let hand = &design.hand_room;
-    let (message, place, lack) = match best_room(model, kind, hand) {
-        Some((_, fit)) if fit.fits() => return None,
+    if best_room(model, kind, hand).is_some_and(|(_, fit)| fit.fits()) {
+        // What goes in as built, and not past open doors or in every season, is told with all that has no place.
+        return None;
+    }
+    let in_use = best_in_use(design, model, kind).and_then(|(room, fit)| Some((model.rooms.get(room)?, fit)));
+    let (message, place, lack) = match in_use {
         Some((room, fit)) => {
             let comparative = |word: &str| {
                 if word == "width" {
@@ -34,7 +38,7 @@ fn taken_by_none(design: &Design, model: &Model, kind: &BoxKind) -> Option<Findi
             (format!("No shelf takes {}: there is none", kind.name), None, Lack { width: size.x, depth: size.z, height: size.y })
         }
     };
-    let bay = best_room(model, kind, hand).map(|(room, _)| room.bay);
+    let bay = in_use.map(|(room, _)| room.bay);
     let remedy = larger(design, lack, bay);
     Some(Finding {
         explains: Vec::new(),

@@ -298,7 +298,7 @@ fn best_of(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
     first.into_iter().chain(more).take(MOST).map(easier).collect()
 }
 
-/// The same with what is heavy nearer to where it is easily lifted, where that takes no more and passes as it did.
+/// The same with what is heavy nearer to where it is easily lifted, where that takes as much and passes as it did.
 fn easier(proposal: Proposal) -> Proposal {
     let (design, stands) = eased(proposal.design.clone(), proposal.stands.clone());
     let Ok(model) = derive(&design) else { return proposal };
