@@ -741,3 +741,45 @@ fn a_piece_lies_at_the_edge_where_it_takes_fewest_settings() {
     let (_, steps) = steps(&design, &model, board).expect("on hand");
     assert_eq!(steps.len(), 2, "{board:?}");
 }
+
+/// A total does not pass for the whole where parts have no board: what is not in it is told with it.
+#[test]
+fn a_total_tells_what_is_not_in_it() {
+    let mut design = demo();
+    design.shop.pile.clear();
+    let mut offers = offers();
+    for offer in offers.iter_mut().filter(|offer| (offer.thickness.to_mm() - 60.0).abs() < 1e-9) {
+        offer.length = [Length::mm(1200.0); 2];
+    }
+    let model = crate::derive(&design).expect("the demo");
+    let bought = buy(&design, &model, &offers, Effort::rounds(1));
+    let left: Vec<String> = bought.cutting.left.iter().map(|left| format!("{} × {}", left.count, left.mark)).collect();
+    let words = bought.total_words("€");
+    assert!(left.len() == 4 && !words.contains("in all") && words.ends_with(&format!(": {}", left.join(", "))), "{words}");
+}
+
+/// Cuts that follow each other at one setting tell of what each is sawn: of what comes to the saw afresh its size, and of what a cut before left that it is that.
+#[test]
+fn cuts_at_one_setting_tell_what_is_sawn() {
+    let design = demo();
+    let (model, cutting) = cut_of(&design);
+    let mut several = 0;
+    for board in &cutting.boards {
+        let (_, all) = steps(&design, &model, board).expect("on hand");
+        let mut rest = all.as_slice();
+        for run in runs(&all) {
+            let (own, after) = rest.split_at(run.times);
+            rest = after;
+            let words = run.of_words();
+            let size = own[0].of.map(|mm| trimmed_to(mm, 1)).join(" × ");
+            assert!(words.contains(&size), "{size}: {words}");
+            assert_eq!(run.times > 1, words.starts_with(&format!("{} times: of ", run.times)), "{words}");
+            assert_eq!(words.contains("what is left"), run.of.len() < run.times, "{words}");
+            for step in own.iter().filter(|step| !run.of.contains(&step.of)) {
+                assert!(run.of.iter().any(|of| step.of[0] <= of[0] + 1e-6 && step.of[1] <= of[1] + 1e-6), "{step:?} {words}");
+            }
+            several += usize::from(run.times > 1);
+        }
+    }
+    assert!(several > 0);
+}
