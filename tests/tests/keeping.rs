@@ -551,3 +551,31 @@ fn what_stands_nowhere_for_doors_or_weight_is_found() {
         assert!(finding.message.contains("1 of 1 have no place") && finding.message.contains(cause), "{}", finding.message);
     }
 }
+
+/// One of 700 that no room of the demo is high enough for: shelves laid otherwise give all a place, no two of them on one tooth, and the dry fit offers that for what no
+/// shelf takes.
+#[test]
+fn shelves_that_are_moved_never_lie_on_one_level() {
+    let mut design = demo();
+    for (path, value) in [("contents.1.height", "700"), ("contents.1.mass", "12"), ("contents.1.count", "1")] {
+        decisions::set(&mut design, path, value).expect("a figure");
+    }
+    for steps in [100_000, 1_000_000, 3_000_000] {
+        let (after, there) = laid(&design, ShelvesMay::Move, Effort::steps(steps)).expect("an answer").expect("a case");
+        assert_eq!(faults(&after, &there), Vec::<String>::new());
+        let Opening::Split(split) = &after.interior else { panic!("the demo is divided") };
+        for bay in &split.bays {
+            let Opening::Leaf(fitting) = &bay.opening else { panic!("each bay has shelves") };
+            let mut levels = fitting.shelves().expect("shelves").shelves.clone();
+            let count = levels.len();
+            levels.sort_unstable();
+            levels.dedup();
+            assert_eq!(levels.len(), count, "{bay:?}");
+        }
+    }
+    let model = derive(&design).expect("a case");
+    let solids = ShapeCache::default().shape(&model);
+    let findings = DryFit::of(&design, &model, &solids).findings;
+    let none = findings.iter().find(|finding| finding.rule == Rule::BoxFits).expect("no shelf takes it as they lie");
+    assert!(none.remedies.iter().any(|remedy| remedy.words.starts_with("Lay the shelves")), "{:?}", none.remedies);
+}

@@ -291,7 +291,8 @@ fn an_overhang_that_vanishes_is_found_and_mended() {
     assert!(dry("20").1.is_none());
 }
 
-/// A panel of sheet in the back of the demo loses 0.33 % × 2/11 of its width down to 6 %, and shows all of that where it is pushed over.
+/// A panel of sheet in the back of the demo loses 0.33 % × 2/11 of its width down to 6 %, and its rails of 110 and 72, white ash, go back by 0.274 % a percent of half
+/// their widths (Wood Handbook FPL-GTR-190, table 13-5), half of that since muntins hold them at their edges; all of it shows where it is pushed over.
 #[test]
 fn panels_are_to_be_finished_before_they_are_in_their_grooves() {
     let case = Case::with(&[]);
@@ -300,13 +301,14 @@ fn panels_are_to_be_finished_before_they_are_in_their_grooves() {
     let line = bare.iter().filter(|bare| bare.part == back.id).map(|bare| bare.line.value).fold(0.0, f64::max);
     let longest = back.size[0].mm.max(back.size[1].mm);
     // The 11 % between 35 and 85 % of humidity are rounded.
-    assert_relative_eq!(line, longest * 0.0033 * 2.0 / 11.0, max_relative = 2e-3);
+    let rails = f64::midpoint(110.0 / 2.0, 72.0 / 2.0) * 0.00274;
+    assert_relative_eq!(line, longest * 0.0033 * 2.0 / 11.0 + rails * 2.0, max_relative = 2e-3);
     assert!(bare.iter().all(|bare| bare.line.value >= SEEN && case.model.part(bare.part).kind == PartKind::Panel));
     let fit = DryFit::of(&case.design, &case.model, &case.solids);
     let note = fit.findings.iter().find(|finding| finding.rule == Rule::BareLine).expect("it is told");
     assert_eq!((note.seriousness, note.figures[0].unit), (Seriousness::Note, "mm"));
     assert_relative_eq!(note.figures[0].value, line, max_relative = 1e-9);
-    assert!(note.message.contains("before the glue-up") && note.message.contains("0.7 mm"), "{}", note.message);
+    assert!(note.message.contains("before the glue-up") && note.message.contains("by up to 1 mm"), "{}", note.message);
 }
 
 /// Nothing shows where nothing shrinks or nothing is finished.

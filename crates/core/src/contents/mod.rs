@@ -19,8 +19,8 @@ pub use changes::{Change, Least, changes};
 pub use fill::{Stack, heaviest, row_words, top_heavy};
 pub use fits::{Fit, HowHigh, Lack, Pile, Stance, best_room, fit, rooms_for};
 pub use mend::told_without_place;
-pub(crate) use room::best_in_use;
 pub(crate) use mend::{findings, lay_for_what_no_shelf_takes, without_place};
+pub(crate) use room::best_in_use;
 
 /// A kind of box in common use, outside sizes as it stands on a shelf.
 #[derive(Clone, Debug, PartialEq, Deserialize)]

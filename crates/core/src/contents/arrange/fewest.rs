@@ -57,11 +57,24 @@ impl Few<'_> {
 
     /// The case with its shelves laid so, where that places enough.
     fn laid(&self, levels: Levels) -> Option<(Design, Arrangement)> {
+        if !self.goes(&levels) {
+            return None;
+        }
         let mut laid = self.case.design.clone();
         apply(&mut laid, &Edit::LayShelves(levels));
         let model = derive(&laid).ok()?;
         let there = arrange(&laid, &model, ShelvesMay::Stay, self.effort).ok()?;
         (there.placed >= self.placed).then_some((laid, there))
+    }
+
+    /// Whether no two shelves of a bay lie on one level, or nearer than a shelf is thick.
+    fn goes(&self, levels: &Levels) -> bool {
+        levels.iter().zip(&self.case.bays).all(|(of, bay)| {
+            let least = bay.as_ref().map_or(1, |bay| bay.levels.steps(0.0).max(1));
+            let mut sorted = of.clone();
+            sorted.sort_unstable();
+            sorted.windows(2).all(|pair| pair[1] - pair[0] >= least)
+        })
     }
 
     /// Whether enough would have a place with the shelves laid so, if each bore what it bears now.

@@ -37,7 +37,10 @@ fn sound(design: &Design, found: &[Proposal]) {
     }
     for aim in Aim::ALL {
         let of = |one: &&Proposal| one.aims.iter().any(|least| least.aim == aim);
-        let best = found.iter().map(|one| one.measure(aim)).fold(f64::INFINITY, f64::min);
+        // Where some pass, what does not is told besides, and is least in nothing.
+        let passes = found.iter().any(|one| one.fails.is_empty());
+        let counts = found.iter().filter(|one| one.fails.is_empty() || !passes);
+        let best = counts.map(|one| one.measure(aim)).fold(f64::INFINITY, f64::min);
         assert!(found.iter().any(|one| of(&one)), "{}: {:?}", aim.words(), told(found));
         assert!(found.iter().filter(of).all(|one| one.measure(aim) <= best + 1e-9));
     }
