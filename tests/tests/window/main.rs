@@ -189,7 +189,9 @@ fn boxes_stand_in_the_case_and_a_shelf_is_dragged() {
     window.at_rest("they are out again", |report| report["words"].as_array().is_some_and(Vec::is_empty));
     window.click("takes.1");
     let lit = window.at_rest("every shelf says whether it takes it", |report| {
-        report["words"].as_array().is_some_and(|words| words.iter().any(|word| word.as_str().is_some_and(|word| word.starts_with("takes"))))
+        report["words"]
+            .as_array()
+            .is_some_and(|words| words.iter().any(|word| word.as_str().is_some_and(|word| word.starts_with("room for"))))
     });
     assert_eq!(lit["words"].as_array().map(Vec::len), Some(13), "ten shelves and three floors");
     window.picture("49-lit");

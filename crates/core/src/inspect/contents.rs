@@ -16,27 +16,14 @@ fn taken_by_none(design: &Design, model: &Model, kind: &BoxKind) -> Option<Findi
         return None;
     }
     let in_use = best_in_use(design, model, kind).and_then(|(room, fit)| Some((model.rooms.get(room)?, fit)));
-    let (message, place, lack) = match in_use {
-        Some((room, fit)) => {
-            let comparative = |word: &str| {
-                if word == "width" {
-                    "wider"
-                } else if word == "depth" {
-                    "deeper"
-                } else {
-                    "higher"
-                }
-            };
-            let missing: Vec<String> = fit.lack.amounts().map(|(word, by)| format!("{} mm {}", mm(by), comparative(word))).collect();
-            let lying = if fit.stance == Stance::AsListed { String::new() } else { format!(", {}", fit.stance.words()) };
-            let message =
-                format!("No shelf takes {}{lying}: the room on {} would have to be {}", kind.name, room.name, missing.join(" and "));
-            (message, Some(room.space.centre()), fit.lack)
-        }
-        None => {
-            let size = Stance::AsListed.size(kind);
-            (format!("No shelf takes {}: there is none", kind.name), None, Lack { width: size.x, depth: size.z, height: size.y })
-        }
+    let (message, place, lack) = if let Some((room, fit)) = in_use {
+        let missing: Vec<String> = fit.lack.amounts().map(|(word, by)| format!("{} mm {}", mm(by), comparative(word))).collect();
+        let lying = if fit.stance == Stance::AsListed { String::new() } else { format!(", {}", fit.stance.words()) };
+        let message = format!("No shelf takes {}{lying}: the room on {} would have to be {}", kind.name, room.name, missing.join(" and "));
+        (message, Some(room.space.centre()), fit.lack)
+    } else {
+        let size = Stance::AsListed.size(kind);
+        (format!("No shelf takes {}: there is none", kind.name), None, Lack { width: size.x, depth: size.z, height: size.y })
     };
     let bay = in_use.map(|(room, _)| room.bay);
     let remedy = larger(design, lack, bay);
@@ -56,6 +43,15 @@ fn taken_by_none(design: &Design, model: &Model, kind: &BoxKind) -> Option<Findi
         source: "the hand room of the design; its usual figures are common practice, no source",
         remedies: remedy.into_iter().collect(),
     })
+}
+
+/// "wider" for width.
+fn comparative(word: &str) -> &'static str {
+    match word {
+        "width" => "wider",
+        "depth" => "deeper",
+        _ => "higher",
+    }
 }
 
 /// The case so much deeper and so much wider in a bay: what is lacking in height is a matter of the shelves.
