@@ -85,6 +85,12 @@ fn card(ui: &mut Ui, proposal: &Proposal, number: usize, scale: f32, out: &mut O
             ui.label(RichText::new(fails).font(theme::small()).color(theme::FAIL));
         });
     }
+    if let Some(why) = &proposal.to_anchor {
+        ui.horizontal_wrapped(|ui| {
+            words::sign_here(ui, casewright_core::Seriousness::AtRisk);
+            words::small(ui, "Must be anchored to the wall").on_hover_text(why);
+        });
+    }
     let take = words::button(ui, "Take it");
     out.mark(format!("proposal.{number}"), take.rect);
     if take.clicked() {

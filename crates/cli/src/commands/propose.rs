@@ -78,5 +78,10 @@ fn told(design: &Design, found: &[Proposal]) -> String {
         .enumerate()
         .flat_map(|(index, proposal)| proposal.fails.iter().map(move |words| format!("{} would not pass: {words}\n", index + 1)))
         .collect();
-    format!("{name}: cases that hold all there is to keep\n\n{}{note}{fails}", output::table(head, &rows))
+    let anchor: String = found
+        .iter()
+        .enumerate()
+        .filter_map(|(index, proposal)| Some(format!("{} must be anchored: {}\n", index + 1, proposal.to_anchor.as_ref()?)))
+        .collect();
+    format!("{name}: cases that hold all there is to keep\n\n{}{note}{fails}{anchor}", output::table(head, &rows))
 }

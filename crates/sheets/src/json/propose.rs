@@ -44,6 +44,8 @@ pub struct ProposalEntry {
     pub cost: Option<f64>,
     /// What the checks say that will fail in it; empty where it passes.
     pub fails: Vec<String>,
+    /// Why it must be anchored to the wall; null where it stands by itself.
+    pub to_anchor: Option<String>,
 }
 
 /// Cases side by side.
@@ -61,6 +63,7 @@ pub fn proposals(design: &Design, found: &[Proposal]) -> ProposeDocument {
         filled: tidy(proposal.stands.filled()),
         cost: proposal.cost.total.as_ref().map(|total| tidy(total.value)),
         fails: proposal.fails.clone(),
+        to_anchor: proposal.to_anchor.clone(),
     };
     ProposeDocument { schema: SCHEMA, name: design.name.clone(), proposals: found.iter().map(entry).collect() }
 }

@@ -73,6 +73,8 @@ pub struct Proposal {
     pub cost: Cost,
     /// What the checks say that will fail in it, and what does not go through the doors; nothing where it passes.
     pub fails: Vec<String>,
+    /// Why it must be anchored to the wall; none where it stands by itself.
+    pub to_anchor: Option<String>,
 }
 
 /// What a proposal is least in.
@@ -152,6 +154,9 @@ const EASY: Piles = Piles { high: 2, deep: 1 };
 /// No more are told.
 const MOST: usize = 8;
 
+/// So much more timber, as a share, may what is heavy take to stand where it is easily lifted.
+const LITTLE_TIMBER: f64 = 0.05;
+
 /// Where fewer than these pass the checks, some that don't are told too, with what fails in them.
 const FEW: usize = 3;
 
@@ -203,7 +208,7 @@ fn no_higher(design: &Design) -> Option<Design> {
 fn weighed(laid: refine::Laid, gaps: &Rc<Gaps>) -> Option<Proposal> {
     let refine::Laid { design, stands, bays } = laid;
     let model = derive(&design).ok()?;
-    let fails = failing(&design, &model, gaps)?;
+    let Judged { fails, to_anchor } = judged(&design, &model, gaps)?;
     Some(Proposal {
         aims: Vec::new(),
         width: design.carcase.width.to_mm(),
@@ -212,14 +217,21 @@ fn weighed(laid: refine::Laid, gaps: &Rc<Gaps>) -> Option<Proposal> {
         amounts: Amounts::of(&model),
         cost: Job::of(&design, &model).cost,
         fails,
+        to_anchor,
         design,
         stands,
         bays,
     })
 }
 
-/// What will fail in a case or does not go through the doors on the way; none where it does not go where it is to stand.
-fn failing(design: &Design, model: &Model, gaps: &Rc<Gaps>) -> Option<Vec<String>> {
+/// What the checks say of a case.
+struct Judged {
+    fails: Vec<String>,
+    to_anchor: Option<String>,
+}
+
+/// What will fail in a case or does not go through the doors on the way, and whether it must be anchored; none where it does not go where it is to stand.
+fn judged(design: &Design, model: &Model, gaps: &Rc<Gaps>) -> Option<Judged> {
     let solids = ShapeCache::default().shape(model);
     let mut findings = inspect::found(design, model, &solids, gaps);
     findings.extend(seasons::findings(design, model, &solids, &findings));
@@ -227,7 +239,11 @@ fn failing(design: &Design, model: &Model, gaps: &Rc<Gaps>) -> Option<Vec<String
         return None;
     }
     let counts = |finding: &&inspect::Finding| finding.seriousness == Seriousness::WillFail || finding.rule == Rule::Carried;
-    Some(findings.iter().filter(counts).map(|finding| finding.message.clone()).collect())
+    let tips = findings.iter().find(|finding| finding.rule == Rule::Stands && finding.seriousness != Seriousness::Note);
+    Some(Judged {
+        to_anchor: tips.map(|finding| finding.message.clone()),
+        fails: findings.iter().filter(counts).map(|finding| finding.message.clone()).collect(),
+    })
 }
 
 /// The best by each aim, those that pass the checks before those that don't, then what else is worth a look: of each number of bays that was found at least
@@ -298,14 +314,18 @@ fn best_of(mut found: Vec<Proposal>, least: &[(Aim, f64)]) -> Vec<Proposal> {
     first.into_iter().chain(more).take(MOST).map(easier).collect()
 }
 
-/// The same with what is heavy nearer to where it is easily lifted, where that takes as much and passes as it did.
+/// The same with what is heavy nearer to where it is easily lifted, where that takes little more timber and passes as it did.
 fn easier(proposal: Proposal) -> Proposal {
     let (design, stands) = eased(proposal.design.clone(), proposal.stands.clone());
     let Ok(model) = derive(&design) else { return proposal };
     let amounts = Amounts::of(&model);
-    let no_more =
-        amounts.timber.value <= proposal.amounts.timber.value + 1e-9 && amounts.sheet.value <= proposal.amounts.sheet.value + 1e-9;
-    if design == proposal.design || !no_more || failing(&design, &model, &Rc::new(Gaps::default())).as_ref() != Some(&proposal.fails) {
+    // Slats come out thicker under what is heavier; what is least in timber stays so.
+    let more = amounts.timber.value - proposal.amounts.timber.value;
+    let least_timber = proposal.aims.iter().any(|least| least.aim == Aim::LeastTimber);
+    let most = if least_timber { 0.0 } else { proposal.amounts.timber.value * LITTLE_TIMBER };
+    let no_more = more >= -1e-9 && more <= most + 1e-9 && (amounts.sheet.value - proposal.amounts.sheet.value).abs() < 1e-9;
+    let judged = judged(&design, &model, &Rc::new(Gaps::default()));
+    if design == proposal.design || !no_more || judged.is_none_or(|judged| judged.fails != proposal.fails) {
         return proposal;
     }
     Proposal { cost: Job::of(&design, &model).cost, amounts, design, stands, ..proposal }
