@@ -36,7 +36,8 @@ impl Setup {
         if !self.setting.passes.is_empty() {
             let on: Vec<String> = self.setting.passes.iter().map(|pass| mm(*pass)).collect();
             let what = if self.setting.fence.is_some() { "fence" } else { "stop" };
-            told.push(("Then", format!("the {what} moved on by {}, which widens it", on.join(", then by "))));
+            let from = if on.len() > 1 { ", each from the first setting" } else { "" };
+            told.push(("Then", format!("the {what} moved on by {}{from}, which widens it", on.join(", then by "))));
         }
         if let Some(turned) = self.turned {
             let all = self.cuts.iter().all(|on| on.turns);

@@ -100,7 +100,7 @@ pub fn part_pages(design: &Design, model: &Model, solids: &Solids, drafting: &Dr
 fn told(drafting: &Drafting) -> Ink {
     let words = [
         "The first end lies at the left on every side and edge. Figures run from the ring: from the first end, the face edge or the face side; to the middle of",
-        "mortises, holes and grooves, to the walls of all else. The letters lead to size and depth. Finished sizes.",
+        "mortises, recesses, housings, holes and grooves, to the walls of all else. The letters lead to size and depth. Finished sizes.",
     ];
     let wide = (drafting.sheet.size().x - 60.0).min(LONGEST);
     let mut ink = Ink::default();
