@@ -6,13 +6,14 @@ use bevy::prelude::*;
 use casewright_core::Model;
 use casewright_core::contents::Stack;
 use casewright_core::contents::holds::InRoom;
+use casewright_core::design::BoxKind;
 use casewright_core::place::Block;
 
 use super::edges::{Line, Pencil, line_mesh};
 use super::paper;
 use crate::ask::TakeApart;
 use crate::derived::Derived;
-use crate::keeping::{Boxes, Keeping};
+use crate::keeping::{Boxes, Keeping, Kept};
 use crate::session::Session;
 use crate::theme;
 
@@ -92,7 +93,7 @@ pub fn place(
     drawn: Query<Entity, With<Drawn>>,
     windows: Query<&Window>,
     mut commands: Commands,
-    mut made: Made,
+    made: Made,
 ) {
     let together = apart.amount <= 0.0;
     let known = keeping.last(derived.generation, session.design().contents.len());
@@ -107,7 +108,25 @@ pub fn place(
         commands.entity(entity).despawn();
     }
     let Some((kept, fresh)) = known.filter(|_| together) else { return };
-    let mut spawn = |block: Block, colour: egui::Color32, opacity: f32, lines: &[Line]| {
+    let mut brush = Brush { commands, made, scale: paper::scale(&windows) };
+    if boxes.shown {
+        brush.things((&derived.model, kept, &session.design().contents), boxes.chosen, &mut placed);
+    }
+    if let Some(rooms) = boxes.chosen.filter(|_| fresh).and_then(|chosen| kept.kinds.get(chosen)) {
+        brush.rooms((&derived.model, kept), rooms, &mut placed);
+    }
+}
+
+/// Puts blocks into the world.
+struct Brush<'w, 's> {
+    commands: Commands<'w, 's>,
+    made: Made<'w>,
+    /// Of the window: how many pixels to a point.
+    scale: f32,
+}
+
+impl Brush<'_, '_> {
+    fn block(&mut self, block: Block, colour: egui::Color32, opacity: f32, lines: &[Line]) {
         let size = block.size().as_vec3() - 2.0 * OFF;
         let [r, g, b, _] = colour.to_srgba_unmultiplied();
         let look = StandardMaterial {
@@ -117,34 +136,36 @@ pub fn place(
             unlit: true,
             ..default()
         };
-        commands.spawn((
+        let Made { meshes, looks, pencils } = &mut self.made;
+        self.commands.spawn((
             Drawn,
-            Mesh3d(made.meshes.add(shaded(size.max(Vec3::splat(0.1))))),
-            MeshMaterial3d(made.looks.add(look)),
+            Mesh3d(meshes.add(shaded(size.max(Vec3::splat(0.1))))),
+            MeshMaterial3d(looks.add(look)),
             Transform::from_translation(block.centre().as_vec3()),
             bevy::light::NotShadowCaster,
         ));
         if !lines.is_empty() {
-            let pencil = made.pencils.add(Pencil::new(paper::FINE * paper::scale(&windows), 0.7, 0.0));
-            commands.spawn((Drawn, Mesh3d(made.meshes.add(line_mesh(lines))), MeshMaterial3d(pencil), Transform::default()));
+            let pencil = pencils.add(Pencil::new(paper::FINE * self.scale, 0.7, 0.0));
+            self.commands.spawn((Drawn, Mesh3d(meshes.add(line_mesh(lines))), MeshMaterial3d(pencil), Transform::default()));
         }
-    };
-    if boxes.shown {
+    }
+
+    /// The things in their places, all but those of the chosen kind dim.
+    fn things(&mut self, (model, kept, contents): (&Model, &Kept, &[BoxKind]), chosen: Option<usize>, placed: &mut Placed) {
         // Until new places are known, what stands on a shelf goes along with it.
         let along = kept.stay.rows.iter().flat_map(|row| {
-            let room = derived.model.rooms.iter().find(|room| (room.bay, room.shelf) == (row.bay, row.shelf));
+            let room = model.rooms.iter().find(|room| (room.bay, room.shelf) == (row.bay, row.shelf));
             let up = room.map_or(0.0, |room| room.space.min.y - row.space.min.y);
             row.stacks.iter().map(move |stack| Stack { block: stack.block.moved(DVec3::Y * up), ..stack.clone() })
         });
         for stack in along {
-            let stack = &stack;
-            let dim = boxes.chosen.is_some_and(|chosen| chosen != stack.kind);
+            let dim = chosen.is_some_and(|chosen| chosen != stack.kind);
             let opacity = if dim { OPACITY * 0.35 } else { OPACITY };
             placed.things.push((stack.block, stack.kind));
-            for block in pieces(stack) {
-                spawn(block, theme::kind(stack.kind), opacity, &outline(block));
+            for block in pieces(&stack) {
+                self.block(block, theme::kind(stack.kind), opacity, &outline(block));
             }
-            if let Some(kind) = session.design().contents.get(stack.kind).filter(|_| !dim) {
+            if let Some(kind) = contents.get(stack.kind).filter(|_| !dim) {
                 let front = stack.block.centre().with_z(stack.block.max.z).as_vec3();
                 let text = if stack.count > 1 { format!("{} × {}", stack.count, kind.name) } else { kind.name.clone() };
                 let size = stack.block.size();
@@ -153,20 +174,22 @@ pub fn place(
             }
         }
     }
-    let Some(rooms) = boxes.chosen.filter(|_| fresh).and_then(|chosen| kept.kinds.get(chosen)) else { return };
-    for one in rooms {
-        let holds = kept.stay.rows.iter().any(|row| {
-            let here = derived.model.rooms.get(one.room).is_some_and(|room| (room.bay, room.shelf) == (row.bay, row.shelf));
-            here && !row.stacks.is_empty()
-        });
-        let Some((block, label)) = lit(&derived.model, one, holds) else { continue };
-        // What takes it is lit; what does not is only marked.
-        if one.takes() {
-            spawn(block, theme::CHALK, 0.8, &outline(block));
-        } else {
-            spawn(block, theme::FAIL, 0.16, &[]);
+
+    /// The rooms that take the chosen kind lit, and those that do not marked.
+    fn rooms(&mut self, (model, kept): (&Model, &Kept), rooms: &[InRoom], placed: &mut Placed) {
+        for one in rooms {
+            let holds = kept.stay.rows.iter().any(|row| {
+                let here = model.rooms.get(one.room).is_some_and(|room| (room.bay, room.shelf) == (row.bay, row.shelf));
+                here && !row.stacks.is_empty()
+            });
+            let Some((block, label)) = lit(model, one, holds) else { continue };
+            if one.takes() {
+                self.block(block, theme::CHALK, 0.8, &outline(block));
+            } else {
+                self.block(block, theme::FAIL, 0.16, &[]);
+            }
+            placed.labels.push(label);
         }
-        placed.labels.push(label);
     }
 }
 

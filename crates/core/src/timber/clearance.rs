@@ -50,11 +50,6 @@ pub struct Seasons {
 }
 
 impl Seasons {
-    /// Of a size that stays what it is, mm.
-    pub fn still(built: f64) -> Seasons {
-        Seasons { built, driest: built, wettest: built }
-    }
-
     /// Of a size as built, mm, that moves by `rate` of itself for each percent of moisture.
     pub fn of(built: f64, rate: f64, moisture: &Moisture) -> Seasons {
         let at = |season| built + movement(built, rate, moisture.built, moisture.at(season));

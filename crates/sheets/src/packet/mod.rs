@@ -131,19 +131,7 @@ impl Piece {
 
     /// Whether it is a paper; else files for other programs.
     pub fn is_paper(self) -> bool {
-        match self {
-            Piece::OrderOfWork
-            | Piece::CutList
-            | Piece::Labels
-            | Piece::Drawings
-            | Piece::PartSheets
-            | Piece::Rod
-            | Piece::Templates
-            | Piece::SetUpCards
-            | Piece::ShelfPlan
-            | Piece::BoardPlans => true,
-            Piece::Dxf | Piece::Svg | Piece::Gltf | Piece::Stl | Piece::ThreeMf | Piece::Step | Piece::Tables => false,
-        }
+        self != Piece::Tables && self.format().is_none()
     }
 
     /// As what it is exported, where it is.
