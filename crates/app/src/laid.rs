@@ -112,6 +112,11 @@ impl<T: Send + 'static> Default for Sought<T> {
 }
 
 impl<T: Send + 'static> Sought<T> {
+    /// What was found for the model of that generation, with nothing sought.
+    pub fn known(generation: u64, found: T) -> Self {
+        Sought { found: Some((generation, found)), ..Sought::default() }
+    }
+
     /// What was found; while better is sought, what was found before, as long as it is of the model of that generation.
     pub fn found(&self, generation: u64) -> Option<&T> {
         self.found.as_ref().filter(|(of, _)| *of == generation).map(|(_, found)| found)

@@ -1,25 +1,23 @@
 //! The panels, driven by what a person sees and does, without a window.
 
+mod hand;
+
 use std::cell::RefCell;
 use std::rc::Rc;
 
-use casewright::ask::{Ask, Sag, Season, Selection, TakeApart};
-use casewright::compared::{Compared, Of};
+use casewright::ask::{Ask, Selection};
 use casewright::derived::Derived;
-use casewright::exported::{Export, ExportAsk};
-use casewright::keeping::{Boxes, Kept};
-use casewright::laid::{Bought, Laid, Leaf};
-use casewright::panels::{self, Notice, Out, Stage, View};
-use casewright::proposed::Proposed;
-use casewright::session::Session;
+use casewright::exported::ExportAsk;
+use casewright::panels::{self, Out, Stage};
 use casewright::theme;
 use casewright_core::Design;
 use casewright_core::design::decisions;
 use casewright_sheets::drawing::Sheet;
-use casewright_sheets::{Drafting, How, Piece, pages};
+use casewright_sheets::{Drafting, How, Piece};
 use egui::accesskit::Role;
 use egui_kittest::Harness;
 use egui_kittest::kittest::{NodeT, Queryable};
+use hand::Hand;
 
 /// What the panels asked for and where their widgets stood, in the last pass and in all.
 #[derive(Default)]
@@ -32,9 +30,7 @@ struct Heard {
 fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (Harness<'static>, Rc<RefCell<Heard>>) {
     let heard = Rc::new(RefCell::new(Heard::default()));
     let told = Rc::clone(&heard);
-    let mut session = Session::new(design, None);
-    let mut derived = Derived::of(session.design()).with_order(session.design());
-    let drawn = pages(session.design(), &derived.model, &derived.solids, derived.order(), &Drafting::default());
+    let mut hand = Hand::new(design, stage, selection);
     let mut themed = false;
     let harness = Harness::builder().with_size(egui::vec2(1440.0, height)).build_ui(move |ui| {
         if !std::mem::replace(&mut themed, true) {
@@ -42,44 +38,11 @@ fn window(design: Design, stage: Stage, selection: Selection, height: f32) -> (H
             ui.ctx().request_repaint();
             return;
         }
-        let decisions = decisions::list(session.design());
-        let (notice, season, sag) = (Notice::default(), Season::default(), Sag::default());
-        // Prices and hours are open while something is compared.
-        let mut compared = Compared::default();
-        compared.wanted = Some(Of::Panels);
-        let kept = Kept::of(session.design(), &derived.model, None);
-        let (proposed, laid, bought) = (Proposed::default(), Laid::default(), Bought::default());
-        let export = Export::default();
         let mut out = Out::default();
-        let view = View {
-            session: &session,
-            decisions: &decisions,
-            derived: &derived,
-            stage,
-            leaf: Leaf::default(),
-            selection: &selection,
-            pointed: None,
-            take_apart: TakeApart::default(),
-            season: &season,
-            sag: &sag,
-            compared: &compared,
-            kept: kept.as_ref().map(|kept| (kept, None)),
-            boxes: Boxes::default(),
-            proposed: &proposed,
-            laid: &laid.0,
-            bought: &bought.0,
-            drawn: Some(Ok(drawn.as_slice())),
-            export: &export,
-            notice: &notice,
-            question: None,
-        };
-        panels::ui(ui, &view, &mut out);
+        panels::ui(ui, &hand.view(), &mut out);
         for ask in &out.asks {
             if let Ask::Set { path, text, gesture } = ask {
-                let mut design = session.design().clone();
-                decisions::set(&mut design, path, text).expect("a field sends only what can be set");
-                session.change(design, *gesture);
-                derived.update(session.design());
+                hand.set(path, text, *gesture);
             }
         }
         let mut heard = told.borrow_mut();

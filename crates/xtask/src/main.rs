@@ -3,7 +3,7 @@
 //! ```text
 //! run     system needs → build → window, or a picture of it where there is no display
 //! test    system needs → fast checks → tests → window tests → readers
-//! bench   the benches of the core, of the solids, of the columns and of the drawings
+//! bench   the benches of the core, of the solids, of the columns, of the drawings and of the panels
 //! ```
 //!
 //! Nothing of ours is linked in here: this crate builds in seconds, before everything else.
@@ -51,7 +51,7 @@ enum Task {
         /// Only these steps, in their usual order; see the names in the table at the end.
         steps: Vec<String>,
     },
-    /// Runs the benches of the core, of the solids, of the columns and of the drawings.
+    /// Runs the benches of the core, of the solids, of the columns, of the drawings and of the panels.
     Bench,
 }
 
@@ -81,5 +81,7 @@ fn bench() -> Result {
         "casewright-core",
         "-p",
         "casewright-sheets",
-    ]))
+    ]))?;
+    // As the window itself is built, so that the engine isn't built a second time.
+    process::run(process::cargo().args(["bench", "--workspace", "--profile", "dev", "--bench", "panels"]))
 }
