@@ -8,8 +8,8 @@ use casewright::laid::{Bought, Laid, Leaf, Sought};
 use casewright::panels::{self, Out, Stage};
 use casewright::theme;
 use casewright_core::boards::{Effort, buy, cut};
-use casewright_core::table::Bare;
 use casewright_core::design::{dealer, pile};
+use casewright_core::table::Bare;
 use divan::{Bencher, black_box};
 use hand::Hand;
 
