@@ -201,6 +201,16 @@ pub struct ViewArea {
     pub min: Vec2,
     /// Its bottom right corner.
     pub max: Vec2,
+    /// Whether a sheet of paper lies over it.
+    pub covered: bool,
+}
+
+impl ViewArea {
+    /// Whether the case itself is what a pointer there is over; before the panels have been drawn it is everywhere.
+    pub fn is_free(&self, at: Vec2) -> bool {
+        let free = bevy::math::Rect::from_corners(self.min, self.max);
+        !self.covered && (free.is_empty() || free.contains(at))
+    }
 }
 
 /// Where the 3D view is to look.

@@ -202,3 +202,26 @@ fn papers_are_chosen_looked_at_exported_and_printed() {
     }
     assert!(place(&heard, "sheet.1-views").width() > 300.0, "the sheets stand below");
 }
+
+/// A sheet that is clicked lies over the case, larger, until it is put away.
+#[test]
+fn a_sheet_is_looked_at_closely_over_the_case() {
+    let (mut harness, heard) = window(casewright::demo(), Stage::Drawings, Selection::default(), 1600.0);
+    let click = |harness: &mut Harness<'static>, mark: &str| {
+        let at = place(&heard, mark).center();
+        harness.hover_at(at);
+        harness.drag_at(at);
+        harness.drop_at(at);
+        harness.run();
+        harness.run();
+    };
+    let is_on = |mark: &str| heard.borrow().marks.iter().any(|(known, _)| known == mark);
+    harness.run();
+    assert!(!is_on("close.1-views"));
+    click(&mut harness, "sheet.1-views");
+    assert!(place(&heard, "close.1-views").width() > 400.0);
+    click(&mut harness, "close.next");
+    assert!(!is_on("close.1-views") && is_on("close.before"), "the next one lies there");
+    click(&mut harness, "close.back");
+    assert!(!is_on("close.before"), "the case is seen again");
+}

@@ -3,15 +3,13 @@
 use casewright_core::length::Units;
 use casewright_sheets::drawing::{Angle, Decimal, Page, Sheet};
 use casewright_sheets::{How, LabelSheet, Piece};
-use egui::{DragValue, Grid, Id, ProgressBar, RichText, ScrollArea, Sense, TextEdit, Ui, vec2};
+use egui::{DragValue, Grid, ProgressBar, RichText, Sense, Stroke, StrokeKind, TextEdit, Ui, vec2};
 
-use super::{Out, View, page, words};
+use super::{Out, View, close, page, words};
 use crate::ask::Ask;
 use crate::exported::{Come, ExportAsk, Held, Settle};
 use crate::theme;
 
-/// How much larger a sheet is drawn that is looked at closely.
-const CLOSE: f32 = 2.6;
 /// Of the files that would be replaced, so many are named.
 const NAMED: usize = 6;
 
@@ -240,7 +238,7 @@ fn settle(ui: &mut Ui, held: &Held, out: &mut Out) {
     });
 }
 
-/// The paper that is shown: what it is, and its sheets; a click brings one nearer.
+/// The paper that is shown: what it is, and its sheets.
 fn looked_at(ui: &mut Ui, view: &View<'_>, out: &mut Out) {
     let piece = view.export.looked_at;
     ui.horizontal(|ui| {
@@ -298,47 +296,35 @@ fn none(piece: Piece) -> &'static str {
 
 /// Sheets that lie on their side one below the other, those that stand two by two.
 fn sheets(ui: &mut Ui, pages: &[Page], out: &mut Out) {
-    let near = Id::new("sheet looked at closely");
-    let close = ui.data(|data| data.get_temp::<Option<String>>(near)).flatten();
-    let mut clicked = None;
     let wide = ui.available_width();
     let mut at = 0;
     while let Some(page) = pages.get(at) {
-        if close.as_deref() == Some(page.name.as_str()) {
-            let scroll = ScrollArea::both().id_salt(&page.name).max_height(wide * 1.1).max_width(wide);
-            if scroll.show(ui, |ui| sheet(ui, page, wide * CLOSE, "Click to see all of it", out)).inner {
-                clicked = Some(None);
+        let in_row = if page.size.y > page.size.x { 2 } else { 1 };
+        let gap = ui.spacing().item_spacing.x;
+        let each = (wide - gap * (in_row - 1) as f32) / in_row as f32;
+        let row: Vec<&Page> = pages.iter().skip(at).take(in_row).take_while(|other| other.size == page.size).collect();
+        ui.horizontal(|ui| {
+            for page in &row {
+                sheet(ui, page, each, out);
             }
-            at += 1;
-        } else {
-            let in_row = if page.size.y > page.size.x { 2 } else { 1 };
-            let gap = ui.spacing().item_spacing.x;
-            let each = (wide - gap * (in_row - 1) as f32) / in_row as f32;
-            let alike = |other: &&Page| other.size == page.size && close.as_deref() != Some(other.name.as_str());
-            let row: Vec<&Page> = pages.iter().skip(at).take(in_row).take_while(alike).collect();
-            ui.horizontal(|ui| {
-                for page in &row {
-                    if sheet(ui, page, each, "Click to look closely", out) {
-                        clicked = Some(Some(page.name.clone()));
-                    }
-                }
-            });
-            at += row.len().max(1);
-        }
+        });
+        at += row.len().max(1);
         ui.add_space(6.0);
-    }
-    if let Some(close) = clicked {
-        ui.data_mut(|data| data.insert_temp(near, close));
     }
 }
 
-/// A sheet so wide; whether it was clicked.
-fn sheet(ui: &mut Ui, page: &Page, wide: f32, told: &str, out: &mut Out) -> bool {
+/// A sheet so wide; a click lays it over the case, to be looked at closely.
+fn sheet(ui: &mut Ui, page: &Page, wide: f32, out: &mut Out) {
     let shape = (page.size.y / page.size.x.max(1.0)) as f32;
     let (rect, response) = ui.allocate_exact_size(vec2(wide, wide * shape), Sense::click());
     if ui.is_rect_visible(rect) {
         page::paint(&ui.painter_at(rect), rect, page);
+        if close::is_looked_at(ui, &page.name) {
+            ui.painter_at(rect).rect_stroke(rect, 2.0, Stroke::new(1.8, theme::CHALK), StrokeKind::Inside);
+        }
     }
     out.mark(format!("sheet.{}", page.name), response.rect);
-    response.on_hover_text(format!("{}. {told}", page.title)).clicked()
+    if response.on_hover_text(format!("{}. Click to look closely", page.title)).clicked() {
+        close::look(ui, &page.name);
+    }
 }

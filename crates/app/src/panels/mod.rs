@@ -7,6 +7,7 @@ mod bench;
 mod boards;
 mod brief;
 mod case;
+mod close;
 mod compare;
 mod drawings;
 mod field;
@@ -188,6 +189,8 @@ pub struct Out {
     pub pointed: Option<PartId>,
     /// What no panel covers.
     pub view_area: Option<Rect>,
+    /// Whether a sheet of paper lies over that.
+    pub covered: bool,
     /// Labels for which there was no room.
     pub cut_off: Vec<String>,
 }
@@ -221,7 +224,11 @@ pub fn ui(ui: &mut egui::Ui, view: &View<'_>, out: &mut Out) {
     left.show_separator_line(false).frame(clear.outer_margin(side)).show(ui, |ui| stage::ui(ui, view, out));
     let right = egui::Panel::right("findings").resizable(false).exact_size(theme::RIGHT + 2.0 * theme::GAP);
     right.show_separator_line(false).frame(clear.outer_margin(side)).show(ui, |ui| right_side(ui, view, out));
-    out.view_area = Some(ui.available_rect_before_wrap());
+    let case = ui.available_rect_before_wrap();
+    out.view_area = Some(case);
+    if view.stage == Stage::Drawings {
+        out.covered = close::ui(ui, view, case, out);
+    }
 }
 
 /// Findings above, what is selected below; the dry fit has its findings on the left, and here what the case bears.

@@ -183,7 +183,8 @@ fn pass_on(out: Out, scale: f32, told: &mut Told) {
         told.redraw.write(RequestRedraw);
     }
     if let Some(area) = out.view_area {
-        let area = ViewArea { min: Vec2::new(area.min.x, area.min.y), max: Vec2::new(area.max.x, area.max.y) };
+        let (min, max) = (Vec2::new(area.min.x, area.min.y), Vec2::new(area.max.x, area.max.y));
+        let area = ViewArea { min, max, covered: out.covered };
         if *told.area != area {
             *told.area = area;
             told.redraw.write(RequestRedraw);

@@ -148,9 +148,8 @@ pub fn feel(
     shown: Query<&super::parts::Shown>,
 ) {
     let busy = under.egui.is_using_pointer() || under.egui.is_popup_open();
-    let area = Rect::from_corners(under.area.min, under.area.max);
     let ground = Ground {
-        free: &|at| !busy && (area.is_empty() || area.contains(at)),
+        free: &|at| !busy && under.area.is_free(at),
         handle: &|at| under.handles.at(at),
         shift: under.keys.any_pressed([KeyCode::ShiftLeft, KeyCode::ShiftRight]),
     };

@@ -88,8 +88,7 @@ pub fn hover(
     if !hand.is_changed() && !derived.is_changed() && !eye.is_changed() {
         return;
     }
-    let free = Rect::from_corners(area.min, area.max);
-    let at = hand.pointing().filter(|at| free.is_empty() || free.contains(*at));
+    let at = hand.pointing().filter(|at| area.is_free(*at));
     let free = at.filter(|at| thing_at(&eye.orbit, &eye.lens, *at, &placed, (&mut ray_cast, &shown)).is_none());
     let hovered = free.and_then(|at| part_at(&eye.orbit, &eye.lens, at, &mut ray_cast, &shown));
     if pick.hovered != hovered {
