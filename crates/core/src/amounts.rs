@@ -155,8 +155,7 @@ pub fn materials(list: &CutList, wanted: impl Fn(&Row) -> bool, money: &Money) -
             Material::Solid(id) => {
                 let [length, width, thickness] = row.finished;
                 // Thicker than all that is sold it counts as it is.
-                let volume = row.rough.and_then(|rough| rough.volume()).unwrap_or(length * width * thickness / 1e9);
-                (Priced::Timber, id, volume * count)
+                (Priced::Timber, id, row.rough_volume().unwrap_or(length * width * thickness / 1e9 * count))
             }
             Material::Sheet(id) => (Priced::Sheet, id, row.sawn[0] * row.sawn[1] / 1e6 * count),
             Material::Bought(_) => continue,

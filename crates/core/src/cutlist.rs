@@ -5,7 +5,7 @@ use crate::design::{Design, Dimension, Facing, Facings, Veneered};
 use crate::length::trimmed;
 use crate::model::{BuildStage, Feature, Material, Model, Part, PartId, PartKind};
 use crate::origin::Size;
-use crate::rough::{Roughed, beyond, in_lengths};
+use crate::rough::{Blanks, Roughed, beyond};
 
 /// Equal parts of a case, a row a mark.
 #[derive(Clone, Debug, PartialEq)]
@@ -31,8 +31,10 @@ pub struct Row {
     pub sawn: [f64; 3],
     /// How many lippings of this row each of its sheets has, where it is one of lippings: `parts` are then the sheets, each so many times.
     pub lippings: usize,
-    /// How it is roughed out; none for sheet goods, which are cut to size at once, and for what is bought.
+    /// How what it comes out of is roughed out, a part by itself or several in one length; none for sheet goods, which are cut to size at once, and for what is bought.
     pub rough: Option<Roughed>,
+    /// How many of its parts come out of each of these, the most first: one each, but where the machines take none so short.
+    pub shares: Vec<usize>,
     /// Which way its grain runs: "along the length", "none".
     pub grain: &'static str,
     /// Where its face side looks in the case: "to the front"; several ways where its parts differ.
@@ -60,6 +62,16 @@ pub struct Row {
 }
 
 impl Row {
+    /// How many pieces are sawn for all its parts.
+    pub fn blanks(&self) -> usize {
+        self.shares.len()
+    }
+
+    /// What all its parts take of sawn timber, m³; none where it is not known what boards, or it is no solid timber.
+    pub fn rough_volume(&self) -> Option<f64> {
+        self.rough.and_then(|rough| rough.volume()).map(|volume| volume * self.blanks() as f64)
+    }
+
     /// Rough length and width, mm; those as sawn of what is cut to size at once, or bought.
     pub fn rough_size(&self) -> [f64; 2] {
         self.rough.map_or([self.sawn[0], self.sawn[1]], |rough| [rough.length, rough.width])
@@ -76,10 +88,6 @@ impl CutList {
                 continue;
             }
             let finished = part.lwt().to_array();
-            let rough = match part.material {
-                Material::Solid(_) => Some(Roughed::of(&design.timber.rough, finished)),
-                Material::Sheet(_) | Material::Bought(_) => None,
-            };
             let facing = facing(design, part);
             rows.push(Row {
                 sawn: facing.sawn(finished, &design.money.make_up),
@@ -89,7 +97,8 @@ impl CutList {
                 title: part.title.clone(),
                 parts: vec![part.id],
                 finished,
-                rough,
+                rough: None,
+                shares: Vec::new(),
                 grain: if facing.veneer == Veneered::No { model.timbers.grain(&part.material) } else { FACE_GRAIN },
                 face_side: String::new(),
                 face_edge: String::new(),
@@ -112,13 +121,16 @@ impl CutList {
         let mut rows: Vec<Row> = rows.into_iter().flat_map(with_lippings).collect();
         let (machines, kerfs) = (&design.shop.machines, design.timber.kerfs(false));
         for row in &mut rows {
-            let beyond = row.rough.map(|rough| beyond(machines, &rough, row.finished, row.parts.len(), kerfs.crosscut));
-            row.notes = beyond.unwrap_or_default();
+            row.shares = vec![1; row.parts.len()];
+            if matches!(row.material, Material::Solid(_)) {
+                let blanks = Blanks::of(&design.timber.rough, machines, row.finished, row.parts.len(), kerfs.crosscut);
+                row.notes = beyond(machines, &blanks, [row.finished[1], row.finished[2]]);
+                row.together = blanks.words().unwrap_or_default();
+                (row.rough, row.shares) = (Some(blanks.rough), blanks.shares);
+            }
             row.notes.extend(faced(design, model, row));
             row.face_side = looks(model, &row.parts, Part::face_side_looks);
             row.face_edge = looks(model, &row.parts, Part::face_edge_looks);
-            let in_lengths = row.rough.and_then(|rough| in_lengths(machines, &rough, row.finished[0], row.parts.len(), kerfs.crosscut));
-            row.together = in_lengths.map(|(shares, _)| one_length(&shares)).unwrap_or_default();
             if let Some((words, note)) = ganged(model, row, kerfs.rip) {
                 row.together = words;
                 row.notes.push(note);
@@ -196,7 +208,6 @@ fn lippings(design: &Design, model: &Model, row: &Row) -> Vec<Row> {
             finished,
             sawn: finished,
             lippings: count,
-            rough: Some(Roughed::of(&design.timber.rough, finished)),
             grain: model.timbers.grain(&species),
             made_of: model.timbers.name(&species).to_owned(),
             material: species.clone(),
@@ -285,18 +296,6 @@ fn at_one_stop(rows: &mut [Row]) {
 
 /// So many standards are clamped side by side (common practice, no source).
 const GANGED: usize = 4;
-
-/// "6 in one length", "3 and 2 in one length each"; of a single part nothing.
-fn one_length(shares: &[usize]) -> String {
-    let mut kinds: Vec<usize> = shares.iter().copied().filter(|share| *share > 1).collect();
-    kinds.dedup();
-    let words: Vec<String> = kinds.iter().map(ToString::to_string).collect();
-    match (words.is_empty(), shares.len()) {
-        (true, _) => String::new(),
-        (false, 1) => format!("{} in one length", words.join(" and ")),
-        (false, _) => format!("{} in one length each", words.join(" and ")),
-    }
-}
 
 /// How strips whose teeth must be alike are cut together, in a few words and in a sentence: sloped teeth right across several that are clamped side by side; half rounds in pairs,
 /// bored on the line between two, for what is ripped out of one strip afterwards loses half a saw cut of each seat.

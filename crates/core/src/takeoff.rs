@@ -136,12 +136,13 @@ fn timber(design: &Design, list: &CutList) -> Vec<Boards> {
 fn boards(design: &Design, board: String, rows: &[(&Row, Roughed)]) -> Option<Boards> {
     let (first, rough) = rows.first()?;
     let thickness = |row: &Row, rough: &Roughed| rough.board.map_or(row.finished[2], |board| board.sawn);
-    let count = |row: &Row, rough: &Roughed| row.parts.len() * rough.layers as usize;
+    let count = |row: &Row, rough: &Roughed| row.blanks() * rough.layers as usize;
     let worked = |(row, rough): &(&Row, Roughed)| {
         let (count, thickness) = (count(row, rough), thickness(row, rough));
         let sizes = [rough.length, rough.width, thickness].map(|mm| trimmed_to(mm, 0)).join(" × ");
         let volume = rough.length * rough.width * thickness / 1e9 * count as f64;
-        Worked::given(format!("{count} × {}, {sizes} rough", row.mark), volume, "m³")
+        let parts = if row.blanks() < row.parts.len() { format!(", {}", row.together) } else { String::new() };
+        Worked::given(format!("{count} × {}, {sizes} rough{parts}", row.mark), volume, "m³")
     };
     let volumes: Vec<Worked> = rows.iter().map(worked).collect();
     let sum = volumes.iter().map(|worked| worked.value).sum();
@@ -340,13 +341,16 @@ mod tests {
         TakeOff::of(design, &crate::derive(design).expect("the demo"))
     }
 
-    /// Every solid part of the cut list is in one line, and the volumes add up by hand; 20 % more is bought.
+    /// Every piece that is sawn for the solid parts of the cut list is in one line, and the volumes add up by hand; 20 % more is bought.
     #[test]
     fn every_solid_part_is_counted_once() {
         let design = demo();
         let (model, taken) = (crate::derive(&design).expect("the demo"), of(&design));
         let solid = model.parts.iter().filter(|part| matches!(part.material, Material::Solid(_)));
-        assert_eq!(taken.timber.iter().map(|line| line.pieces).sum::<usize>(), solid.clone().count());
+        let rows = CutList::of(&design, &model).rows;
+        let sawn = || rows.iter().filter(|row| row.rough.is_some());
+        assert_eq!(taken.timber.iter().map(|line| line.pieces).sum::<usize>(), sawn().map(Row::blanks).sum::<usize>());
+        assert_eq!(sawn().flat_map(|row| &row.shares).sum::<usize>(), solid.clone().count());
         // Posts of 48 × 48 come out of 60 alone: 1,456 high, 25 and 6 more.
         let posts = taken.timber.iter().find(|line| line.board == "60 mm").expect("boards for the posts");
         let by_hand: f64 =

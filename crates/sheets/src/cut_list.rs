@@ -76,7 +76,7 @@ fn record(row: &Row) -> [String; 21] {
         row.face_side.clone(),
         row.face_edge.clone(),
         row.at_one_stop.clone(),
-        row.rough.and_then(|rough| rough.volume()).map(|volume| trimmed_to(volume, 6)).unwrap_or_default(),
+        row.rough_volume().map(|volume| trimmed_to(volume / row.parts.len().max(1) as f64, 6)).unwrap_or_default(),
         row.together.clone(),
     ]
 }

@@ -101,12 +101,13 @@ pub(crate) fn titled(row: &Row) -> String {
     }
 }
 
-/// Rough length and width, and out of what boards; empty for what is cut to size at once or bought.
+/// Rough length and width, how many such where several parts come out of one, and out of what boards; empty for what is cut to size at once or bought.
 pub(crate) fn rough(row: &Row) -> String {
     let [length, width] = row.rough_size().map(trimmed);
+    let blanks = if row.blanks() == row.parts.len() { String::new() } else { format!("{} of ", row.blanks()) };
     match row.rough {
-        Some(rough) if rough.board.is_some() => format!("{length} × {width}, {}", rough.words()),
-        Some(_) => format!("{length} × {width}"),
+        Some(rough) if rough.board.is_some() => format!("{blanks}{length} × {width}, {}", rough.words()),
+        Some(_) => format!("{blanks}{length} × {width}"),
         None => String::new(),
     }
 }

@@ -5,7 +5,7 @@ use std::ops::Range;
 use crate::cutlist::Row;
 use crate::design::Design;
 use crate::model::{Model, Part, PartId, PartKind};
-use crate::rough::{in_lengths, strips};
+use crate::rough::strips;
 
 /// What is glued onto a sheet is counted from here on, so that no number is that of a piece of the sheet itself.
 const GLUED_ON: usize = 100;
@@ -39,12 +39,8 @@ impl<'l> Line<'l> {
         let more = if row.rough.is_some() { design.timber.rough.width.to_mm() } else { 0.0 };
         let strips = if row.rough.is_some() { strips(&design.shop.machines, row.finished[1], more, widest) } else { 1 };
         let layers = row.rough.map_or(1, |rough| rough.layers as usize);
-        let count = row.parts.len();
-        let milled = row
-            .rough
-            .and_then(|rough| in_lengths(&design.shop.machines, &rough, row.finished[0], count, design.timber.kerfs(false).crosscut));
-        let (shares, length) = milled.unwrap_or_else(|| (vec![1; count], row.rough_size()[0]));
-        let lengths: Vec<Range<usize>> = shares
+        let lengths: Vec<Range<usize>> = row
+            .shares
             .iter()
             .scan(0, |from, share| {
                 let first = *from;
@@ -54,7 +50,7 @@ impl<'l> Line<'l> {
             .collect();
         Line {
             row,
-            length,
+            length: row.rough_size()[0],
             width: row.sawn[1] / strips as f64 + more,
             turn: !model.timbers.has_grain(&row.material),
             strips,

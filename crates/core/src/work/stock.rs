@@ -34,6 +34,16 @@ pub(super) fn marks<'r>(rows: impl IntoIterator<Item = &'r Row>) -> String {
     rows.into_iter().map(|row| row.mark.as_str()).collect::<Vec<_>>().join(", ")
 }
 
+/// What is sawn of each row: "P1", "BT1 in 2 lengths".
+fn sawn(rows: &[&Row]) -> String {
+    let of = |row: &&Row| match (row.blanks() == row.parts.len(), row.blanks()) {
+        (true, _) => row.mark.clone(),
+        (false, 1) => format!("{} in one length", row.mark),
+        (false, several) => format!("{} in {several} lengths", row.mark),
+    };
+    rows.iter().map(of).collect::<Vec<_>>().join(", ")
+}
+
 /// Timber, sheets and what is bought ready, and what is done with it before the first cut.
 pub(super) fn bought(case: &Case<'_>) -> Chapter {
     let mut chapter = Chapter { title: "Timber, and what else is bought".to_owned(), ..Chapter::default() };
@@ -87,12 +97,12 @@ pub(super) fn milled(case: &Case<'_>) -> Chapter {
     let (timber, sheets) = (case.timber(), case.sheets());
     let mut chapter = Chapter { title: "From rough stock to size".to_owned(), ..Chapter::default() };
     let jobs = &mut chapter.jobs;
-    let sawn = grouped(&timber, |row| (row.made_of.clone(), row.rough.map(|rough| rough.words()).unwrap_or_default()));
-    let sawn = sawn.into_iter().map(|((made_of, board), rows)| {
+    let rough = grouped(&timber, |row| (row.made_of.clone(), row.rough.map(|rough| rough.words()).unwrap_or_default()));
+    let rough = rough.into_iter().map(|((made_of, board), rows)| {
         let board = if board.is_empty() { "as thick as it takes".to_owned() } else { board };
-        format!("{made_of}, {board}: {}", marks(rows))
+        format!("{made_of}, {board}: {}", sawn(&rows))
     });
-    jobs.extend(Job::each("Saw to rough length and width out of", sawn));
+    jobs.extend(Job::each("Saw to rough length and width out of", rough));
     if !timber.is_empty() {
         jobs.push("Plane one side flat and one edge square to it: face side and face edge, as the cut list has them".into());
         jobs.push("Leave all of it on sticks over night, and true again what has moved".into());

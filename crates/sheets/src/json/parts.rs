@@ -165,6 +165,8 @@ pub struct RowEntry {
     pub rough_length: f64,
     /// Width to rip first, mm.
     pub rough_width: f64,
+    /// How many pieces of these sizes are sawn for all its parts: fewer than parts where several come out of one.
+    pub blanks: usize,
     /// The boards it comes out of, by the thickness they are sold in; empty for sheet goods and what is bought.
     pub board: String,
     /// Which way its grain runs.
@@ -278,6 +280,7 @@ fn row_entry(model: &Model, row: &Row) -> RowEntry {
         thickness,
         rough_length,
         rough_width,
+        blanks: row.blanks(),
         board: row.rough.map(|rough| rough.words()).unwrap_or_default(),
         grain: row.grain,
         face_side: row.face_side.clone(),

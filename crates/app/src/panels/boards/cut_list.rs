@@ -57,7 +57,7 @@ impl Shown {
     /// Widths of all columns behind mark and part.
     fn widths(self) -> &'static [f32] {
         match self {
-            Shown::Sizes => &[24.0, 46.0, 42.0, 38.0, 112.0],
+            Shown::Sizes => &[24.0, 46.0, 42.0, 38.0, 124.0],
             Shown::Faces => &[24.0, 72.0, 72.0, 62.0, 84.0],
         }
     }
@@ -314,7 +314,8 @@ const LINE: f32 = 22.0;
 fn sizes(row: &mut TableRow<'_, '_>, of: &Row) {
     let rough = match (&of.material, of.rough) {
         (Material::Solid(_), Some(rough)) => {
-            format!("({} × {}, {})", trimmed(rough.length), trimmed(rough.width), rough.words().trim_end_matches(" mm"))
+            let blanks = if of.blanks() == of.parts.len() { String::new() } else { format!("{} of ", of.blanks()) };
+            format!("({blanks}{} × {}, {})", trimmed(rough.length), trimmed(rough.width), rough.words().trim_end_matches(" mm"))
         }
         (Material::Solid(_), None) => String::new(),
         (Material::Sheet(_), _) => "sheet".to_owned(),
