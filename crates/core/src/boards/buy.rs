@@ -3,9 +3,9 @@
 
 use super::offcuts::remaining_but;
 use super::{Cutting, Effort, Left, Marked, cut, cut_some, widest_of_rows};
-use crate::design::Design;
 use crate::design::dealer::Offer;
-use crate::design::pile::{ALIKE, Stuff};
+use crate::design::pile::{ALIKE, Stuff, Whence};
+use crate::design::{Design, Sheet};
 use crate::length::trimmed_to;
 use crate::model::Model;
 
@@ -133,7 +133,7 @@ fn plan(design: &Design, model: &Model, offers: &[Offer], of: &[usize], effort: 
         .for_each(|stuff| stuff.price = AS_PAID * stuff.length.to_mm() * stuff.width.to_mm() * stuff.thickness.to_mm());
     let most = *ALIKE.end() as u32;
     let chosen: Vec<(usize, &Offer)> = of.iter().filter_map(|at| Some((*at, offers.get(*at)?))).collect();
-    wanted.shop.pile.extend(chosen.iter().map(|(_, offer)| offer.stuff(offer.available.unwrap_or(most).min(most))));
+    wanted.shop.pile.extend(chosen.iter().map(|(_, offer)| as_designed(design, offer.stuff(offer.available.unwrap_or(most).min(most)))));
     let mut cutting = cut(&wanted, model, effort);
     for (stuff, own) in wanted.shop.pile.iter_mut().zip(&design.shop.pile) {
         stuff.price = own.price;
@@ -142,14 +142,34 @@ fn plan(design: &Design, model: &Model, offers: &[Offer], of: &[usize], effort: 
     let mut lines: Vec<ToBuy> = (0..chosen.len()).filter_map(|nth| line(&chosen, nth, used(nth))).collect();
     let without_spare = add_spare(design.timber.rough.spare, &chosen, &mut lines);
     cutting.told.extend(without_spare);
+    cutting.told.extend(lines.iter().filter_map(|line| {
+        let (_, offer) = chosen.iter().find(|(at, _)| *at == line.offer)?;
+        let (sold, designed) = (offer.thickness, as_designed(design, offer.stuff(1)).thickness);
+        (sold != designed).then(|| {
+            format!(
+                "{}: sold as {sold} mm, and counted on to measure {designed} as is designed: measure it before anything is cut",
+                line.name
+            )
+        })
+    }));
     let total = lines.iter().map(ToBuy::cost).sum();
     for (nth, (at, _)) in chosen.iter().enumerate() {
         let bought = lines.iter().find(|line| line.offer == *at).map_or(0, ToBuy::count);
         if let Some(stuff) = wanted.shop.pile.get_mut(on_hand + nth) {
-            stuff.count = bought;
+            (stuff.count, stuff.whence) = (bought, Whence::OnHand);
         }
     }
     Buying { pile: wanted.shop.pile, cutting, lines, total, bad: Vec::new() }
+}
+
+/// A sheet that a dealer lists by the thickness it is sold as: what it measures is found out when it comes, and it is counted on to be what is designed.
+fn as_designed(design: &Design, mut stuff: Stuff) -> Stuff {
+    let sheets = [&design.timber.panel, &design.timber.floor];
+    let sold_as = |sheet: &&&Sheet| sheet.product == stuff.of && (sheet.nominal.to_mm() - stuff.thickness.to_mm()).abs() < 1e-6;
+    if let Some(sheet) = sheets.iter().find(sold_as) {
+        stuff.thickness = sheet.measured;
+    }
+    stuff
 }
 
 fn line(chosen: &[(usize, &Offer)], nth: usize, used: usize) -> Option<ToBuy> {

@@ -50,7 +50,7 @@ fn hold(model: &Model, benches: &mut [Bench<'_, '_>], asked: &mut [Asked<'_>], p
 
 /// Whether a piece can lie there: it comes out of such a board, lies on it, and can be sawn apart from what else was placed there.
 fn may_lie(bench: &Bench<'_, '_>, usable: &Usable<'_>, line: &Line<'_>, placed: &Placed, area: &Area) -> Result<(), String> {
-    if !bench.rack.serves(line.row) {
+    if !bench.rack.serves(bench.design, line.row) {
         return Err(format!("{} does not come out of {}", line.row.mark, bench.rack.name));
     }
     if placed.number > usable.count() {

@@ -21,6 +21,7 @@ mod offcuts;
 mod rack;
 mod spent;
 mod steps;
+mod thickness;
 mod tidy;
 
 pub use buy::{Bad, Buying, ToBuy, buy};
@@ -215,6 +216,7 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
         cutting.told.push("Nothing is on hand: put boards and sheets into the pile, or read them from a table".to_owned());
         return cutting;
     }
+    cutting.told.extend(thickness::too_thin_resawn(design, &list, racks.iter().flat_map(|rack| &rack.entries)));
     let wanted = list.rows.iter().filter(|row| only.is_none_or(|(pieces, _)| pieces.iter().any(|(part, _)| row.parts.contains(part))));
     let mut asked: Vec<Asked<'_>> = Vec::new();
     for row in wanted {
@@ -256,44 +258,14 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
         effort.on(at, of, name, |effort| bench.lay(&mut asked, &wanted, effort, &mut cutting));
     }
     cutting.left.extend(asked.iter().filter_map(Asked::left));
-    cutting.told.extend(other_thickness(design, &list, &cutting.boards));
     cutting.boards.sort_by_key(|board| (board.entry, board.number));
     cutting
-}
-
-/// What a groove forgives, mm: a sheet that measures more or less by it goes in as it should (common practice, no source).
-const AS_MEASURED: f64 = 0.1;
-
-/// Sheets that are cut up and do not measure what the case is made for: grooves follow what is measured.
-fn other_thickness(design: &Design, list: &CutList, boards: &[Marked]) -> Vec<String> {
-    let mut told: Vec<String> = Vec::new();
-    for board in boards {
-        let Some(stuff) = design.shop.pile.get(board.entry) else { continue };
-        let is = stuff.thickness.to_mm();
-        let rows = board.pieces.iter().filter_map(|piece| list.rows.iter().find(|row| row.parts.contains(&piece.part)));
-        let sheets = rows.filter(|row| matches!(row.material, Material::Sheet(_)) && (row.sawn[2] - is).abs() > AS_MEASURED);
-        for row in sheets {
-            let path = if row.kind == PartKind::Panel {
-                "timber.panel.measured"
-            } else if row.kind == PartKind::Floor {
-                "timber.floor.measured"
-            } else {
-                "the thickness of the sheet"
-            };
-            let (is, made_for) = (trimmed_to(is, 2), trimmed_to(row.sawn[2], 2));
-            let words = format!("{} measures {is} mm, and what it goes into is made for {made_for}: set {path} to {is} first", stuff.name);
-            if !told.contains(&words) {
-                told.push(words);
-            }
-        }
-    }
-    told
 }
 
 /// What the widest board takes of each mark of a case, mm: from it follows in how many strips a part is glued up.
 fn widest_of_rows(design: &Design, model: &Model) -> BTreeMap<String, f64> {
     let (racks, _) = racks(design, model);
-    let first = |row: &Row| racks.iter().find(|rack| rack.serves(row)).map(Rack::widest);
+    let first = |row: &Row| racks.iter().find(|rack| rack.serves(design, row)).map(Rack::widest);
     CutList::of(design, model).rows.iter().filter_map(|row| Some((row.mark.clone(), first(row)?))).collect()
 }
 
@@ -326,8 +298,8 @@ fn ask<'l>(design: &Design, model: &Model, racks: &[Rack<'_>], row: &'l Row, wid
     if matches!(row.material, Material::Bought(_)) {
         return Ok(None);
     }
-    let serving: Vec<usize> = racks.iter().enumerate().filter(|(_, rack)| rack.serves(row)).map(|(at, _)| at).collect();
-    let first = serving.first().and_then(|rack| racks.get(*rack)).ok_or_else(|| nothing_for(row))?;
+    let serving: Vec<usize> = racks.iter().enumerate().filter(|(_, rack)| rack.serves(design, row)).map(|(at, _)| at).collect();
+    let first = serving.first().and_then(|rack| racks.get(*rack)).ok_or_else(|| nothing_for(design, row))?;
     let line = Line::new(design, model, row, widest.unwrap_or_else(|| first.widest()));
     Ok(Some(Asked { line, racks: serving, why: String::new() }))
 }
@@ -343,13 +315,18 @@ fn comes_from_offcuts(kind: PartKind) -> bool {
     matches!(kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Shim)
 }
 
-fn nothing_for(row: &Row) -> Left {
+fn nothing_for(design: &Design, row: &Row) -> Left {
+    let there = design.shop.pile.iter().filter(|stuff| stuff.of == row.material.id());
+    let measured: Vec<String> = there.map(|stuff| format!("{} {}", stuff.name, trimmed_to(stuff.thickness.to_mm(), 2))).collect();
     let board = row.rough.map(|rough| rough.words()).filter(|words| !words.is_empty());
     let wanted = board.unwrap_or_else(|| format!("{} mm", trimmed_to(row.sawn[2], 2)));
     Left {
         mark: row.mark.clone(),
         count: u32::try_from(row.parts.len()).unwrap_or(u32::MAX),
         words: match row.material {
+            Material::Sheet(_) if !measured.is_empty() => {
+                format!("there is no {} that measures {wanted}: {}", row.made_of, measured.join(", "))
+            }
             Material::Sheet(_) => format!("there is no {} that measures {wanted}", row.made_of),
             Material::Solid(_) | Material::Bought(_) => format!("there is no {} that is thick enough: {wanted} would do", row.made_of),
         },

@@ -4,8 +4,9 @@ use casewright_cutting::boards::{Stock, Zone};
 
 use super::Measure;
 use super::around::Area;
+use super::thickness::{designed, is_as_designed, not_as_designed};
 use crate::cutlist::Row;
-use crate::design::pile::{ALIKE as HOW_MANY, ENDS, Good, LEAVES, ON_HAND, PRICE, Stuff, THICK};
+use crate::design::pile::{ALIKE as HOW_MANY, ENDS, Good, LEAVES, ON_HAND, PRICE, Stuff, THICK, Whence};
 use crate::design::{Design, Rough};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model};
@@ -35,12 +36,14 @@ pub(super) struct Usable<'d> {
     /// What comes flat and clean out of it to 1,500 mm and longer, mm; of what is resawn how thick its leaves are, whatever is cut from them; of a sheet what it
     /// measures.
     clean: [f64; 2],
+    /// Of a sheet, for which of the thicknesses that are designed it does.
+    fits: Vec<bool>,
 }
 
 /// What measures nearly alike is one thickness, mm.
 const ALIKE: f64 = 1.0;
 /// What a bench can't tell, mm: a board that comes out thinner by this is thick enough.
-const AS_GOOD: f64 = 0.05;
+pub(super) const AS_GOOD: f64 = 0.05;
 /// Ends and edges must leave so much, mm.
 const NARROWEST: f64 = 10.0;
 
@@ -147,14 +150,14 @@ impl<'d> Rack<'d> {
     }
 
     /// Whether parts of a row come out of it.
-    pub fn serves(&self, row: &Row) -> bool {
+    pub fn serves(&self, design: &Design, row: &Row) -> bool {
         let least = self.entries.iter().map(|entry| entry.clean[usize::from(row.rough_size()[0] > crate::design::SHORT)]).reduce(f64::min);
         let Some(least) = least else { return false };
         match (&row.material, row.rough) {
             (Material::Solid(id), Some(rough)) => {
                 !self.sheets && id == self.id && least >= row.finished[2] / f64::from(rough.layers) - AS_GOOD
             }
-            (Material::Sheet(id), _) => self.sheets && id == self.id && (least - row.sawn[2]).abs() <= ALIKE,
+            (Material::Sheet(id), _) => self.sheets && id == self.id && is_as_designed(design, least, row.sawn[2]),
             (Material::Solid(_) | Material::Bought(_), _) => false,
         }
     }
@@ -163,14 +166,17 @@ impl<'d> Rack<'d> {
 /// The racks of a pile, those of one species from the thinnest to the thickest; and what is wrong with the pile, entry by entry.
 pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Vec<String>) {
     let (mut good, mut told): (Vec<Usable<'d>>, Vec<String>) = (Vec::new(), alike_in_name(&design.shop.pile));
+    let sheets = designed(design, model);
     for (entry, stuff) in design.shop.pile.iter().enumerate() {
         match usable(design, model, entry, stuff) {
-            Ok(usable) => {
+            Ok(mut usable) => {
+                usable.fits = sheets.iter().map(|sheet| sheet.is_fitted_by(stuff, design)).collect();
+                told.extend(not_as_designed(design, (entry, stuff), &sheets));
                 let off = stuff.flaws.iter().position(|flaw| flaw.is_off(stuff));
-                told.extend(off.map(|at| format!("On hand, {}: flaw {} lies beside it", called(entry, stuff), at + 1)));
+                told.extend(off.map(|at| format!("{}: flaw {} lies beside it", called(entry, stuff), at + 1)));
                 good.push(usable);
             }
-            Err(words) => told.push(format!("On hand, {}: {words}", called(entry, stuff))),
+            Err(words) => told.push(format!("{}: {words}", called(entry, stuff))),
         }
     }
     good.sort_by(|a, b| like(a.stuff).cmp(&like(b.stuff)).then(a.clean[0].total_cmp(&b.clean[0])));
@@ -180,7 +186,8 @@ pub(super) fn racks<'d>(design: &'d Design, model: &Model) -> (Vec<Rack<'d>>, Ve
             let first = rack.entries.first();
             // Leaves are flat and clean already: what they are thinner by is missing from what is made of them.
             let alike = if usable.stuff.leaves > 1 { AS_GOOD } else { ALIKE };
-            first.is_some_and(|first| like(first.stuff) == like(usable.stuff) && usable.clean[0] <= first.clean[0] + alike)
+            let joins = |first: &Usable<'_>| usable.clean[0] <= first.clean[0] + alike && usable.fits == first.fits;
+            first.is_some_and(|first| like(first.stuff) == like(usable.stuff) && joins(first))
         };
         match racks.last_mut().filter(|rack| joins(rack)) {
             Some(rack) => rack.entries.push(usable),
@@ -207,17 +214,21 @@ fn alike_in_name(pile: &[Stuff]) -> Vec<String> {
         let before = pile.iter().take(entry).filter(|other| other.name == stuff.name).count();
         if before == 1 {
             told.push(format!(
-                "On hand, \"{}\": several entries are called so; what is placed on it by hand goes onto the first that can be used",
-                stuff.name
+                "{}: several entries are called so; what is placed on it by hand goes onto the first that can be used",
+                called(entry, stuff)
             ));
         }
     }
     told
 }
 
-/// An entry by its name; by its place where it has none.
-fn called(entry: usize, stuff: &Stuff) -> String {
-    if stuff.name.trim().is_empty() { format!("entry {}", entry + 1) } else { format!("\"{}\"", stuff.name) }
+/// An entry by where it is and its name; by its place where it has none: `On hand, "C1"`.
+pub(super) fn called(entry: usize, stuff: &Stuff) -> String {
+    let there = match stuff.whence {
+        Whence::OnHand => "On hand",
+        Whence::Dealer => "Of the dealer's list",
+    };
+    if stuff.name.trim().is_empty() { format!("{there}, entry {}", entry + 1) } else { format!("{there}, \"{}\"", stuff.name) }
 }
 
 fn rack<'d>(model: &Model, first: Usable<'d>) -> Rack<'d> {
@@ -281,11 +292,11 @@ fn usable<'d>(design: &Design, model: &Model, entry: usize, stuff: &'d Stuff) ->
     if clean[0] <= 0.0 {
         return Err(format!("{} mm leaves nothing once it is planed and resawn", stuff.thickness));
     }
-    Ok(Usable { entry, stuff, is_sheet: !is_species, area, clean })
+    Ok(Usable { entry, stuff, is_sheet: !is_species, area, clean, fits: Vec::new() })
 }
 
 /// What comes flat and clean out of a board in a piece so long, mm: it is planed on both faces, sawn into its leaves, and these are flattened again.
-fn clean(rules: &Rough, stuff: &Stuff, length: f64) -> f64 {
+pub(super) fn clean(rules: &Rough, stuff: &Stuff, length: f64) -> f64 {
     let whole = if stuff.planed { stuff.thickness.to_mm() } else { rules.clean(stuff.thickness.to_mm(), length) };
     match stuff.leaves {
         0 | 1 => whole,

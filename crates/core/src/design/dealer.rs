@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::pile::{ALIKE, ON_HAND, PRICE, Stuff, as_sawn, id_of};
+use super::pile::{ALIKE, ON_HAND, PRICE, Stuff, Whence, as_sawn, id_of};
 use super::pile::{is_one, one};
 use super::shop::{bare, is_default};
 use crate::length::Length;
@@ -98,6 +98,7 @@ impl Offer {
             thickness: self.thickness,
             count,
             price: self.each(),
+            whence: Whence::Dealer,
             ..Cols::start_of_pile()
         }
     }

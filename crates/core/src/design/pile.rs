@@ -56,6 +56,19 @@ pub struct Stuff {
     /// Where no part may lie.
     #[serde(default, skip_serializing_if = "Vec::is_empty")]
     pub flaws: Vec<Flaw>,
+    /// Where it is; never saved, for what is in a pile is on hand.
+    #[serde(skip)]
+    pub whence: Whence,
+}
+
+/// Where a board is.
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+pub enum Whence {
+    /// On hand.
+    #[default]
+    OnHand,
+    /// At the dealer's, while it is found out what to buy.
+    Dealer,
 }
 
 /// A rectangle on a board in which no part may lie, measured from its first corner as it lies face up.
@@ -241,6 +254,7 @@ impl Column for Of {
             trimmed: false,
             colour: String::new(),
             flaws: Vec::new(),
+            whence: Whence::OnHand,
         }
     }
 

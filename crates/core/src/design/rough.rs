@@ -46,6 +46,8 @@ pub struct Rough {
     pub first: FirstCut,
     /// How often a sheet is turned while it is cut up.
     pub sheets: SheetCuts,
+    /// By how much a sheet may measure otherwise than its parts and their grooves are made for, either way, mm; beyond that nothing is cut from it.
+    pub sheet_off: Length,
 }
 
 /// How often a sheet is turned while it is cut up: strips, across these, and along what is left.
@@ -104,7 +106,8 @@ pub enum FirstCut {
 }
 
 impl Default for Rough {
-    /// 25 and 6 mm, 6 and 7 planed off, 2 and 1 for resawing, 5 off each edge, 300 × 50 kept, and a board to spare of each thickness: common practice, no source.
+    /// 25 and 6 mm, 6 and 7 planed off, 2 and 1 for resawing, 5 off each edge, 300 × 50 kept, a board to spare of each thickness, and sheets as they are designed to
+    /// 0.1, half of the play that a groove has by rule: common practice, no source.
     fn default() -> Rough {
         Rough {
             length: Length::mm(25.0),
@@ -124,6 +127,7 @@ impl Default for Rough {
             rings: Rings::Alternate,
             first: FirstCut::Either,
             sheets: SheetCuts::Three,
+            sheet_off: Length::mm(0.1),
         }
     }
 }

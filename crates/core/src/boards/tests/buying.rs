@@ -94,3 +94,28 @@ fn a_total_tells_what_is_not_in_it() {
     let words = bought.total_words("€");
     assert!(left.len() == 4 && !words.contains("in all") && words.ends_with(&format!(": {}", left.join(", "))), "{words}");
 }
+
+/// A sheet that is listed as what it is sold as, 12, is counted on to measure what is designed, and that is told; one that is listed as something else is not bought, and told as the dealer's.
+#[test]
+fn a_dealer_s_sheet_is_what_it_is_sold_as() {
+    let mut design = demo();
+    design.shop.pile.clear();
+    let model = crate::derive(&design).expect("the demo");
+    let listed_as = |thickness: f64| {
+        let mut offers = offers();
+        for offer in offers.iter_mut().filter(|offer| offer.of == "veneered_mdf_12") {
+            offer.thickness = Length::mm(thickness);
+        }
+        buy(&design, &model, &offers, Effort::rounds(1))
+    };
+    let bought = listed_as(12.0);
+    assert_eq!(bought.cutting.left, []);
+    let told = |words: &&String| words.contains("sold as 12 mm") && words.contains("measure 12.75");
+    assert_eq!(bought.cutting.told.iter().filter(told).count(), 1, "{:?}", bought.cutting.told);
+    assert!(bought.lines.iter().any(|line| line.name == "Veneered MDF 12"));
+    assert!(bought.pile.iter().all(|stuff| stuff.whence == pile::Whence::OnHand));
+    let bought = listed_as(13.6);
+    assert!(bought.lines.iter().all(|line| line.name != "Veneered MDF 12") && !bought.cutting.left.is_empty());
+    let told = |words: &&String| words.starts_with("Of the dealer's list, \"Veneered MDF 12\": it measures 13.6 mm, too thick");
+    assert_eq!(bought.cutting.told.iter().filter(told).count(), 1, "{:?}", bought.cutting.told);
+}

@@ -27,6 +27,7 @@ pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough, kerf: f64) {
         rings,
         first,
         sheets,
+        sheet_off,
     } = rough;
     walk.under(Stage::Boards, "Rough sizes");
     walk.length("length", "Longer by", "Added to the finished length of solid parts, mm.", 0.0..=300.0, length);
@@ -53,6 +54,9 @@ pub(super) fn rough(walk: &mut Walk<'_>, rough: &mut Rough, kerf: f64) {
     let meaning = "Which cut is made first on a board; where one is, the other follows and no third.";
     walk.choice("first", "First", meaning, first);
     walk.choice("sheets", "Sheets are cut", "How often a sheet is turned while it is cut up.", sheets);
+    let meaning =
+        "By how much a sheet may measure otherwise than its parts and their grooves are made for, mm; beyond that nothing is cut from it.";
+    walk.length("sheet_off", "Sheets may be off by", meaning, 0.0..=3.0, sheet_off);
 }
 
 /// What a saw may take, mm.
@@ -67,7 +71,8 @@ pub(super) fn coating(walk: &mut Walk<'_>, coating: &mut Coating) {
 
 pub(super) fn pile(walk: &mut Walk<'_>, pile: &mut [Stuff]) {
     for (index, stuff) in pile.iter_mut().enumerate() {
-        let Stuff { name, of, length, width, thickness, count, price, paid, leaves, ends, planed, trimmed, good, colour, flaws } = stuff;
+        let Stuff { name, of, length, width, thickness, count, price, paid, leaves, ends, planed, trimmed, good, colour, flaws, whence: _ } =
+            stuff;
         walk.entry(index, |walk| {
             walk.under(Stage::Boards, format!("On hand: {name}"));
             walk.text("name", "Name", "What you call it, such as the number chalked on it.", name);
