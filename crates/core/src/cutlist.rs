@@ -4,6 +4,7 @@ use crate::design::shop::State;
 use crate::design::{Design, Dimension, Facing, Facings, Veneered};
 use crate::length::trimmed;
 use crate::model::{BuildStage, Feature, Material, Model, Part, PartId, PartKind};
+use crate::neighbours;
 use crate::origin::Size;
 use crate::rough::{Blanks, Roughed, beyond};
 
@@ -120,6 +121,7 @@ impl CutList {
         };
         let mut rows: Vec<Row> = rows.into_iter().flat_map(with_lippings).collect();
         let (machines, kerfs) = (&design.shop.machines, design.timber.kerfs(false));
+        let side_by_side = neighbours::rows(design, model);
         for row in &mut rows {
             row.shares = vec![1; row.parts.len()];
             if matches!(row.material, Material::Solid(_)) {
@@ -129,6 +131,7 @@ impl CutList {
                 (row.rough, row.shares) = (Some(blanks.rough), blanks.shares);
             }
             row.notes.extend(faced(design, model, row));
+            row.notes.extend(in_sequence(design, model, row, &side_by_side));
             row.face_side = looks(model, &row.parts, Part::face_side_looks);
             row.face_edge = looks(model, &row.parts, Part::face_edge_looks);
             if let Some((words, note)) = ganged(model, row, kerfs.rip) {
@@ -234,9 +237,6 @@ fn faced(design: &Design, model: &Model, row: &Row) -> Vec<String> {
     let size = row.sawn.map(trimmed);
     if facing.veneer != Veneered::No {
         told.push(format!("saw the sheet {} thick and veneer both faces at once, so that it stays flat: the face, and a balancing sheet as thick on the other", size[2]));
-        if row.parts.len() > 1 {
-            told.push(in_sequence(model, &row.parts));
-        }
     }
     if facing.lippings() != [0, 0] {
         let lipping = trimmed(facing.lipping.to_mm());
@@ -249,24 +249,40 @@ fn faced(design: &Design, model: &Model, row: &Row) -> Vec<String> {
     told
 }
 
-/// From which leaves veneered faces of one size are taken, so that the figure goes on from each to the next: in the order in which the parts stand in the case, side by side,
-/// one above the other, one behind the other.
-fn in_sequence(model: &Model, parts: &[PartId]) -> String {
-    let mut parts: Vec<&Part> = parts.iter().map(|part| model.part(*part)).collect();
-    let at = |part: &Part| part.pose.origin.to_array();
-    // Those of one side together: what faces the same way is seen together.
-    parts.sort_by(|a, b| {
-        a.face_side_looks().cmp(b.face_side_looks()).then_with(|| {
-            let each = at(a).into_iter().zip(at(b)).map(|(a, b)| a.total_cmp(&b));
-            each.fold(std::cmp::Ordering::Equal, std::cmp::Ordering::then)
-        })
-    });
-    let names: Vec<&str> = parts.iter().map(|part| part.name.as_str()).collect();
-    format!(
-        "number the leaves of the faces as they come off the bundle, and take {} from leaves that follow each other, same end up, in this order: {}",
-        names.len(),
-        names.join(", ")
-    )
+/// How the figure goes on from each face to the next: of those that stand side by side in the order in which they stand, and of the others that are veneered here leaf after leaf.
+fn in_sequence(design: &Design, model: &Model, row: &Row, side_by_side: &[Vec<PartId>]) -> Vec<String> {
+    let Some(first) = row.parts.first().filter(|_| row.lippings == 0).map(|part| model.part(*part)) else { return Vec::new() };
+    let veneered = match facing(design, first).veneer {
+        Veneered::No => false,
+        Veneered::Bought | Veneered::Sawn => true,
+    };
+    let from = |count: usize| {
+        if veneered {
+            format!("number the leaves of the faces as they come off the bundle, and take {count} that follow each other, same end up")
+        } else {
+            format!("cut {count} beside each other from one sheet")
+        }
+    };
+    let mut told: Vec<String> = Vec::new();
+    let own = |standing: &&Vec<PartId>| standing.iter().any(|part| row.parts.contains(part));
+    for standing in side_by_side.iter().filter(own) {
+        let marks: Vec<&str> = standing.iter().map(|part| model.part(*part).mark.as_str()).collect();
+        let alike = marks.chunk_by(|a, b| a == b).map(|alike| match alike {
+            [one] => (*one).to_owned(),
+            several => format!("{} × {}", several.len(), several.first().copied().unwrap_or_default()),
+        });
+        let order = alike.collect::<Vec<_>>().join(", ");
+        let words =
+            format!("{}: from left to right {order}, numbered so on the board plans, so that the figure goes on", from(standing.len()));
+        if !told.contains(&words) {
+            told.push(words);
+        }
+    }
+    let others = row.parts.iter().filter(|part| !side_by_side.iter().flatten().any(|other| other == *part)).count();
+    if veneered && others > 1 {
+        told.push(format!("{}, for those that stand one above the other", from(others)));
+    }
+    told
 }
 
 /// "to the front", or "to the left, to the right" where parts differ.

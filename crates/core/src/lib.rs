@@ -49,6 +49,7 @@ pub mod length;
 pub mod loads;
 pub mod mirrored;
 pub mod model;
+pub mod neighbours;
 pub mod origin;
 pub mod place;
 pub mod rod;

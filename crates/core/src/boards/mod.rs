@@ -10,6 +10,7 @@
 //! finished size.
 
 mod around;
+mod as_they_stand;
 mod bench;
 mod buy;
 mod by_hand;
@@ -93,7 +94,7 @@ pub struct Piece {
     pub with: Vec<PartId>,
     /// Which of the pieces of that part, counted from 1.
     pub piece: u32,
-    /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`; or how many come out of it: `BT1 × 8`.
+    /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`; or how many come out of it: `BT1 × 8`; or which it is of those of which the figure goes on: `BP1, 2 of 4`.
     pub words: String,
     /// Where it begins along the board, mm.
     pub x: f64,
@@ -259,6 +260,7 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
     }
     cutting.left.extend(asked.iter().filter_map(Asked::left));
     cutting.boards.sort_by_key(|board| (board.entry, board.number));
+    as_they_stand::as_they_stand(design, model, &mut cutting);
     cutting
 }
 

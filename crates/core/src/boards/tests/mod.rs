@@ -6,6 +6,7 @@ mod cuts;
 mod layouts;
 mod on_hand;
 mod seen;
+mod side_by_side;
 
 use super::*;
 use crate::design::pile::{self, Flaw, Good, Stuff};
