@@ -51,7 +51,8 @@ pub fn glued_up(design: &Design, model: &Model, cutting: &Cutting) -> Vec<GluedU
     for board in &cutting.boards {
         for piece in board.pieces.iter().filter(|piece| piece.words.contains("strip")) {
             let turned_over = rings == Rings::Alternate && piece.piece % 2 == 0;
-            let strip = Strip { piece: piece.piece, entry: board.entry, number: board.number, width: piece.width - more, turned_over };
+            let width = piece.width - piece.more[1] - more;
+            let strip = Strip { piece: piece.piece, entry: board.entry, number: board.number, width, turned_over };
             match all.iter_mut().find(|glued| glued.part == piece.part) {
                 Some(glued) => glued.strips.push(strip),
                 None => all.push(GluedUp { part: piece.part, strips: vec![strip], rings }),

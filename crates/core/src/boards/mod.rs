@@ -20,6 +20,7 @@ mod lines;
 mod matching;
 mod offcuts;
 mod rack;
+mod slivers;
 mod spent;
 mod steps;
 mod thickness;
@@ -104,6 +105,8 @@ pub struct Piece {
     pub length: f64,
     /// How wide it is on the board, mm.
     pub width: f64,
+    /// By how much it is longer and wider on the board than what is asked for, mm: what is too little to saw off is left on it.
+    pub more: [f64; 2],
     /// Whether its length lies across the board.
     pub turned: bool,
     /// Whether the maker put it there.

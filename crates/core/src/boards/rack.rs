@@ -76,7 +76,7 @@ impl Usable<'_> {
     }
 
     /// Its flaws, and of an area that goes beyond its good wood, the ends and edges too; not those that may be hidden, where these count as sound.
-    fn flaws(&self, hides: bool) -> Vec<Area> {
+    pub fn flaws(&self, hides: bool) -> Vec<Area> {
         let [length, width] = [self.stuff.length, self.stuff.width].map(crate::Length::to_mm);
         let Area { from, to } = self.area;
         let rims = [

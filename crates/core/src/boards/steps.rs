@@ -146,11 +146,11 @@ pub(super) fn steps_on(design: &Design, rack: &Rack<'_>, usable: &Usable<'_>, bo
     let mut steps: Vec<Step> = Vec::new();
     let room = [0, 1].map(|way| [whole.from[way], whole.to[way]]);
     let liftable = density.map_or(f64::INFINITY, |density| design.limits.lift / density);
-    let pieces: Vec<Area> = board.pieces.iter().map(area).collect();
+    let pieces: Vec<(Area, [f64; 2])> = board.pieces.iter().map(|piece| (area(piece), piece.more)).collect();
     let set = |cut: &Cut, sawn: &Area| set(&pieces, cut, sawn, kerfs);
     let is_wanted = |[[from, to], [low, high]]: [[f64; 2]; 2]| {
         let part = Area { from: [from, low], to: [to, high] };
-        pieces.iter().any(|piece| piece.common(&part).is_some())
+        pieces.iter().any(|(piece, _)| piece.common(&part).is_some())
     };
     let mut pending = in_order(room, &board.cuts, kerfs.by_way(), (liftable, EASY), &is_wanted);
     while !pending.is_empty() {
@@ -172,15 +172,17 @@ pub(super) fn steps_on(design: &Design, rack: &Rack<'_>, usable: &Usable<'_>, bo
 }
 
 /// From the fence or stop to the blade, mm: as wide or long as what is wanted, the waste falls off beyond. Of two that are wanted the one that a piece is as wide or
-/// long as, and of two such the smaller.
-fn set(pieces: &[Area], cut: &Cut, sawn: &Area, kerfs: Kerfs) -> f64 {
+/// long as, and of two such the smaller; a piece on which something is left is what is left itself. Of each piece is told where it lies, and what is left on it.
+fn set(pieces: &[(Area, [f64; 2])], cut: &Cut, sawn: &Area, kerfs: Kerfs) -> f64 {
     let way = way(cut);
     let (mut below, mut beyond) = (*sawn, *sawn);
     below.to[way] = cut.at.max(sawn.from[way]);
     beyond.from[way] = (cut.at + kerfs.by_way()[way]).min(sawn.to[way]);
-    let is_wanted = |part: &Area| pieces.iter().any(|piece| piece.common(part).is_some());
+    let is_wanted = |part: &Area| pieces.iter().any(|(piece, _)| piece.common(part).is_some());
     let is_as_large = |part: &Area| {
-        let same = |piece: &Area| (piece.size()[way] - part.size()[way]).abs() < SAME_SETTING && piece.common(part).is_some();
+        let same = |(piece, more): &(Area, [f64; 2])| {
+            more[way] == 0.0 && (piece.size()[way] - part.size()[way]).abs() < SAME_SETTING && piece.common(part).is_some()
+        };
         pieces.iter().any(same)
     };
     let [near, far] = [&below, &beyond].map(|part| part.size()[way].max(0.0));

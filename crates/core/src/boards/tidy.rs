@@ -6,6 +6,7 @@ use casewright_cutting::boards::{Cuts, Direction, Effort, Layout, Piece as Wante
 use super::around::{Area, left_by, way};
 use super::bench::Bench;
 use super::rack::Usable;
+use super::slivers::without_slivers;
 use super::steps::{runs, steps_on};
 use super::{Cut, Marked, Piece};
 
@@ -37,30 +38,45 @@ const WAYS_ROUND: [Turned; 4] = [[false, false], [true, false], [false, true], [
 
 impl Bench<'_, '_> {
     /// The same pieces on the same board, in the tidiest way that is found quickly; the first cut as the maker decides. A board on which something was laid
-    /// by hand, or that has flaws which may be hidden, stays as it is.
+    /// by hand stays as it is; one that has flaws which may be hidden is cut as it was found.
     pub(super) fn tidied(&self, board: Marked) -> Marked {
         let Some(usable) = self.rack.entry(board.entry) else { return board };
-        let by_hand = board.pieces.iter().any(|piece| piece.by_hand);
-        if by_hand || board.pieces.len() > MOST || usable.stuff.flaws.iter().any(|flaw| flaw.hides) {
+        if board.pieces.iter().any(|piece| piece.by_hand) {
             return board;
+        }
+        if board.pieces.len() > MOST || usable.stuff.flaws.iter().any(|flaw| flaw.hides) {
+            return self.in_few_cuts(usable, board).1;
         }
         let first = self.first_cut().map_or(vec![Direction::Across, Direction::Along], |first| vec![first]);
         // Without a flaw all ways round are one.
         let ways_round = if usable.stuff.flaws.is_empty() { &WAYS_ROUND[..1] } else { &WAYS_ROUND };
-        let mut best = (self.tidiness(usable, &board), board);
+        let (mut best, mut pieces) = (self.in_few_cuts(usable, board.clone()), board);
         for (first, turned) in first.into_iter().flat_map(|first| ways_round.iter().map(move |turned| (first, *turned))) {
             for (stages, trimming) in self.ways_of_cutting() {
                 // The other ways round are looked at quickly: what lies well one way does so the other.
                 let rounds = u64::from(turned == WAYS_ROUND[0]);
-                let layout = lay(&self.alone(usable, &best.1.pieces, (first, stages, trimming), turned), Effort::rounds(rounds));
-                let Some(other) = self.rearranged(usable, &best.1, &layout, turned) else { continue };
-                let tidiness = self.tidiness(usable, &other);
-                if tidiness.is_better_than(best.0) {
-                    best = (tidiness, other);
+                let layout = lay(&self.alone(usable, &pieces.pieces, (first, stages, trimming), turned), Effort::rounds(rounds));
+                let Some(other) = self.rearranged(usable, &pieces, &layout, turned) else { continue };
+                let tidier = self.in_few_cuts(usable, other.clone());
+                if tidier.0.is_better_than(best.0) {
+                    (best, pieces) = (tidier, other);
                 }
             }
         }
         best.1
+    }
+
+    /// A board without the cuts that are not worth making, but where it would be cut less tidily without them; and how tidily it is cut.
+    fn in_few_cuts(&self, usable: &Usable<'_>, board: Marked) -> (Tidiness, Marked) {
+        let with = self.tidiness(usable, &board);
+        // Sheets are cut to size.
+        if self.rack.sheets {
+            return (with, board);
+        }
+        let areas: Vec<Area> = board.pieces.iter().map(|piece| Area::new([piece.x, piece.y], [piece.length, piece.width])).collect();
+        let without = without_slivers(Bench::whole(usable, &areas), &usable.flaws(false), self.kerfs(), board.clone());
+        let tidiness = self.tidiness(usable, &without);
+        if with.is_better_than(tidiness) { (with, board) } else { (tidiness, without) }
     }
 
     /// In how many stages the rack's boards may be cut, and whether single pieces are trimmed after that. With no cut left over for trimming, pieces of one length

@@ -103,6 +103,7 @@ mod tests {
             y: 4.0,
             length: 600.0,
             width: 70.0,
+            more: [0.0; 2],
             turned: false,
             by_hand: false,
         };

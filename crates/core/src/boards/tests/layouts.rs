@@ -58,7 +58,11 @@ fn what_is_cut_is_as_long_as_the_cut_list_has_it() {
             }
             let strips = of_row.iter().filter(|piece| piece.part == of_row[0].part).count();
             assert_eq!(of_row.len(), row.blanks() * strips, "{}", row.mark);
-            assert!(of_row.iter().all(|piece| (piece.length - row.rough_size()[0]).abs() < 1e-9), "{}: {of_row:?}", row.mark);
+            assert!(
+                of_row.iter().all(|piece| (piece.length - piece.more[0] - row.rough_size()[0]).abs() < 1e-9),
+                "{}: {of_row:?}",
+                row.mark
+            );
             let [length, ..] = row.finished;
             let by_hand = match row.shares.first() {
                 Some(1) => (length + 25.0).max(300.0),
@@ -85,7 +89,7 @@ fn a_wide_top_is_glued_up_from_strips() {
         let top = model.find("top").expect("a top");
         let glued: Vec<&Piece> = cutting.boards.iter().flat_map(|board| &board.pieces).filter(|piece| piece.part == top.id).collect();
         assert_eq!(glued.len(), strips, "{glued:?}");
-        let net: f64 = glued.iter().map(|strip| strip.width - 6.0).sum();
+        let net: f64 = glued.iter().map(|strip| strip.width - strip.more[1] - 6.0).sum();
         assert!((net - top.lwt().y).abs() < 1e-6, "{net}");
         assert!(glued.iter().any(|strip| strip.words.contains(&format!("strip 1 of {strips}"))), "{glued:?}");
     }
