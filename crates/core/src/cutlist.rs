@@ -260,7 +260,7 @@ fn in_sequence(design: &Design, model: &Model, row: &Row, side_by_side: &[Vec<Pa
         if veneered {
             format!("number the leaves of the faces as they come off the bundle, and take {count} that follow each other, same end up")
         } else {
-            format!("cut {count} beside each other from one sheet")
+            format!("cut {count} beside each other from one sheet where it can be")
         }
     };
     let mut told: Vec<String> = Vec::new();

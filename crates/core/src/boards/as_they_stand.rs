@@ -1,13 +1,15 @@
 //! Parts of which the figure is to go on from each to the next are cut in the order in which they stand.
 
-use super::{Cutting, Piece};
-use crate::design::Design;
+use super::around::{Area, left_by, way};
+use super::rack::Rack;
+use super::{Cutting, Marked, Piece};
+use crate::design::{Design, Kerfs};
 use crate::model::{Model, PartId};
 use crate::neighbours;
 
 /// Of parts of one mark that stand side by side each is cut where its neighbours are: from sheet to sheet, along it and across, in the order in which they stand. What was placed by hand stays as
-/// it is, and so does what is to come from one board with others. Their words tell which of its row each is: `BP1, 2 of 4`.
-pub(super) fn as_they_stand(design: &Design, model: &Model, cutting: &mut Cutting) {
+/// it is, and so does what is to come from one board with others. Those of several marks that lie beside each other are put in that order. Their words tell which of its row each is: `BP1, 2 of 4`.
+pub(super) fn as_they_stand(design: &Design, model: &Model, racks: &[Rack<'_>], cutting: &mut Cutting) {
     let rows = neighbours::rows(design, model);
     let mut marks: Vec<&str> = rows.iter().flatten().map(|part| model.part(*part).mark.as_str()).collect();
     marks.sort_unstable();
@@ -28,9 +30,140 @@ pub(super) fn as_they_stand(design: &Design, model: &Model, cutting: &mut Cuttin
             piece.part = *part;
         }
     }
+    for board in &mut cutting.boards {
+        let Some((rack, usable)) = racks.iter().find_map(|rack| Some((rack, rack.entry(board.entry)?))) else { continue };
+        for row in &rows {
+            put_in_order(board, row, usable.area, design.timber.kerfs(rack.sheets));
+        }
+    }
     for piece in cutting.boards.iter_mut().flat_map(|board| &mut board.pieces).filter(|piece| piece.piece == 1) {
         let Some(row) = rows.iter().find(|row| row.contains(&piece.part)) else { continue };
         let nth = row.iter().position(|part| *part == piece.part).map_or(0, |at| at + 1);
         piece.words = format!("{}, {nth} of {}", model.part(piece.part).mark, row.len());
+    }
+}
+
+/// Ends and edges that are as near are one, mm.
+const NEAR: f64 = 1e-3;
+
+fn area(piece: &Piece) -> Area {
+    Area::new([piece.x, piece.y], [piece.length, piece.width])
+}
+
+/// Puts pieces of a row that lie beside each other, a saw cut apart and ending alike, in the order in which they stand, where the cuts that part them can follow.
+fn put_in_order(board: &mut Marked, row: &[PartId], whole: Area, kerfs: Kerfs) {
+    for along in 0..2 {
+        for run in beside_each_other(board, row, along, kerfs) {
+            let Some(ordered) = ordered(board, &run, row, along, kerfs) else { continue };
+            let whole = ordered.pieces.iter().fold(whole, |all, piece| all.with(&area(piece)));
+            let left = left_by(whole, &ordered.cuts, kerfs);
+            if ordered.pieces.iter().all(|piece| left.iter().any(|left| left.is_same(&area(piece)))) {
+                *board = ordered;
+            }
+        }
+    }
+}
+
+/// Runs of pieces of a row that lie beside each other along (0) or across (1) the board, as they follow each other.
+fn beside_each_other(board: &Marked, row: &[PartId], along: usize, kerfs: Kerfs) -> Vec<Vec<usize>> {
+    let is_of = |piece: &Piece| !piece.by_hand && piece.piece == 1 && row.contains(&piece.part);
+    let mut pieces: Vec<(usize, Area)> =
+        board.pieces.iter().enumerate().filter(|(_, piece)| is_of(piece)).map(|(at, piece)| (at, area(piece))).collect();
+    let near = |a: f64, b: f64| (a - b).abs() < NEAR;
+    pieces.sort_by(|(_, a), (_, b)| a.from[1 - along].total_cmp(&b.from[1 - along]).then(a.from[along].total_cmp(&b.from[along])));
+    let follows = |a: &Area, b: &Area| {
+        let ends_alike = near(a.from[1 - along], b.from[1 - along]) && near(a.to[1 - along], b.to[1 - along]);
+        ends_alike && near(b.from[along] - a.to[along], kerfs.by_way()[along])
+    };
+    let runs = pieces.chunk_by(|(_, a), (_, b)| follows(a, b));
+    runs.filter(|run| run.len() > 1).map(|run| run.iter().map(|(at, _)| *at).collect()).collect()
+}
+
+/// The board with a run of pieces in the order in which they stand; none where they are, from one end or the other.
+fn ordered(board: &Marked, run: &[usize], row: &[PartId], along: usize, kerfs: Kerfs) -> Option<Marked> {
+    let place = |at: &usize| board.pieces.get(*at).and_then(|piece| row.iter().position(|part| *part == piece.part));
+    let mut sorted = run.to_vec();
+    sorted.sort_by_key(place);
+    if sorted == run || sorted.iter().rev().eq(run) {
+        return None;
+    }
+    let areas: Vec<Area> = run.iter().filter_map(|at| board.pieces.get(*at)).map(area).collect();
+    let (first, kerf) = (areas.first()?, kerfs.by_way()[along]);
+    let mut ordered = board.clone();
+    let mut from = first.from[along];
+    let mut ends = Vec::new();
+    for at in &sorted {
+        let piece = ordered.pieces.get_mut(*at)?;
+        let (begins, size) = if along == 0 { (&mut piece.x, piece.length) } else { (&mut piece.y, piece.width) };
+        *begins = from;
+        ends.push(from + size);
+        from += size + kerf;
+    }
+    // The cut behind each but the last.
+    for (was, is) in areas.iter().zip(&ends).take(run.len() - 1) {
+        let parts = |cut: &super::Cut| {
+            let over = cut.from <= first.from[1 - along] + NEAR && cut.to >= first.to[1 - along] - NEAR;
+            way(cut) == along && over && (cut.at - was.to[along]).abs() < NEAR
+        };
+        let nth = board.cuts.iter().position(parts)?;
+        ordered.cuts.get_mut(nth)?.at = *is;
+    }
+    Some(ordered)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::{Cut, Direction};
+    use super::*;
+
+    /// A sheet of 900 × 400 with panels of 100, 120 and 150 across it that are 800 long, in that order, a saw cut of 3 apart; crosscut first.
+    fn sheet() -> Marked {
+        let piece = |part: usize, y: f64, width: f64| {
+            let words = format!("PA{part}");
+            Piece {
+                part: PartId(part),
+                with: Vec::new(),
+                piece: 1,
+                words,
+                x: 0.0,
+                y,
+                length: 800.0,
+                width,
+                more: [0.0; 2],
+                turned: false,
+                by_hand: false,
+            }
+        };
+        let along = |at: f64| Cut { stage: 2, cut: Direction::Along, at, from: 0.0, to: 800.0 };
+        Marked {
+            entry: 0,
+            number: 1,
+            pieces: vec![piece(1, 0.0, 100.0), piece(2, 103.0, 120.0), piece(3, 226.0, 150.0)],
+            cuts: vec![Cut { stage: 1, cut: Direction::Across, at: 800.0, from: 0.0, to: 400.0 }, along(100.0), along(223.0), along(376.0)],
+        }
+    }
+
+    const WHOLE: Area = Area { from: [0.0, 0.0], to: [900.0, 400.0] };
+    const SAWS: Kerfs = Kerfs { crosscut: 3.0, rip: 3.0 };
+
+    /// By hand: where 3 stands between the others the sheet is ripped at 100, at 100 + 3 + 150 = 253, and at 376 as before; where 2 stands in the middle already, from either end, nothing moves.
+    #[test]
+    fn panels_beside_each_other_are_put_in_order() {
+        let in_order = |row: &[usize]| {
+            let mut board = sheet();
+            put_in_order(&mut board, &row.iter().map(|part| PartId(*part)).collect::<Vec<_>>(), WHOLE, SAWS);
+            board
+        };
+        let board = in_order(&[1, 3, 2]);
+        assert_eq!(board.pieces.iter().map(|piece| piece.y).collect::<Vec<_>>(), [0.0, 256.0, 103.0]);
+        assert_eq!(board.cuts.iter().map(|cut| cut.at).collect::<Vec<_>>(), [800.0, 100.0, 253.0, 376.0]);
+        assert_eq!(in_order(&[1, 2, 3]), sheet());
+        assert_eq!(in_order(&[3, 2, 1]), sheet());
+        // One that was put there by hand stays, and so do its neighbours.
+        let mut held = sheet();
+        held.pieces[1].by_hand = true;
+        let as_held = held.clone();
+        put_in_order(&mut held, &[PartId(1), PartId(3), PartId(2)], WHOLE, SAWS);
+        assert_eq!(held, as_held);
     }
 }

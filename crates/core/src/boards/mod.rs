@@ -263,7 +263,7 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
     }
     cutting.left.extend(asked.iter().filter_map(Asked::left));
     cutting.boards.sort_by_key(|board| (board.entry, board.number));
-    as_they_stand::as_they_stand(design, model, &mut cutting);
+    as_they_stand::as_they_stand(design, model, &racks, &mut cutting);
     cutting
 }
 

@@ -63,3 +63,26 @@ fn panels_that_are_held_keep_their_place() {
     let board = |part: PartId| laid_of(&cutting, row).iter().find(|(.., other, _)| *other == part).map(|laid| laid.0);
     assert!(board(first).is_some() && board(first) == board(last), "{:?}", laid_of(&cutting, row));
 }
+
+/// Panels of a back that are of several widths and lie beside each other on a sheet lie there in the order in which they stand, from one end or the other, whatever the solver put first; all is still
+/// cut edge to edge.
+#[test]
+fn panels_of_several_widths_lie_in_the_order_in_which_they_stand() {
+    let mut found = 0;
+    for width in ["1100", "1264", "1400", "1700", "2100"] {
+        let mut design = demo();
+        assert!(crate::design::decisions::set_all(&mut design, &[("carcase.width".to_owned(), width.to_owned())]).is_empty());
+        let (model, cutting) = cut_of(&design);
+        holds(&design, &cutting);
+        for row in neighbours::rows(&design, &model) {
+            let laid = laid_of(&cutting, &row);
+            let in_line = |way: usize| laid.windows(2).all(|two| two[0].0 == two[1].0 && (two[0].1[way] - two[1].1[way]).abs() < 1e-6);
+            if laid.len() == row.len() && laid.len() > 2 && (in_line(0) || in_line(1)) {
+                let order: Vec<usize> = laid.iter().filter_map(|(.., part, _)| row.iter().position(|other| other == part)).collect();
+                assert!(order.is_sorted() || order.iter().rev().is_sorted(), "{width}: {order:?} {laid:?}");
+                found += 1;
+            }
+        }
+    }
+    assert!(found > 0);
+}
