@@ -18,6 +18,10 @@ fn of(changes: &[(&str, &str)]) -> OrderOfWork {
     order(&design)
 }
 
+fn order_of(example: &str) -> OrderOfWork {
+    order(&text::read(example).expect("an example"))
+}
+
 fn order(design: &Design) -> OrderOfWork {
     let model = derive(design).expect("a case");
     let solids = ShapeCache::default().shape(&model);
@@ -54,6 +58,8 @@ fn chapters_follow_each_other_as_the_work_does() {
         "Glue up: Left frame",
         "Glue up: Carcase",
         "Finish",
+        "After glue-up: 3 floors, 12 standards and 1 top",
+        "After glue-up: 18 buttons",
         "What lies loose",
         "In its place",
     ];
@@ -113,13 +119,36 @@ fn alike_steps_are_one_job() {
         let jobs = order.chapters.iter().flat_map(|chapter| &chapter.jobs);
         jobs.filter(|job| job.words.contains(words)).collect::<Vec<_>>()
     };
-    let buttons = job("18 buttons: bring each");
+    let buttons = job("18 buttons (BT1): bring each");
     assert!(buttons.len() == 1 && buttons[0].boxes() == 18, "{buttons:?}");
-    let standards = job("12 standards: put 2 loose tenons into each, then push it");
+    let standards = job("12 standards (ST1): put 2 loose tenons into each, then push it");
     assert!(standards.len() == 1 && standards[0].boxes() == 12 && standards[0].each.len() > 3, "{standards:?}");
     assert!(standards[0].each.iter().any(|each| each.names.contains(&"bay 3, back right".to_owned())), "{standards:?}");
     let spacers: Vec<&str> = titles(&order).into_iter().filter(|title| title.contains("pacer")).collect();
     assert_eq!(spacers, ["After glue-up, with glue: 4 spacers"]);
+}
+
+/// A button that is screwed to the rail too holds the top fast, and the top splits; what glue holds has set before it is moved; and each part has its finish all round before it lies on another.
+#[test]
+fn nothing_holds_the_top_fast_and_glue_has_set_before_the_next_move() {
+    let order = of(&[]);
+    let jobs = |chapter: &str| order.chapters[place(&order, chapter)].jobs.clone();
+    for each in &jobs("After glue-up: 18 buttons")[0].each {
+        assert!(each.words.ends_with("and screw it to the top alone") && each.words.contains("its tongue into the slot of "), "{each:?}");
+    }
+    assert!(jobs("Finish").iter().any(|job| job.words.contains("No finish where glue comes after it: spacer against standard")));
+    // Spacers that are glued to their standards before these go in.
+    let mixed = order_of(include_str!("../../examples/workroom_mixed.ron"));
+    let spacers = &mixed.chapters[place(&mixed, "After glue-up, with glue: 2 spacers")];
+    assert!(spacers.jobs.last().is_some_and(|job| job.words.starts_with("What glue comes out taken off")), "{spacers:?}");
+    assert!(place(&mixed, "After glue-up, with glue: 2 spacers") < place(&mixed, "After glue-up: 4 standards"));
+    let dry = &mixed.chapters[place(&mixed, "After glue-up: 4 standards")];
+    assert!(!dry.jobs.iter().any(|job| job.words.contains("clamps") || job.words.contains("lue the spacer")), "{dry:?}");
+    // And where cleats are glued, it is said how high.
+    let jars = order_of(include_str!("../../examples/jar_store_on_cleats.ron"));
+    let cleats = &jars.chapters[place(&jars, "After glue-up, with glue: 12 cleats")];
+    let told = format!("{cleats:?}");
+    assert!(told.contains("its upper edge 430 above the ground") && told.contains("its upper edge 942 above the ground"), "{told}");
 }
 
 /// A caution stands where its work is and nowhere else: dust at the saw, rags at the finish, tipping where it is set up.

@@ -90,8 +90,8 @@ impl PartKind {
             PartKind::Muntin => ("Muntin", "Muntins"),
             PartKind::CrossRail => ("Cross rail", "Cross rails"),
             PartKind::Panel => ("Panel", "Panels"),
-            PartKind::Top => ("Top", "Top"),
-            PartKind::Floor => ("Floor", "Floor"),
+            PartKind::Top => ("Top", "Tops"),
+            PartKind::Floor => ("Floor", "Floors"),
             PartKind::Bearer => ("Bearer", "Bearers"),
             PartKind::Standard => ("Standard", "Standards"),
             PartKind::Cleat => ("Cleat", "Cleats"),
@@ -108,6 +108,11 @@ impl PartKind {
             PartKind::Shim => ("Shim", "Shims"),
             PartKind::Own => ("Part", "Parts"),
         }
+    }
+
+    /// Whether it stands in another part and goes along with it: loose tenons and dowels.
+    pub fn is_mounted(self) -> bool {
+        matches!(self, PartKind::LooseTenon | PartKind::Dowel)
     }
 
     /// The letters of its mark.

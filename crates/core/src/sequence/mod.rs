@@ -49,7 +49,7 @@ pub(crate) use words::list;
 
 use crate::design::{Design, Gluing};
 use crate::length::trimmed_to;
-use crate::model::{JointId, Model, PartId, PartKind};
+use crate::model::{BuildStage, JointId, Model, PartId, PartKind};
 use crate::place::Dir;
 use crate::shapes::Solids;
 use crate::worked::Worked;
@@ -188,8 +188,15 @@ impl GlueUp {
         self.seconds <= self.allowed + 1e-9
     }
 
-    /// Its time, its clamps, its diagonals and what swells, a line each.
+    /// Its time, its clamps, what swells and its diagonals, a line each.
     pub fn told(&self, gluing: &Gluing) -> Vec<String> {
+        let mut told = self.spent(gluing);
+        told.extend(self.diagonals.iter().map(Diagonal::words));
+        told
+    }
+
+    /// Its time, its clamps and what swells, a line each.
+    pub fn spent(&self, gluing: &Gluing) -> Vec<String> {
         let whole = |value: f64| trimmed_to(value, 0);
         let counted = |count: usize, one: &str| format!("{count} {one}{}", if count == 1 { "" } else { "s" });
         let stage = match self.stage {
@@ -197,7 +204,7 @@ impl GlueUp {
             (stage, of) => format!("stage {stage} of {of}: glue"),
         };
         let time = format!(
-            "{stage} {} × {} s: {} s of {} s{}",
+            "{stage} {} at {} s: {} s of the {} s that the glue leaves{}",
             counted(self.joints.len(), "joint"),
             whole(gluing.seconds),
             whole(self.seconds),
@@ -208,8 +215,7 @@ impl GlueUp {
             let open = if clamp.count == 1 { "opens" } else { "open" };
             format!("{} that {open} to {} mm", counted(clamp.count, "clamp"), whole(clamp.length))
         });
-        let rest = clamps.chain(self.diagonals.iter().map(Diagonal::words)).chain(self.swelling().map(str::to_owned));
-        std::iter::once(time).chain(rest).collect()
+        std::iter::once(time).chain(clamps).chain(self.swelling().map(str::to_owned)).collect()
     }
 
     /// What the water in the glue does, and what is done against it; none where the glue has none or nothing minds.
@@ -282,6 +288,22 @@ impl Sequence {
         sequence.prepare = prepare::finishing(design, model, &sequence);
         sequence.prepare.extend(prepare::late_cuts(model, &sequence));
         sequence
+    }
+
+    /// What a stretch of its steps is about: of the glue-up the sub-assembly that it makes, afterwards what comes on: "3 floors and 12 standards".
+    pub fn title_of(&self, model: &Model, steps: &[&Step]) -> String {
+        let firsts: Vec<PartId> = steps
+            .iter()
+            .flat_map(|step| &step.moves)
+            .filter_map(|moved| moved.parts.first())
+            .copied()
+            .filter(|part| !model.part(*part).kind.is_mounted())
+            .collect();
+        if firsts.is_empty() || firsts.iter().any(|part| model.part(*part).stage == BuildStage::GlueUp) {
+            let group = steps.first().and_then(|step| self.groups.get(step.group));
+            return group.map_or_else(String::new, |group| group.title.clone());
+        }
+        words::what(model, &firsts)
     }
 
     /// The same without what is told besides: how what is locked might go in all the same, what tools reach, and how far the exploded view sets parts apart.

@@ -162,16 +162,23 @@ impl Writer<'_, '_> {
     fn mount_on(&mut self, root: usize, group: usize) {
         let seats: Vec<usize> = self.world.body_of(root).collect();
         for seat in seats {
-            self.mount_all(seat, group);
+            self.strips_onto(seat, group);
+            self.loose_into(seat, group);
         }
     }
 
-    fn mount_all(&mut self, root: usize, group: usize) {
-        let own: Vec<Mount> = self.mounted.of.iter().flatten().filter(|mount| mount.onto == root).copied().collect();
-        let (loose, strips): (Vec<Mount>, Vec<Mount>) = own.into_iter().partition(|mount| mount.loose);
+    /// What is mounted on a part: loose parts that go into it, or strips that are glued to its face.
+    fn mounts_of(&self, root: usize, loose: bool) -> Vec<Mount> {
+        self.mounted.of.iter().flatten().filter(|mount| mount.onto == root && mount.loose == loose).copied().collect()
+    }
+
+    /// Strips that are glued to the face of a part, each with what is mounted on it.
+    fn strips_onto(&mut self, root: usize, group: usize) {
+        let strips = self.mounts_of(root, false);
         let (mut closing, mut steps) = (Vec::new(), Vec::new());
         for mount in strips {
-            self.mount_all(mount.part, group);
+            self.strips_onto(mount.part, group);
+            self.loose_into(mount.part, group);
             let parts = ids(&self.mounted_on(mount.part));
             let what = inside(&self.model().parts[mount.part].title);
             let words = format!("Glue the {what} {} onto {}", mount.dir.words(), inside(&self.model().parts[root].title));
@@ -189,6 +196,11 @@ impl Writer<'_, '_> {
             let stood = vec![ids(&self.mounted_on(root)); closing.len() + 1];
             self.glue(group, dir, &closing, &steps, &stood);
         }
+    }
+
+    /// Loose tenons and dowels that go into a part.
+    fn loose_into(&mut self, root: usize, group: usize) {
+        let loose = self.mounts_of(root, true);
         if loose.is_empty() {
             return;
         }
@@ -215,10 +227,22 @@ impl Writer<'_, '_> {
         Move { parts, onto: PartId(onto), legs, apart: 0.0 }
     }
 
-    /// What goes in after glue-up: the other way round than it came out. What glue holds there is a glue-up by itself.
+    /// What goes in after glue-up: the other way round than it came out. What glue holds there is a glue-up by itself, and so is what is glued to parts before they go in.
     pub fn later(&mut self, fixed: &[usize], later: &[Vec<usize>], unloaded: &[Unloaded]) {
         let mut standing = fixed.to_vec();
         let (mut from, mut moved) = (self.sequence.steps.len(), Vec::new());
+        for (body, _) in unloaded.iter().rev() {
+            let before = self.sequence.steps.len();
+            let seats: Vec<usize> = self.world.body_of(later[*body][0]).collect();
+            for seat in seats {
+                self.strips_onto(seat, self.sequence.groups.len());
+            }
+            if self.sequence.steps.len() > before {
+                moved.extend(ids(&later[*body]));
+            }
+        }
+        let glued = moved.clone();
+        self.close_later(&mut from, &mut moved, &glued);
         for (body, out) in unloaded.iter().rev() {
             let body = &later[*body];
             let (parts, stands) = (ids(body), ids(&standing));
@@ -226,7 +250,10 @@ impl Writer<'_, '_> {
             if !wet.is_empty() {
                 self.close_later(&mut from, &mut moved, &stands);
             }
-            self.mount_on(body[0], self.sequence.groups.len());
+            let seats: Vec<usize> = self.world.body_of(body[0]).collect();
+            for seat in seats {
+                self.loose_into(seat, self.sequence.groups.len());
+            }
             moved.push(parts[0]);
             standing.extend(body);
             if stands.is_empty() {
@@ -287,7 +314,7 @@ impl Writer<'_, '_> {
     fn close_later(&mut self, from: &mut usize, moved: &mut Vec<PartId>, stands: &[PartId]) {
         let steps = std::mem::replace(from, self.sequence.steps.len())..self.sequence.steps.len();
         if !steps.is_empty() {
-            let title = words::list(self.model(), moved);
+            let title = words::what(self.model(), moved);
             self.sequence.groups.push(Group { title, parts: stands.to_vec(), steps, closes: None });
         }
         moved.clear();

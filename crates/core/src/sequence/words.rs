@@ -4,6 +4,7 @@ use std::collections::BTreeSet;
 
 use super::Leg;
 use crate::joint::{Fixing, JointKind};
+use crate::length::trimmed_to;
 use crate::model::{Joint, Model, Part, PartId, PartKind};
 use crate::place::Dir;
 use crate::sentence::inside;
@@ -56,6 +57,32 @@ pub(super) fn group_title(model: &Model, parts: &[PartId], whole: bool) -> Strin
     }
 }
 
+/// What parts are: one by its title, several counted by kind, "3 floors, 12 standards and 1 top"; without what stands in them and goes along.
+pub(super) fn what(model: &Model, parts: &[PartId]) -> String {
+    if let [one] = parts {
+        return inside(&model.part(*one).title);
+    }
+    let mut all: Vec<(PartKind, usize)> = Vec::new();
+    for kind in parts.iter().map(|part| model.part(*part).kind).filter(|kind| !kind.is_mounted()) {
+        match all.iter_mut().find(|(known, _)| *known == kind) {
+            Some((_, count)) => *count += 1,
+            None => all.push((kind, 1)),
+        }
+    }
+    let words: Vec<String> = all.into_iter().map(|(kind, count)| counted(count, kind)).collect();
+    match words.as_slice() {
+        [] => String::new(),
+        [one] => one.clone(),
+        [several @ .., last] => format!("{} and {last}", several.join(", ")),
+    }
+}
+
+/// "1 top", "12 standards".
+fn counted(count: usize, kind: PartKind) -> String {
+    let (one, many) = kind.words();
+    format!("{count} {}", inside(if count == 1 { one } else { many }))
+}
+
 /// The way of a move: "to the back", "to the back, then up", "tipped, down, then levelled, then down".
 pub(super) fn way(legs: &[Leg]) -> String {
     let words: Vec<&str> = legs
@@ -102,6 +129,9 @@ fn brought(model: &Model, what: &str, moving: &[PartId], joints: &[&Joint], legs
     let others: Vec<PartId> = others.into_iter().collect();
     let (way, list) = (way(legs), its_own(model, moving, &others).unwrap_or_else(|| list(model, &others)));
     let Some(leading) = joints.iter().max_by_key(|joint| joint.glued) else { return format!("Bring the {what} in {way}") };
+    if let Some(words) = screwed(model, moving, joints) {
+        return format!("Bring the {what} {way}{words}");
+    }
     let dry = joints.iter().all(|joint| !joint.glued);
     let receives = moving.contains(&leading.b);
     // Only joints that ask for another hand than a push have words of their own.
@@ -111,16 +141,40 @@ fn brought(model: &Model, what: &str, moving: &[PartId], joints: &[&Joint], legs
         JointKind::Seat(figures) => format!("Set the {what} {way} into tooth {} of {list}", figures.tooth),
         JointKind::Notch(_) => format!("Bring the {what} {way} round {list}"),
         JointKind::Plain(Fixing::Rest) => format!("Lay the {what} {way} onto {list}"),
-        JointKind::Plain(Fixing::Screw) | JointKind::ScrewedUp(_) => format!("Bring the {what} {way} and screw it to {list}"),
         _ => {
             let to = pushed(model, joints, moving).unwrap_or_else(|| format!("to {list}"));
             if dry {
                 format!("Push the {what} {way} {to}, dry")
             } else {
-                format!("Spread glue and push the {what} {way} {to}{}", left_dry(model, joints))
+                format!("Spread glue and push the {what} {way} {to}{}{}", upper_edge(model, moving), left_dry(model, joints))
             }
         }
     }
+}
+
+/// ", its tongue into the slot of right rail, top, and screw it to the top alone": what holds the top and lets it move is fast in one of the two only. None where nothing is screwed.
+fn screwed(model: &Model, moving: &[PartId], joints: &[&Joint]) -> Option<String> {
+    let others = |of: &dyn Fn(&JointKind) -> bool| {
+        let of = joints.iter().filter(|joint| of(&joint.kind));
+        let parts: BTreeSet<PartId> = of.map(|joint| if moving.contains(&joint.a) { joint.b } else { joint.a }).collect();
+        parts.into_iter().collect::<Vec<_>>()
+    };
+    let fast = others(&|kind| matches!(kind, JointKind::Plain(Fixing::Screw) | JointKind::ScrewedUp(_) | JointKind::Plate(_)));
+    if fast.is_empty() || joints.iter().any(|joint| joint.glued) {
+        return None;
+    }
+    let slots = others(&|kind| matches!(kind, JointKind::Button(_)));
+    let kerfs = others(&|kind| matches!(kind, JointKind::Clip(_)));
+    let (into, loose) = match (slots.is_empty(), kerfs.is_empty()) {
+        (false, _) => (format!(", its tongue into the slot of {},", list(model, &slots)), true),
+        (true, false) => (format!(", its tongue into the kerf of {},", list(model, &kerfs)), true),
+        (true, true) => (String::new(), false),
+    };
+    let to = match fast.as_slice() {
+        [one] if loose => format!("the {} alone", inside(&model.part(*one).title)),
+        several => list(model, several),
+    };
+    Some(format!("{into} and screw it to {to}"))
 }
 
 /// "its cleats", "its standards": what a shelf or a cleat lies on, where it all belongs to its own bay and shelf. None of anything else.
@@ -143,6 +197,12 @@ fn its_own(model: &Model, moving: &[PartId], others: &[PartId]) -> Option<String
     // What lies on cleats only goes round the standards.
     let on_cleats = others.iter().any(|other| model.part(*other).kind == PartKind::Cleat);
     Some(if on_cleats { "its cleats" } else { "its standards" }.to_owned())
+}
+
+/// How high a cleat is glued on: nothing that is cut shows it.
+fn upper_edge(model: &Model, moving: &[PartId]) -> String {
+    let cleat = moving.first().map(|part| model.part(*part)).filter(|part| part.kind == PartKind::Cleat);
+    cleat.map_or_else(String::new, |cleat| format!(", its upper edge {} above the ground", trimmed_to(cleat.block().max.y, 1)))
 }
 
 /// Which housings get the glue where some of them must stay dry, so that a wide board can grow; nothing else.

@@ -5,9 +5,9 @@ use super::{Case, Chapter, Job};
 use crate::cautions::About;
 use crate::design::{Finish, find_glue};
 use crate::length::trimmed_to;
-use crate::model::{BuildStage, PartKind};
-use crate::sentence::{capital, inside};
-use crate::sequence::Diagonal;
+use crate::model::{BuildStage, JointId, PartKind};
+use crate::sentence::capital;
+use crate::sequence::{Diagonal, Step};
 
 /// Every sub-assembly that is glued, put together without glue first.
 pub(super) fn dry_fit(case: &Case<'_>) -> Chapter {
@@ -69,14 +69,15 @@ struct Together {
     steps: Vec<usize>,
 }
 
-/// A chapter for each sub-assembly as long as its parts go in at one stage; the finish before what lies loose in it.
+/// A chapter for each sub-assembly as long as its parts go in at one stage. The finish comes once nothing is left to be glued up with the rest: a top gets it from below, and
+/// a floor all round, only before they are in their places.
 pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
     let mut chapters: Vec<Chapter> = Vec::new();
-    let mut finished = false;
-    for together in stretches(case) {
-        if together.stage == BuildStage::Loose && !finished {
+    let stretches = stretches(case);
+    let glued_up = stretches.iter().rposition(|together| together.stage == BuildStage::GlueUp).map_or(0, |last| last + 1);
+    for (number, together) in stretches.into_iter().enumerate() {
+        if number == glued_up {
             chapters.push(finish(case));
-            finished = true;
         }
         let mut chapter = begun(case, &together);
         chapter.jobs = jobs(case, &together.steps, |step| by_two(case, step));
@@ -91,7 +92,7 @@ pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
         }
         chapters.push(chapter);
     }
-    if !finished {
+    if chapters.len() == glued_up {
         chapters.push(finish(case));
     }
     chapters
@@ -118,22 +119,21 @@ fn stretches(case: &Case<'_>) -> Vec<Together> {
     all
 }
 
-/// Whether a sub-assembly is of one step, as others are, with a part of the same kind, the same clamps and as much glue.
+/// Whether a sub-assembly is of one step, as others are, with a part of the same kind, glued as those are or dry as they are.
 fn alike(case: &Case<'_>, groups: &[usize], other: usize) -> bool {
     let what = |group: usize| {
         let own = case.sequence.groups.get(group).filter(|own| own.steps.len() == 1)?;
-        let part = only(case, case.sequence.steps.get(own.steps.start)?)?;
-        let told: Vec<String> = glue_told(case, group);
-        Some((part.kind, told))
+        let step = case.sequence.steps.get(own.steps.start)?;
+        Some((only(case, step)?.kind, step.glue_up.is_some()))
     };
     what(other).is_some_and(|other| groups.iter().all(|group| what(*group).as_ref() == Some(&other)))
 }
 
-/// Time, clamps, diagonals and what swells of a sub-assembly.
-fn glue_told(case: &Case<'_>, group: usize) -> Vec<String> {
-    let glue_ups = case.sequence.glue_ups.iter().filter(|glue_up| glue_up.group == group);
-    let mut told: Vec<String> = Vec::new();
-    for line in glue_ups.flat_map(|glue_up| glue_up.told(&case.design.shop.glue)) {
+/// Time, clamps and what swells of sub-assemblies, of several each by itself; their diagonals are jobs.
+fn glue_told(case: &Case<'_>, groups: &[usize]) -> Vec<String> {
+    let glue_ups = case.sequence.glue_ups.iter().filter(|glue_up| groups.contains(&glue_up.group));
+    let mut told: Vec<String> = if groups.len() > 1 { vec!["each by itself".to_owned()] } else { Vec::new() };
+    for line in glue_ups.flat_map(|glue_up| glue_up.spent(&case.design.shop.glue)) {
         if !told.contains(&line) {
             told.push(line);
         }
@@ -163,16 +163,12 @@ fn measured(diagonal: &Diagonal) -> String {
 
 fn begun(case: &Case<'_>, together: &Together) -> Chapter {
     let first = together.groups.first().copied().unwrap_or_default();
-    let title = case.sequence.groups.get(first).map(|group| capital(&group.title)).unwrap_or_default();
-    let kind = together.steps.first().and_then(|step| only(case, case.sequence.steps.get(*step)?)).map(|part| part.kind);
-    let title = match kind {
-        Some(kind) if together.groups.len() > 1 => format!("{} {}", together.groups.len(), inside(kind.words().1)),
-        Some(_) | None => title,
-    };
+    let steps: Vec<&Step> = together.steps.iter().filter_map(|step| case.sequence.steps.get(*step)).collect();
+    let title = capital(&case.sequence.title_of(case.model, &steps));
     let glue_ups: Vec<_> = case.sequence.glue_ups.iter().filter(|glue_up| together.begins && glue_up.group == first).collect();
-    let mut told: Vec<String> = if together.begins { glue_told(case, first) } else { Vec::new() };
+    let mut told: Vec<String> = if together.begins && !glue_ups.is_empty() { glue_told(case, &together.groups) } else { Vec::new() };
     if glue_ups.iter().any(|glue_up| !glue_up.in_time()) {
-        told.push("Longer than the glue leaves: a second pair of hands, a slower glue, or more stages; try it against the clock without glue first".to_owned());
+        told.push("longer than the glue leaves: a second pair of hands, a slower glue, or more stages; try it against the clock without glue first".to_owned());
     }
     let cautions = if glue_ups.is_empty() { Vec::new() } else { case.cautions(&[About::Glue]) };
     let title = match together.stage {
@@ -199,6 +195,28 @@ fn by_two(case: &Case<'_>, step: usize) -> String {
     })
 }
 
+/// What glue holds only after the finish.
+fn kept_free(case: &Case<'_>) -> Option<Job> {
+    let is_later = |id: &JointId| {
+        let joint = case.model.joint(*id);
+        [joint.a, joint.b].iter().any(|part| case.model.part(*part).stage != BuildStage::GlueUp)
+    };
+    let mut roles: Vec<&str> = Vec::new();
+    for role in case
+        .sequence
+        .glue_ups
+        .iter()
+        .flat_map(|glue_up| &glue_up.joints)
+        .filter(|id| is_later(id))
+        .map(|id| case.model.joint(*id).role.words())
+    {
+        if !roles.contains(&role) {
+            roles.push(role);
+        }
+    }
+    (!roles.is_empty()).then(|| format!("No finish where glue comes after it: {}", roles.join(", ")).into())
+}
+
 /// The finish of what is together, and of what will lie loose in it.
 fn finish(case: &Case<'_>) -> Chapter {
     let mut chapter = Chapter { title: "Finish".to_owned(), ..Chapter::default() };
@@ -216,8 +234,11 @@ fn finish(case: &Case<'_>) -> Chapter {
     };
     chapter.jobs = vec![
         "Scrape off what glue stands out, smooth all that is seen and break the arrises".into(),
-        format!("{} coats {what}, about {litres} l in all; what lies loose is finished flat on the bench", coating.coats).into(),
+        format!("{} coats {what}, about {litres} l in all; what goes in later gets it flat on the bench, all round", coating.coats).into(),
     ];
+    if let Some(kept) = kept_free(case) {
+        chapter.jobs.push(kept);
+    }
     if case.model.parts.iter().any(|part| part.kind == PartKind::Top) {
         chapter.jobs.push("The top as much below as above, so that both sides take up moisture alike".into());
     }

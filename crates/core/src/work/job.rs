@@ -68,13 +68,9 @@ pub(super) fn stage(case: &Case<'_>, step: &Step) -> BuildStage {
 /// The only part that a step moves besides what is mounted on it.
 pub(super) fn only<'c>(case: &Case<'c>, step: &Step) -> Option<&'c Part> {
     let parts = step.moves.iter().flat_map(|moved| &moved.parts).map(|id| case.model.part(*id));
-    let mut parts = parts.filter(|part| !is_mounted(part.kind));
+    let mut parts = parts.filter(|part| !part.kind.is_mounted());
     let first = parts.next()?;
     parts.next().is_none().then_some(first)
-}
-
-fn is_mounted(kind: PartKind) -> bool {
-    matches!(kind, PartKind::LooseTenon | PartKind::Dowel)
 }
 
 /// A step, with that before it which puts loose tenons or dowels into its part.
@@ -90,6 +86,7 @@ struct Line {
 /// A step cut at the name of what it moves.
 struct Alike {
     kind: PartKind,
+    mark: String,
     /// "glue 2 loose tenons into each, then spread glue and push it", "bring each".
     head: String,
     /// "bay 3, back right".
@@ -113,11 +110,21 @@ fn job(lines: &[Line]) -> Job {
     let numbers = if first.steps.0 == last.steps.1 { first.steps.0.to_string() } else { format!("{}–{}", first.steps.0, last.steps.1) };
     let alike: Vec<&Alike> = lines.iter().filter_map(|line| line.alike.as_ref()).collect();
     let Some(one) = alike.first().filter(|_| lines.len() > 1) else { return Job::from(format!("{numbers}. {}", first.words)) };
+    // One mark for all of them stands before them, else each has its own.
+    let of_one_mark = alike.iter().all(|it| it.mark == one.mark);
+    let name = |it: &&Alike| if of_one_mark { it.name.clone() } else { format!("{} ({})", it.name, it.mark) };
+    let mark = if of_one_mark { format!(" ({})", one.mark) } else { String::new() };
+    let head = format!("{numbers}. {} {}{mark}: {}", lines.len(), inside(one.kind.words().1), one.head);
+    let names = |same: &[&Alike]| same.iter().map(name).collect();
+    if alike.iter().all(|it| it.rest == one.rest) {
+        let each = vec![Each { names: names(&alike), words: String::new() }];
+        return Job { words: format!("{head} {}", one.rest), each };
+    }
     let each = alike.chunk_by(|a, b| a.rest == b.rest).map(|same| {
         let words = same.first().map(|it| it.rest.clone()).unwrap_or_default();
-        Each { names: same.iter().map(|it| it.name.clone()).collect(), words }
+        Each { names: names(same), words }
     });
-    Job { words: format!("{numbers}. {} {}: {}", lines.len(), inside(one.kind.words().1), one.head), each: each.collect() }
+    Job { words: head, each: each.collect() }
 }
 
 fn lines(case: &Case<'_>, steps: &[usize], more: impl Fn(usize) -> String) -> Vec<Line> {
@@ -139,7 +146,7 @@ fn lines(case: &Case<'_>, steps: &[usize], more: impl Fn(usize) -> String) -> Ve
 /// Whether a step only puts loose parts into what the next one moves.
 fn mounts_on(case: &Case<'_>, step: &Step, next: &Step) -> bool {
     let goes_on = |onto| next.moves.iter().any(|moved| moved.parts.contains(&onto));
-    let loose = step.moves.iter().all(|moved| moved.parts.iter().all(|id| is_mounted(case.model.part(*id).kind)) && goes_on(moved.onto));
+    let loose = step.moves.iter().all(|moved| moved.parts.iter().all(|id| case.model.part(*id).kind.is_mounted()) && goes_on(moved.onto));
     loose && only(case, next).is_some()
 }
 
@@ -149,8 +156,15 @@ fn line(case: &Case<'_>, step: &Step, number: usize, mounted: Option<&(usize, St
     let split = named.as_ref().and_then(|named| step.words.split_once(named.as_str()));
     let first = mounted.map_or(number, |(number, _)| *number) + 1;
     let words = match (mounted, split) {
-        (None, _) => format!("{}{more}", step.words),
-        (Some((_, loose)), Some((before, after))) => format!("{loose}, then {}it {after}{more}", inside(before)),
+        (None, Some((before, after))) => {
+            let (title, mark) = part.map_or(("", ""), |part| (part.title.as_str(), part.mark.as_str()));
+            format!("{before}the {} ({mark}) {after}{more}", inside(title))
+        }
+        (None, None) => format!("{}{more}", step.words),
+        (Some((_, loose)), Some((before, after))) => {
+            let mark = part.map_or("", |part| part.mark.as_str());
+            format!("{loose} ({mark}), then {}it {after}{more}", inside(before))
+        }
         (Some((_, loose)), None) => format!("{loose}; {}{more}", inside(&step.words)),
     };
     let alike = part.zip(split).and_then(|(part, (before, after))| {
@@ -159,7 +173,7 @@ fn line(case: &Case<'_>, step: &Step, number: usize, mounted: Option<&(usize, St
             Some((_, loose)) => format!("{} into each, then {}it", inside(loose.split_once(" into ")?.0), inside(before)),
             None => format!("{}each", inside(before)),
         };
-        Some(Alike { kind: part.kind, head, name, rest: format!("{after}{more}") })
+        Some(Alike { kind: part.kind, mark: part.mark.clone(), head, name, rest: format!("{after}{more}") })
     });
     Line { steps: (first, number + 1), words, alike }
 }

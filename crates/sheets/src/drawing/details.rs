@@ -78,7 +78,39 @@ fn boxes(model: &Model, joint: &Joint) -> Vec<(PartId, Block)> {
         let nearest = found.iter().copied().min_by(|a, b| far(&a.1).total_cmp(&far(&b.1)));
         found = nearest.into_iter().collect();
     }
+    if found.is_empty() {
+        found.extend(laid(model, joint).map(|block| (joint.b, block)));
+    }
     found
+}
+
+/// Where a strip lies that is only glued to a face: nothing is cut, and all the same it has one place.
+fn laid(model: &Model, joint: &Joint) -> Option<Block> {
+    let is_strip = matches!(joint.role, Role::CleatToUpright | Role::BearerToRail) && matches!(joint.kind, JointKind::Plain(_));
+    let [a, b] = [joint.a, joint.b].map(|id| model.part(id).body());
+    let block = Block { min: a.min.max(b.min), max: a.max.min(b.max) };
+    (is_strip && (block.max - block.min).min_element() > -0.05).then_some(block)
+}
+
+/// "C1 against S1, M1: upper edge 412, 804 above the ground; 26 behind the front of S1".
+fn whereabouts_of_strip(model: &Model, joint: &Joint, drafting: &Drafting) -> Option<String> {
+    laid(model, joint)?;
+    let (strip, on) = (model.part(joint.a), model.part(joint.b));
+    let alike: Vec<&Joint> =
+        model.joints.iter().filter(|other| other.role == joint.role && model.part(other.a).mark == strip.mark).collect();
+    let mut against: Vec<&str> = alike.iter().map(|other| model.part(other.b).mark.as_str()).collect();
+    against.sort_unstable();
+    against.dedup();
+    let mut upper: Vec<f64> = alike.iter().map(|other| model.part(other.a).body().max.y).collect();
+    upper.sort_by(f64::total_cmp);
+    upper.dedup_by(|a, b| (*a - *b).abs() < 5e-3);
+    let upper: Vec<String> = upper.into_iter().map(|mm| drafting.exact(mm)).collect();
+    let behind = on.body().max.z - strip.body().max.z;
+    let front = match joint.role {
+        Role::CleatToUpright if behind > 0.05 => format!("; {} behind the front of {}", drafting.exact(behind), on.mark),
+        _ => String::new(),
+    };
+    Some(format!("{} against {}: upper edge {} above the ground{front}", strip.mark, against.join(", "), upper.join(", ")))
 }
 
 /// The cuts of a joint in one of its parts: those that are made for it, and the teeth or holes that it goes into.
@@ -118,6 +150,7 @@ fn legend(model: &Model, joint: &Joint, drafting: &Drafting) -> Vec<String> {
             lines.push(format!("{} ({sizes}): {times}{words}{}", part.mark, whereabouts(&places, drafting)));
         }
     }
+    lines.extend(whereabouts_of_strip(model, joint, drafting));
     lines.extend(boards(model, joint, drafting));
     lines
 }
@@ -321,7 +354,9 @@ impl Detail<'_> {
                 for (_, block) in self.boxes.iter().filter(|(part, _)| *part == id) {
                     let (min, max) = self.from.block(block);
                     let cut = Stretch::new(min[axis], max[axis], edge);
-                    if shown(cut.a) && shown(cut.b) && self.is_there(id, axis, cut.a) && self.is_there(id, axis, cut.b) {
+                    // A strip that is laid against a face leaves no corner in it.
+                    let is_there = |at: f64| laid(self.model, self.joint).is_some() || self.is_there(id, axis, at);
+                    if cut.b - cut.a > 0.05 && shown(cut.a) && shown(cut.b) && is_there(cut.a) && is_there(cut.b) {
                         members.push(cut);
                     }
                 }

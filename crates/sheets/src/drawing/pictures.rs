@@ -2,7 +2,8 @@
 
 use std::collections::HashSet;
 
-use casewright_core::model::{Part, PartId};
+use casewright_core::model::{BuildStage, Part, PartId};
+use casewright_core::sentence::capital;
 use casewright_core::sequence::{Group, Step};
 use casewright_core::{Model, Sequence, Solids};
 use casewright_solid::Pose;
@@ -155,25 +156,39 @@ struct Stage {
 }
 
 /// The stages: the steps of each sub-assembly, what is glued at one go together, no more in one than can be told apart.
-fn stages(sequence: &Sequence) -> Vec<Stage> {
-    let mut stages: Vec<Stage> = Vec::new();
-    let mut last = None;
+fn stages(model: &Model, sequence: &Sequence) -> Vec<Stage> {
+    let mut stages: Vec<(Stage, bool)> = Vec::new();
     let last_wet = |group: usize| sequence.steps.iter().rposition(|step| step.group == group && step.glue_up.is_some());
     for (number, step) in sequence.steps.iter().enumerate() {
         // What stands dry among what is glued goes in with it.
         let wet = last_wet(step.group).is_some_and(|last| number <= last);
-        let key = (step.group, wet);
-        let goes_on = last == Some(key) && stages.last().is_some_and(|stage| stage.steps.len() < STEPS);
-        if let Some(stage) = stages.last_mut().filter(|_| goes_on) {
-            stage.steps.end = number + 1;
+        let goes_on = |(stage, was_wet): &&mut (Stage, bool)| {
+            let of_one = stage.group == step.group || is_one_by_one(model, sequence, [number - 1, number]);
+            *was_wet == wet && of_one && stage.steps.len() < STEPS
+        };
+        if let Some((stage, _)) = stages.last_mut().filter(goes_on) {
+            (stage.steps.end, stage.group) = (number + 1, step.group);
         } else {
-            let title = sequence.groups.get(step.group).map_or(String::new(), |group| group.title.clone());
-            let how = if wet { "glued" } else { "dry" };
-            stages.push(Stage { title: format!("{title}, {how}"), steps: number..number + 1, group: step.group });
+            stages.push((Stage { title: String::new(), steps: number..number + 1, group: step.group }, wet));
         }
-        last = Some(key);
     }
-    stages
+    let titled = |(mut stage, wet): (Stage, bool)| {
+        let steps: Vec<&Step> = sequence.steps.get(stage.steps.clone()).unwrap_or_default().iter().collect();
+        stage.title = format!("{}, {}", capital(&sequence.title_of(model, &steps)), if wet { "glued" } else { "dry" });
+        stage
+    };
+    stages.into_iter().map(titled).collect()
+}
+
+/// Whether two steps after the glue-up bring parts of one kind, each by itself: they are seen in one picture, whether or not each is a glue-up of its own.
+fn is_one_by_one(model: &Model, sequence: &Sequence, steps: [usize; 2]) -> bool {
+    let kind = |step: usize| {
+        let step = sequence.steps.get(step)?;
+        let part = model.part(*step.moves.first()?.parts.first()?);
+        (part.stage != BuildStage::GlueUp).then_some(part.kind)
+    };
+    let [a, b] = steps.map(kind);
+    a.is_some() && a == b
 }
 
 /// The stages of assembly as pictures, so many on a sheet as go into its room; what comes on is drawn wide.
@@ -182,7 +197,7 @@ pub(super) fn assembly(model: &Model, solids: &Solids, sequence: &Sequence, room
     let (columns, rows) = ((size.x / 120.0).floor().max(1.0), (size.y / 105.0).floor().max(1.0));
     let cell = DVec2::new(size.x / columns, size.y / rows);
     let many = (columns * rows) as usize;
-    let stages = stages(sequence);
+    let stages = stages(model, sequence);
     let come_on = come_on(model, sequence, &stages);
     let mut sheets = Vec::new();
     for (sheet, few) in stages.chunks(many).enumerate() {

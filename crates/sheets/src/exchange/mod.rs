@@ -70,9 +70,15 @@ pub enum ExchangeError {
     },
 }
 
+/// Corners this near each other are one, mm: a tenth of what a file's reader could measure.
+const SAME: f64 = 1e-3;
+
+/// Off the whole and half steps, at which most corners lie.
+const OFF: f64 = 0.29;
+
 /// Parts whose solids are equal.
 struct Kind<'m> {
-    /// The mark; with a number behind it where one mark has several solids, such as mirrored pairs.
+    /// The mark; with a number behind it where one mark has several solids.
     name: String,
     made: &'m Arc<Made>,
     parts: Vec<&'m Part>,
@@ -130,12 +136,23 @@ pub fn template_files(model: &Model) -> Result<Vec<File>, ExchangeError> {
     Ok(files)
 }
 
+/// Whether two solids are one: cut in another order, a part has its corners in another order too.
+fn is_same(a: &Arc<Made>, b: &Arc<Made>) -> bool {
+    let corners = |made: &Made| {
+        let mut all: Vec<[i64; 3]> = made.shape.positions.iter().map(|at| (*at / SAME + OFF).floor().as_i64vec3().to_array()).collect();
+        all.sort_unstable();
+        all.dedup();
+        all
+    };
+    Arc::ptr_eq(a, b) || (a.shape.positions.len() == b.shape.positions.len() && corners(a) == corners(b))
+}
+
 /// The parts of a model by equal solids, in the order of the model. Parts that their cuts leave nothing of are left out.
 fn kinds<'m>(model: &'m Model, solids: &'m Solids) -> Vec<Kind<'m>> {
     let mut kinds: Vec<Kind<'m>> = Vec::new();
     for part in &model.parts {
         let Ok(made) = solids.of(part.id) else { continue };
-        let like = |kind: &Kind<'m>| kind.parts[0].mark == part.mark && Arc::ptr_eq(kind.made, made);
+        let like = |kind: &Kind<'m>| kind.parts[0].mark == part.mark && is_same(kind.made, made);
         if let Some(kind) = kinds.iter_mut().find(|kind| like(kind)) {
             kind.parts.push(part);
             continue;
@@ -145,4 +162,32 @@ fn kinds<'m>(model: &'m Model, solids: &'m Solids) -> Vec<Kind<'m>> {
         kinds.push(Kind { name: format!("{}{number}", part.mark), made, parts: vec![part] });
     }
     kinds
+}
+
+#[cfg(test)]
+mod tests {
+    use std::collections::BTreeSet;
+
+    use casewright_core::{ShapeCache, derive};
+
+    use super::*;
+
+    #[test]
+    fn a_mark_is_one_file_and_no_file_has_another_name() {
+        let examples = [
+            include_str!("../../../../examples/records_cabinet.ron"),
+            include_str!("../../../../examples/workroom_mixed.ron"),
+            include_str!("../../../../examples/linen_shelves_housed.ron"),
+        ];
+        for text in examples {
+            let design = casewright_core::design::text::read(text).expect("an example");
+            let model = derive(&design).expect("a case");
+            let solids = ShapeCache::default().shape(&model);
+            let files = export(&design, &model, &solids, Format::Stl, None).expect("files");
+            let names: Vec<String> = files.into_iter().map(|file| file.name).collect();
+            let marks: BTreeSet<String> = model.parts.iter().map(|part| format!("{}.stl", part.mark)).collect();
+            assert_eq!(names.len(), marks.len(), "{}: {names:?}", design.name);
+            assert!(names.iter().all(|name| marks.contains(name)), "{}: {names:?}", design.name);
+        }
+    }
 }
