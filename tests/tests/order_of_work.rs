@@ -133,7 +133,13 @@ fn alike_steps_are_one_job() {
 fn nothing_holds_the_top_fast_and_glue_has_set_before_the_next_move() {
     let order = of(&[]);
     let jobs = |chapter: &str| order.chapters[place(&order, chapter)].jobs.clone();
-    for each in &jobs("After glue-up: 18 buttons")[0].each {
+    let buttons = jobs("After glue-up: 18 buttons");
+    assert!(
+        buttons[0].words.starts_with("Pilot holes for screws") && buttons[0].words.contains("through what is screwed on"),
+        "{buttons:?}"
+    );
+    assert!(!jobs("Joinery").iter().any(|job| job.words.contains("Pilot")), "each hole is bored once");
+    for each in &buttons[1].each {
         assert!(each.words.ends_with("and screw it to the top alone") && each.words.contains("its tongue into the slot of "), "{each:?}");
     }
     assert!(jobs("Finish").iter().any(|job| job.words.contains("No finish where glue comes after it: spacer against standard")));

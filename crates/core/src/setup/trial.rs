@@ -13,7 +13,12 @@ pub(super) fn of(model: &Model, part: &Part, cut: &Cut, work: Work) -> &'static 
         JointKind::Tenon(_) if comes_up => "it goes into a mortise that is cut already, by hand, and its shoulder closes",
         JointKind::Tenon(_) => "a tenon goes in by hand and stands by itself",
         JointKind::Dowels(_) => "a dry dowel goes in by hand and stands by itself",
-        JointKind::Button(_) if comes_up => "its tongue goes into a slot of a rail, and its shoulder stays clear of it",
+        JointKind::Button(button) if comes_up && button.gap > 0.0 => {
+            "its tongue goes into a slot of a rail, and its shoulder stays clear of it"
+        }
+        JointKind::Button(_) if comes_up => {
+            "its tongue goes into a slot of a rail, and its shoulder comes up to that before the tongue is at the bottom"
+        }
         JointKind::Button(_) => "the tongue of a button goes in and slides along it",
         JointKind::Clip(_) => "a clip hooks in and slides along it",
         JointKind::Plate(_) if work == Work::Mortise => "a plate lies flush in it and can turn a little",

@@ -8,7 +8,7 @@ use crate::design::shop::State;
 use crate::length::trimmed;
 use crate::mirrored::pairs;
 use crate::model::{Feature, Material, Part, PartKind};
-use crate::setup::setups;
+use crate::setup::{Setup, Work, setups};
 
 /// Marks, mirrored pairs, and what is marked out together.
 pub(super) fn marked_out(case: &Case<'_>) -> Chapter {
@@ -77,14 +77,29 @@ fn of_length(kind: PartKind) -> bool {
     matches!(kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Shim)
 }
 
-/// A box a set-up card; those of one tool and cutter together.
-pub(super) fn joined(case: &Case<'_>) -> Chapter {
-    let mut cards: Vec<(String, Each)> = Vec::new();
-    for (number, setup) in setups(case.design, case.model).iter().enumerate() {
+/// The set-up cards, each with its title and its number and marks: those of pilot holes, which are bored when what is screwed on lies in its place, or all others.
+fn cards(case: &Case<'_>, pilots: bool) -> Vec<(String, Each)> {
+    let setups = setups(case.design, case.model).into_iter().enumerate();
+    let of_these = setups.filter(|(_, setup)| (setup.setting.work == Work::Pilot) == pilots);
+    let card = |(number, setup): (usize, Setup)| {
         let mut of: Vec<&str> = setup.cuts.iter().map(|on| on.mark.as_str()).collect();
         of.dedup();
-        cards.push((setup.title(), Each { words: format!("card {}: {}", number + 1, of.join(", ")), ..Each::default() }));
-    }
+        (setup.title(), Each { words: format!("card {}: {}", number + 1, of.join(", ")), ..Each::default() })
+    };
+    of_these.map(card).collect()
+}
+
+/// Pilot holes, where something is screwed on.
+pub(super) fn pilots(case: &Case<'_>) -> Vec<Job> {
+    let job = |(title, card): (String, Each)| {
+        Job::from(format!("{title}; {}: each through what is screwed on, as it lies in its place", card.words))
+    };
+    cards(case, true).into_iter().map(job).collect()
+}
+
+/// A box a set-up card; those of one tool and cutter together.
+pub(super) fn joined(case: &Case<'_>) -> Chapter {
+    let cards = cards(case, false);
     let job = |cards: &[(String, Each)]| match cards {
         [(title, one)] => Job::from(format!("{title}; {}", one.words)),
         _ => Job {

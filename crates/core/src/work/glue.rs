@@ -1,9 +1,10 @@
 //! Dry fit, what is finished before any glue, and how it all goes together, stage by stage.
 
 use super::job::{jobs, only, stage};
-use super::{Case, Chapter, Job};
+use super::{Case, Chapter, Job, bench};
 use crate::cautions::About;
 use crate::design::{Finish, find_glue};
+use crate::joint::{Fixing, JointKind};
 use crate::length::trimmed_to;
 use crate::model::{BuildStage, JointId, PartKind};
 use crate::sentence::capital;
@@ -75,12 +76,16 @@ pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
     let mut chapters: Vec<Chapter> = Vec::new();
     let stretches = stretches(case);
     let glued_up = stretches.iter().rposition(|together| together.stage == BuildStage::GlueUp).map_or(0, |last| last + 1);
+    let mut pilots = bench::pilots(case);
     for (number, together) in stretches.into_iter().enumerate() {
         if number == glued_up {
             chapters.push(finish(case));
         }
         let mut chapter = begun(case, &together);
-        chapter.jobs = jobs(case, &together.steps, |step| by_two(case, step));
+        if together.steps.iter().any(|step| is_screwed(case, *step)) {
+            chapter.jobs.append(&mut pilots);
+        }
+        chapter.jobs.extend(jobs(case, &together.steps, |step| by_two(case, step)));
         if together.begins {
             let mut closing: Vec<Job> = Vec::new();
             for job in together.groups.iter().flat_map(|group| closed(case, *group)) {
@@ -96,6 +101,21 @@ pub(super) fn put_together(case: &Case<'_>) -> Vec<Chapter> {
         chapters.push(finish(case));
     }
     chapters
+}
+
+/// Whether what a step brings is screwed on.
+fn is_screwed(case: &Case<'_>, step: usize) -> bool {
+    let moved = case.sequence.steps.get(step).into_iter().flat_map(|step| &step.moves).flat_map(|moved| &moved.parts);
+    moved.flat_map(|part| case.model.joints_of(*part).filter(move |joint| joint.a == *part)).any(|joint| {
+        matches!(
+            joint.kind,
+            JointKind::Plain(Fixing::Screw)
+                | JointKind::Screws(_)
+                | JointKind::ScrewedUp(_)
+                | JointKind::SlottedScrew(_)
+                | JointKind::Plate(_)
+        )
+    })
 }
 
 /// The steps in stretches that make a chapter each.
