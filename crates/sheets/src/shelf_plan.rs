@@ -118,10 +118,10 @@ pub(crate) fn set(design: &Design, model: &Model, arrangement: &Arrangement, pap
             .iter()
             .map(|row| {
                 let kg = if row.stacks.is_empty() { String::new() } else { trimmed_to(row.kg(), 1) };
-                [mark(row), lies_on(row), row_words(&row.stacks, &design.contents), kg, carries(row)]
+                [mark(row), lies_on(row), row_words(&row.stacks, &design.contents), kg, carries(row, all)]
             })
             .collect(),
-        labels: arrangement.rows.iter().map(|row| label(design, row)).collect(),
+        labels: arrangement.rows.iter().map(|row| label(design, row, all)).collect(),
         left: left(design, arrangement),
         rules: rules(design, model, arrangement, all),
         all: all.map(|all| format!("all shelves together {} kg", on_a_label(all.kg))).unwrap_or_default(),
@@ -155,13 +155,13 @@ fn lies_on(row: &Row) -> String {
     row.tooth.map_or_else(|| "floor".to_owned(), |level| format!("{} {level}", row.counted.words().0))
 }
 
-/// "60 kg".
-fn carries(row: &Row) -> String {
-    row.carries.map_or_else(|| "not judged".to_owned(), |kg| format!("{} kg", on_a_label(kg)))
+/// "60 kg": what it carries by itself, and no more than all together.
+fn carries(row: &Row, all: Option<loads::Whole>) -> String {
+    row.carries.map_or_else(|| "not judged".to_owned(), |kg| format!("{} kg", on_a_label(loads::Whole::on_one(all, kg))))
 }
 
 /// By the shelf itself, which keeps its label when it is laid elsewhere.
-fn label(design: &Design, row: &Row) -> LabelData {
+fn label(design: &Design, row: &Row, all: Option<loads::Whole>) -> LabelData {
     let bay = row.bay + 1;
     LabelData {
         place: match row.shelf {
@@ -169,7 +169,7 @@ fn label(design: &Design, row: &Row) -> LabelData {
             None => format!("{}  Floor of bay {bay}", mark(row)),
         },
         lies: if row.shelf.is_some() { format!("drawn on {}", lies_on(row)) } else { String::new() },
-        kg: carries(row),
+        kg: carries(row, all),
         keeps: row_words(&row.stacks, &design.contents),
     }
 }

@@ -4,8 +4,8 @@ use std::collections::BTreeMap;
 
 use approx::assert_relative_eq;
 use casewright_core::DryFit;
-use casewright_core::inspect::Rule;
-use casewright_core::loads::{Asked, Bending, UnderLoad, unjudged_findings};
+use casewright_core::inspect::{Rule, Seriousness};
+use casewright_core::loads::{Asked, Bending, UnderLoad, Whole, carries, unjudged_findings, whole};
 use casewright_core::model::PartKind;
 use casewright_core::strength::Verdict;
 use casewright_core::worked::{Basis, Worked};
@@ -28,6 +28,24 @@ fn the_demo_stands_and_bears_what_it_must_hold() {
     }
     let told = |rule: Rule| case.findings.iter().any(|finding| finding.rule == rule);
     assert!(!told(Rule::Sags) && !told(Rule::Holds) && !told(Rule::Stands));
+}
+
+/// What the labels forbid is found: more is to be kept than the whole case carries, though none of its rails is seen to sag, or one of them is.
+#[test]
+fn more_than_the_case_carries_in_all_is_found() {
+    for (width, seriousness) in [("1360", None), ("2300", Some(Seriousness::Note)), ("2600", Some(Seriousness::AtRisk))] {
+        let case = Case::with(&[("carcase.width", width)]);
+        let told = case
+            .findings
+            .iter()
+            .find(|finding| finding.message.contains("are to stand in it, and all its shelves and floors together carry"));
+        assert_eq!(told.map(|finding| finding.seriousness), seriousness, "{width}: {told:?}");
+        let each = carries(&case.design, &case.model);
+        let all = whole(&case.design, &case.model, &each).expect("all its shelves are judged");
+        let kept: f64 = case.design.contents.iter().map(|kind| kind.mass * f64::from(kind.wanted())).sum();
+        assert_eq!(all.is_less_than(kept), told.is_some(), "{width}: {kept} kg of {}", all.kg);
+        assert!(each.iter().all(|one| Whole::on_one(Some(all), one.kg) <= all.kg), "no label promises more than the case bears");
+    }
 }
 
 /// Names and figures that a worked figure rests on, all the way down.

@@ -13,7 +13,7 @@ use casewright_core::contents::tilt::{Tilt, tilts};
 use casewright_core::contents::{Change, Stance, changes, row_words};
 use casewright_core::design::{BoxKind, Lies, text};
 use casewright_core::length::{self, trimmed, trimmed_to};
-use casewright_core::loads::{Whole, carries, whole};
+use casewright_core::loads::{Whole, carries, on_a_label, whole};
 use casewright_core::model::LevelKind;
 use casewright_core::sentence::{capital, inside};
 use casewright_core::table::{BadRow, Bare};
@@ -186,7 +186,7 @@ fn told_whole(model: &Model, whole: Option<Whole>, stands: f64) -> String {
         let over =
             if all.is_less_than(stands) { format!("\nToo much in all: {} kg have a place", trimmed_to(stands, 0)) } else { String::new() };
         let first = all.gives.map_or_else(String::new, |(part, by)| format!("; then {} {}", inside(&model.part(part).title), by.words()));
-        format!("{over}\nAll shelves and floors together carry {} kg{first}\n", trimmed_to(all.kg, 0))
+        format!("{over}\nAll shelves and floors together carry {} kg{first}\n", on_a_label(all.kg))
     })
 }
 

@@ -11,7 +11,7 @@ use super::{Figure, Finding, Rule, Seriousness};
 use crate::contents::HowHigh;
 use crate::design::Design;
 use crate::length::{trimmed_to, years};
-use crate::loads::{Bending, Rest, RestWay, Sheared, Spans, Stress, UnderLoad};
+use crate::loads::{Bending, Rest, RestWay, Sheared, Spans, Stress, UnderLoad, carries, on_a_label, whole};
 use crate::model::{Material, Model, PartId, PartKind};
 use crate::shapes::Solids;
 use crate::strength::{Board, SAFETY_ACROSS, SAFETY_IN_SHEAR, SAFETY_OF_STEEL, Verdict, safety_in_bending};
@@ -21,10 +21,46 @@ pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model, solids: &
     let under = UnderLoad::of(design, model);
     let mut findings: Vec<Finding> =
         sagging(model, &under).iter().filter_map(|(alike, found)| sags(proof, design, model, (&under, alike, found))).collect();
+    findings.extend(over_its_labels(design, model, &under));
     findings.extend(pressed(model, &under).into_iter().filter_map(|group| holds(proof, design, model, &under, &group)));
     findings.extend(standing::check(design, model, solids));
     findings
 }
+
+/// A frame that sags past what it is made for, though nobody sees it yet, where more is to be kept than its labels allow.
+fn over_its_labels(design: &Design, model: &Model, under: &UnderLoad) -> Option<Finding> {
+    let frame = || under.bending.iter().filter(|bending| bending.room.is_none());
+    let worst = frame().max_by(|a, b| a.verdict().cmp(&b.verdict()).then(a.share().total_cmp(&b.share())))?;
+    // What is seen to sag says so itself.
+    let told = (worst.verdict() == Verdict::OverWorking).then(|| too_much(design, model, Seriousness::Note, &[worst])).flatten()?;
+    let (part, limits) = (model.part(worst.part), &design.limits);
+    Some(Finding {
+        rule: Rule::Sags,
+        seriousness: Seriousness::Note,
+        parts: vec![worst.part],
+        explains: Vec::new(),
+        joint: None,
+        place: Some(part.block().centre()),
+        figures: vec![
+            Figure::mm("sag at once", worst.at_once()).because(worst.why_at_once()),
+            Figure::mm("sag after years", worst.after()).because(worst.why_after()),
+            Figure::mm("span", worst.span()),
+        ],
+        message: format!(
+            "{} sags {} mm in {}, more than it is made for, {}{told}",
+            part.title,
+            trimmed_to(worst.after(), 1),
+            years(limits.years),
+            limits.sag.made_for()
+        ),
+        source: LIMITS,
+        remedies: Vec::new(),
+    })
+}
+
+/// Whose the limits of sag are.
+const LIMITS: &str = "limits ours: made for L/400 at once and L/250 after years, told from L/200, fails from L/144, which North American architectural woodwork allows \
+                      under test (read in a copy)";
 
 /// What parts that sag have in common so that one finding tells of all: what mends one mends the others.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -62,7 +98,7 @@ fn sagging<'u>(model: &Model, under: &'u UnderLoad) -> Vec<(Alike, Vec<&'u Bendi
 fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found): (&UnderLoad, &Alike, &[&Bending])) -> Option<Finding> {
     let worst = *found.first()?;
     let limits = &design.limits;
-    let seriousness = seriousness(design, model, found);
+    let mut seriousness = seriousness(design, model, found);
     let (limit, word) = match seriousness {
         Seriousness::WillFail | Seriousness::AtRisk => (limits.sag.fails, "more than it may"),
         Seriousness::Note => (limits.sag.seen, "so far that it is seen"),
@@ -78,6 +114,10 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found)
         trimmed_to(worst.span() / limit, 1),
         trimmed_to(limit, 0)
     );
+    let too_much = too_much(design, model, seriousness, found);
+    if too_much.is_some() {
+        seriousness = Seriousness::AtRisk;
+    }
     Some(Finding {
         rule: Rule::Sags,
         seriousness,
@@ -91,9 +131,8 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found)
             Figure::mm("span", worst.span()),
             Figure::mm("limit", worst.span() / limit),
         ],
-        message: and_more(message, model, found),
-        source: "limits ours: made for L/400 at once and L/250 after years, told from L/200, fails from L/144, which North American \
-                 architectural woodwork allows under test (read in a copy)",
+        message: and_more(message, model, found) + &too_much.unwrap_or_default(),
+        source: LIMITS,
         remedies: remedies::of_sag(proof, design, model, under, (alike, worst)),
     })
 }
@@ -129,6 +168,20 @@ fn seriousness(design: &Design, model: &Model, found: &[&Bending]) -> Seriousnes
         one_high.bending.iter().find(same).is_some_and(|bending| bending.verdict() == Verdict::Fails)
     };
     if found.iter().any(fails) { Seriousness::WillFail } else { Seriousness::AtRisk }
+}
+
+/// That more is to be kept than the case carries in all, where what is seen to sag is its frame: its labels would forbid what it is made for. None where it carries that.
+fn too_much(design: &Design, model: &Model, seriousness: Seriousness, found: &[&Bending]) -> Option<String> {
+    if seriousness != Seriousness::Note || found.iter().any(|bending| bending.room.is_some()) {
+        return None;
+    }
+    let keeps: f64 = design.contents.iter().map(|kind| kind.mass * f64::from(kind.wanted())).sum();
+    let all = whole(design, model, &carries(design, model)).filter(|all| all.is_less_than(keeps))?;
+    Some(format!(
+        "; {} kg are to stand in it, and all its shelves and floors together carry {} kg",
+        trimmed_to(keeps.ceil(), 0),
+        on_a_label(all.kg)
+    ))
 }
 
 /// "under 48 kg" for what boxes stand on.

@@ -18,6 +18,11 @@ pub struct Whole {
 }
 
 impl Whole {
+    /// What is said of one shelf or floor: what it carries by itself, and no more than all carry together.
+    pub fn on_one(all: Option<Whole>, kg: f64) -> f64 {
+        all.map_or(kg, |all| kg.min(all.kg))
+    }
+
     /// Whether so many kg on all shelves and floors are more than the case carries.
     pub fn is_less_than(&self, kg: f64) -> bool {
         kg > self.kg + 1e-6

@@ -4,7 +4,7 @@ use super::{Case, place};
 use crate::derive::bay_plans;
 use crate::design::{Dimension, Finish, Place, System, Wall};
 use crate::length::{trimmed, trimmed_to};
-use crate::loads::{carries, on_a_label, whole};
+use crate::loads::{Whole, carries, on_a_label, whole};
 use crate::model::PartKind;
 use crate::stability::CAUTIONS;
 use crate::timber::{Air, Movement};
@@ -94,18 +94,19 @@ fn shelves(case: &Case<'_>) -> Vec<String> {
 
 fn loads(case: &Case<'_>) -> Vec<String> {
     let each = carries(case.design, case.model);
+    let all = whole(case.design, case.model, &each);
     let mut words: Vec<String> = Vec::new();
     let mut kgs: Vec<(String, Vec<&str>)> = Vec::new();
     for one in each.iter().filter(|one| one.kg.is_finite()) {
         let Some(room) = case.model.rooms.get(one.room) else { continue };
-        let kg = on_a_label(one.kg);
+        let kg = on_a_label(Whole::on_one(all, one.kg));
         match kgs.iter_mut().find(|(known, _)| *known == kg) {
             Some((_, rooms)) => rooms.push(&room.name),
             None => kgs.push((kg, vec![&room.name])),
         }
     }
     words.extend(kgs.into_iter().map(|(kg, rooms)| format!("At most {kg} kg, evenly spread: {}.", rooms.join("; "))));
-    if let Some(all) = whole(case.design, case.model, &each) {
+    if let Some(all) = all {
         words.push(format!("At most {} kg on all of them together.", on_a_label(all.kg)));
     }
     if !words.is_empty() {
