@@ -2,10 +2,11 @@
 
 use crate::amounts::{roughed, to_buy};
 use crate::cutlist::{CutList, Row, facing};
-use crate::design::{Design, Facing, Finish, Priced, Thickness, Veneered, Wall};
+use crate::design::{Design, Facing, Finish, Priced, Thickness, Veneered, Wall, find_glue};
 use crate::length::trimmed_to;
 use crate::model::{Material, Model, Part, PartKind};
 use crate::rough::{BOARD_FOOT, Roughed, strips};
+use crate::sentence::capital;
 use crate::timber::How;
 use crate::worked::Worked;
 
@@ -114,6 +115,18 @@ impl TakeOff {
             finish: is_finished(design).then(|| surfaces(model)),
             glue: glue(design, model),
         }
+    }
+
+    /// "Drying oil: 5.6 l"; none where nothing is coated.
+    pub fn finish_words(&self, design: &Design) -> Option<String> {
+        let litres = self.litres.as_ref()?;
+        Some(format!("{}: {} l", capital(design.timber.finish.stuff()), trimmed_to(litres.value, 1)))
+    }
+
+    /// "Yellow PVA: 115 g in joints"; none where nothing is glued.
+    pub fn glue_words(&self, design: &Design) -> Option<String> {
+        let name = find_glue(&design.shop.glue.family).map_or("Glue", |glue| glue.name.as_str());
+        (self.glue.value > 0.5).then(|| format!("{}: {} g in joints", capital(name), trimmed_to(self.glue.value, 0)))
     }
 }
 

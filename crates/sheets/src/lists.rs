@@ -189,13 +189,10 @@ pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
     groups.push(ToBuy { title: "Veneer", lines: veneer.collect() });
     let ready = taken.bought.iter().map(|ready| (format!("{} × {}", ready.count, ready.title), String::new()));
     groups.push(ToBuy { title: "Bought ready", lines: ready.collect() });
-    let finish = taken
-        .litres
-        .iter()
-        .map(|litres| (format!("Finish: {} l", trimmed_to(litres.value, 1)), memory(litres).trim_start_matches(", ").to_owned()));
-    let glue = (taken.glue.value > 0.5)
-        .then(|| (format!("Glue: {} g in joints", trimmed_to(taken.glue.value, 0)), "and what is squeezed out".to_owned()));
-    groups.push(ToBuy { title: "Finish and glue", lines: finish.chain(glue).collect() });
+    let recalled = taken.litres.as_ref().map(|litres| memory(litres).trim_start_matches(", ").to_owned()).unwrap_or_default();
+    let finish = taken.finish_words(design).map(|words| (words, recalled));
+    let glue = taken.glue_words(design).map(|words| (words, "and what is squeezed out".to_owned()));
+    groups.push(ToBuy { title: "Finish and glue", lines: finish.into_iter().chain(glue).collect() });
     groups.retain(|group| !group.lines.is_empty());
     (groups, told)
 }

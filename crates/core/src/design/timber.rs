@@ -72,6 +72,18 @@ pub enum Finish {
     Film,
 }
 
+impl Finish {
+    /// What is bought for it, to be named in a list.
+    pub fn stuff(self) -> &'static str {
+        match self {
+            Finish::Open => "finish, still to be decided",
+            Finish::Bare => "soap or wax, if any",
+            Finish::DryingOil => "drying oil",
+            Finish::Film => "lacquer, varnish or shellac",
+        }
+    }
+}
+
 /// How a piece is coated.
 #[derive(Clone, Copy, Debug, PartialEq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]

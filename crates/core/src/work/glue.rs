@@ -248,13 +248,12 @@ fn finish(case: &Case<'_>) -> Chapter {
             chapter.jobs.push("Scrape off what glue stands out, smooth all that is seen and break the arrises; it stays bare".into());
             return chapter;
         }
-        Finish::Open => "of the finish, which is still to be decided",
-        Finish::DryingOil => "of drying oil",
-        Finish::Film => "of lacquer, varnish or shellac",
+        Finish::Open | Finish::DryingOil | Finish::Film => case.design.timber.finish.stuff(),
     };
     chapter.jobs = vec![
         "Scrape off what glue stands out, smooth all that is seen and break the arrises".into(),
-        format!("{} coats {what}, about {litres} l in all; what goes in later gets it flat on the bench, all round", coating.coats).into(),
+        format!("{} coats of {what}, about {litres} l in all; what goes in later gets it flat on the bench, all round", coating.coats)
+            .into(),
     ];
     if let Some(kept) = kept_free(case) {
         chapter.jobs.push(kept);

@@ -67,12 +67,7 @@ pub(super) fn bought(case: &Case<'_>) -> Chapter {
             .map(|sheet| format!("{}: {} m², {} pieces", sheet.made_of, trimmed_to(sheet.to_buy.value, 2), sheet.pieces).into()),
     );
     jobs.extend(taken.bought.iter().map(|ready| Job::from(format!("{} × {}", ready.count, ready.title))));
-    if let Some(litres) = &taken.litres {
-        jobs.push(format!("Finish: {} l", trimmed_to(litres.value, 1)).into());
-    }
-    if taken.glue.value > 0.5 {
-        jobs.push(format!("Glue: {} g in joints", trimmed_to(taken.glue.value, 0)).into());
-    }
+    jobs.extend([taken.finish_words(case.design), taken.glue_words(case.design)].into_iter().flatten().map(Job::from));
     if !taken.timber.is_empty() {
         let built = trimmed(case.design.timber.moisture.built);
         jobs.push(Job::from(format!(
