@@ -21,18 +21,23 @@ pub(super) fn check(proof: &Proof<'_>, design: &Design, model: &Model, solids: &
     let under = UnderLoad::of(design, model);
     let mut findings: Vec<Finding> =
         sagging(model, &under).iter().filter_map(|(alike, found)| sags(proof, design, model, (&under, alike, found))).collect();
-    findings.extend(over_its_labels(design, model, &under));
+    findings.extend(over_its_labels(proof, design, model, &under));
     findings.extend(pressed(model, &under).into_iter().filter_map(|group| holds(proof, design, model, &under, &group)));
     findings.extend(standing::check(design, model, solids));
     findings
 }
 
-/// A frame that sags past what it is made for, though nobody sees it yet, where more is to be kept than its labels allow.
-fn over_its_labels(design: &Design, model: &Model, under: &UnderLoad) -> Option<Finding> {
-    let frame = || under.bending.iter().filter(|bending| bending.room.is_none());
-    let worst = frame().max_by(|a, b| a.verdict().cmp(&b.verdict()).then(a.share().total_cmp(&b.share())))?;
+/// The part of a frame that sags furthest past what it is made for, though nobody sees it yet, where more is to be kept than the labels allow, and what is told of that.
+fn past_its_labels<'u>(design: &Design, model: &Model, under: &'u UnderLoad) -> Option<(&'u Bending, String)> {
+    let frame = under.bending.iter().filter(|bending| bending.room.is_none());
+    let worst = frame.max_by(|a, b| a.verdict().cmp(&b.verdict()).then(a.share().total_cmp(&b.share())))?;
     // What is seen to sag says so itself.
     let told = (worst.verdict() == Verdict::OverWorking).then(|| too_much(design, model, Seriousness::Note, &[worst])).flatten()?;
+    Some((worst, told))
+}
+
+fn over_its_labels(proof: &Proof<'_>, design: &Design, model: &Model, under: &UnderLoad) -> Option<Finding> {
+    let (worst, told) = past_its_labels(design, model, under)?;
     let (part, limits) = (model.part(worst.part), &design.limits);
     Some(Finding {
         rule: Rule::Sags,
@@ -54,7 +59,13 @@ fn over_its_labels(design: &Design, model: &Model, under: &UnderLoad) -> Option<
             limits.sag.made_for()
         ),
         source: LIMITS,
-        remedies: Vec::new(),
+        remedies: remedies::of_sag(
+            proof,
+            design,
+            model,
+            under,
+            (&Alike { kind: part.kind, depth: depth_of(model, part).map(|(path, _)| path), fail: false }, worst),
+        ),
     })
 }
 

@@ -2,7 +2,7 @@
 
 use super::super::Remedy;
 use super::super::proof::Proof;
-use super::{Alike, Pressed, Way, pressed, room_kg, sagging};
+use super::{Alike, Pressed, Way, past_its_labels, pressed, room_kg, sagging};
 use crate::design::{Design, PinOf, decisions};
 use crate::length::{trimmed, trimmed_to};
 use crate::loads::{Bending, Spans, UnderLoad};
@@ -33,7 +33,10 @@ pub(super) fn of_sag(
     let kind = part.kind;
     let same = |other: &Alike| (other.kind, other.depth) == (kind, alike.depth);
     let mended = |changes: &[(String, String)]| {
-        after(proof, design, changes, |model, under| !sagging(model, under).iter().any(|(other, _)| same(other)))
+        after(proof, design, changes, |model, under| {
+            let sags = sagging(model, under).iter().any(|(other, _)| same(other));
+            !sags && (worst.room.is_some() || past_its_labels(design, model, under).is_none())
+        })
     };
     let mut remedies = Vec::new();
     if let Some((path, what)) = depth_of(model, part) {
