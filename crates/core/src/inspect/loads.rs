@@ -46,11 +46,7 @@ fn over_its_labels(proof: &Proof<'_>, design: &Design, model: &Model, under: &Un
         explains: Vec::new(),
         joint: None,
         place: Some(part.block().centre()),
-        figures: vec![
-            Figure::mm("sag at once", worst.at_once()).because(worst.why_at_once()),
-            Figure::mm("sag after years", worst.after()).because(worst.why_after()),
-            Figure::mm("span", worst.span()),
-        ],
+        figures: how_far(worst).to_vec(),
         message: format!(
             "{} sags {} mm in {}, more than it is made for, {}{told}",
             part.title,
@@ -136,16 +132,20 @@ fn sags(proof: &Proof<'_>, design: &Design, model: &Model, (under, alike, found)
         explains: Vec::new(),
         joint: None,
         place: Some(part.block().centre()),
-        figures: vec![
-            Figure::mm("sag at once", worst.at_once()).because(worst.why_at_once()),
-            Figure::mm("sag after years", worst.after()).because(worst.why_after()),
-            Figure::mm("span", worst.span()),
-            Figure::mm("limit", worst.span() / limit),
-        ],
+        figures: how_far(worst).into_iter().chain([Figure::mm("limit", worst.span() / limit)]).collect(),
         message: and_more(message, model, found) + &too_much.unwrap_or_default(),
         source: LIMITS,
         remedies: remedies::of_sag(proof, design, model, under, (alike, worst)),
     })
+}
+
+/// How far a span sags.
+fn how_far(bending: &Bending) -> [Figure; 3] {
+    [
+        Figure::mm("sag at once", bending.at_once()).because(bending.why_at_once()),
+        Figure::mm("sag after years", bending.after()).because(bending.why_after()),
+        Figure::mm("span", bending.span()),
+    ]
 }
 
 /// Which way it spans, where that is not seen at a glance: " from front to back, between its pins".
