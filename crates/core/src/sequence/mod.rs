@@ -290,7 +290,7 @@ impl Sequence {
         sequence
     }
 
-    /// What a stretch of its steps is about: of the glue-up the sub-assembly that it makes, afterwards what comes on: "3 floors and 12 standards".
+    /// What a stretch of its steps is about: of the glue-up the sub-assembly that it makes, afterwards what comes on: "floors and standards".
     pub fn title_of(&self, model: &Model, steps: &[&Step]) -> String {
         let firsts: Vec<PartId> = steps
             .iter()

@@ -57,7 +57,7 @@ pub(super) fn group_title(model: &Model, parts: &[PartId], whole: bool) -> Strin
     }
 }
 
-/// What parts are: one by its title, several counted by kind, "3 floors, 12 standards and 1 top"; without what stands in them and goes along.
+/// What parts are: one by its title, several by their kinds, "floors, standards and top"; without what stands in them and goes along.
 pub(super) fn what(model: &Model, parts: &[PartId]) -> String {
     if let [one] = parts {
         return inside(&model.part(*one).title);
@@ -69,18 +69,13 @@ pub(super) fn what(model: &Model, parts: &[PartId]) -> String {
             None => all.push((kind, 1)),
         }
     }
-    let words: Vec<String> = all.into_iter().map(|(kind, count)| counted(count, kind)).collect();
+    let words: Vec<String> =
+        all.into_iter().map(|(kind, count)| inside(if count == 1 { kind.words().0 } else { kind.words().1 })).collect();
     match words.as_slice() {
         [] => String::new(),
         [one] => one.clone(),
         [several @ .., last] => format!("{} and {last}", several.join(", ")),
     }
-}
-
-/// "1 top", "12 standards".
-fn counted(count: usize, kind: PartKind) -> String {
-    let (one, many) = kind.words();
-    format!("{count} {}", inside(if count == 1 { one } else { many }))
 }
 
 /// The way of a move: "to the back", "to the back, then up", "tipped, down, then levelled, then down".
