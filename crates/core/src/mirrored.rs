@@ -4,7 +4,7 @@ use casewright_solid::{Axis, Facets, Prism};
 use glam::DVec3;
 
 use crate::cutlist::Row;
-use crate::model::{Model, Part};
+use crate::model::{Face, Model, Part};
 
 /// What changes over between a part and its mirror image.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
@@ -33,6 +33,26 @@ impl Mirrored {
             Mirrored::Sides => "measured from the back side",
             Mirrored::All => "measured from second end, back edge and back side",
         }
+    }
+
+    /// The face on which the mirror image has what a part has on a face.
+    pub fn face(self, face: Face) -> Face {
+        let turned = match self {
+            Mirrored::Ends => face.axis() == 0,
+            Mirrored::Edges => face.axis() == 1,
+            Mirrored::Sides => face.axis() == 2,
+            Mirrored::All => true,
+            Mirrored::SideAndEdge => {
+                return match face {
+                    Face::FirstEnd | Face::SecondEnd => face,
+                    Face::FaceEdge => Face::FaceSide,
+                    Face::BackEdge => Face::BackSide,
+                    Face::FaceSide => Face::FaceEdge,
+                    Face::BackSide => Face::BackEdge,
+                };
+            }
+        };
+        if turned { face.opposite() } else { face }
     }
 
     /// Where a place of a part of `size` comes to lie.
@@ -125,5 +145,19 @@ mod tests {
         assert_eq!(mirrored(part("rail.left.top"), part("rail.right.top")), Some(Mirrored::Ends));
         assert_eq!(mirrored(part("post.front.left"), part("post.back.left")), None);
         assert_eq!(mirrored(part("rail.front.bottom"), part("rail.back.bottom")), None);
+    }
+
+    /// A face is where its own corners come to lie, whatever changes over.
+    #[test]
+    fn a_face_comes_to_lie_where_its_places_do() {
+        let size = DVec3::new(700.0, 48.0, 48.0);
+        for way in Mirrored::EVERY {
+            for face in [Face::FirstEnd, Face::SecondEnd, Face::FaceEdge, Face::BackEdge, Face::FaceSide, Face::BackSide] {
+                let on = |face: Face, at: DVec3| at[face.axis()] == if face.is_first() { 0.0 } else { size[face.axis()] };
+                let mut middle = size / 2.0;
+                middle[face.axis()] = if face.is_first() { 0.0 } else { size[face.axis()] };
+                assert!(on(way.face(face), way.of(middle, size)), "{way:?} {face:?}");
+            }
+        }
     }
 }

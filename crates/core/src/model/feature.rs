@@ -49,6 +49,27 @@ impl Face {
         matches!(self, Face::FirstEnd | Face::FaceEdge | Face::FaceSide)
     }
 
+    /// From where places along an axis are measured: the first end, the face edge, and the face side for any other.
+    pub fn datum(axis: usize) -> Face {
+        match axis {
+            0 => Face::FirstEnd,
+            1 => Face::FaceEdge,
+            _ => Face::FaceSide,
+        }
+    }
+
+    /// The face on the other side of the part.
+    pub fn opposite(self) -> Face {
+        match self {
+            Face::FirstEnd => Face::SecondEnd,
+            Face::SecondEnd => Face::FirstEnd,
+            Face::FaceEdge => Face::BackEdge,
+            Face::BackEdge => Face::FaceEdge,
+            Face::FaceSide => Face::BackSide,
+            Face::BackSide => Face::FaceSide,
+        }
+    }
+
     /// The face whose outward normal in the part's own axes is nearest to `out`.
     pub fn looking(out: DVec3) -> Face {
         let dir = Dir::nearest(out);

@@ -1,7 +1,7 @@
 //! The part sheets: sizes of each part, and every cut of it from its first end, face edge and face side.
 
 use casewright_core::length::Units;
-use casewright_core::model::{Feature, Part, Stop};
+use casewright_core::model::{Feature, Material, Part, Stop};
 use casewright_sheets::Page;
 use casewright_sheets::drawing::{Anchor, Drafting, PartDrawing};
 use casewright_solid::{Axis, Facets, Prism, Segment};
@@ -146,6 +146,8 @@ fn enough(case: &Case, name: &str, part: &Part, (figures, texts): (&[Figure], &[
         read.wrong.push(format!("{name}: how a row goes on"));
     }
     let Some(shape) = case.solids.shape(part.id) else { return };
+    // Of a rod that is bought its length and its diameter are all.
+    let corners: &[DVec3] = if is_bought_rod(part) { &[] } else { &shape.positions };
     let prisms = part.solid().prisms;
     // A few figures one after the other, each rounded.
     let off = if case.drafting.units == Units::Inches { 0.06 } else { 0.025 };
@@ -158,7 +160,7 @@ fn enough(case: &Case, name: &str, part: &Part, (figures, texts): (&[Figure], &[
         if !leads_to(&known, length, off) {
             missing.push(format!("{name}: how large it is on axis {axis}"));
         }
-        for corner in &shape.positions {
+        for corner in corners {
             if !prisms.iter().any(|prism| on_a_round(prism, *corner, axis)) && !leads_to(&known, corner[axis], off) {
                 missing.push(format!("{name}, axis {axis}: {:.3} is led to by no figures", corner[axis]));
             }
@@ -171,6 +173,10 @@ fn enough(case: &Case, name: &str, part: &Part, (figures, texts): (&[Figure], &[
     missing.sort();
     missing.dedup();
     read.wrong.extend(missing);
+}
+
+fn is_bought_rod(part: &Part) -> bool {
+    matches!(part.material, Material::Bought(_)) && part.cuts.iter().all(|cut| cut.feature == Feature::RoundEdges)
 }
 
 /// Where a stopped groove has its full depth, and where its ramp or round ends, along the part.

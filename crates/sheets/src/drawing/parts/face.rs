@@ -38,15 +38,15 @@ impl Facing {
         DVec2::new(x, y) / scale
     }
 
-    /// The edges that are seen, on paper.
-    pub fn lines(self, shape: &Shape, size: DVec3, scale: f64) -> Vec<(DVec2, DVec2)> {
+    /// The edges that are seen, full size, from the upper left corner of the face.
+    pub fn lines(self, shape: &Shape, size: DVec3) -> Vec<(DVec2, DVec2)> {
         let vector = |(axis, sign): (usize, f64)| DVec3::AXES[axis] * sign;
         let Some(sight) = Sight::new(vector(self.right), vector(self.up)) else { return Vec::new() };
         let bodies = [Body { shape, pose: Pose::IDENTITY }];
         let on_paper = |at: DVec2| {
             let x = at.x + if self.right.1 < 0.0 { size[self.right.0] } else { 0.0 };
             let y = if self.up.1 > 0.0 { size[self.up.0] } else { 0.0 } - at.y;
-            DVec2::new(x, y) / scale
+            DVec2::new(x, y)
         };
         look(&bodies, &sight, Looking::default()).seen(|_| true).iter().map(|line| (on_paper(line.a), on_paper(line.b))).collect()
     }

@@ -7,6 +7,7 @@ mod face;
 pub(super) mod marked;
 mod one;
 mod plan;
+mod view;
 
 use casewright_core::mirrored::pairs;
 use casewright_core::{CutList, Design, Model, Solids};

@@ -2,7 +2,7 @@
 
 use casewright_core::cutlist::Row as Listed;
 use casewright_core::mirrored::Pair;
-use casewright_core::model::Material;
+use casewright_core::model::{Face, Part};
 use casewright_core::sentence::capital;
 use casewright_core::{Model, Solids};
 use casewright_solid::Shape;
@@ -11,20 +11,20 @@ use glam::{DVec2, DVec3};
 use super::super::drafting::{Drafting, SCALES};
 use super::super::drawn::wrapped;
 use super::super::lettering::{LETTERING, width_of};
-use super::super::page::{Anchor, Dimension, Ink, Pen, Text};
-use super::super::rows::{Beside, Figure, Row, Span, Stop, spread};
+use super::super::page::{Anchor, Dimension, Ink, Text};
 use super::super::{frame, scale_words};
 use super::LONGEST;
 use super::face::Facing;
-use super::plan::{Key, Plan, Seen};
+use super::plan::{Key, Plan, Seen, is_bought, is_rod};
+use super::view::{Naming, View};
 use crate::lists::titled;
 
-/// From a view to its figures, mm.
-const FIRST: f64 = 6.0;
 /// Between views, mm.
 const APART: f64 = 4.0;
-/// Room for names and figures beside a view, mm.
-const BESIDE: f64 = 75.0;
+/// Room for figures beside a view, mm.
+const FIGURES: f64 = 24.0;
+/// A drawing is as wide as this at least, mm, or half a sheet, so that its words have room.
+const LEAST: f64 = 105.0;
 /// A part with few figures is drawn no longer and no wider than this, mm.
 const FEW: DVec2 = DVec2::new(150.0, 62.0);
 /// So many letters and places are few.
@@ -33,13 +33,30 @@ const FEW_FIGURES: usize = 9;
 const SLENDER: f64 = 5.5;
 /// An end is drawn no larger than this, mm.
 const END: f64 = 58.0;
-/// A view lower or narrower than this has its letters above it, mm.
-const LOW: f64 = 22.0;
 /// From one line of words to the next, mm.
-const LINE: f64 = LETTERING + 1.5;
+pub(super) const LINE: f64 = LETTERING + 1.5;
 
 /// Which of length, width and thickness were said.
-type Said = [bool; 3];
+pub(super) type Said = [bool; 3];
+
+/// The edges that are seen of each side and end, full size.
+struct Outlines {
+    sides: Vec<Vec<(DVec2, DVec2)>>,
+    ends: Vec<Vec<(DVec2, DVec2)>>,
+}
+
+/// A part to be drawn: all that is the same at every scale.
+struct Sheet<'s> {
+    model: &'s Model,
+    drafting: &'s Drafting,
+    pair: &'s Pair<'s>,
+    part: &'s Part,
+    plan: Plan,
+    outlines: Outlines,
+    size: DVec3,
+    /// Whether it has a way of the grain.
+    grain: bool,
+}
 
 /// Draws a part as large as `fits` lets it; gives its scale too. None where it has no solid.
 pub(super) fn draw(
@@ -50,64 +67,115 @@ pub(super) fn draw(
     fits: impl Fn(&Ink) -> bool,
 ) -> Option<(f64, Ink)> {
     let part = model.part(*pair.row.parts.first()?);
-    let shape: &Shape = solids.shape(part.id)?;
+    let (shape, size): (&Shape, DVec3) = (solids.shape(part.id)?, part.lwt());
     let plan = Plan::of(part, drafting);
-    let largest = scale(part.lwt(), &plan, drafting);
+    let seen = |seen: &Seen| Facing::at(seen.face).lines(shape, size);
+    let outlines = Outlines { sides: plan.sides.iter().map(seen).collect(), ends: plan.ends.iter().map(seen).collect() };
+    let grain = !is_bought(part) && model.timbers.grain(&part.material) != "none";
+    let largest = scale(size, &plan, drafting);
+    let sheet = Sheet { model, drafting, pair, part, plan, outlines, size, grain };
     let mut last = None;
     for scale in SCALES.into_iter().filter(|scale| *scale >= largest) {
-        let ink = at_scale(model, shape, drafting, pair, (&plan, scale))?;
-        let goes = fits(&ink);
-        last = Some((scale, ink));
-        if goes {
-            break;
+        for naming in [Naming::Beside, Naming::Over] {
+            let ink = sheet.at_scale(scale, naming);
+            let goes = fits(&ink);
+            last = Some((scale, ink));
+            if goes {
+                return last;
+            }
         }
     }
     last
 }
 
-fn at_scale(model: &Model, shape: &Shape, drafting: &Drafting, pair: &Pair<'_>, (plan, scale): (&Plan, f64)) -> Option<Ink> {
-    let part = model.part(*pair.row.parts.first()?);
-    let size = part.lwt();
-    let mut said = [false; 3];
-    let mut ink = Ink::default();
-    let mut below = 0.0;
-    let grain = !matches!(part.material, Material::Bought(_)) && model.timbers.grain(&part.material) != "none";
-    for (number, seen) in plan.sides.iter().enumerate() {
-        let view = View { seen, facing: Facing::at(seen.face), size, scale, drafting };
-        let own = view.draw(shape, &mut said, grain && number == 0, None);
-        let room = own.room().unwrap_or_default();
-        ink.add(own, DVec2::new(0.0, below - room.0.y));
-        below += room.1.y - room.0.y + APART;
+impl Sheet<'_> {
+    fn at_scale(&self, scale: f64, naming: Naming) -> Ink {
+        let mut said = [false; 3];
+        let mut ink = Ink::default();
+        let mut below = 0.0;
+        for own in self.sides(scale, naming, &mut said) {
+            let room = own.room().unwrap_or_default();
+            ink.add(own, DVec2::new(0.0, below - room.0.y));
+            below += room.1.y - room.0.y + APART;
+        }
+        let room = ink.room().unwrap_or_default();
+        let (left, mut right) = (room.0.x, room.0.x);
+        let mut deepest = below;
+        for own in self.ends(&mut said) {
+            let room = own.room().unwrap_or_default();
+            ink.add(own, DVec2::new(right - room.0.x, below - room.0.y));
+            right += room.1.x - room.0.x + 2.0 * APART;
+            deepest = deepest.max(below + room.1.y - room.0.y + APART);
+        }
+        let wide = (room.1.x - room.0.x).max(self.least());
+        let beside = !self.plan.ends.is_empty() && left + wide - right > 85.0;
+        let (at, room) = if beside { (DVec2::new(right, below), left + wide - right) } else { (DVec2::new(left, deepest), wide) };
+        letters(&mut ink, &self.plan.keys, at + DVec2::Y * LETTERING / 2.0, room, &unsaid(self.part, said, self.drafting));
+        let top = ink.room().unwrap_or_default().0.y;
+        let headed = heading(self, scale, wide);
+        let foot = headed.room().unwrap_or_default().1.y;
+        let mut all = Ink::default();
+        all.add(headed, DVec2::new(left, 0.0));
+        all.add(ink, DVec2::new(0.0, foot + 3.0 - top));
+        all
     }
-    let room = ink.room().unwrap_or_default();
-    let (left, mut right) = (room.0.x, room.0.x);
-    let mut deepest = below;
-    for seen in &plan.ends {
-        let scale = end_scale(size);
-        let view = View { seen, facing: Facing::at(seen.face), size, scale, drafting };
-        let own = view.draw(shape, &mut said, false, Some(scale));
-        let room = own.room().unwrap_or_default();
-        ink.add(own, DVec2::new(right - room.0.x, below - room.0.y));
-        right += room.1.x - room.0.x + 2.0 * APART;
-        deepest = deepest.max(below + room.1.y - room.0.y + APART);
+
+    /// Two drawings go beside each other on any sheet.
+    fn least(&self) -> f64 {
+        let (min, max) = frame::room(self.drafting.sheet.size());
+        ((max.x - min.x - 16.0) / 2.0).min(LEAST)
     }
-    let wide = (room.1.x - room.0.x).max(105.0);
-    let beside = !plan.ends.is_empty() && left + wide - right > 85.0;
-    let (at, room) = if beside { (DVec2::new(right, below), left + wide - right) } else { (DVec2::new(left, deepest), wide) };
-    letters(&mut ink, &plan.keys, at + DVec2::Y * LETTERING / 2.0, room, &unsaid(size, said, drafting));
-    let top = ink.room().unwrap_or_default().0.y;
-    let headed = heading(model, pair, drafting, scale, wide);
-    let foot = headed.room().unwrap_or_default().1.y;
-    let mut all = Ink::default();
-    all.add(headed, DVec2::new(left, 0.0));
-    all.add(ink, DVec2::new(0.0, foot + 3.0 - top));
-    Some(all)
+
+    /// Each side and edge; the way of the grain on the first that has room for it, else beside the first of all.
+    fn sides(&self, scale: f64, naming: Naming, said: &mut Said) -> Vec<Ink> {
+        let sides = self.plan.sides.iter().zip(&self.outlines.sides);
+        let views: Vec<View<'_>> = sides.map(|(seen, outline)| self.view(seen, outline, scale, (self.name(seen), naming))).collect();
+        let mut inks: Vec<Ink> = views.iter().map(|view| view.draw(said)).collect();
+        if self.grain && !views.iter().zip(&mut inks).any(|(view, ink)| view.grain(ink)) {
+            views.iter().zip(&mut inks).take(1).for_each(|(view, ink)| view.grain_beside(ink));
+        }
+        inks
+    }
+
+    fn ends(&self, said: &mut Said) -> Vec<Ink> {
+        let scale = end_scale(self.size);
+        let own = |(seen, outline): (&Seen, &Vec<(DVec2, DVec2)>)| {
+            let name = format!("{}, {}", self.name(seen), scale_words(scale));
+            self.view(seen, outline, scale, (name, Naming::Beside)).draw(said)
+        };
+        self.plan.ends.iter().zip(&self.outlines.ends).map(own).collect()
+    }
+
+    fn view<'v>(&'v self, seen: &'v Seen, outline: &'v [(DVec2, DVec2)], scale: f64, (name, naming): (String, Naming)) -> View<'v> {
+        View { seen, outline, size: self.size, scale, name, naming, drafting: self.drafting }
+    }
+
+    /// What a view is called, for the mirror image too: "Back edge (P2: back side)".
+    fn name(&self, seen: &Seen) -> String {
+        let named = |face: Face, alike: Option<Face>| {
+            format!("{}{}", face.words(), alike.map(|face| format!(", {} alike", face.words())).unwrap_or_default())
+        };
+        if is_bought(self.part) && is_rod(self.part) {
+            return "From the side".to_owned();
+        }
+        let own = capital(&named(seen.face, seen.alike));
+        let Some((other, way)) = self.pair.mirror else { return own };
+        let (face, alike) = (way.face(seen.face), seen.alike.map(|face| way.face(face)));
+        let Facing { right, up } = Facing::at(seen.face);
+        // Where its figures run from a face that is no datum of the part that is drawn.
+        let from = [right.0, up.0].into_iter().map(|axis| way.face(Face::datum(axis))).filter(|face| !face.is_first());
+        let from: Vec<&str> = from.map(Face::words).collect();
+        let told =
+            [(face != seen.face).then(|| named(face, alike)), (!from.is_empty()).then(|| format!("from the {}", from.join(" and the ")))];
+        let told: Vec<String> = told.into_iter().flatten().collect();
+        if told.is_empty() { own } else { format!("{own} ({}: {})", other.mark, told.join(", ")) }
+    }
 }
 
 /// The largest scale of the series at which a part goes on the sheet; smaller where there is little to say, as long as its cuts can be told apart.
 fn scale(size: DVec3, plan: &Plan, drafting: &Drafting) -> f64 {
     let (min, max) = frame::room(drafting.sheet.size());
-    let most = DVec2::new(max.x - min.x - BESIDE, (max.y - min.y) * 0.4);
+    let most = DVec2::new(max.x - min.x - FIGURES, (max.y - min.y) * 0.4);
     let largest = |most: DVec2| {
         let fits = |scale: &f64| size.x / scale <= most.x && size.y.max(size.z) / scale <= most.y;
         SCALES.into_iter().find(fits).unwrap_or(SCALES[SCALES.len() - 1])
@@ -122,220 +190,20 @@ fn end_scale(size: DVec3) -> f64 {
 }
 
 /// A letter for a key, by its number: a to z, then aa.
-fn letter(number: usize) -> String {
+pub(super) fn letter(number: usize) -> String {
     let last = char::from(b'a' + (number % 26) as u8);
     if number < 26 { last.to_string() } else { format!("{}{last}", letter(number / 26 - 1)) }
 }
 
-/// A face while it is drawn, from its upper left corner.
-struct View<'v> {
-    seen: &'v Seen,
-    facing: Facing,
-    size: DVec3,
-    scale: f64,
-    drafting: &'v Drafting,
-}
-
-/// Where something is measured to on one axis, and as what.
-struct Mark {
-    at: f64,
-    middle: bool,
-    /// The places of the cuts it belongs to, on paper.
-    cuts: Vec<DVec2>,
-}
-
-impl View<'_> {
-    fn paper(&self, at: DVec3) -> DVec2 {
-        self.facing.paper(at, self.size, self.scale)
-    }
-
-    fn extent(&self) -> DVec2 {
-        self.facing.extent(self.size) / self.scale
-    }
-
-    fn draw(&self, shape: &Shape, said: &mut Said, grain: bool, own_scale: Option<f64>) -> Ink {
-        let mut ink = Ink::default();
-        for (a, b) in self.facing.lines(shape, self.size, self.scale) {
-            ink.line(Pen::Edge, a, b);
-        }
-        self.across(&mut ink, said);
-        self.upward(&mut ink, said);
-        self.letters(&mut ink);
-        if grain {
-            self.grain(&mut ink);
-        }
-        let extent = self.extent();
-        let alike = self.seen.alike.map(|face| format!(", {} alike", face.words())).unwrap_or_default();
-        let scale = own_scale.map(|scale| format!(", {}", scale_words(scale))).unwrap_or_default();
-        let name = capital(&format!("{}{alike}{scale}", self.seen.face.words()));
-        for (number, line) in wrapped(&name, 24.0, LETTERING).into_iter().enumerate() {
-            let at = DVec2::new(extent.x + 2.5, extent.y / 2.0 + number as f64 * LINE);
-            ink.text(Text::new(at, Anchor::Start, LETTERING, line));
-        }
-        ink
-    }
-
-    /// What is measured to on an axis, each place once.
-    fn marks(&self, axis: usize) -> Vec<Mark> {
-        let mut marks: Vec<Mark> = Vec::new();
-        for (_, on) in &self.seen.cuts {
-            for place in on.places.iter().filter(|place| place.axis == axis) {
-                let at = self.paper(on.at);
-                match marks.iter_mut().find(|mark| (mark.at - place.at).abs() < 5e-3) {
-                    Some(mark) => {
-                        mark.cuts.push(at);
-                        mark.middle |= place.middle;
-                    }
-                    None => marks.push(Mark { at: place.at, middle: place.middle, cuts: vec![at] }),
-                }
-            }
-        }
-        marks
-    }
-
-    fn figure(&self, axis: usize, to: f64) -> Figure {
-        Figure { text: self.drafting.exact(to), dimension: Dimension { axis, from: 0.0, to, auxiliary: false, text: 0 } }
-    }
-
-    /// A place of an axis on paper.
-    fn on_axis(&self, axis: usize, at: f64) -> DVec2 {
-        let mut place = DVec3::ZERO;
-        place[axis] = at;
-        self.paper(place)
-    }
-
-    /// Figures below, along what runs to the right.
-    fn across(&self, ink: &mut Ink, said: &mut Said) {
-        let (axis, extent) = (self.facing.right.0, self.extent());
-        let mut stops: Vec<(Stop, Figure)> = Vec::new();
-        for mark in self.marks(axis) {
-            let at = self.on_axis(axis, mark.at).x;
-            // From the lowest cut that has it: nothing of it lies nearer to the figures.
-            let edge = mark.cuts.iter().map(|cut| cut.y).fold(0.0, f64::max);
-            stops.push((Stop { at, edge }, self.figure(axis, mark.at)));
-        }
-        let datum = Stop { at: self.on_axis(axis, 0.0).x, edge: extent.y };
-        let far = Stop { at: self.on_axis(axis, self.size[axis]).x, edge: extent.y };
-        self.row(ink, Row { beside: Beside::Below, line: extent.y + FIRST }, (axis, datum, far), stops, said);
-    }
-
-    /// Figures at the left, along what runs up. A middle has its line from the left edge to the last of its cuts, as a gauge draws it.
-    fn upward(&self, ink: &mut Ink, said: &mut Said) {
-        let axis = self.facing.up.0;
-        let mut stops: Vec<(Stop, Figure)> = Vec::new();
-        for mark in self.marks(axis) {
-            let at = self.on_axis(axis, mark.at).y;
-            let (near, last) = mark.cuts.iter().fold((f64::INFINITY, 0.0_f64), |(near, last), at| (near.min(at.x), last.max(at.x)));
-            if mark.middle {
-                ink.line(Pen::Centre, DVec2::new(0.0, at), DVec2::new(last, at));
-            }
-            stops.push((Stop { at, edge: if mark.middle { 0.0 } else { near } }, self.figure(axis, mark.at)));
-        }
-        let datum = Stop { at: self.on_axis(axis, 0.0).y, edge: 0.0 };
-        let far = Stop { at: self.on_axis(axis, self.size[axis]).y, edge: 0.0 };
-        self.row(ink, Row { beside: Beside::Left, line: -FIRST }, (axis, datum, far), stops, said);
-    }
-
-    /// A row of figures from a datum, with the whole where it was not said.
-    fn row(&self, ink: &mut Ink, row: Row, (axis, datum, far): (usize, Stop, Stop), mut stops: Vec<(Stop, Figure)>, said: &mut Said) {
-        let whole = (!said[axis]).then(|| self.figure(axis, self.size[axis]));
-        said[axis] = true;
-        match whole {
-            Some(figure) if stops.is_empty() => {
-                row.chain(ink, &[Span { a: datum, b: far, figure }]);
-            }
-            Some(figure) => {
-                stops.push((far, figure));
-                row.running(ink, datum, &stops);
-            }
-            None if stops.is_empty() => {}
-            None => {
-                row.running(ink, datum, &stops);
-            }
-        }
-    }
-
-    /// The letters of the cuts: above a low or narrow view, else beside each cut.
-    fn letters(&self, ink: &mut Ink) {
-        let extent = self.extent();
-        let low = extent.min_element() < LOW;
-        let mut tags: Vec<(String, Vec<DVec2>)> = Vec::new();
-        for (key, on) in &self.seen.cuts {
-            let (letter, at) = (letter(*key), self.paper(on.at));
-            match tags.iter_mut().find(|(own, cuts)| low && *own == letter && cuts.iter().any(|cut| (cut.x - at.x).abs() < 0.3)) {
-                Some((_, cuts)) => cuts.push(at),
-                None => tags.push((letter, vec![at])),
-            }
-        }
-        if !low {
-            for (letter, cuts) in tags {
-                for cut in cuts {
-                    self.letter_beside(ink, &letter, cut);
-                }
-            }
-            return;
-        }
-        tags.sort_by(|a, b| a.1[0].x.total_cmp(&b.1[0].x));
-        let mut places: Vec<f64> = tags.iter().map(|(_, cuts)| cuts[0].x).collect();
-        spread(&mut places, LETTERING + 1.0);
-        for ((letter, cuts), x) in tags.into_iter().zip(places) {
-            let at = DVec2::new(x, -2.6 - LETTERING / 2.0);
-            let deepest = cuts.iter().copied().max_by(|a, b| a.y.total_cmp(&b.y)).unwrap_or(at);
-            ink.line(Pen::Thin, at + DVec2::Y * (LETTERING / 2.0 + 0.5), deepest);
-            ink.text(Text { clears: true, ..Text::new(at, Anchor::Middle, LETTERING, letter) });
-        }
-    }
-
-    /// Beside a cut, where no words are, within the face if there is room.
-    fn letter_beside(&self, ink: &mut Ink, letter: &str, cut: DVec2) {
-        let extent = self.extent();
-        let ways = [(1.0, -1.0), (-1.0, -1.0), (1.0, 1.0), (-1.0, 1.0), (0.0, -1.3), (0.0, 1.3), (1.6, 0.0), (-1.6, 0.0)];
-        let spots = [4.0, 6.5, 9.0].into_iter().flat_map(|far| ways.map(|(x, y)| cut + DVec2::new(x, y) * far));
-        let half = DVec2::new(width_of(letter, LETTERING, false) / 2.0 + 0.6, LETTERING / 2.0 + 0.6);
-        let free = |spot: &DVec2| {
-            let inside = (*spot - half).cmpgt(DVec2::splat(0.5)).all() && (*spot + half).cmplt(extent - 0.5).all();
-            let taken = |room: (DVec2, DVec2)| room.0.cmplt(*spot + half).all() && (*spot - half).cmplt(room.1).all();
-            inside && !ink.texts.iter().map(Text::room).any(taken)
-        };
-        let spot = spots.clone().find(free).unwrap_or(cut + DVec2::new(4.0, -4.0));
-        let way = (spot - cut).normalize_or_zero();
-        ink.line(Pen::Thin, cut, spot - way * (LETTERING / 2.0 + 0.5));
-        ink.text(Text { clears: true, ..Text::new(spot, Anchor::Middle, LETTERING, letter) });
-    }
-
-    /// An arrow along the grain, where nothing is cut and no words are.
-    fn grain(&self, ink: &mut Ink) {
-        let (extent, half) = (self.extent(), DVec2::new(6.0, 1.2));
-        if extent.x < 3.0 * half.x || extent.y < 2.0 * half.y + 0.6 {
-            return;
-        }
-        let spots = [0.5, 0.42, 0.58, 0.34, 0.66, 0.25, 0.75, 0.16, 0.84].into_iter();
-        let spots = spots.flat_map(|x| [0.5, 0.3, 0.7].map(|y| extent * DVec2::new(x, y)));
-        let free = |spot: &DVec2| {
-            let (min, max) = (*spot - half - 0.4, *spot + half + 0.4);
-            let crosses = |a: DVec2, b: DVec2| super::super::page::inside(a, b, (min, max)).is_some();
-            let lines = ink.strokes.iter().flat_map(|stroke| stroke.points.windows(2));
-            let mut words = ink.texts.iter().map(Text::room);
-            !lines.into_iter().any(|ends| crosses(ends[0], ends[1])) && !words.any(|(a, b)| a.cmplt(max).all() && min.cmplt(b).all())
-        };
-        let Some(spot) = spots.clone().find(free) else { return };
-        let (a, b) = (spot - DVec2::X * half.x, spot + DVec2::X * half.x);
-        ink.line(Pen::Thin, a, b);
-        for (tip, back) in [(a, 1.0), (b, -1.0)] {
-            for side in [-0.8, 0.8] {
-                ink.line(Pen::Thin, tip, tip + DVec2::new(2.0 * back, side));
-            }
-        }
-    }
-}
-
-/// Sizes that no view says: "20 thick".
-fn unsaid(size: DVec3, said: Said, drafting: &Drafting) -> Vec<(String, Dimension)> {
+/// Sizes that no view says: "20 thick"; "Ø5" of a rod.
+fn unsaid(part: &Part, said: Said, drafting: &Drafting) -> Vec<(String, Dimension)> {
     let words = ["long", "wide", "thick"];
+    let size = part.lwt();
     let missing = (0..3).filter(|axis| !said[*axis]);
     let told = missing.map(|axis| {
         let figure = drafting.exact(size[axis]);
-        (format!("{figure} {}", words[axis]), Dimension { axis, from: 0.0, to: size[axis], auxiliary: false, text: 0 })
+        let told = if axis > 0 && is_rod(part) { format!("Ø{figure}") } else { format!("{figure} {}", words[axis]) };
+        (told, Dimension { axis, from: 0.0, to: size[axis], auxiliary: false, text: 0 })
     });
     told.collect()
 }
@@ -374,7 +242,8 @@ fn says(words: &str, figure: &str) -> bool {
 }
 
 /// Mark and what it is, how many, size and timber; then the mirror image.
-fn heading(model: &Model, pair: &Pair<'_>, drafting: &Drafting, scale: f64, wide: f64) -> Ink {
+fn heading(of: &Sheet<'_>, scale: f64, wide: f64) -> Ink {
+    let Sheet { model, drafting, pair, part, .. } = of;
     let mut ink = Ink::default();
     let mut y = 0.0;
     let mut line = |mark: &str, words: &str| {
@@ -388,8 +257,9 @@ fn heading(model: &Model, pair: &Pair<'_>, drafting: &Drafting, scale: f64, wide
     };
     let row = pair.row;
     let size = row.finished.map(|mm| drafting.exact(mm)).join(" × ");
-    let faces = format!("face side {}, face edge {}", row.face_side, row.face_edge);
     let made_of = model.timbers.name(&row.material);
+    // What is bought is not marked out.
+    let faces = if is_bought(part) { "bought".to_owned() } else { format!("face side {}, face edge {}", row.face_side, row.face_edge) };
     line(&row.mark, &format!("{}: {}; ({size}); {made_of}; {faces}; {}", titled(row), pieces(row), scale_words(scale)));
     if let Some((other, way)) = pair.mirror {
         let faces = format!("face side {}, face edge {}", other.face_side, other.face_edge);

@@ -1,6 +1,6 @@
 //! What of a part is drawn: the cuts by letter, and the faces on which they are marked out.
 
-use casewright_core::model::{Face, Part};
+use casewright_core::model::{Cut, Face, Feature, Material, Part};
 
 use super::super::drafting::Drafting;
 use super::marked::{On, Size, marked};
@@ -41,7 +41,9 @@ impl Plan {
             alike: None,
             cuts: Vec::new(),
         });
-        for cut in &part.cuts {
+        // Nobody rounds a rod that is bought.
+        let cuts: &[Cut] = if is_bought(part) && is_rod(part) { &[] } else { &part.cuts };
+        for cut in cuts {
             let told = marked(&cut.feature, size, drafting);
             let words = cut.there.words().map_or(told.words.clone(), |there| format!("{}; {there}", told.words));
             let known = keys.iter().position(|key| key.words == words);
@@ -74,6 +76,20 @@ impl Plan {
         let views = self.sides.iter().map(|seen| seen.cuts.iter().map(|(_, on)| on.places.len() + 1).sum::<usize>());
         views.sum()
     }
+}
+
+/// Whether nobody makes it.
+pub(super) fn is_bought(part: &Part) -> bool {
+    match part.material {
+        Material::Bought(_) => true,
+        Material::Solid(_) | Material::Sheet(_) => false,
+    }
+}
+
+/// Whether it is a rod: as thick as wide, and round.
+pub(super) fn is_rod(part: &Part) -> bool {
+    let size = part.lwt();
+    (size.y - size.z).abs() < 1e-6 && part.cuts.iter().any(|cut| matches!(cut.feature, Feature::RoundEdges))
 }
 
 /// The order in which faces come up when the part is rolled over.
