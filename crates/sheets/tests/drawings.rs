@@ -6,9 +6,9 @@ use casewright_core::design::decisions;
 use casewright_core::design::edit::{self, Edit};
 use casewright_core::joint::JointKind;
 use casewright_core::length::Units;
-use casewright_core::model::{Face, Feature, Role};
+use casewright_core::model::{Face, Feature, PartKind, Role};
 use casewright_core::{CutList, Design, Model, Sequence, ShapeCache, Solids, derive};
-use casewright_sheets::drawing::{Anchor, Angle, Decimal, Drafting, Page, Sheet};
+use casewright_sheets::drawing::{Anchor, Angle, Decimal, Drafting, Page, Pen, Sheet};
 use casewright_sheets::pages;
 use glam::{DVec2, DVec3};
 
@@ -83,16 +83,90 @@ fn a_case_of_1800_by_900_by_450_goes_on_a3_at_1_to_10() {
     assert!(says(&sheets(&[("carcase.width", "2400"), ("carcase.height", "2000")], &Drafting::default())[..1], "1:20"));
 }
 
+/// A wide case of three bays: its bays are too small for words on small sheets.
+const WIDE: [(&str, &str); 2] = [("carcase.width", "2400"), ("carcase.height", "1900")];
+
+/// The ways in which a case may be drawn that leave little room.
+fn small() -> [Drafting; 5] {
+    let of = |sheet, units, angle| Drafting { sheet, units, angle, ..Drafting::default() };
+    [
+        of(Sheet::A3, Units::Millimetres, Angle::First),
+        of(Sheet::A4, Units::Millimetres, Angle::First),
+        of(Sheet::Letter, Units::Inches, Angle::First),
+        of(Sheet::A3, Units::Inches, Angle::Third),
+        of(Sheet::Letter, Units::Millimetres, Angle::Third),
+    ]
+}
+
+/// What stands on a shelf or floor stands so high: said in the front view or beside it, however small it is drawn.
+#[test]
+fn the_height_of_every_shelf_stands_on_the_views() {
+    for changes in [&[][..], &WIDE, &[("carcase.width", "1100")]] {
+        let (design, model, solids) = case(changes);
+        for drafting in small() {
+            let pages = pages(&design, &model, &solids, None, &drafting);
+            for room in model.rooms.iter().filter(|room| room.shelf.is_some()) {
+                let is_it =
+                    |it: &&casewright_sheets::drawing::Dimension| it.axis == 1 && it.from == 0.0 && (it.to - room.space.min.y).abs() < 0.01;
+                assert_eq!(
+                    pages[0].ink.dimensions.iter().filter(is_it).count(),
+                    1,
+                    "{} on {}, {changes:?}",
+                    room.name,
+                    drafting.sheet.name()
+                );
+            }
+        }
+    }
+}
+
+/// ISO 128-3: a cutting plane is marked at both ends.
+#[test]
+fn a_cutting_plane_has_its_letter_at_both_ends() {
+    for changes in [&[][..], &WIDE, &[("carcase.width", "1100")]] {
+        for drafting in small() {
+            let pages = sheets(changes, &drafting);
+            for letter in ["A", "B"] {
+                let ends = pages[0].ink.texts.iter().filter(|text| text.bold && text.text == letter).count();
+                assert_eq!(ends, 2, "{letter} on {}, {changes:?}", drafting.sheet.name());
+            }
+        }
+    }
+}
+
+/// What stands open to the front or the side has its mark in the views, on it or beside it.
+#[test]
+fn posts_stiles_and_panels_have_their_marks_in_the_views() {
+    for changes in [&[][..], &WIDE] {
+        let (design, model, solids) = case(changes);
+        let pages = pages(&design, &model, &solids, None, &Drafting::default());
+        for part in &model.parts {
+            let is_seen = match part.kind {
+                PartKind::Post => part.name.starts_with("post.front"),
+                PartKind::Stile | PartKind::Panel | PartKind::Top => true,
+                _ => false,
+            };
+            // The panels at the right are seen from the other side.
+            assert!(!is_seen || says(&pages[..1], &part.mark), "{} {} is not in the views, {changes:?}", part.mark, part.name);
+        }
+    }
+}
+
 #[test]
 fn no_words_stand_on_others_or_off_the_sheet() {
-    let cases: [&[(&str, &str)]; 5] = [
+    let cases: [&[(&str, &str)]; 8] = [
+        &WIDE,
+        &WIDE,
+        &WIDE,
         &[],
         &[("carcase.width", "2400"), ("carcase.height", "2000"), ("carcase.depth", "700")],
         &[("carcase.top.thickness", "10"), ("carcase.rails.foot", "8")],
         &[("carcase.top.over_front", "3"), ("carcase.top.over_back", "2"), ("carcase.left.middle_rails", "3")],
         &[("carcase.width", "1080"), ("carcase.post.width", "30"), ("interior.divider.width", "30")],
     ];
-    for (changes, sheet) in cases.into_iter().zip([Sheet::A3, Sheet::A3, Sheet::A4, Sheet::A2, Sheet::Letter]) {
+    for (changes, sheet) in
+        cases.into_iter().zip([Sheet::A3, Sheet::A4, Sheet::Letter, Sheet::A3, Sheet::A3, Sheet::A4, Sheet::A2, Sheet::Letter])
+    {
         let (design, model, solids) = case(changes);
         let order = Sequence::of(&design, &model, &solids);
         for page in pages(&design, &model, &solids, Some(&order), &Drafting { sheet, ..Drafting::default() }) {
@@ -146,6 +220,36 @@ fn every_kind_of_joint_that_is_cut_is_drawn_with_dimensions() {
         joints.iter().flat_map(|page| page.ink.dimensions.iter().map(|it| page.ink.texts[it.text].text.as_str())).collect();
     for figure in ["8.1", "24.5", "9"] {
         assert!(figures.contains(&figure), "{figure} in {figures:?}");
+    }
+}
+
+/// In the case taken apart each mark stands once, with a short line to its part that crosses no other.
+#[test]
+fn every_mark_stands_near_its_part_where_the_case_is_taken_apart() {
+    for (changes, sheet) in [(&[][..], Sheet::A3), (&WIDE, Sheet::A3), (&[], Sheet::A4)] {
+        let (design, model, solids) = case(changes);
+        let order = Sequence::of(&design, &model, &solids);
+        let pages = pages(&design, &model, &solids, Some(&order), &Drafting { sheet, ..Drafting::default() });
+        let ink = &pages.iter().find(|page| page.title == "Taken apart").expect("a sheet").ink;
+        let mut marks: Vec<&str> = model.parts.iter().map(|part| part.mark.as_str()).collect();
+        marks.sort_unstable();
+        marks.dedup();
+        let side = |(a, b): (DVec2, DVec2), at: DVec2| (b - a).perp_dot(at - a);
+        let cross = |a: (DVec2, DVec2), b: (DVec2, DVec2)| side(a, b.0) * side(a, b.1) < 0.0 && side(b, a.0) * side(b, a.1) < 0.0;
+        let mut leaders = Vec::new();
+        for mark in marks {
+            let is_it = |text: &&casewright_sheets::drawing::Text| text.text == mark || text.text.starts_with(&format!("{mark} × "));
+            let own: Vec<_> = ink.texts.iter().filter(is_it).collect();
+            let [text] = own.as_slice() else { panic!("{mark} stands {} times on {}", own.len(), sheet.name()) };
+            let (min, max) = text.room();
+            let at_words = |at: DVec2| at.cmpgt(min - 1.5).all() && at.cmplt(max + 1.5).all();
+            let own =
+                ink.strokes.iter().find(|it| it.pen == Pen::Thin && it.points.len() == 2 && at_words(it.points[0])).expect("a leader");
+            assert!(own.points[0].distance(own.points[1]) < 45.0, "{mark} on {}", sheet.name());
+            leaders.push((own.points[0], own.points[1]));
+        }
+        let crossing = leaders.iter().enumerate().find(|(index, one)| leaders[index + 1..].iter().any(|other| cross(**one, *other)));
+        assert_eq!(crossing, None, "{}", sheet.name());
     }
 }
 

@@ -96,16 +96,21 @@ impl<'d> Drawn<'d> {
         }
     }
 
-    /// The name of the view, above all that stands over its left end.
+    /// The name of the view over its left end; farther to the right where something stands there, as long as it is over the view, else above that.
     pub fn heading(&mut self, text: &str) {
         let (min, max) = self.bounds;
-        let left = self.at(DVec2::new(min.x, max.y));
-        let right = left.x + width_of(text, LETTERING, true) + 1.0;
-        let over = |a: DVec2, b: DVec2| a.min(b).x < right && a.max(b).x > left.x - 1.0;
-        let lines = self.ink.strokes.iter().flat_map(|stroke| stroke.points.windows(2)).map(|ends| (ends[0], ends[1]));
-        let words = self.ink.texts.iter().map(Text::room);
-        let top = lines.chain(words).filter(|(a, b)| over(*a, *b)).map(|(a, b)| a.y.min(b.y)).fold(left.y, f64::min) - 3.5;
-        self.ink.text(Text { bold: true, ..Text::new(DVec2::new(left.x, top), Anchor::Start, LETTERING, text) });
+        let (left, right) = (self.at(DVec2::new(min.x, max.y)), self.at(max).x);
+        let wide = width_of(text, LETTERING, true) + 1.0;
+        let top = |from: f64| {
+            let over = |a: DVec2, b: DVec2| a.min(b).x < from + wide && a.max(b).x > from - 1.0;
+            let lines = self.ink.strokes.iter().flat_map(|stroke| stroke.points.windows(2)).map(|ends| (ends[0], ends[1]));
+            let words = self.ink.texts.iter().map(Text::room);
+            lines.chain(words).filter(|(a, b)| over(*a, *b)).map(|(a, b)| a.y.min(b.y)).fold(left.y, f64::min)
+        };
+        let steps = (0..).map(|step| left.x + f64::from(step) * 2.0).take_while(|from| from + wide <= right);
+        let from = steps.into_iter().find(|from| top(*from) >= left.y - 1e-6).unwrap_or(left.x);
+        let at = DVec2::new(from, top(from) - 3.5);
+        self.ink.text(Text { bold: true, ..Text::new(at, Anchor::Start, LETTERING, text) });
     }
 
     /// The name of the view, to the left of its upper edge, where nothing is written beside it.
@@ -194,7 +199,8 @@ impl<'d> Drawn<'d> {
         }
     }
 
-    fn run(&mut self, beside: Beside, datum: (f64, f64), ends: &[(Stretch, Said)]) {
+    /// Writes dimensions that run from a datum, where there are any.
+    pub fn run(&mut self, beside: Beside, datum: (f64, f64), ends: &[(Stretch, Said)]) {
         if ends.is_empty() {
             return;
         }

@@ -96,13 +96,4 @@ impl<'m> Standing<'m> {
     pub fn look(&self, from: From, looking: Looking) -> View {
         from.sight().map(|sight| look(&self.bodies, &sight, looking)).unwrap_or_default()
     }
-
-    /// Whether another part stands before a place of the view on a part, taken as blocks.
-    pub fn is_covered(&self, from: From, part: &Part, at: DVec2) -> bool {
-        let near = from.block(&part.block()).1.z;
-        self.parts.iter().filter(|other| other.id != part.id).any(|other| {
-            let (min, max) = from.block(&other.block());
-            max.z > near + 0.5 && min.truncate().cmple(at).all() && max.truncate().cmpge(at).all()
-        })
-    }
 }

@@ -11,6 +11,7 @@
 //! [`pages`] gives plain data: lines with pens, words, areas, and what each figure measures. Which distance was said is kept in one book for
 //! all sheets, so that each is said once, and one that follows from others stands in parentheses.
 
+mod apart;
 mod book;
 mod details;
 mod drafting;
@@ -92,11 +93,11 @@ pub fn drafted_pdf(
     findings: &[Finding],
     drafting: &Drafting,
 ) -> Result<Vec<u8>, SheetError> {
-    let drawings = drawings(design, model, solids, Some(&Sequence::of(design, model, solids)), drafting);
-    if drawings.pages.is_empty() {
+    let pages = pages(design, model, solids, Some(&Sequence::of(design, model, solids)), drafting);
+    if pages.is_empty() {
         return Err(SheetError::Empty);
     }
-    typeset::pdf(&typeset::Papers { design, model, findings, drawings: &drawings, drafting })
+    typeset::pdf(&typeset::Papers { design, model, findings, pages: &pages, drafting })
 }
 
 /// The sheets of the drawings as plain data, in order; none of a case without parts. The case taken apart and the stages of assembly
@@ -104,14 +105,18 @@ pub fn drafted_pdf(
 ///
 /// The same design gives the same pages.
 pub fn pages(design: &Design, model: &Model, solids: &Solids, order: Option<&Sequence>, drafting: &Drafting) -> Vec<Page> {
-    drawings(design, model, solids, order, drafting).pages
-}
-
-/// The sheets, and the heights that found no room on them.
-#[derive(Default)]
-struct Drawings {
-    pages: Vec<Page>,
-    left_over: Vec<String>,
+    let mut book = Book::default();
+    let mut drafts = Vec::new();
+    drafts.extend(three_views(model, solids, drafting, &mut book));
+    if drafts.is_empty() {
+        return Vec::new();
+    }
+    drafts.extend(sections(model, solids, drafting, &mut book));
+    drafts.extend(joints(model, solids, drafting, &mut book));
+    if let Some(order) = order {
+        drafts.extend(taken_apart(model, solids, order, drafting));
+    }
+    framed(&design.name, drafts, drafting)
 }
 
 /// A sheet before it has its frame.
@@ -121,22 +126,6 @@ struct Draft {
     scale: String,
     wide: f64,
     ink: Ink,
-}
-
-fn drawings(design: &Design, model: &Model, solids: &Solids, order: Option<&Sequence>, drafting: &Drafting) -> Drawings {
-    let mut book = Book::default();
-    let mut left_over = Vec::new();
-    let mut drafts = Vec::new();
-    drafts.extend(three_views(model, solids, drafting, &mut book, &mut left_over));
-    if drafts.is_empty() {
-        return Drawings::default();
-    }
-    drafts.extend(sections(model, solids, drafting, &mut book));
-    drafts.extend(joints(model, solids, drafting, &mut book));
-    if let Some(order) = order {
-        drafts.extend(taken_apart(model, solids, order, drafting));
-    }
-    Drawings { pages: framed(&design.name, drafts, drafting), left_over }
 }
 
 /// The sheets with their frames and title blocks, numbered.
@@ -170,14 +159,14 @@ fn scale_words(scale: f64) -> String {
 }
 
 /// Front, side and plan, as large as they go on the sheet.
-fn three_views(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book, left_over: &mut Vec<String>) -> Option<Draft> {
+fn three_views(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) -> Option<Draft> {
     let from = side_from(drafting.angle);
     let views = Views::look(model, solids, from);
     let planes = sections::planes(model, from);
     let mut last = None;
     for scale in SCALES {
-        let (mut tried, mut words) = (Book::default(), Vec::new());
-        let mut drawn = views.draw(drafting, scale, &mut tried, &mut words)?;
+        let mut tried = Book::default();
+        let mut drawn = views.draw(drafting, scale, &mut tried)?;
         for plane in &planes {
             sections::mark(&mut drawn[0], plane);
         }
@@ -187,15 +176,15 @@ fn three_views(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut B
         plan.heading_beside("Plan");
         let places = layout::three(&drawn, drafting.sheet, drafting.angle);
         let fits = places.is_some();
-        last = Some((drawn, places, tried, words, scale));
+        last = Some((drawn, places, tried, scale));
         if fits {
             break;
         }
     }
-    let (drawn, places, said, words, scale) = last?;
+    let (drawn, places, said, scale) = last?;
     // A case that goes on no sheet even at the smallest scale runs over the edge rather than being left out.
     let places = places.unwrap_or([DVec2::new(60.0, 120.0); 3]);
-    (*book, *left_over) = (said, words);
+    *book = said;
     let mut ink = Ink::default();
     for (drawn, place) in drawn.into_iter().zip(places) {
         ink.add(drawn.ink, place);
@@ -300,7 +289,7 @@ fn taken_apart(model: &Model, solids: &Solids, order: &Sequence, drafting: &Draf
     let (min, max) = frame::room(drafting.sheet.size());
     let room = (min + 4.0, max - DVec2::new(4.0, frame::BLOCK.y + 4.0));
     let draft = |name, title, wide, ink| Draft { name, title, scale: "not to scale".to_owned(), wide, ink };
-    let apart = pictures::exploded(model, solids, order, room).map(|ink| draft("apart", "Taken apart", WIDE, ink));
+    let apart = apart::exploded(model, solids, order, room).map(|ink| draft("apart", "Taken apart", WIDE, ink));
     let stages = pictures::assembly(model, solids, order, room).into_iter().map(|ink| draft("assembly", "Stages of assembly", WIDE, ink));
     apart.into_iter().chain(stages).collect()
 }

@@ -10,8 +10,8 @@ use casewright_core::{Length, Model};
 
 use super::drafting::Drafting;
 
-/// The notes, a sentence or two each, in the unit of the drawing; `heights` are those that found no room on it.
-pub(super) fn of(design: &Design, model: &Model, heights: &[String], drafting: &Drafting) -> Vec<String> {
+/// The notes, a sentence or two each, in the unit of the drawing.
+pub(super) fn of(design: &Design, model: &Model, drafting: &Drafting) -> Vec<String> {
     let told = [
         Some(frame(design, model)),
         tenons(model),
@@ -21,9 +21,7 @@ pub(super) fn of(design: &Design, model: &Model, heights: &[String], drafting: &
         shelves(design, model),
         Some(moisture(design)),
     ];
-    // Heights are figures of the drawing already.
-    let heights = (!heights.is_empty()).then(|| format!("Heights above the ground: {}.", heights.join("; ")));
-    told.into_iter().flatten().map(|note| drafting.caption(&note)).chain(heights).collect()
+    told.into_iter().flatten().map(|note| drafting.caption(&note)).collect()
 }
 
 fn species<'a>(model: &'a Model, id: &'a str) -> &'a str {

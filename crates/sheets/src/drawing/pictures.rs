@@ -1,4 +1,4 @@
-//! Pictures from the front, the right and above: the case taken apart with its marks, and the stages of assembly.
+//! Pictures from the front, the right and above: the stages of assembly, and what the case taken apart needs of them.
 
 use std::collections::HashSet;
 
@@ -13,7 +13,6 @@ use glam::{DVec2, DVec3};
 use super::drawn::wrapped;
 use super::lettering::LETTERING;
 use super::page::{Anchor, Ink, Pen, Text};
-use super::rows::spread;
 
 /// From where pictures are looked at: turned to the right, and from above, degrees.
 const TURNED: f64 = 32.0;
@@ -22,8 +21,6 @@ const ABOVE: f64 = 26.0;
 const STEPS: usize = 18;
 /// Room for the title of a picture, mm.
 const TITLE: f64 = 10.0;
-/// From one mark to the next, and from the picture to the marks, mm.
-const MARKS: (f64, f64) = (LETTERING + 1.6, 8.0);
 
 fn sight() -> Option<Sight> {
     let ((sin, cos), (down, level)) = (TURNED.to_radians().sin_cos(), ABOVE.to_radians().sin_cos());
@@ -31,13 +28,13 @@ fn sight() -> Option<Sight> {
 }
 
 /// Parts moved from their places.
-struct Moved<'m> {
-    parts: Vec<&'m Part>,
+pub(super) struct Moved<'m> {
+    pub parts: Vec<&'m Part>,
     bodies: Vec<Body<'m>>,
 }
 
 impl<'m> Moved<'m> {
-    fn of(model: &'m Model, solids: &'m Solids, frames: &[Pose], which: impl Fn(PartId) -> bool) -> Moved<'m> {
+    pub fn of(model: &'m Model, solids: &'m Solids, frames: &[Pose], which: impl Fn(PartId) -> bool) -> Moved<'m> {
         let mut moved = Moved { parts: Vec::new(), bodies: Vec::new() };
         for part in model.parts.iter().filter(|part| which(part.id)) {
             if let (Some(shape), Some(frame)) = (solids.shape(part.id), frames.get(part.id.0)) {
@@ -48,103 +45,34 @@ impl<'m> Moved<'m> {
         moved
     }
 
-    fn look(&self) -> View {
+    pub fn look(&self) -> View {
         sight().map(|sight| look(&self.bodies, &sight, Looking::default())).unwrap_or_default()
     }
 }
 
 /// Where a picture lies on paper, and at what scale.
-struct Frame {
+pub(super) struct Frame {
     scale: f64,
     origin: DVec2,
 }
 
 impl Frame {
     /// Fits bounds of a view into a room on paper.
-    fn fit((min, max): (DVec2, DVec2), room: (DVec2, DVec2)) -> Frame {
+    pub fn fit((min, max): (DVec2, DVec2), room: (DVec2, DVec2)) -> Frame {
         let size = (max - min).max(DVec2::splat(1.0));
         let scale = (size / (room.1 - room.0)).max_element();
         let middle = (min + max) / 2.0;
         Frame { scale, origin: (room.0 + room.1) / 2.0 - DVec2::new(middle.x, -middle.y) / scale }
     }
 
-    fn at(&self, place: DVec2) -> DVec2 {
+    pub fn at(&self, place: DVec2) -> DVec2 {
         self.origin + DVec2::new(place.x, -place.y) / self.scale
     }
 
-    fn lines(&self, ink: &mut Ink, pen: Pen, lines: &[Line]) {
+    pub fn lines(&self, ink: &mut Ink, pen: Pen, lines: &[Line]) {
         for line in lines {
             ink.line(pen, self.at(line.a), self.at(line.b));
         }
-    }
-}
-
-/// The case taken apart, every mark once with how many there are of it; within a room on paper.
-pub(super) fn exploded(model: &Model, solids: &Solids, sequence: &Sequence, room: (DVec2, DVec2)) -> Option<Ink> {
-    let frames = sequence.positions(model.parts.len(), 0.0);
-    let moved = Moved::of(model, solids, &frames, |_| true);
-    let view = moved.look();
-    let aside = DVec2::new(24.0, 0.0);
-    let frame = Frame::fit(view.bounds()?, (room.0 + aside, room.1 - aside));
-    let mut ink = Ink::default();
-    frame.lines(&mut ink, Pen::Behind, &view.seen(|_| true));
-    let mut marks = marked(&moved, &view, &frame);
-    let middle = f64::midpoint(room.0.x, room.1.x);
-    marks.sort_by(|a, b| a.spot.y.total_cmp(&b.spot.y).then(a.spot.x.total_cmp(&b.spot.x)));
-    // Half of them on either side.
-    let mut across: Vec<f64> = marks.iter().map(|mark| mark.spot.x).collect();
-    across.sort_by(f64::total_cmp);
-    let divide = across.get(across.len() / 2).copied().unwrap_or(middle);
-    for left in [true, false] {
-        let own: Vec<&Marked> = marks.iter().filter(|mark| (mark.spot.x < divide) == left).collect();
-        let edge = if left { room.0.x + 20.0 } else { room.1.x - 20.0 };
-        write_marks(&mut ink, &own, edge, left, (room.0.y, room.1.y));
-    }
-    Some(ink)
-}
-
-/// A mark, and where on paper one of its parts is seen best.
-struct Marked {
-    words: String,
-    spot: DVec2,
-}
-
-fn marked(moved: &Moved<'_>, view: &View, frame: &Frame) -> Vec<Marked> {
-    let mut all: Vec<(&str, usize)> = Vec::new();
-    for part in &moved.parts {
-        match all.iter_mut().find(|(mark, _)| *mark == part.mark) {
-            Some((_, count)) => *count += 1,
-            None => all.push((&part.mark, 1)),
-        }
-    }
-    let best = |mark: &str| {
-        let of_mark = view.stretches.iter().filter(|stretch| moved.parts[stretch.body].mark == mark);
-        of_mark.max_by(|a, b| a.a.truncate().distance(a.b.truncate()).total_cmp(&b.a.truncate().distance(b.b.truncate())))
-    };
-    let told = |(mark, count): (&str, usize)| {
-        let stretch = best(mark)?;
-        let words = if count > 1 { format!("{mark} × {count}") } else { mark.to_owned() };
-        Some(Marked { words, spot: frame.at((stretch.a + stretch.b).truncate() / 2.0) })
-    };
-    all.into_iter().filter_map(told).collect()
-}
-
-/// Marks in a column, each with a line to its part.
-fn write_marks(ink: &mut Ink, marks: &[&Marked], edge: f64, left: bool, (top, bottom): (f64, f64)) {
-    let mut places: Vec<f64> = marks.iter().map(|mark| mark.spot.y).collect();
-    let apart = MARKS.0.min((bottom - top - 4.0) / marks.len().max(1) as f64);
-    spread(&mut places, apart);
-    // Within the room.
-    let (first, last) = (places.first().copied().unwrap_or(top), places.last().copied().unwrap_or(bottom));
-    let shift = (top + 2.0 - first).max(0.0) - (last - (bottom - 2.0)).max(0.0);
-    let (anchor, out) = if left { (Anchor::End, 1.0) } else { (Anchor::Start, -1.0) };
-    for (mark, place) in marks.iter().zip(places) {
-        let at = DVec2::new(edge, place + shift);
-        ink.text(Text::new(at, anchor, LETTERING, mark.words.as_str()));
-        let bend = at + DVec2::new(out * MARKS.1 / 2.0, 0.0);
-        ink.line(Pen::Thin, at + DVec2::new(out * 0.8, 0.0), bend);
-        ink.line(Pen::Thin, bend, mark.spot);
-        ink.circle(Pen::Thin, mark.spot, 0.4);
     }
 }
 

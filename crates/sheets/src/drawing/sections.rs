@@ -167,20 +167,34 @@ pub(super) fn mark(drawn: &mut Drawn<'_>, plane: &Plane) {
         (DVec2::new(0.0, -looks * drawn.from.up().1), [(DVec2::new(low.x, y), -DVec2::X), (DVec2::new(high.x, y), DVec2::X)])
     };
     for (end, out) in ends {
-        let (from, to) = (end + out * 0.8, end + out * 4.4);
-        let letter =
-            Text { bold: true, clears: true, ..Text::new(to - way * 2.6, Anchor::Middle, super::lettering::LETTERING, plane.letter) };
-        let tip = to + way * 3.2;
-        // No letter and no arrow on figures: the other end has them.
-        let (low, high) = (letter.room().0.min(tip) - 1.0, letter.room().1.max(tip) + 1.0);
-        if drawn.ink.texts.iter().map(Text::room).any(|room| room.0.cmplt(high).all() && low.cmplt(room.1).all()) {
-            continue;
-        }
-        drawn.ink.line(Pen::Edge, from, to);
-        drawn.ink.line(Pen::Thin, to, tip);
-        for side in [1.0, -1.0] {
-            drawn.ink.line(Pen::Thin, tip, tip - way * 1.3 + way.perp() * 0.45 * side);
-        }
-        drawn.ink.text(letter);
+        draw_end(drawn, plane.letter, end, (out, way));
     }
+}
+
+/// How far from the view the wide stroke of a cutting plane begins and ends, mm: there if there is room, else nearer and shorter, else beyond what stands there.
+const STROKES: [(f64, f64); 2] = [(0.8, 4.4), (0.4, 2.6)];
+
+/// One end of a cutting plane, where it touches no figures: both ends have their letter (ISO 128).
+fn draw_end(drawn: &mut Drawn<'_>, letter: char, end: DVec2, (out, way): (DVec2, DVec2)) {
+    let at = |(from, to): (f64, f64)| {
+        let (from, to) = (end + out * from, end + out * to);
+        let letter = Text { bold: true, clears: true, ..Text::new(to - way * 2.6, Anchor::Middle, super::lettering::LETTERING, letter) };
+        (from, to, letter)
+    };
+    let is_free = |stroke: &(f64, f64)| {
+        let (_, to, letter) = at(*stroke);
+        let tip = to + way * 3.2;
+        let (low, high) = (letter.room().0.min(tip) - 0.4, letter.room().1.max(tip) + 0.4);
+        !drawn.ink.texts.iter().map(Text::room).any(|room| room.0.cmplt(high).all() && low.cmplt(room.1).all())
+    };
+    let beyond = (0..60).map(|step| f64::from(step) + 1.0).map(|more| (0.8 + more, 4.4 + more));
+    let stroke = STROKES.into_iter().chain(beyond).find(is_free).unwrap_or(STROKES[0]);
+    let (from, to, letter) = at(stroke);
+    let tip = to + way * 3.2;
+    drawn.ink.line(Pen::Edge, from, to);
+    drawn.ink.line(Pen::Thin, to, tip);
+    for side in [1.0, -1.0] {
+        drawn.ink.line(Pen::Thin, tip, tip - way * 1.3 + way.perp() * 0.45 * side);
+    }
+    drawn.ink.text(letter);
 }

@@ -19,17 +19,6 @@ fn case(changes: &[(&str, &str)]) -> (Design, Model, Solids) {
 }
 
 #[test]
-fn a_height_without_room_in_its_bay_is_said_beside_the_drawing() {
-    let (design, model, solids) = case(&[("carcase.width", "1100")]);
-    let drafting = Drafting::default();
-    let drawings = drawings(&design, &model, &solids, None, &drafting);
-    let texts = drawings.pages.iter().flat_map(|page| &page.ink.texts);
-    assert!(!texts.into_iter().any(|text| text.text == "1196"));
-    let notes = notes::of(&design, &model, &drawings.left_over, &drafting);
-    assert!(notes.iter().any(|note| note.contains("bay 3") && note.contains(" 1196")), "{notes:?}");
-}
-
-#[test]
 fn the_paper_is_the_same_every_time_and_tells_the_date_it_is_given() {
     let (design, model, solids) = case(&[]);
     let findings = inspect(&design, &model, &solids);

@@ -8,7 +8,7 @@ use serde::Serialize;
 
 use super::lettering::CAPITAL;
 use super::page::{Anchor, Page, Text};
-use super::{Drafting, Drawings, notes, svg};
+use super::{Drafting, notes, svg};
 use crate::lists;
 use crate::typeset::{self, SheetError};
 
@@ -20,7 +20,7 @@ pub(super) struct Papers<'a> {
     pub design: &'a Design,
     pub model: &'a Model,
     pub findings: &'a [Finding],
-    pub drawings: &'a Drawings,
+    pub pages: &'a [Page],
     pub drafting: &'a Drafting,
 }
 
@@ -85,7 +85,7 @@ struct FindingData<'a> {
 /// The papers as PDF.
 pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
     let list = CutList::of(papers.design, papers.model);
-    let pages = &papers.drawings.pages;
+    let pages = papers.pages;
     let drafting = papers.drafting;
     let data = Data {
         name: &papers.design.name,
@@ -94,7 +94,7 @@ pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
             Units::Millimetres => "millimetres",
             Units::Inches => "inches",
         },
-        notes: notes::of(papers.design, papers.model, &papers.drawings.left_over, drafting),
+        notes: notes::of(papers.design, papers.model, drafting),
         findings: papers.findings.iter().map(finding).collect(),
         rows: list.rows.iter().map(|of| row(of, drafting)).collect(),
         count: list.count(),

@@ -118,7 +118,7 @@ impl<'m> Views<'m> {
     }
 
     /// Front, side and plan with their dimensions, at a scale; nothing for a case without parts.
-    pub fn draw<'d>(&self, drafting: &'d Drafting, scale: f64, book: &mut Book, left_over: &mut Vec<String>) -> Option<[Drawn<'d>; 3]> {
+    pub fn draw<'d>(&self, drafting: &'d Drafting, scale: f64, book: &mut Book) -> Option<[Drawn<'d>; 3]> {
         let mut front = self.begin(drafting, 0, From::Front, scale)?;
         let mut side = self.begin(drafting, 1, self.side_from, scale)?;
         let mut plan = self.begin(drafting, 2, From::Above, scale)?;
@@ -127,7 +127,7 @@ impl<'m> Views<'m> {
             self.side(&mut side, &posts, book);
             self.plan(&mut plan, &posts, book);
         }
-        *left_over = levels::draw(&mut front, self.model, book);
+        levels::draw(&mut front, self.model, book);
         for drawn in [&mut front, &mut side, &mut plan] {
             grain::draw(drawn, &self.standing);
         }
