@@ -168,9 +168,7 @@ fn write_marks(ink: &mut Ink, marks: &[Marked], room: (DVec2, DVec2)) {
                 && !rooms.iter().any(|other| touches(other) || hit(spot.leader, *other))
                 && !leaders.iter().any(|other| hit(*other, own) || cross(spot.leader, *other))
         };
-        let spots = mark.seen.iter().flat_map(|(a, b)| [0.5, 0.25, 0.75].map(|share| a.lerp(*b, share)));
-        let best = spots.flat_map(|end| around(end, half, &lines)).filter(free).min_by(|a, b| a.cost.total_cmp(&b.cost));
-        let Some(best) = best else { continue };
+        let Some(best) = nearest(&mark.seen, half, &lines, free) else { continue };
         ink.text(Text { clears: true, ..Text::new(best.words, Anchor::Middle, LETTERING, mark.words.as_str()) });
         ink.line(Pen::Thin, best.leader.0, best.leader.1);
         ink.circle(Pen::Thin, best.leader.1, 0.4);
@@ -179,24 +177,37 @@ fn write_marks(ink: &mut Ink, marks: &[Marked], room: (DVec2, DVec2)) {
     }
 }
 
-/// Where a mark of half a size could stand about the end of its leader.
-fn around(end: DVec2, half: DVec2, lines: &Lines) -> Vec<Spot> {
-    // Where other edges run close by, it is not plain which one is meant.
-    let crowded = f64::from(lines.within(end - 1.2, end + 1.2).saturating_sub(5));
-    let mut spots = Vec::with_capacity(LEADERS.len() * WAYS as usize);
+/// Where a mark of half a size stands best, of all places that are free: near, with few lines under its leader and none under itself.
+fn nearest(seen: &[(DVec2, DVec2)], half: DVec2, lines: &Lines, free: impl Fn(&Spot) -> bool) -> Option<Spot> {
+    // Where other edges run close by the end of a leader, it is not plain which one is meant.
+    let crowded = |end: DVec2| f64::from(lines.within(end - 1.2, end + 1.2).saturating_sub(5));
+    let ends = seen.iter().flat_map(|(a, b)| [0.5, 0.25, 0.75].map(|share| a.lerp(*b, share)));
+    let ends: Vec<(DVec2, f64)> = ends.map(|end| (end, crowded(end))).collect();
+    let mut best: Option<Spot> = None;
     for long in LEADERS {
-        for way in 0..WAYS {
-            let way = DVec2::from_angle(f64::from(way) * std::f64::consts::TAU / f64::from(WAYS));
-            // From the edge of the words.
-            let reach = (half / way.abs().max(DVec2::splat(1e-9))).min_element();
-            let words = end + way * (long + reach);
-            let leader = (end + way * long, end);
-            let over = lines.within(words - half, words + half);
-            let cost = long + 0.8 * f64::from(lines.across(leader.0, leader.1)) + 2.0 * f64::from(over) + crowded;
-            spots.push(Spot { cost, words, leader });
+        // No longer one can be better.
+        if best.as_ref().is_some_and(|best| best.cost <= long) {
+            break;
+        }
+        for (end, crowded) in &ends {
+            for way in 0..WAYS {
+                let way = DVec2::from_angle(f64::from(way) * std::f64::consts::TAU / f64::from(WAYS));
+                // From the edge of the words.
+                let reach = (half / way.abs().max(DVec2::splat(1e-9))).min_element();
+                let (words, leader) = (*end + way * (long + reach), (*end + way * long, *end));
+                let worst = best.as_ref().map_or(f64::INFINITY, |best| best.cost);
+                let near = long + crowded + 2.0 * f64::from(lines.within(words - half, words + half));
+                if near >= worst {
+                    continue;
+                }
+                let spot = Spot { cost: near + 0.8 * f64::from(lines.across(leader.0, leader.1)), words, leader };
+                if spot.cost < worst && free(&spot) {
+                    best = Some(spot);
+                }
+            }
         }
     }
-    spots
+    best
 }
 
 /// Whether two lines cross.
