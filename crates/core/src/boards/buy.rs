@@ -14,6 +14,8 @@ use crate::model::Model;
 pub struct Buying {
     /// What is cut from: first what was on hand, then what is bought, to spare and over besides.
     pub pile: Vec<Stuff>,
+    /// How many entries of that were on hand before.
+    pub on_hand: usize,
     /// What is cut from these; entries are those of [`Buying::pile`].
     pub cutting: Cutting,
     /// What is bought, a line an offer.
@@ -159,7 +161,7 @@ fn plan(design: &Design, model: &Model, offers: &[Offer], of: &[usize], effort: 
             (stuff.count, stuff.whence) = (bought, Whence::OnHand);
         }
     }
-    Buying { pile: wanted.shop.pile, cutting, lines, total, bad: Vec::new() }
+    Buying { pile: wanted.shop.pile, on_hand, cutting, lines, total, bad: Vec::new() }
 }
 
 /// A sheet that a dealer lists by the thickness it is sold as: what it measures is found out when it comes, and it is counted on to be what is designed.

@@ -37,7 +37,12 @@ impl SpentOn {
 impl Spent {
     /// On the boards and sheets of the pile of a design that a cutting cuts into, each as a whole.
     pub fn on_hand(design: &Design, cutting: &Cutting) -> Spent {
-        let lines = design.shop.pile.iter().enumerate().filter_map(|(entry, stuff)| {
+        Spent::on(design, &design.shop.pile, cutting)
+    }
+
+    /// On the boards and sheets of a pile that a cutting cuts into; of those behind it nothing.
+    fn on(design: &Design, pile: &[Stuff], cutting: &Cutting) -> Spent {
+        let lines = pile.iter().enumerate().filter_map(|(entry, stuff)| {
             let leaves = (stuff.leaves as usize).max(1);
             let mut boards: Vec<usize> =
                 cutting.boards.iter().filter(|board| board.entry == entry).map(|board| (board.number.max(1) - 1) / leaves).collect();
@@ -50,9 +55,10 @@ impl Spent {
         Spent { lines: lines.collect(), told: left.collect() }
     }
 
-    /// On what is bought besides, what comes with it in packs and is to spare too.
+    /// On what was on hand and is cut into, and on what is bought besides, what comes with it in packs and is to spare too.
     pub fn with_bought(design: &Design, buying: &Buying) -> Spent {
-        let mut spent = Spent::on_hand(design, &buying.cutting);
+        let on_hand = buying.pile.get(..buying.on_hand).unwrap_or(&buying.pile);
+        let mut spent = Spent::on(design, on_hand, &buying.cutting);
         let line = |line: &super::ToBuy| SpentOn { name: line.name.clone(), count: line.count(), each: Some(line.each), bought: true };
         spent.lines.extend(buying.lines.iter().map(line));
         spent

@@ -59,8 +59,11 @@ fn what_can_t_be_had_to_spare_is_told() {
     // What is bought, its spare with it, is what the job costs in boards and sheets.
     let mut with = design.clone();
     with.shop.pile.clone_from(&tight.pile);
-    let spent = Spent::with_bought(&design, &tight);
-    assert!((spent.worked().map(|worked| worked.value).sum::<f64>() - tight.total).abs() < 1e-6, "{spent:?}");
+    for design in [&design, &with] {
+        let spent = Spent::with_bought(design, &tight);
+        assert!((spent.worked().map(|worked| worked.value).sum::<f64>() - tight.total).abs() < 1e-6, "{spent:?}");
+        assert!(spent.lines.iter().all(|line| line.bought), "{spent:?}");
+    }
 }
 
 /// What is on hand is used first: where all comes out of it, nothing is bought; and of two offers that are alike the cheaper is bought.
