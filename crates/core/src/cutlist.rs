@@ -32,6 +32,8 @@ pub struct Row {
     pub sawn: [f64; 3],
     /// How many lippings of this row each of its sheets has, where it is one of lippings: `parts` are then the sheets, each so many times.
     pub lippings: usize,
+    /// How many others each of its sheets has before those: of the lippings across it those along it.
+    pub lippings_before: usize,
     /// How what it comes out of is roughed out, a part by itself or several in one length; none for sheet goods, which are cut to size at once, and for what is bought.
     pub rough: Option<Roughed>,
     /// How many of its parts come out of each of these, the most first: one each, but where the machines take none so short.
@@ -93,6 +95,7 @@ impl CutList {
             rows.push(Row {
                 sawn: facing.sawn(finished, &design.money.make_up),
                 lippings: 0,
+                lippings_before: 0,
                 mark: part.mark.clone(),
                 kind: part.kind,
                 title: part.title.clone(),
@@ -202,8 +205,9 @@ fn lippings(design: &Design, model: &Model, row: &Row) -> Vec<Row> {
     let thickness = facing.lipping.to_mm();
     let species = Material::Solid(design.timber.frame.clone());
     // Those across lie between those along.
-    let of = |(suffix, where_, length, count): (&str, &str, f64, usize)| {
-        let finished = [length, thickness, row.finished[2] + OVER];
+    let of = |(suffix, where_, length, count, before): (&str, &str, f64, usize, usize)| {
+        // They are planed flush before veneer goes over them.
+        let finished = [length, thickness, row.sawn[2] + OVER];
         (count > 0).then(|| Row {
             mark: format!("{}{suffix}", row.mark),
             title: format!("{}, lipping {where_}", row.title),
@@ -211,6 +215,7 @@ fn lippings(design: &Design, model: &Model, row: &Row) -> Vec<Row> {
             finished,
             sawn: finished,
             lippings: count,
+            lippings_before: before,
             grain: model.timbers.grain(&species),
             made_of: model.timbers.name(&species).to_owned(),
             material: species.clone(),

@@ -126,6 +126,7 @@ mod tests {
                 piece: 1,
                 words,
                 x: 0.0,
+                mark: words.clone(),
                 y,
                 length: 800.0,
                 width,

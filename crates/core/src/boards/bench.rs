@@ -340,7 +340,7 @@ pub(super) fn piece(line: &Line<'_>, nth: usize, [x, y]: [f64; 2], turned: bool,
     let (part, piece, words) = line.piece(nth)?;
     let [length, width] = line.size(turned);
     let with = line.parts(nth).iter().skip(1).copied().collect();
-    Some(Piece { part, with, piece, words, x, y, length, width, more: [0.0; 2], turned, by_hand })
+    Some(Piece { part, with, piece, mark: line.row.mark.clone(), words, x, y, length, width, more: [0.0; 2], turned, by_hand })
 }
 
 fn why(line: &Line<'_>, reason: Reason, name: &str) -> String {

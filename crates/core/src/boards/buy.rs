@@ -239,7 +239,7 @@ fn if_bad(design: &Design, model: &Model, buying: &Buying, board: &Marked) -> Op
     let laid = cut_some(&now, model, Effort::rounds(QUICK), Some((&lost, &widest)));
     let mut marks: Vec<(String, usize)> = Vec::new();
     for piece in &board.pieces {
-        let mark = &model.part(piece.part).mark;
+        let mark = &piece.mark;
         match marks.iter_mut().find(|(known, _)| known == mark) {
             Some((_, count)) => *count += piece.parts().count(),
             None => marks.push((mark.clone(), piece.parts().count())),

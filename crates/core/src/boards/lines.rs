@@ -10,6 +10,13 @@ use crate::rough::strips;
 /// What is glued onto a sheet is counted from here on, so that no number is that of a piece of the sheet itself.
 const GLUED_ON: usize = 100;
 
+/// Whether a piece, by its part and its number, is one of a row: of a sheet and its lippings each has a row of its own.
+pub(super) fn is_of(row: &Row, (part, piece): (PartId, u32)) -> bool {
+    let nth = (piece as usize).saturating_sub(GLUED_ON);
+    let is_it = if row.lippings == 0 { nth == 0 } else { (row.lippings_before + 1..=row.lippings_before + row.lippings).contains(&nth) };
+    is_it && row.parts.contains(&part)
+}
+
 /// All parts of a mark, each in so many strips and layers, or several in one length where the machines can't take them one by one.
 pub(super) struct Line<'l> {
     pub row: &'l Row,
@@ -99,7 +106,7 @@ impl<'l> Line<'l> {
         let Some(parts) = self.lengths.get(length).filter(|_| self.row.lippings > 0) else { return 0 };
         let first = self.row.parts.get(parts.start);
         let others = self.row.parts.iter().take(parts.start).filter(|other| Some(*other) == first).count();
-        GLUED_ON + others
+        GLUED_ON + self.row.lippings_before + others
     }
 
     /// Which piece of the line is so many of a part.

@@ -97,6 +97,8 @@ pub struct Piece {
     pub piece: u32,
     /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`; or how many come out of it: `BT1 × 8`; or which it is of those of which the figure goes on: `BP1, 2 of 4`.
     pub words: String,
+    /// The mark of what it becomes; of a lipping its own: `F1L`.
+    pub mark: String,
     /// Where it begins along the board, mm.
     pub x: f64,
     /// Where it begins across the board, mm.
@@ -232,7 +234,7 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
         match ask(design, model, &racks, row, widest) {
             Ok(one) => asked.extend(one),
             Err(left) => {
-                let lost = only.map(|(pieces, _)| pieces.iter().filter(|(part, _)| row.parts.contains(part)).count());
+                let lost = only.map(|(pieces, _)| pieces.iter().filter(|piece| lines::is_of(row, **piece)).count());
                 let count = lost.map_or(left.count, |lost| u32::try_from(lost).unwrap_or(u32::MAX));
                 cutting.left.push(Left { count, ..left });
             }

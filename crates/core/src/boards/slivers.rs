@@ -92,7 +92,20 @@ mod tests {
 
     fn piece(nth: usize, [x, y, length, width]: [f64; 4]) -> Piece {
         let words = format!("B{nth}");
-        Piece { part: PartId(nth), with: Vec::new(), piece: 1, words, x, y, length, width, more: [0.0; 2], turned: false, by_hand: false }
+        Piece {
+            part: PartId(nth),
+            with: Vec::new(),
+            piece: 1,
+            mark: words.clone(),
+            words,
+            x,
+            y,
+            length,
+            width,
+            more: [0.0; 2],
+            turned: false,
+            by_hand: false,
+        }
     }
 
     /// A board of 600 × 100, ripped into 70 and what is left, 26.8, that is trimmed to `width` and crosscut to 290 twice, and what is left of that, 13.6, off.

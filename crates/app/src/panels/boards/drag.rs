@@ -98,6 +98,7 @@ mod tests {
             part: PartId(0),
             with: Vec::new(),
             piece: 1,
+            mark: "R1".to_owned(),
             words: "R1".to_owned(),
             x: 40.0,
             y: 4.0,
