@@ -232,4 +232,22 @@ mod tests {
         assert!(told.iter().any(|words| words.contains("row 5") && words.contains("goes backward")), "{told:?}");
         assert!(told.iter().any(|words| words.contains("\"crate\"")), "{told:?}");
     }
+
+    /// 10/4 and 16/4 are grades of the trade as the others are: 2 1/2 in and 4 in. What is no thickness is told with what may be written, quarters among it.
+    #[test]
+    fn thicknesses_may_be_written_in_quarters() {
+        let listed = read(
+            "name,of,length,width,thickness,price,per\n\
+             Ash 10/4,white_ash,8',7\",10/4,12,board foot\n\
+             Ash 16/4,white_ash,8',7\",16/4,12,board foot\n\
+             Ash 11/4,white_ash,8',7\",11/4,12,board foot\n",
+            Bare::Mm,
+        );
+        assert_eq!(listed.rows.iter().map(|offer| offer.thickness.to_mm()).collect::<Vec<_>>(), [63.5, 101.6]);
+        assert!(
+            listed.bad.iter().flat_map(BadRow::words).any(|one| one.contains("11/4") && one.contains("quarters: 4/4, 5/4, 6/4, 8/4, 10/4")),
+            "{:?}",
+            listed.bad
+        );
+    }
 }

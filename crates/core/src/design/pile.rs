@@ -2,7 +2,7 @@
 
 use serde::{Deserialize, Serialize};
 
-use super::rough::thickness_called;
+use super::rough::{quarters_called, thickness_called};
 use super::shop::is_default;
 use crate::length::Length;
 use crate::table::{self, Bare, Cell, Column, Listed};
@@ -287,7 +287,12 @@ impl Column for Of {
 
 /// A thickness in millimetres or inches, or by its name in quarters.
 pub(super) fn as_sawn(cell: &Cell<'_>) -> Result<Length, String> {
-    thickness_called(cell.text).map_or_else(|| cell.length(THICK), |sawn| Ok(Length::mm(sawn)))
+    if let Some(sawn) = thickness_called(cell.text) {
+        return Ok(Length::mm(sawn));
+    }
+    let is_length = crate::length::parse(cell.text).is_ok();
+    cell.length(THICK)
+        .map_err(|words| if is_length { words } else { format!("{words}, or a thickness in quarters: {}", quarters_called()) })
 }
 
 /// The id of a species or product that is written by its id, or as the program itself names it: "Ash, white".

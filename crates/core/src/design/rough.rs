@@ -209,6 +209,12 @@ pub fn thickness_called(name: &str) -> Option<f64> {
     thicknesses().iter().find(called).map(|step| step.sawn)
 }
 
+/// The names that [`thickness_called`] knows: `4/4, 5/4`.
+pub(super) fn quarters_called() -> String {
+    let names = thicknesses().iter().filter(|step| step.sold == Sold::Quarters).map(|step| step.id.as_str());
+    names.collect::<Vec<_>>().join(", ")
+}
+
 /// Pieces up to this length lose less when they are flattened, mm (common practice, no source).
 pub const SHORT: f64 = 1500.0;
 
@@ -295,7 +301,7 @@ mod tests {
 
     #[test]
     fn every_row_of_the_tables_is_read_and_thicker_boards_give_more() {
-        assert_eq!(thicknesses().len(), 15);
+        assert_eq!(thicknesses().len(), 17);
         for sold in [Sold::Metric, Sold::Quarters] {
             let of_kind: Vec<_> = thicknesses().iter().filter(|step| step.sold == sold).collect();
             assert!(of_kind.len() >= 5);
