@@ -1,6 +1,7 @@
 //! Parts of which the figure is to go on from each to the next are cut in the order in which they stand.
 
 use super::around::{Area, left_by, way};
+use super::in_sequence::in_sequence;
 use super::rack::Rack;
 use super::{Cutting, Marked, Piece};
 use crate::design::{Design, Kerfs};
@@ -36,6 +37,7 @@ pub(super) fn as_they_stand(design: &Design, model: &Model, racks: &[Rack<'_>], 
             put_in_order(board, row, usable.area, design.timber.kerfs(rack.sheets));
         }
     }
+    in_sequence(design, model, racks, &rows, cutting);
     for piece in cutting.boards.iter_mut().flat_map(|board| &mut board.pieces).filter(|piece| piece.piece == 1) {
         let Some(row) = rows.iter().find(|row| row.contains(&piece.part)) else { continue };
         let nth = row.iter().position(|part| *part == piece.part).map_or(0, |at| at + 1);
@@ -65,7 +67,7 @@ fn put_in_order(board: &mut Marked, row: &[PartId], whole: Area, kerfs: Kerfs) {
 }
 
 /// Runs of pieces of a row that lie beside each other along (0) or across (1) the board, as they follow each other.
-fn beside_each_other(board: &Marked, row: &[PartId], along: usize, kerfs: Kerfs) -> Vec<Vec<usize>> {
+pub(super) fn beside_each_other(board: &Marked, row: &[PartId], along: usize, kerfs: Kerfs) -> Vec<Vec<usize>> {
     let is_of = |piece: &Piece| !piece.by_hand && piece.piece == 1 && row.contains(&piece.part);
     let mut pieces: Vec<(usize, Area)> =
         board.pieces.iter().enumerate().filter(|(_, piece)| is_of(piece)).map(|(at, piece)| (at, area(piece))).collect();
@@ -124,9 +126,9 @@ mod tests {
                 part: PartId(part),
                 with: Vec::new(),
                 piece: 1,
+                mark: words.clone(),
                 words,
                 x: 0.0,
-                mark: words.clone(),
                 y,
                 length: 800.0,
                 width,

@@ -16,6 +16,7 @@ mod buy;
 mod by_hand;
 mod effort;
 mod glued;
+mod in_sequence;
 mod lines;
 mod matching;
 mod offcuts;

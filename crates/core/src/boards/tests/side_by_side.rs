@@ -86,3 +86,81 @@ fn panels_of_several_widths_lie_in_the_order_in_which_they_stand() {
     }
     assert!(found > 0);
 }
+
+/// The demo with these sheets of 12, a line each, and its other boards.
+fn with_sheets(sheets: &str) -> Design {
+    let mut design = demo();
+    let text = format!("Board,Species,Length,Width,Thickness,How many,Price,End checks,Flaws\n{sheets}");
+    let listed = pile::read(&text, Bare::Mm);
+    assert_eq!(listed.bad, []);
+    design.shop.pile.retain(|stuff| stuff.of != "veneered_mdf_12");
+    design.shop.pile.extend(listed.rows);
+    design
+}
+
+fn back(design: &Design, model: &Model) -> Vec<PartId> {
+    let rows = neighbours::rows(design, model);
+    rows.into_iter().find(|row| row.iter().all(|part| model.part(*part).name.contains(".back"))).expect("panels of the back")
+}
+
+/// The place in the row of what lies after each other: from sheet to sheet, along it and across.
+fn order_of(laid: &[Laid<'_>], row: &[PartId]) -> Vec<usize> {
+    laid.iter().filter_map(|(.., part, _)| row.iter().position(|other| other == part)).collect()
+}
+
+const APART: &str = "do not follow each other";
+
+/// By hand: 343 + 361 + 485 and two saw cuts are 1,195.4 of the 1,240 that a sheet of 1,250 leaves, and the four panels of 595 and three cuts 2,389.6 of 2,470: the panels of the back lie beside each
+/// other in their order on a sheet at 70 and the others on one at 40, which is no more than any other way, in however many stages sheets are cut.
+#[test]
+fn panels_whose_figure_goes_on_lie_beside_each_other_where_that_costs_no_more() {
+    for cuts in [crate::design::SheetCuts::Two, crate::design::SheetCuts::Three, crate::design::SheetCuts::Free] {
+        let mut design =
+            with_sheets("P0,veneered_mdf_12,1300,1250,12.75,1,70,0,\nP1,veneered_mdf_12,2500,620,12.8,2,40,0,500 100 60 60 dent\n");
+        design.timber.rough.sheets = cuts;
+        let (model, cutting) = cut_of(&design);
+        holds(&design, &cutting);
+        let row = back(&design, &model);
+        let laid = laid_of(&cutting, &row);
+        let order = order_of(&laid, &row);
+        assert!(row.len() == 3 && (order == [0, 1, 2] || order == [2, 1, 0]), "{cuts:?} {laid:?}");
+        let on_one_sheet = |two: &[Laid<'_>]| two[0].0 == two[1].0 && (two[0].1[0] - two[1].1[0]).abs() < 1e-6;
+        assert!(laid.windows(2).all(on_one_sheet), "{cuts:?} {laid:?}");
+        let kerf = design.timber.kerfs(true).rip;
+        let board = &cutting.boards[laid[0].0];
+        let ends: Vec<f64> = laid
+            .iter()
+            .filter_map(|laid| board.pieces.iter().find(|piece| piece.part == laid.2))
+            .map(|piece| piece.y + piece.width)
+            .collect();
+        assert!(laid.iter().skip(1).zip(&ends).all(|(next, end)| (next.1[1] - end - kerf).abs() < 1e-6), "{cuts:?} {laid:?}");
+        let sheets = cutting.groups.iter().find(|group| group.name.contains("12 mm core")).expect("sheets");
+        assert!(sheets.boards == 2 && (sheets.cost - 110.0).abs() < 1e-6, "{sheets:?}");
+        assert!(cutting.told.iter().all(|words| !words.contains(APART)), "{:?}", cutting.told);
+    }
+}
+
+/// On sheets that hold no more than one or two of them they follow each other from sheet to sheet, equal ones exchanged for that; where each panel fits one sheet only, and these lie in another order,
+/// nothing can be done, and it is told.
+#[test]
+fn panels_follow_each_other_from_sheet_to_sheet_or_it_is_told() {
+    let design = with_sheets("P0,veneered_mdf_12,1300,900,12.75,1,70,0,\nP1,veneered_mdf_12,2500,520,12.75,2,40,0,\n");
+    let (model, cutting) = cut_of(&design);
+    holds(&design, &cutting);
+    let row = back(&design, &model);
+    let order = order_of(&laid_of(&cutting, &row), &row);
+    assert!(order.len() == 3 && (order.is_sorted() || order.iter().rev().is_sorted()), "{order:?}");
+    assert!(cutting.told.iter().all(|words| !words.contains(APART)), "{:?}", cutting.told);
+    let each = "B,veneered_mdf_12,1300,378,12.75,1,20,0,\nA,veneered_mdf_12,1300,504,12.75,1,20,0,\nC,veneered_mdf_12,1300,358,12.75,1,20,0,\n\
+                D,veneered_mdf_12,2500,420,12.75,1,40,0,\n";
+    let design = with_sheets(each);
+    let (model, cutting) = cut_of(&design);
+    assert_eq!(cutting.left, []);
+    let marks: Vec<&str> = back(&design, &model).iter().map(|part| model.part(*part).mark.as_str()).collect();
+    assert_eq!(
+        cutting.told.iter().filter(|words| words.contains(APART) && words.starts_with(&marks.join(", "))).count(),
+        1,
+        "{:?}",
+        cutting.told
+    );
+}
