@@ -208,3 +208,30 @@ fn the_care_sheet_tells_air_top_shelves_loads_and_wall() {
     assert!(care("Shelves").contains("tip out both cleats") && !care("Shelves").contains("pins"));
     assert!(care("What it carries").contains("kg, evenly spread") && care("How it stands").contains("plasterboard"));
 }
+
+/// A sheet that is veneered here is bought as much thinner as the veneer is thick: 12.75 less twice 1.5 is 9.75, 18.4 less twice 0.6 is 17.2. The veneer, and the boards to saw it from, are bought with the
+/// rest; lippings are glued on and planed flush before the veneer is pressed over them, leaves are sawn and joined before they are pressed.
+#[test]
+fn what_is_veneered_here_is_told_job_by_job() {
+    let order = of(&[
+        ("timber.facing.panel.veneer", "sawn"),
+        ("timber.facing.floor.veneer", "bought"),
+        ("timber.facing.floor.lipping", "8"),
+        ("timber.facing.floor.edges", "all_round"),
+    ]);
+    for thick in ["9.75 mm is wanted; with the veneer it is 12.75", "17.2 mm is wanted; with the veneer it is 18.4"] {
+        assert!(says(&order, thick), "{thick}: {order:?}");
+    }
+    for buy in ["to measure 9.75 mm: with the veneer it is 12.75", "m³ of boards to saw it from", "veneer 0.6 thick: "] {
+        assert!(order.chapters[place(&order, "Timber")].jobs.iter().any(|job| job.words.contains(buy)), "{buy}: {order:?}");
+    }
+    let jobs = &order.chapters[place(&order, "From rough")].jobs;
+    let nth = |words: &str| jobs.iter().position(|job| job.words.starts_with(words)).unwrap_or_else(|| panic!("{words}: {jobs:?}"));
+    let all = ["Cut to size", "Glue lippings", "Saw veneer, leaves 1.5 thick", "Join leaves", "Press the veneer onto both faces"].map(nth);
+    assert!(all.is_sorted(), "{jobs:?}");
+    let lipped = &jobs[nth("Glue lippings")];
+    assert!(lipped.each.iter().any(|each| each.words == "F1: F1X, then F1L"), "those across lie between those along: {lipped:?}");
+    // Without veneer the sheet measures what the grooves are for, and nothing is pressed.
+    let plain = of(&[]);
+    assert!(says(&plain, "12.75 mm is what the grooves") && !says(&plain, "the veneer") && !says(&plain, "lippings"));
+}

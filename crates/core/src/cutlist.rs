@@ -223,7 +223,7 @@ fn lippings(design: &Design, model: &Model, row: &Row) -> Vec<Row> {
             ..row.clone()
         })
     };
-    [("L", "along", row.finished[0], along), ("X", "across", row.sawn[1], across)].into_iter().filter_map(of).collect()
+    [("L", "along", row.finished[0], along, 0), ("X", "across", row.sawn[1], across, along)].into_iter().filter_map(of).collect()
 }
 
 /// What is done to a row that is glued up from a sheet and what is on it.
@@ -231,10 +231,11 @@ fn faced(design: &Design, model: &Model, row: &Row) -> Vec<String> {
     let Some(part) = row.parts.first().map(|part| model.part(*part)) else { return Vec::new() };
     if row.lippings > 0 {
         return vec![format!(
-            "{} on each {}, {} wider than the sheet is thick: plane them flush once they are glued on",
+            "{} on each {}, {} wider than the sheet is thick: plane them flush once they are glued on{}",
             row.lippings,
             part.title,
-            trimmed(OVER)
+            trimmed(OVER),
+            if facing(design, part).veneer == Veneered::No { "" } else { ", before it is veneered" }
         )];
     }
     let facing = facing(design, part);
@@ -414,6 +415,11 @@ mod tests {
         design.timber.facing.floor.within = false;
         let besides = floors(&listed(&design))[0].sawn;
         assert!((0..3).all(|of| (besides[of] - was.sawn[of]).abs() < 1e-9), "{besides:?}");
+        // Lippings are planed flush with the sheet before veneer goes over them: 18.4 less twice 0.6, and 2 over.
+        design.timber.facing.floor.veneer = Veneered::Bought;
+        let rows = listed(&design);
+        let strip = rows.iter().find(|row| row.lippings > 0).expect("a lipping");
+        assert!((strip.finished[2] - (was.finished[2] - 1.2 + 2.0)).abs() < 1e-9, "{strip:?}");
         design.timber.facing.panel.veneer = Veneered::Bought;
         let panel = listed(&design).into_iter().find(|row| row.kind == PartKind::Panel).expect("a panel");
         assert!(

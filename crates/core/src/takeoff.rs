@@ -15,7 +15,7 @@ use crate::worked::Worked;
 pub struct TakeOff {
     /// Solid timber, a line for each species and thickness of board, the thickest of a species first.
     pub timber: Vec<Boards>,
-    /// Sheets, a line a product.
+    /// Sheets, a line a product and thickness.
     pub sheets: Vec<Sheets>,
     /// Veneer that is glued onto sheets here, a line for each way it comes.
     pub veneer: Vec<Veneers>,
@@ -59,13 +59,17 @@ impl Boards {
     }
 }
 
-/// Sheets of one product.
+/// Sheets of one product and thickness.
 #[derive(Clone, Debug, PartialEq)]
 pub struct Sheets {
     /// The product.
     pub material: Material,
     /// What it is called.
     pub made_of: String,
+    /// What they are to measure, mm: without the veneer that is glued on here.
+    pub thickness: f64,
+    /// How much thicker that veneer makes them, mm; 0 where they get none.
+    pub veneer: f64,
     /// How many pieces come out of them.
     pub pieces: usize,
     /// Length times width of all of these, m².
@@ -100,6 +104,28 @@ pub struct Ready {
     pub title: String,
     /// How many.
     pub count: usize,
+}
+
+impl Sheets {
+    /// What they are to measure: `12.75 mm`, `9.75 mm: with the veneer it is 12.75`.
+    pub fn measure_words(&self) -> String {
+        let thick = trimmed_to(self.thickness, 2);
+        if self.veneer < ALIKE {
+            format!("{thick} mm")
+        } else {
+            format!("{thick} mm: with the veneer it is {}", trimmed_to(self.thickness + self.veneer, 2))
+        }
+    }
+}
+
+impl Veneers {
+    /// What it takes: `1.393 m²`, `0.0259 m³ of boards to saw it from`.
+    pub fn takes_words(&self) -> String {
+        match self.comes {
+            Veneered::Sawn => format!("{} m³ of boards to saw it from", trimmed_to(self.to_buy.value, 4)),
+            Veneered::Bought | Veneered::No => format!("{} m²", trimmed_to(self.to_buy.value, 2)),
+        }
+    }
 }
 
 impl TakeOff {
@@ -175,13 +201,17 @@ fn boards(design: &Design, board: String, rows: &[(&Row, Roughed)]) -> Option<Bo
     })
 }
 
+/// Sheets that differ by less are of one thickness, mm.
+const ALIKE: f64 = 0.05;
+
 fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
     let mut all: Vec<(&Row, usize, Vec<Worked>)> = Vec::new();
     for row in list.rows.iter().filter(|row| matches!(row.material, Material::Sheet(_))) {
         let [length, width, _] = row.sawn;
         let named = format!("{} × {}, {} × {}", row.parts.len(), row.mark, trimmed_to(length, 0), trimmed_to(width, 0));
         let worked = Worked::given(named, length * width / 1e6 * row.parts.len() as f64, "m²");
-        match all.iter_mut().find(|(of, ..)| of.material == row.material) {
+        let alike = |of: &Row| of.material == row.material && (of.sawn[2] - row.sawn[2]).abs() < ALIKE;
+        match all.iter_mut().find(|(of, ..)| alike(of)) {
             Some((_, pieces, rows)) => {
                 *pieces += row.parts.len();
                 rows.push(worked);
@@ -194,6 +224,8 @@ fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
         Sheets {
             material: row.material.clone(),
             made_of: row.made_of.clone(),
+            thickness: row.sawn[2],
+            veneer: row.finished[2] - row.sawn[2],
             pieces,
             area: Worked::by("sheet", sum, "m²", ("length × width, added up", "arithmetic"), rows),
             to_buy: to_buy(Priced::Sheet, (sum, How::Read), &design.money),
@@ -205,18 +237,30 @@ fn sheets(design: &Design, list: &CutList) -> Vec<Sheets> {
 /// The area of all sheets that are veneered here so, m²: one face of each.
 pub fn veneered(design: &Design, model: &Model, comes: Veneered) -> f64 {
     let of = |part: &&Part| comes != Veneered::No && facing(design, part).veneer == comes;
-    model.parts.iter().filter(of).map(|part| part.lwt().x * part.lwt().y / 1e6).sum()
+    let face = |part: &Part| facing(design, part).faces(part.lwt().to_array()).iter().product::<f64>() / 1e6;
+    model.parts.iter().filter(of).map(face).sum()
+}
+
+/// How thick veneer is on one face that comes so, mm.
+fn thick(design: &Design, comes: Veneered) -> f64 {
+    Facing { veneer: comes, ..Facing::default() }.veneer(&design.money.make_up)
+}
+
+/// The timber from which so many m² of veneer are sawn, with what is bought besides, m³.
+pub fn sawn_from(design: &Design, area: f64) -> Worked {
+    let thick = thick(design, Veneered::Sawn) + design.money.make_up.sawing.to_mm();
+    to_buy(Priced::Timber, (area * thick / 1000.0, How::Read), &design.money)
 }
 
 fn veneers(design: &Design, model: &Model) -> Vec<Veneers> {
-    let (money, make_up) = (&design.money, &design.money.make_up);
+    let money = &design.money;
     let material = Material::Solid(design.timber.frame.clone());
     let line = |comes: Veneered| {
         let area = veneered(design, model, comes);
-        let thickness = Facing { veneer: comes, ..Facing::default() }.veneer(make_up);
+        let thickness = thick(design, comes);
         let side = |name| Worked::given(name, area, "m²");
         let to_buy = match comes {
-            Veneered::Sawn => to_buy(Priced::Timber, (2.0 * area * (thickness + make_up.sawing.to_mm()) / 1000.0, How::Read), money),
+            Veneered::Sawn => sawn_from(design, 2.0 * area),
             Veneered::Bought | Veneered::No => to_buy(Priced::Veneer, (2.0 * area, How::Read), money),
         };
         let (faces, balancing) = (side("faces"), side("balancing sheets"));
@@ -308,8 +352,9 @@ fn glued_up(design: &Design, model: &Model) -> (f64, f64) {
 /// The edges of sheets on which lippings are glued, m².
 fn lipped(design: &Design, model: &Model) -> f64 {
     let of = |part: &Part| {
-        let [along, across] = facing(design, part).lippings();
-        let [length, width, thickness] = part.lwt().to_array();
+        let facing = facing(design, part);
+        let ([along, across], size) = (facing.lippings(), part.lwt().to_array());
+        let ([length, width, _], thickness) = (size, facing.sawn(size, &design.money.make_up)[2]);
         (along as f64 * length + across as f64 * width) * thickness / 1e6
     };
     model.parts.iter().map(of).sum()

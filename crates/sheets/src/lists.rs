@@ -2,7 +2,6 @@
 
 use casewright_core::boards::{Effort, buy};
 use casewright_core::cutlist::Row;
-use casewright_core::design::Veneered;
 use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::takeoff::TakeOff;
 use casewright_core::timber::How;
@@ -153,10 +152,12 @@ pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
             (what, format!("{} pieces, the longest {longest}, the widest {widest}{}", it.pieces, memory(&it.to_buy)))
         });
         groups.push(ToBuy { title: "Boards", lines: boards.collect() });
-        let sheets = taken
-            .sheets
-            .iter()
-            .map(|it| (format!("{}: {} m²", it.made_of, trimmed_to(it.to_buy.value, 2)), format!("{} pieces", it.pieces)));
+        let sheets = taken.sheets.iter().map(|it| {
+            (
+                format!("{}: {} m²", it.made_of, trimmed_to(it.to_buy.value, 2)),
+                format!("{} pieces; to measure {}", it.pieces, it.measure_words()),
+            )
+        });
         groups.push(ToBuy { title: "Sheets", lines: sheets.collect() });
     } else {
         let bought = buy(design, model, &design.shop.dealer, Effort::rounds(ROUNDS));
@@ -177,12 +178,8 @@ pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
     // What is sawn here is among the boards of no list: it is told what it takes.
     let veneer = taken.veneer.iter().map(|it| {
         let [faces, balancing] = [&it.faces, &it.balancing].map(|worked| trimmed_to(worked.value, 2));
-        let takes = match it.comes {
-            Veneered::Sawn => format!("{} m³ of boards to saw it from", trimmed_to(it.to_buy.value, 4)),
-            Veneered::Bought | Veneered::No => format!("{} m²", trimmed_to(it.to_buy.value, 2)),
-        };
         (
-            format!("{}, {} thick: {takes}", it.made_of, trimmed_to(it.thickness, 2)),
+            format!("{}, {} thick: {}", it.made_of, trimmed_to(it.thickness, 2), it.takes_words()),
             format!("{faces} m² of faces and {balancing} m² of balancing sheets on the other side{}", memory(&it.to_buy)),
         )
     });

@@ -32,7 +32,7 @@ pub fn take_off_csv(taken: &TakeOff) -> String {
         line(what, pieces, amount.value, to_buy.value, unit, &obtained(to_buy))
     };
     let timber = timber.iter().map(|it| of(["timber", &it.made_of, &it.board], it.pieces, &it.volume, &it.to_buy, "m³"));
-    let sheets = sheets.iter().map(|it| of(["sheet", &it.made_of, ""], it.pieces, &it.area, &it.to_buy, "m²"));
+    let sheets = sheets.iter().map(|it| of(["sheet", &it.made_of, &figure(it.thickness)], it.pieces, &it.area, &it.to_buy, "m²"));
     let veneer = veneer.iter().flat_map(|it| {
         let both = Worked::given("both", it.faces.value + it.balancing.value, "m²");
         let unit = it.to_buy.unit;

@@ -70,7 +70,7 @@ fn told(taken: &TakeOff) -> String {
     // Writing to a string can't fail.
     for line in &taken.sheets {
         let [area, buy] = [&line.area, &line.to_buy].map(|worked| trimmed_to(worked.value, 2));
-        let _ = writeln!(text, "\n{}: {} pieces, {area} m²; buy {buy} m²", line.made_of, line.pieces);
+        let _ = writeln!(text, "\n{}: {} pieces, {area} m²; buy {buy} m², to measure {}", line.made_of, line.pieces, line.measure_words());
     }
     for line in &taken.veneer {
         let [faces, balancing] = [&line.faces, &line.balancing].map(|worked| trimmed_to(worked.value, 2));

@@ -26,6 +26,7 @@ mod spent;
 mod steps;
 mod thickness;
 mod tidy;
+mod veneer;
 
 pub use buy::{Bad, Buying, ToBuy, buy};
 pub use casewright_cutting::boards::{Cut, Direction};
@@ -58,7 +59,7 @@ pub struct Cutting {
     pub groups: Vec<Group>,
     /// What is wrong with the pile, and with what was placed by hand; all else is laid out.
     pub told: Vec<String>,
-    /// What is not laid out: milled in lengths from what is left over, or bought.
+    /// What is not laid out: milled in lengths from what is left over, or bought; veneer that is glued on here.
     pub besides: Vec<Left>,
 }
 
@@ -96,10 +97,10 @@ pub struct Piece {
     pub with: Vec<PartId>,
     /// Which of the pieces of that part, counted from 1.
     pub piece: u32,
-    /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`; or how many come out of it: `BT1 × 8`; or which it is of those of which the figure goes on: `BP1, 2 of 4`.
-    pub words: String,
     /// The mark of what it becomes; of a lipping its own: `F1L`.
     pub mark: String,
+    /// Its mark, and which strip or layer: `T1`, `T1, strip 2 of 3`; or how many come out of it: `BT1 × 8`; or which it is of those of which the figure goes on: `BP1, 2 of 4`.
+    pub words: String,
     /// Where it begins along the board, mm.
     pub x: f64,
     /// Where it begins across the board, mm.
@@ -224,7 +225,11 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
         return cutting;
     }
     cutting.told.extend(thickness::too_thin_resawn(design, &list, racks.iter().flat_map(|rack| &rack.entries)));
-    let wanted = list.rows.iter().filter(|row| only.is_none_or(|(pieces, _)| pieces.iter().any(|(part, _)| row.parts.contains(part))));
+    if only.is_none() {
+        cutting.told.extend(veneer::is_in_no_layout(design, model, &list));
+        cutting.besides.extend(veneer::besides(design, model, &list));
+    }
+    let wanted = list.rows.iter().filter(|row| only.is_none_or(|(pieces, _)| pieces.iter().any(|piece| lines::is_of(row, *piece))));
     let mut asked: Vec<Asked<'_>> = Vec::new();
     for row in wanted {
         if comes_from_offcuts(row.kind) && !matches!(row.material, Material::Bought(_)) {

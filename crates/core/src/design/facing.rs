@@ -89,6 +89,13 @@ impl Facing {
         }
     }
 
+    /// Length and width of its faces for a part of that length, width and thickness, mm, with the lippings that are glued onto it: what veneer covers.
+    pub fn faces(&self, [length, width, _]: [f64; 3]) -> [f64; 2] {
+        let [along, across] = if self.within { [0, 0] } else { self.lippings() };
+        let more = |count: usize| count as f64 * self.lipping.to_mm();
+        [length + more(across), width + more(along)]
+    }
+
     /// What is sawn of the sheet for a part of that length, width and thickness, mm: less what is glued onto it.
     pub fn sawn(&self, [length, width, thickness]: [f64; 3], make_up: &MakeUp) -> [f64; 3] {
         let [along, across] = if self.within { self.lippings() } else { [0, 0] };

@@ -2,7 +2,8 @@
 
 use super::{Case, Chapter, Job};
 use crate::cautions::About;
-use crate::cutlist::Row;
+use crate::cutlist::{Row, facing};
+use crate::design::Veneered;
 use crate::design::shop::State;
 use crate::length::{trimmed, trimmed_to};
 use crate::model::{Material, PartKind};
@@ -60,12 +61,20 @@ pub(super) fn bought(case: &Case<'_>) -> Chapter {
             format!("{made_of}, {board}: {volume} m³ ({feet} board feet); the longest piece takes {longest}, the widest {widest}").into(),
         );
     }
-    jobs.extend(
-        taken
-            .sheets
-            .iter()
-            .map(|sheet| format!("{}: {} m², {} pieces", sheet.made_of, trimmed_to(sheet.to_buy.value, 2), sheet.pieces).into()),
-    );
+    jobs.extend(taken.sheets.iter().map(|sheet| {
+        format!(
+            "{}: {} m², {} pieces; to measure {}",
+            sheet.made_of,
+            trimmed_to(sheet.to_buy.value, 2),
+            sheet.pieces,
+            sheet.measure_words()
+        )
+        .into()
+    }));
+    jobs.extend(taken.veneer.iter().map(|veneer| {
+        let thick = trimmed_to(veneer.thickness, 2);
+        Job::from(format!("{}, veneer {thick} thick: {}; faces, and balancing sheets as large", veneer.made_of, veneer.takes_words()))
+    }));
     jobs.extend(taken.bought.iter().map(|ready| Job::from(format!("{} × {}", ready.count, ready.title))));
     jobs.extend([taken.finish_words(case.design), taken.glue_words(case.design)].into_iter().flatten().map(Job::from));
     if !taken.timber.is_empty() {
@@ -74,15 +83,22 @@ pub(super) fn bought(case: &Case<'_>) -> Chapter {
             "Stack the boards on sticks where they will be worked until a meter says {built} %: every clearance is counted from that"
         )));
     }
-    let mut told: Vec<(&str, f64)> = Vec::new();
+    let mut told: Vec<&Row> = Vec::new();
     for row in case.sheets() {
-        if !told.iter().any(|(of, thick)| *of == row.made_of && (thick - row.finished[2]).abs() < ALIKE) {
-            told.push((&row.made_of, row.finished[2]));
+        if !told.iter().any(|of| of.made_of == row.made_of && (of.sawn[2] - row.sawn[2]).abs() < ALIKE) {
+            told.push(row);
         }
     }
-    jobs.extend(told.into_iter().map(|(made_of, thick)| {
-        let thick = trimmed(thick);
-        Job::from(format!("Measure the sheets, {made_of}: {thick} mm is what the grooves and fits are for; where they measure otherwise, write that into the design first"))
+    jobs.extend(told.into_iter().map(|row| {
+        let (made_of, [sawn, thick]) = (&row.made_of, [row.sawn[2], row.finished[2]].map(trimmed));
+        Job::from(if thick == sawn {
+            format!("Measure the sheets, {made_of}: {thick} mm is what the grooves and fits are for; where they measure otherwise, write that into the design first")
+        } else {
+            format!(
+                "Measure the sheets, {made_of}: {sawn} mm is wanted; with the veneer it is {thick}, and the grooves and fits are for that; where they measure otherwise, write what they come to with the \
+                 veneer into the design first"
+            )
+        })
     }));
     chapter
 }
@@ -112,10 +128,44 @@ pub(super) fn milled(case: &Case<'_>) -> Chapter {
     }
     let sheet = grouped(&sheets, |row| row.made_of.clone()).into_iter().map(|(made_of, rows)| format!("{made_of}: {}", marks(rows)));
     jobs.extend(Job::each("Cut to size, the way of the grain as the cut list has it, out of", sheet));
+    jobs.extend(glued_on(case, &timber, &sheets));
     let noted = timber.iter().chain(&sheets).flat_map(|row| row.notes.iter().map(|note| format!("{}: {note}", row.mark)));
     chapter.told = noted.collect();
     chapter.cautions = case.cautions(&[About::Dust, About::Species, About::ShortParts]);
     chapter
+}
+
+/// What is glued onto sheets once they are cut: lippings, which are planed flush, and over them veneer.
+fn glued_on(case: &Case<'_>, timber: &[&Row], sheets: &[&Row]) -> Vec<Job> {
+    let of = |row: &&&Row| {
+        timber.iter().filter(|other| other.lippings > 0 && other.parts.first() == row.parts.first()).copied().collect::<Vec<_>>()
+    };
+    let lipped = sheets.iter().map(|row| (row, of(&row))).filter(|(_, lippings)| !lippings.is_empty());
+    // Those across lie between those along.
+    let lipped = lipped.map(|(row, lippings)| {
+        format!("{}: {}", row.mark, lippings.iter().rev().map(|row| row.mark.as_str()).collect::<Vec<_>>().join(", then "))
+    });
+    let mut jobs: Vec<Job> = Job::each("Glue lippings onto the sheets and plane them flush:", lipped).into_iter().collect();
+    let facing_of = |row: &Row| row.parts.first().map(|part| facing(case.design, case.model.part(*part))).unwrap_or_default();
+    let veneered: Vec<&Row> = sheets.iter().copied().filter(|row| facing_of(row).veneer != Veneered::No).collect();
+    let is_sawn = |row: &&&Row| facing_of(row).veneer == Veneered::Sawn;
+    let make_up = &case.design.money.make_up;
+    let sawn: Vec<&Row> = veneered.iter().filter(is_sawn).copied().collect();
+    if !sawn.is_empty() {
+        let thick = trimmed(make_up.sawn_veneer.to_mm());
+        jobs.push(format!("Saw veneer, leaves {thick} thick, numbered as they come off, for {}", marks(sawn)).into());
+    }
+    let leaves = |row: &&Row| {
+        let [length, width] = facing_of(row).faces(row.finished).map(trimmed);
+        format!("{}: {} of {length} × {width}", row.mark, 2 * row.parts.len())
+    };
+    jobs.extend(Job::each(
+        "Join leaves of veneer edge to edge, to a face and a balancing sheet for each that reach over it all round:",
+        veneered.iter().map(leaves),
+    ));
+    let pressed = veneered.iter().map(|row| format!("{}: {} to {} thick", row.mark, row.parts.len(), trimmed(row.finished[2])));
+    jobs.extend(Job::each("Press the veneer onto both faces at once, face and balancing sheet, and trim it flush:", pressed));
+    jobs
 }
 
 /// Rows that share something, in the order in which it comes up.

@@ -15,7 +15,7 @@ pub struct TakeOffDocument<'a> {
     pub name: &'a str,
     /// Solid timber, a line for each species and thickness of board.
     pub timber: Vec<BoardsEntry<'a>>,
-    /// Sheets, a line a product.
+    /// Sheets, a line a product and thickness.
     pub sheets: Vec<SheetsEntry<'a>>,
     /// Veneer that is glued onto sheets here.
     pub veneer: Vec<VeneerEntry<'a>>,
@@ -52,11 +52,13 @@ pub struct BoardsEntry<'a> {
     pub board_feet: f64,
 }
 
-/// Sheets of one product.
+/// Sheets of one product and thickness.
 #[derive(Clone, Debug, PartialEq, Serialize)]
 pub struct SheetsEntry<'a> {
     /// What the product is called.
     pub made_of: &'a str,
+    /// What they are to measure, mm: without the veneer that is glued on here.
+    pub thickness: f64,
     /// Pieces that come out of them.
     pub pieces: usize,
     /// m².
@@ -113,7 +115,13 @@ pub fn takeoff<'a>(name: &'a str, taken: &'a TakeOff) -> TakeOffDocument<'a> {
             .collect(),
         sheets: sheets
             .iter()
-            .map(|line| SheetsEntry { made_of: &line.made_of, pieces: line.pieces, area: worked(&line.area), to_buy: worked(&line.to_buy) })
+            .map(|line| SheetsEntry {
+                made_of: &line.made_of,
+                thickness: tidy(line.thickness),
+                pieces: line.pieces,
+                area: worked(&line.area),
+                to_buy: worked(&line.to_buy),
+            })
             .collect(),
         veneer: veneer.iter().map(veneers).collect(),
         bought: bought.iter().map(|line| ReadyEntry { title: &line.title, count: line.count }).collect(),

@@ -21,6 +21,7 @@ pub fn ui(ui: &mut Ui, view: &View<'_>) {
     for line in &taken.sheets {
         let told = format!("{}: {} m²", words::sentence(&line.made_of), trimmed_to(line.to_buy.value, 2));
         words::why(ui, &told, &line.to_buy);
+        words::small(ui, format!("To measure {}", line.measure_words()));
     }
     for line in &taken.veneer {
         let told = format!("{}, veneer: {} {}", words::sentence(&line.made_of), trimmed_to(line.to_buy.value, 3), line.to_buy.unit);

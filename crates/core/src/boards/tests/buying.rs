@@ -122,3 +122,56 @@ fn a_dealer_s_sheet_is_what_it_is_sold_as() {
     let told = |words: &&String| words.starts_with("Of the dealer's list, \"Veneered MDF 12\": it measures 13.6 mm, too thick");
     assert_eq!(bought.cutting.told.iter().filter(told).count(), 1, "{:?}", bought.cutting.told);
 }
+
+/// What is glued onto a sheet comes out of boards: where such a board is bad it is the lipping, F1L, that loses its place, not the sheet; and only what lay on the bad board can be without one,
+/// though there is no sheet that is as thick as is wanted. Each lipping, those across too, has a number of its own.
+#[test]
+fn a_bad_board_takes_lippings_and_not_their_sheets() {
+    let mut design = demo();
+    design.shop.pile.clear();
+    design.timber.facing.floor.lipping = Length::mm(8.0);
+    design.timber.facing.floor.edges = crate::design::Lipped::AllRound;
+    design.timber.facing.floor.veneer = crate::design::Veneered::Bought;
+    let model = crate::derive(&design).expect("the demo");
+    let bought = buy(&design, &model, &offers(), Effort::rounds(1));
+    assert!(bought.cutting.left.iter().any(|left| left.mark.starts_with('F')), "no sheet is 17.2 thick: {:?}", bought.cutting.left);
+    let mut with = design.clone();
+    with.shop.pile.clone_from(&bought.pile);
+    holds(&with, &bought.cutting);
+    let lippings = bought.bad.iter().flat_map(|bad| &bad.marks).filter(|(mark, _)| mark.starts_with('F'));
+    assert!(lippings.clone().all(|(mark, _)| mark.ends_with('L') || mark.ends_with('X')) && lippings.count() > 0, "{:?}", bought.bad);
+    for bad in &bought.bad {
+        let lost = |mark: &str| bad.marks.iter().find(|(lost, _)| lost == mark).map_or(0, |(_, count)| *count);
+        assert!(bad.left.iter().all(|left| left.count as usize <= lost(&left.mark)), "{bad:?}");
+        assert_eq!(bad.left, [], "there is a board to spare of each that is cut");
+    }
+}
+
+/// Veneer that is sawn here is told with the layouts and with what is bought: how much, of what, and the size of each leaf. By hand: twice the faces, each 1.5 and what sawing takes thick, with what is
+/// bought besides for waste, as the take-off has it.
+#[test]
+fn veneer_that_is_sawn_here_is_told_with_what_is_bought() {
+    let mut design = demo();
+    let told = |cutting: &Cutting| cutting.told.iter().find(|words| words.starts_with("Veneer for ")).cloned();
+    assert_eq!(told(&cut_of(&design).1), None);
+    design.timber.facing.panel.veneer = crate::design::Veneered::Sawn;
+    let (model, cutting) = cut_of(&design);
+    let taken = crate::takeoff::TakeOff::of(&design, &model);
+    let volume = crate::length::trimmed_to(taken.veneer[0].to_buy.value, 4);
+    let bought = buy(&design, &model, &offers(), Effort::rounds(1)).cutting;
+    for cutting in [&cutting, &bought] {
+        let words = told(cutting).expect("it is told");
+        assert!(words.contains(&format!("{volume} m³ of Ash, white")) && words.contains("PA1"), "{words}");
+        for part in model.parts.iter().filter(|part| part.kind == PartKind::Panel) {
+            let count = model.parts.iter().filter(|other| other.mark == part.mark).count();
+            let size = [part.lwt().x, part.lwt().y].map(|mm| crate::length::trimmed_to(mm, 1)).join(" × ");
+            let is_it = |left: &&Left| left.mark == part.mark && left.words.contains("veneer") && left.words.contains(&size);
+            assert!(
+                cutting.besides.iter().find(is_it).is_some_and(|left| left.count as usize == 2 * count),
+                "{} {:?}",
+                part.mark,
+                cutting.besides
+            );
+        }
+    }
+}
