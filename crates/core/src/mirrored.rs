@@ -153,7 +153,7 @@ mod tests {
         let size = DVec3::new(700.0, 48.0, 48.0);
         for way in Mirrored::EVERY {
             for face in [Face::FirstEnd, Face::SecondEnd, Face::FaceEdge, Face::BackEdge, Face::FaceSide, Face::BackSide] {
-                let on = |face: Face, at: DVec3| at[face.axis()] == if face.is_first() { 0.0 } else { size[face.axis()] };
+                let on = |face: Face, at: DVec3| (at[face.axis()] - if face.is_first() { 0.0 } else { size[face.axis()] }).abs() < 1e-9;
                 let mut middle = size / 2.0;
                 middle[face.axis()] = if face.is_first() { 0.0 } else { size[face.axis()] };
                 assert!(on(way.face(face), way.of(middle, size)), "{way:?} {face:?}");

@@ -59,6 +59,7 @@ impl Face {
     }
 
     /// The face on the other side of the part.
+    #[must_use]
     pub fn opposite(self) -> Face {
         match self {
             Face::FirstEnd => Face::SecondEnd,

@@ -141,15 +141,16 @@ fn nothing_is_sawn_off_for_a_few_millimetres() {
     let (model, cutting) = cut_of(&design);
     holds(&design, &cutting);
     let list = CutList::of(&design, &model);
+    let is_more = |piece: &Piece| piece.more.iter().any(|more| *more > 0.0);
     let mut left_on = 0;
     for board in &cutting.boards {
         let stuff = &design.shop.pile[board.entry];
         for piece in &board.pieces {
-            assert!(piece.more.iter().all(|more| (0.0..=5.0).contains(more)) && !(is_sheet(stuff) && piece.more != [0.0; 2]), "{piece:?}");
+            assert!(piece.more.iter().all(|more| (0.0..=5.0).contains(more)) && !(is_sheet(stuff) && is_more(piece)), "{piece:?}");
             let row = list.rows.iter().find(|row| row.parts.contains(&piece.part)).expect("a row");
             let [long, _] = row.rough_size();
             assert!(is_sheet(stuff) || (piece.length - piece.more[0] - long).abs() < 1e-6, "{piece:?}");
-            left_on += usize::from(piece.more != [0.0; 2]);
+            left_on += usize::from(is_more(piece));
         }
         let (_, all) = steps(&design, &model, board).expect("on hand");
         for Step { cut, of, from, .. } in all.iter().filter(|_| !is_sheet(stuff)) {
