@@ -6,6 +6,7 @@ use super::around::{Area, Around, around};
 use super::lines::Line;
 use super::rack::{Rack, Usable};
 use super::{Asked, Cut, Cutting, Group, Marked, Piece, matching};
+use crate::cutlist::Row;
 use crate::design::pile::Good;
 use crate::design::{Design, FirstCut, Kerfs};
 use crate::length::trimmed_to;
@@ -13,6 +14,8 @@ use crate::length::trimmed_to;
 /// The boards of a rack.
 pub(super) struct Bench<'b, 'd> {
     pub rack: &'b Rack<'d>,
+    /// Its place among all of them, the thinnest boards first.
+    at: usize,
     pub(super) design: &'d Design,
     /// Boards on which something stays where it is.
     pub(super) held: Vec<Held>,
@@ -57,8 +60,8 @@ fn open(asked: &[Asked<'_>], lines: &[usize]) -> Pieces {
 }
 
 impl<'b, 'd> Bench<'b, 'd> {
-    pub fn new(design: &'d Design, rack: &'b Rack<'d>) -> Bench<'b, 'd> {
-        Bench { rack, design, held: Vec::new() }
+    pub fn new(design: &'d Design, rack: &'b Rack<'d>, at: usize) -> Bench<'b, 'd> {
+        Bench { rack, at, design, held: Vec::new() }
     }
 
     /// Whether nothing stays on any of its boards.
@@ -167,9 +170,10 @@ impl<'b, 'd> Bench<'b, 'd> {
         let of = |is: &dyn Fn(&Asked<'_>) -> bool| -> Vec<usize> {
             wanted.iter().copied().filter(|line| asked.get(*line).is_some_and(is)).collect()
         };
-        let (seen, thin) = (of(&|asked| differ && asked.line.shows), of(&|asked| !asked.why.is_empty()));
+        let (seen, thin) = (of(&|asked| differ && asked.line.shows), of(&|asked| self.is_too_thick_for(asked.line.row)));
         let mixed = !thin.is_empty() && thin.len() < wanted.len();
         let left_by_thinner = open(asked, &thin);
+        let are_left = thin.iter().any(|line| asked.get(*line).is_some_and(|asked| !asked.why.is_empty()));
         // What no layout can beat that is free to ignore all of this.
         let free = (!sets.is_empty() || differ || mixed).then(|| {
             let bed = self.bed(&any, true, true);
@@ -188,7 +192,7 @@ impl<'b, 'd> Bench<'b, 'd> {
         tell_why(&layout, asked, &pieces, &rack.name);
         let boards: Vec<Marked> = boards.into_iter().map(|board| self.tidied(board)).collect();
         cutting.told.extend(boards.iter().filter_map(|board| self.cut_otherwise(board)));
-        cutting.told.extend(self.comes_from_thick(asked, &left_by_thinner));
+        cutting.told.extend(self.comes_from_thick(asked, &left_by_thinner, are_left));
         let complete = open(asked, wanted).is_empty();
         let proven = free.is_none().then_some(layout.proven);
         cutting.groups.push(self.judged(&boards, complete, free.unwrap_or(layout.bound + paid), proven));
@@ -198,6 +202,18 @@ impl<'b, 'd> Bench<'b, 'd> {
                 asked.racks.remove(0);
             }
         }
+    }
+
+    /// Whether its boards are thicker than those that a part is to come out of: what is planed off is waste, and parts that want such boards come first.
+    fn is_too_thick_for(&self, row: &Row) -> bool {
+        let board = row.rough.and_then(|rough| rough.board).map(|board| board.sawn);
+        let thinnest = self
+            .rack
+            .entries
+            .iter()
+            .map(|usable| usable.stuff.thickness.to_mm() / f64::from(usable.stuff.leaves.max(1)))
+            .fold(f64::INFINITY, f64::min);
+        board.is_some_and(|board| board + NEARLY < thinnest)
     }
 
     /// Lays the open pieces of some lines on so many boards of each entry before the rest is laid, and holds them there. What may be hidden counts as sound
@@ -232,16 +248,21 @@ impl<'b, 'd> Bench<'b, 'd> {
         Group { name, boards: boards.len(), cost, measure, without_price, complete, bound, proven, gap }
     }
 
-    /// What is worth knowing where thinner boards left something and it comes out of these.
-    fn comes_from_thick(&self, asked: &[Asked<'_>], before: &Pieces) -> Option<String> {
+    /// What is worth knowing where something comes out of these that thinner boards would do for.
+    fn comes_from_thick(&self, asked: &[Asked<'_>], before: &Pieces, are_left: bool) -> Option<String> {
         let placed = before.iter().filter_map(|(line, nths)| {
             let line = &asked.get(*line)?.line;
             (line.open.len() < nths.len()).then_some(line.row.mark.as_str())
         });
         let marks: Vec<&str> = placed.collect();
+        let has_thinner = before.iter().any(|(line, _)| asked.get(*line).is_some_and(|asked| asked.thinnest < self.at));
+        let why = match (are_left, has_thinner) {
+            (true, _) => "no thinner boards are left that do",
+            (false, true) => "they cost less so than of thinner boards",
+            (false, false) => "there are no thinner boards that do",
+        };
         let name = &self.rack.name;
-        (!marks.is_empty())
-            .then(|| format!("{}: no thinner boards are left that do; of {name} they waste what is planed off", marks.join(", ")))
+        (!marks.is_empty()).then(|| format!("{}: {why}; of {name} they waste what is planed off", marks.join(", ")))
     }
 
     /// Holds what a layout placed where it is.
@@ -305,6 +326,9 @@ impl<'b, 'd> Bench<'b, 'd> {
         }
     }
 }
+
+/// Boards that are thicker than those wanted by no more are those, mm: 34 for 32, as they are sawn.
+const NEARLY: f64 = 4.0;
 
 /// Rounds of search for what comes before the last layout: the time is that one's.
 const FEW: u64 = 4;

@@ -2,7 +2,7 @@
 //! board turns out bad.
 
 use super::offcuts::remaining_but;
-use super::{Cutting, Effort, Left, Marked, cut, cut_some, widest_of_rows};
+use super::{Cutting, Effort, Left, Marked, cut, cut_some};
 use crate::design::dealer::Offer;
 use crate::design::pile::{ALIKE, Stuff, Whence};
 use crate::design::{Design, Sheet};
@@ -231,12 +231,10 @@ fn if_bad(design: &Design, model: &Model, buying: &Buying, board: &Marked) -> Op
     let stuff = buying.pile.get(board.entry)?;
     let mut now = design.clone();
     now.shop.pile.clone_from(&buying.pile);
-    // Each part is glued up from as many strips as it was.
-    let widest = widest_of_rows(&now, model);
     now.shop.pile = remaining_but(&now, model, &buying.cutting, Some((board.entry, board.number)));
     now.shop.placed.clear();
     let lost: Vec<_> = board.pieces.iter().map(|piece| (piece.part, piece.piece)).collect();
-    let laid = cut_some(&now, model, Effort::rounds(QUICK), Some((&lost, &widest)));
+    let laid = cut_some(&now, model, Effort::rounds(QUICK), Some((&lost, &buying.cutting.strips)));
     let mut marks: Vec<(String, usize)> = Vec::new();
     for piece in &board.pieces {
         let mark = &piece.mark;

@@ -4,8 +4,8 @@ use std::ops::Range;
 
 use crate::cutlist::Row;
 use crate::design::Design;
+use crate::design::shop::State;
 use crate::model::{Model, Part, PartId, PartKind};
-use crate::rough::strips;
 
 /// What is glued onto a sheet is counted from here on, so that no number is that of a piece of the sheet itself.
 const GLUED_ON: usize = 100;
@@ -41,10 +41,9 @@ pub(super) struct Line<'l> {
 }
 
 impl<'l> Line<'l> {
-    /// The pieces of a row from boards of which the widest takes so much, mm.
-    pub fn new(design: &Design, model: &Model, row: &'l Row, widest: f64) -> Line<'l> {
+    /// The pieces of a row, glued up from so many strips.
+    pub fn new(design: &Design, model: &Model, row: &'l Row, strips: usize) -> Line<'l> {
         let more = if row.rough.is_some() { design.timber.rough.width.to_mm() } else { 0.0 };
-        let strips = if row.rough.is_some() { strips(&design.shop.machines, row.finished[1], more, widest) } else { 1 };
         let layers = row.rough.map_or(1, |rough| rough.layers as usize);
         let lengths: Vec<Range<usize>> = row
             .shares
@@ -55,6 +54,13 @@ impl<'l> Line<'l> {
                 Some(first..*from)
             })
             .collect();
+        // What is sawn out already needs no board.
+        let is_planned = |parts: &Range<usize>| {
+            row.parts.get(parts.clone()).is_some_and(|parts| parts.iter().any(|part| model.part(*part).state == State::Planned))
+        };
+        let each = strips * layers;
+        let planned: Vec<usize> =
+            lengths.iter().enumerate().filter(|(_, parts)| is_planned(parts)).flat_map(|(at, _)| at * each..(at + 1) * each).collect();
         Line {
             row,
             length: row.rough_size()[0],
@@ -64,7 +70,7 @@ impl<'l> Line<'l> {
             layers,
             shows: row.parts.iter().any(|part| shows(model.part(*part))),
             names: row.parts.iter().map(|part| model.part(*part).name.clone()).collect(),
-            open: (0..lengths.len() * strips * layers).collect(),
+            open: planned,
             lengths,
         }
     }

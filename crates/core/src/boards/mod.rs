@@ -6,8 +6,8 @@
 //! ```
 //!
 //! Solid parts keep their grain along the board; they come out of the thinnest boards on hand that plane to their thickness, and what finds no place there
-//! out of the next thicker ones. What is wider than any of these, or than the machine takes that flattens it, is glued up from strips. Sheets are cut to
-//! finished size.
+//! out of the next thicker ones, unless another way costs less or leaves less without a place ([`ways`]). What is wider than any of these, or than the machine takes
+//! that flattens it, is glued up from strips. Sheets are cut to finished size.
 
 mod around;
 mod as_they_stand;
@@ -27,6 +27,7 @@ mod steps;
 mod thickness;
 mod tidy;
 mod veneer;
+mod ways;
 
 pub use buy::{Bad, Buying, ToBuy, buy};
 pub use casewright_cutting::boards::{Cut, Direction};
@@ -47,9 +48,10 @@ use crate::model::{Material, Model, PartId, PartKind};
 use bench::Bench;
 use lines::Line;
 use rack::{Rack, racks};
+use ways::Way;
 
 /// What is cut from what is on hand.
-#[derive(Clone, Debug, PartialEq)]
+#[derive(Clone, Debug, Default, PartialEq)]
 pub struct Cutting {
     /// Boards and sheets to cut, in the order of the pile.
     pub boards: Vec<Marked>,
@@ -61,6 +63,8 @@ pub struct Cutting {
     pub told: Vec<String>,
     /// What is not laid out: milled in lengths from what is left over, or bought; veneer that is glued on here.
     pub besides: Vec<Left>,
+    /// From how many strips parts are glued up, by their marks.
+    pub strips: BTreeMap<String, usize>,
 }
 
 /// A board or sheet with what is cut from it.
@@ -212,80 +216,114 @@ pub fn cut(design: &Design, model: &Model, effort: Effort<'_>) -> Cutting {
     cut_some(design, model, effort, None)
 }
 
-/// Some pieces, by part and number, and what the widest board takes of each mark, mm.
-type Only<'o> = (&'o [(PartId, u32)], &'o BTreeMap<String, f64>);
+/// Some pieces, by part and number, and from how many strips each mark is glued up.
+type Only<'o> = (&'o [(PartId, u32)], &'o BTreeMap<String, usize>);
 
 /// As [`cut()`], of some pieces alone where some are given.
 fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Only<'_>>) -> Cutting {
     let list = CutList::of(design, model);
-    let (racks, told) = racks(design, model);
-    let mut cutting = Cutting { boards: Vec::new(), left: Vec::new(), groups: Vec::new(), told, besides: Vec::new() };
+    let (racks, mut told) = racks(design, model);
     if design.shop.pile.is_empty() {
-        cutting.told.push("Nothing is on hand: put boards and sheets into the pile, or read them from a table".to_owned());
-        return cutting;
+        told.push("Nothing is on hand: put boards and sheets into the pile, or read them from a table".to_owned());
+        return Cutting { told, ..Cutting::default() };
     }
-    cutting.told.extend(thickness::too_thin_resawn(design, &list, racks.iter().flat_map(|rack| &rack.entries)));
-    if only.is_none() {
-        cutting.told.extend(veneer::is_in_no_layout(design, model, &list));
-        cutting.besides.extend(veneer::besides(design, model, &list));
-    }
-    let wanted = list.rows.iter().filter(|row| only.is_none_or(|(pieces, _)| pieces.iter().any(|piece| lines::is_of(row, *piece))));
-    let mut asked: Vec<Asked<'_>> = Vec::new();
-    for row in wanted {
-        if comes_from_offcuts(row.kind) && !matches!(row.material, Material::Bought(_)) {
-            cutting.besides.push(besides(row));
-            continue;
-        }
-        let widest = only.and_then(|(_, widest)| widest.get(&row.mark).copied());
-        match ask(design, model, &racks, row, widest) {
-            Ok(one) => asked.extend(one),
-            Err(left) => {
-                let lost = only.map(|(pieces, _)| pieces.iter().filter(|piece| lines::is_of(row, **piece)).count());
-                let count = lost.map_or(left.count, |lost| u32::try_from(lost).unwrap_or(u32::MAX));
-                cutting.left.push(Left { count, ..left });
-            }
-        }
-    }
-    if let Some((pieces, _)) = only {
-        for asked in &mut asked {
-            let line = &asked.line;
-            let is_wanted = |nth: &usize| line.piece(*nth).is_some_and(|(part, piece, _)| pieces.contains(&(part, piece)));
-            asked.line.open = line.open.iter().copied().filter(is_wanted).collect();
-        }
-    }
+    told.extend(thickness::too_thin_resawn(design, &list, racks.iter().flat_map(|rack| &rack.entries)));
     for (set, names) in design.shop.matched.iter().enumerate() {
         let unknown = names.iter().filter(|name| model.find(name).is_none());
-        cutting.told.extend(unknown.map(|name| format!("matched.{}: the case has no part called \"{name}\"", set + 1)));
+        told.extend(unknown.map(|name| format!("matched.{}: the case has no part called \"{name}\"", set + 1)));
     }
-    let mut benches: Vec<Bench<'_, '_>> = racks.iter().map(|rack| Bench::new(design, rack)).collect();
-    by_hand::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);
-    let of = benches.len();
-    for (at, bench) in benches.iter_mut().enumerate() {
-        let is_next = |line: &usize| asked.get(*line).is_some_and(|asked| asked.next() == Some(at) && !asked.line.open.is_empty());
-        let wanted: Vec<usize> = (0..asked.len()).filter(is_next).collect();
-        if wanted.is_empty() && bench.is_bare() {
-            continue;
-        }
-        let name = &bench.rack.name;
-        effort.on(at, of, name, |effort| bench.lay(&mut asked, &wanted, effort, &mut cutting));
+    let job = Job { design, model, list: &list, racks: &racks };
+    let mut cutting = match only {
+        Some((pieces, strips)) => job.lay(&Way { strips: strips.clone(), ..Way::plain(&job) }, effort, Some(pieces)),
+        None => job.lay(&ways::best(&job, effort), effort, None),
+    };
+    if only.is_none() {
+        told.extend(veneer::is_in_no_layout(design, model, &list));
+        cutting.besides.splice(0..0, veneer::besides(design, model, &list));
     }
-    cutting.left.extend(asked.iter().filter_map(Asked::left));
-    cutting.boards.sort_by_key(|board| (board.entry, board.number));
-    as_they_stand::as_they_stand(design, model, &racks, &mut cutting);
+    cutting.told.splice(0..0, told);
     cutting
 }
 
-/// What the widest board takes of each mark of a case, mm: from it follows in how many strips a part is glued up.
-fn widest_of_rows(design: &Design, model: &Model) -> BTreeMap<String, f64> {
-    let (racks, _) = racks(design, model);
-    let first = |row: &Row| racks.iter().find(|rack| rack.serves(design, row)).map(Rack::widest);
-    CutList::of(design, model).rows.iter().filter_map(|row| Some((row.mark.clone(), first(row)?))).collect()
+/// What is cut out of what, whichever way.
+struct Job<'j> {
+    design: &'j Design,
+    model: &'j Model,
+    list: &'j CutList,
+    racks: &'j [Rack<'j>],
 }
 
-/// A line of pieces with the racks that it can come out of, the thinnest boards first.
+impl Job<'_> {
+    /// Lays the parts out one way; of some pieces alone where some are given.
+    fn lay(&self, way: &Way, effort: Effort<'_>, only: Option<&[(PartId, u32)]>) -> Cutting {
+        let Job { design, model, list, racks } = *self;
+        let mut cutting = Cutting { strips: way.strips.clone(), ..Cutting::default() };
+        let wanted = list.rows.iter().filter(|row| only.is_none_or(|pieces| pieces.iter().any(|piece| lines::is_of(row, *piece))));
+        let mut asked: Vec<Asked<'_>> = Vec::new();
+        for row in wanted {
+            if comes_from_offcuts(row.kind) && !matches!(row.material, Material::Bought(_)) {
+                cutting.besides.push(besides(row));
+                continue;
+            }
+            match self.ask(way, row) {
+                Ok(one) => asked.extend(one),
+                Err(left) => {
+                    let lost = only.map(|pieces| pieces.iter().filter(|piece| lines::is_of(row, **piece)).count());
+                    let count = lost.map_or(left.count, |lost| u32::try_from(lost).unwrap_or(u32::MAX));
+                    cutting.left.push(Left { count, ..left });
+                }
+            }
+        }
+        if let Some(pieces) = only {
+            for asked in &mut asked {
+                let line = &asked.line;
+                let is_wanted = |nth: &usize| line.piece(*nth).is_some_and(|(part, piece, _)| pieces.contains(&(part, piece)));
+                asked.line.open = line.open.iter().copied().filter(is_wanted).collect();
+            }
+        }
+        let mut benches: Vec<Bench<'_, '_>> = racks.iter().enumerate().map(|(at, rack)| Bench::new(design, rack, at)).collect();
+        by_hand::by_hand(design, model, &mut benches, &mut asked, &mut cutting.told);
+        for (turn, at) in way.order.iter().enumerate() {
+            let Some(bench) = benches.get_mut(*at) else { continue };
+            let is_next = |line: &usize| asked.get(*line).is_some_and(|asked| asked.next() == Some(*at) && !asked.line.open.is_empty());
+            let wanted: Vec<usize> = (0..asked.len()).filter(is_next).collect();
+            if wanted.is_empty() && bench.is_bare() {
+                continue;
+            }
+            let name = &bench.rack.name;
+            effort.on(turn, way.order.len(), name, |effort| bench.lay(&mut asked, &wanted, effort, &mut cutting));
+        }
+        cutting.left.extend(asked.iter().filter_map(Asked::left));
+        cutting.boards.sort_by_key(|board| (board.entry, board.number));
+        as_they_stand::as_they_stand(design, model, racks, &mut cutting);
+        cutting
+    }
+
+    /// What is asked for the parts of a row; nothing for what is bought or comes from offcuts.
+    ///
+    /// # Errors
+    /// When nothing on hand does for it.
+    fn ask<'l>(&self, way: &Way, row: &'l Row) -> Result<Option<Asked<'l>>, Left> {
+        if matches!(row.material, Material::Bought(_)) {
+            return Ok(None);
+        }
+        let serves = |rack: &usize| self.racks.get(*rack).is_some_and(|rack| rack.serves(self.design, row));
+        let racks: Vec<usize> = way.order.iter().copied().filter(serves).collect();
+        if racks.is_empty() {
+            return Err(nothing_for(self.design, row));
+        }
+        let thinnest = (0..self.racks.len()).find(serves).unwrap_or_default();
+        let line = Line::new(self.design, self.model, row, way.strips.get(&row.mark).copied().unwrap_or(1));
+        Ok(Some(Asked { line, racks, thinnest, why: String::new() }))
+    }
+}
+
+/// A line of pieces with the racks that it can come out of, in the order in which they are tried.
 struct Asked<'l> {
     line: Line<'l>,
     racks: Vec<usize>,
+    /// The thinnest of all that do for it, whether it is asked or not.
+    thinnest: usize,
     /// Why the last of these left it.
     why: String,
 }
@@ -301,20 +339,6 @@ impl Asked<'_> {
         let count = u32::try_from(parts).unwrap_or(u32::MAX);
         (count > 0).then(|| Left { mark: self.line.row.mark.clone(), count, words: self.why.clone() })
     }
-}
-
-/// What is asked for the parts of a row; nothing for what is bought or comes from offcuts.
-///
-/// # Errors
-/// When nothing on hand does for it.
-fn ask<'l>(design: &Design, model: &Model, racks: &[Rack<'_>], row: &'l Row, widest: Option<f64>) -> Result<Option<Asked<'l>>, Left> {
-    if matches!(row.material, Material::Bought(_)) {
-        return Ok(None);
-    }
-    let serving: Vec<usize> = racks.iter().enumerate().filter(|(_, rack)| rack.serves(design, row)).map(|(at, _)| at).collect();
-    let first = serving.first().and_then(|rack| racks.get(*rack)).ok_or_else(|| nothing_for(design, row))?;
-    let line = Line::new(design, model, row, widest.unwrap_or_else(|| first.widest()));
-    Ok(Some(Asked { line, racks: serving, why: String::new() }))
 }
 
 fn besides(row: &Row) -> Left {

@@ -139,9 +139,28 @@ impl<'d> Rack<'d> {
         }
     }
 
-    /// The widest part that comes out of it in one piece, rough, mm.
-    pub fn widest(&self) -> f64 {
-        self.entries.iter().map(|entry| entry.area.size()[1]).fold(0.0, f64::max)
+    /// The widest part of a length that comes out of it in one piece, rough, mm; of what is longer than all of its boards, as if they were long enough.
+    pub fn widest(&self, length: f64) -> f64 {
+        let widest = |least: f64| {
+            let long = self.entries.iter().map(|entry| entry.area.size()).filter(|size| size[0] >= least);
+            long.map(|size| size[1]).reduce(f64::max)
+        };
+        widest(length).or_else(|| widest(0.0)).unwrap_or(0.0)
+    }
+
+    /// What a square millimetre of it costs where that is least, in the rack's measure.
+    pub fn least_price(&self) -> f64 {
+        self.entries.iter().map(|usable| self.price(usable)).fold(f64::INFINITY, f64::min)
+    }
+
+    /// What a square millimetre of one of its entries costs.
+    pub fn price(&self, usable: &Usable<'_>) -> f64 {
+        self.cost(usable) / usable.area.size().iter().product::<f64>().max(1.0)
+    }
+
+    /// Whether its boards are resawn before anything is cut from them.
+    pub fn is_resawn(&self) -> bool {
+        self.entries.iter().any(|usable| usable.stuff.leaves > 1)
     }
 
     /// The entry of that place in the pile.

@@ -7,6 +7,7 @@ mod layouts;
 mod on_hand;
 mod seen;
 mod side_by_side;
+mod ways;
 
 use super::*;
 use crate::design::pile::{self, Flaw, Good, Stuff};
