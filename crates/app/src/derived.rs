@@ -1,8 +1,11 @@
 //! What follows from the design at hand: the one resource that holds anything derived.
 
+use std::sync::OnceLock;
+
 use bevy::prelude::*;
 use casewright_core::derive::DesignError;
 use casewright_core::loads::{Standing, UnderLoad};
+use casewright_core::takeoff::TakeOff;
 use casewright_core::{CutList, Design, DryFit, Finding, Model, Sequence, ShapeCache, Solids, derive, inspect};
 
 use crate::FrameSet;
@@ -30,6 +33,8 @@ pub struct Derived {
     order: Option<(u64, Sequence, usize)>,
     /// What the case bears and how it stands, with the generation of the model it is of.
     loads: Option<(u64, UnderLoad, Option<Standing>)>,
+    /// What the model takes, once somebody has looked at that.
+    takes: OnceLock<TakeOff>,
     cache: ShapeCache,
     /// The revision of the session this was derived from.
     revision: u64,
@@ -47,6 +52,7 @@ impl Default for Derived {
             piece: 0,
             order: None,
             loads: None,
+            takes: OnceLock::new(),
             cache: ShapeCache::default(),
             revision: 0,
         }
@@ -94,6 +100,11 @@ impl Derived {
         self.loads.as_ref().filter(|(generation, ..)| *generation == self.generation).and_then(|(.., standing)| standing.as_ref())
     }
 
+    /// What the model at hand takes of timber, sheets, finish and glue, of a design that it follows from: reckoned once.
+    pub fn takes(&self, design: &Design) -> &TakeOff {
+        self.takes.get_or_init(|| TakeOff::of(design, &self.model))
+    }
+
     /// Takes the loads of the model at hand.
     pub fn take_loads(&mut self, (under, standing): (UnderLoad, Option<Standing>)) {
         self.loads = Some((self.generation, under, standing));
@@ -131,6 +142,7 @@ impl Derived {
                 self.findings = inspect(design, &model, &self.solids);
                 self.cut_list = CutList::of(design, &model);
                 self.model = model;
+                self.takes = OnceLock::new();
                 self.errors.clear();
                 self.generation += 1;
             }

@@ -1,10 +1,10 @@
 //! Parts of which the figure is to go on from each to the next are cut in the order in which they stand.
 
-use super::around::{Area, left_by, way};
+use super::beside::{Sound, beside_each_other, in_other_order};
 use super::in_sequence::in_sequence;
 use super::rack::Rack;
 use super::{Cutting, Marked, Piece};
-use crate::design::{Design, Kerfs};
+use crate::design::Design;
 use crate::model::{Model, PartId};
 use crate::neighbours;
 
@@ -33,8 +33,9 @@ pub(super) fn as_they_stand(design: &Design, model: &Model, racks: &[Rack<'_>], 
     }
     for board in &mut cutting.boards {
         let Some((rack, usable)) = racks.iter().find_map(|rack| Some((rack, rack.entry(board.entry)?))) else { continue };
+        let sound = Sound { whole: usable.area, flaws: &usable.flaws(false), kerfs: design.timber.kerfs(rack.sheets) };
         for row in &rows {
-            put_in_order(board, row, usable.area, design.timber.kerfs(rack.sheets));
+            put_in_order(board, row, &sound);
         }
     }
     in_sequence(design, model, racks, &rows, cutting);
@@ -45,78 +46,34 @@ pub(super) fn as_they_stand(design: &Design, model: &Model, racks: &[Rack<'_>], 
     }
 }
 
-/// Ends and edges that are as near are one, mm.
-const NEAR: f64 = 1e-3;
-
-fn area(piece: &Piece) -> Area {
-    Area::new([piece.x, piece.y], [piece.length, piece.width])
+/// Whether a piece is a part of a row that may be moved.
+pub(super) fn may_move(piece: &Piece, row: &[PartId]) -> bool {
+    !piece.by_hand && piece.piece == 1 && row.contains(&piece.part)
 }
 
-/// Puts pieces of a row that lie beside each other, a saw cut apart and ending alike, in the order in which they stand, where the cuts that part them can follow.
-fn put_in_order(board: &mut Marked, row: &[PartId], whole: Area, kerfs: Kerfs) {
-    for along in 0..2 {
-        for run in beside_each_other(board, row, along, kerfs) {
-            let Some(ordered) = ordered(board, &run, row, along, kerfs) else { continue };
-            let whole = ordered.pieces.iter().fold(whole, |all, piece| all.with(&area(piece)));
-            let left = left_by(whole, &ordered.cuts, kerfs);
-            if ordered.pieces.iter().all(|piece| left.iter().any(|left| left.is_same(&area(piece)))) {
+/// Puts pieces of a row that lie beside each other in the order in which they stand, from one end or the other, where the cuts that part them can follow.
+fn put_in_order(board: &mut Marked, row: &[PartId], sound: &Sound<'_>) {
+    for way in 0..2 {
+        for run in beside_each_other(board, |piece| may_move(piece, row), way, sound.kerfs) {
+            let place = |at: &usize| board.pieces.get(*at).and_then(|piece| row.iter().position(|part| *part == piece.part));
+            let mut sorted = run.clone();
+            sorted.sort_by_key(place);
+            if sorted.iter().rev().eq(&run) {
+                continue;
+            }
+            if let Some(ordered) = in_other_order(board, &run, &sorted, way, sound) {
                 *board = ordered;
             }
         }
     }
 }
 
-/// Runs of pieces of a row that lie beside each other along (0) or across (1) the board, as they follow each other.
-pub(super) fn beside_each_other(board: &Marked, row: &[PartId], along: usize, kerfs: Kerfs) -> Vec<Vec<usize>> {
-    let is_of = |piece: &Piece| !piece.by_hand && piece.piece == 1 && row.contains(&piece.part);
-    let mut pieces: Vec<(usize, Area)> =
-        board.pieces.iter().enumerate().filter(|(_, piece)| is_of(piece)).map(|(at, piece)| (at, area(piece))).collect();
-    let near = |a: f64, b: f64| (a - b).abs() < NEAR;
-    pieces.sort_by(|(_, a), (_, b)| a.from[1 - along].total_cmp(&b.from[1 - along]).then(a.from[along].total_cmp(&b.from[along])));
-    let follows = |a: &Area, b: &Area| {
-        let ends_alike = near(a.from[1 - along], b.from[1 - along]) && near(a.to[1 - along], b.to[1 - along]);
-        ends_alike && near(b.from[along] - a.to[along], kerfs.by_way()[along])
-    };
-    let runs = pieces.chunk_by(|(_, a), (_, b)| follows(a, b));
-    runs.filter(|run| run.len() > 1).map(|run| run.iter().map(|(at, _)| *at).collect()).collect()
-}
-
-/// The board with a run of pieces in the order in which they stand; none where they are, from one end or the other.
-fn ordered(board: &Marked, run: &[usize], row: &[PartId], along: usize, kerfs: Kerfs) -> Option<Marked> {
-    let place = |at: &usize| board.pieces.get(*at).and_then(|piece| row.iter().position(|part| *part == piece.part));
-    let mut sorted = run.to_vec();
-    sorted.sort_by_key(place);
-    if sorted == run || sorted.iter().rev().eq(run) {
-        return None;
-    }
-    let areas: Vec<Area> = run.iter().filter_map(|at| board.pieces.get(*at)).map(area).collect();
-    let (first, kerf) = (areas.first()?, kerfs.by_way()[along]);
-    let mut ordered = board.clone();
-    let mut from = first.from[along];
-    let mut ends = Vec::new();
-    for at in &sorted {
-        let piece = ordered.pieces.get_mut(*at)?;
-        let (begins, size) = if along == 0 { (&mut piece.x, piece.length) } else { (&mut piece.y, piece.width) };
-        *begins = from;
-        ends.push(from + size);
-        from += size + kerf;
-    }
-    // The cut behind each but the last.
-    for (was, is) in areas.iter().zip(&ends).take(run.len() - 1) {
-        let parts = |cut: &super::Cut| {
-            let over = cut.from <= first.from[1 - along] + NEAR && cut.to >= first.to[1 - along] - NEAR;
-            way(cut) == along && over && (cut.at - was.to[along]).abs() < NEAR
-        };
-        let nth = board.cuts.iter().position(parts)?;
-        ordered.cuts.get_mut(nth)?.at = *is;
-    }
-    Some(ordered)
-}
-
 #[cfg(test)]
 mod tests {
+    use super::super::around::Area;
     use super::super::{Cut, Direction};
     use super::*;
+    use crate::design::Kerfs;
 
     /// A sheet of 900 × 400 with panels of 100, 120 and 150 across it that are 800 long, in that order, a saw cut of 3 apart; crosscut first.
     fn sheet() -> Marked {
@@ -146,15 +103,16 @@ mod tests {
         }
     }
 
-    const WHOLE: Area = Area { from: [0.0, 0.0], to: [900.0, 400.0] };
-    const SAWS: Kerfs = Kerfs { crosscut: 3.0, rip: 3.0 };
+    fn sound(flaws: &[Area]) -> Sound<'_> {
+        Sound { whole: Area::new([0.0, 0.0], [900.0, 400.0]), flaws, kerfs: Kerfs { crosscut: 3.0, rip: 3.0 } }
+    }
 
     /// By hand: where 3 stands between the others the sheet is ripped at 100, at 100 + 3 + 150 = 253, and at 376 as before; where 2 stands in the middle already, from either end, nothing moves.
     #[test]
     fn panels_beside_each_other_are_put_in_order() {
         let in_order = |row: &[usize]| {
             let mut board = sheet();
-            put_in_order(&mut board, &row.iter().map(|part| PartId(*part)).collect::<Vec<_>>(), WHOLE, SAWS);
+            put_in_order(&mut board, &row.iter().map(|part| PartId(*part)).collect::<Vec<_>>(), &sound(&[]));
             board
         };
         let board = in_order(&[1, 3, 2]);
@@ -166,7 +124,12 @@ mod tests {
         let mut held = sheet();
         held.pieces[1].by_hand = true;
         let as_held = held.clone();
-        put_in_order(&mut held, &[PartId(1), PartId(3), PartId(2)], WHOLE, SAWS);
+        let row = [1, 3, 2].map(PartId);
+        put_in_order(&mut held, &row, &sound(&[]));
         assert_eq!(held, as_held);
+        // Nor does any come to lie on a flaw that lay where the saw went.
+        let mut flawed = sheet();
+        put_in_order(&mut flawed, &row, &sound(&[Area::new([400.0, 224.0], [50.0, 1.0])]));
+        assert_eq!(flawed, sheet());
     }
 }

@@ -4,8 +4,9 @@
 use casewright_cutting::boards::{Cuts, Direction, Effort, Layout, Piece as Wanted, Task, lay};
 
 use super::around::{Area, way};
-use super::as_they_stand::beside_each_other;
+use super::as_they_stand::may_move;
 use super::bench::Bench;
+use super::beside::beside_each_other;
 use super::rack::{Rack, Usable};
 use super::{Cut, Cutting, Marked, Piece};
 use crate::cutlist::facing;
@@ -83,7 +84,7 @@ fn follow(boards: &[Marked], row: Standing<'_>) -> bool {
 /// Whether a row lies on one sheet, each a saw cut beside the next.
 fn is_beside(boards: &[Marked], row: Standing<'_>, kerfs: Kerfs) -> bool {
     let on = |board: &Marked| {
-        let runs = (0..2).flat_map(|along| beside_each_other(board, row, along, kerfs));
+        let runs = (0..2).flat_map(|along| beside_each_other(board, |piece| may_move(piece, row), along, kerfs));
         runs.filter(|run| run.len() == row.len()).count() > 0
     };
     boards.iter().any(on) && follow(boards, row)

@@ -12,6 +12,7 @@
 mod around;
 mod as_they_stand;
 mod bench;
+mod beside;
 mod buy;
 mod by_hand;
 mod effort;
@@ -237,6 +238,7 @@ fn cut_some(design: &Design, model: &Model, effort: Effort<'_>, only: Option<Onl
         Some((pieces, strips)) => job.lay(&Way { strips: strips.clone(), ..Way::plain(&job) }, effort, Some(pieces)),
         None => job.lay(&ways::best(&job, effort), effort, None),
     };
+    as_they_stand::as_they_stand(design, model, &racks, &mut cutting);
     if only.is_none() {
         told.extend(veneer::is_in_no_layout(design, model, &list));
         cutting.besides.splice(0..0, veneer::besides(design, model, &list));
@@ -295,7 +297,6 @@ impl Job<'_> {
         }
         cutting.left.extend(asked.iter().filter_map(Asked::left));
         cutting.boards.sort_by_key(|board| (board.entry, board.number));
-        as_they_stand::as_they_stand(design, model, racks, &mut cutting);
         cutting
     }
 

@@ -5,6 +5,7 @@ use casewright_cutting::boards::{Cuts, Direction, Effort, Layout, Piece as Wante
 
 use super::around::{Area, left_by, way};
 use super::bench::Bench;
+use super::beside::{Sound, beside_each_other, in_other_order};
 use super::rack::Usable;
 use super::slivers::without_slivers;
 use super::steps::{runs, steps_on};
@@ -66,17 +67,35 @@ impl Bench<'_, '_> {
         best.1
     }
 
-    /// A board without the cuts that are not worth making, but where it would be cut less tidily without them; and how tidily it is cut.
+    /// A board without the cuts that are not worth making, and with what is as long or wide beside each other, but where it would be cut less tidily so; and how tidily it is cut.
     fn in_few_cuts(&self, usable: &Usable<'_>, board: Marked) -> (Tidiness, Marked) {
         let with = self.tidiness(usable, &board);
         // Sheets are cut to size.
         if self.rack.sheets {
-            return (with, board);
+            return self.alike_together(usable, (with, board));
         }
         let areas: Vec<Area> = board.pieces.iter().map(|piece| Area::new([piece.x, piece.y], [piece.length, piece.width])).collect();
         let without = without_slivers(Bench::whole(usable, &areas), &usable.flaws(false), self.kerfs(), board.clone());
         let tidiness = self.tidiness(usable, &without);
-        if with.is_better_than(tidiness) { (with, board) } else { (tidiness, without) }
+        self.alike_together(usable, if with.is_better_than(tidiness) { (with, board) } else { (tidiness, without) })
+    }
+
+    /// Of pieces that lie beside each other the longest or widest first, so that those that are alike are cut at one setting, where that is tidier.
+    fn alike_together(&self, usable: &Usable<'_>, mut best: (Tidiness, Marked)) -> (Tidiness, Marked) {
+        let sound = Sound { whole: usable.area, flaws: &usable.flaws(false), kerfs: self.kerfs() };
+        for along in 0..2 {
+            for run in beside_each_other(&best.1, |_| true, along, sound.kerfs) {
+                let size = |at: &usize| best.1.pieces.get(*at).map_or(0.0, |piece| [piece.length, piece.width][along]);
+                let mut sorted = run.clone();
+                sorted.sort_by(|a, b| size(b).total_cmp(&size(a)));
+                let Some(other) = in_other_order(&best.1, &run, &sorted, along, &sound) else { continue };
+                let tidiness = self.tidiness(usable, &other);
+                if tidiness.is_better_than(best.0) {
+                    best = (tidiness, other);
+                }
+            }
+        }
+        best
     }
 
     /// In how many stages the rack's boards may be cut, and whether single pieces are trimmed after that. With no cut left over for trimming, pieces of one length

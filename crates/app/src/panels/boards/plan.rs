@@ -101,8 +101,8 @@ impl Plan {
         }
     }
 
-    /// Paints a piece with its mark.
-    pub fn piece(&self, painter: &Painter, area: Rect, mark: &str, selected: bool, pointed: bool) {
+    /// Paints a piece with its words, `BP1, 2 of 4`; where they have no room with its mark, which they begin with.
+    pub fn piece(&self, painter: &Painter, area: Rect, words: &str, selected: bool, pointed: bool) {
         let (fill, line) = match (selected, pointed) {
             (true, _) => (theme::CHALK_WASH, Stroke::new(1.8, theme::CHALK)),
             (false, true) => (self.wood, Stroke::new(1.8, theme::CHALK)),
@@ -111,9 +111,16 @@ impl Plan {
         painter.rect(area, 0.0, fill, line, egui::StrokeKind::Inside);
         // Letters as large as a narrow strip has room for, as long as they can be read.
         let font = FontId::new((area.height() + 1.0).clamp(SMALLEST, theme::small().size), FontFamily::Proportional);
-        let galley = painter.layout_no_wrap(mark.to_owned(), font.clone(), theme::PENCIL);
-        if galley.size().x + 2.0 <= area.width() && area.height() + 1.0 >= SMALLEST {
-            painter.text(area.center(), Align2::CENTER_CENTER, mark, font, theme::PENCIL);
+        if area.height() + 1.0 < SMALLEST {
+            return;
+        }
+        let fits = |words: &&str| {
+            let galley = painter.layout_no_wrap((*words).to_owned(), font.clone(), theme::PENCIL);
+            galley.size().x + 2.0 <= area.width()
+        };
+        let mark = words.split(',').next().unwrap_or_default();
+        if let Some(words) = [words, mark].into_iter().find(fits) {
+            painter.text(area.center(), Align2::CENTER_CENTER, words, font, theme::PENCIL);
         }
     }
 }

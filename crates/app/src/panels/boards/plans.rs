@@ -106,9 +106,8 @@ fn one<'a>(ui: &mut Ui, view: &View<'a>, stuff: &'a Stuff, board: &'a Marked, sc
     for (index, piece) in board.pieces.iter().enumerate() {
         let area = plan.area(piece.x, piece.y, piece.length, piece.width);
         out.mark(format!("plan.{}.{}.{}", board.entry + 1, board.number, index + 1), area);
-        let mark = piece.words.split(',').next().unwrap_or_default();
         let is = |one: Option<PartId>| one.is_some_and(|one| piece.parts().any(|part| part == one));
-        plan.piece(&painter, area, mark, is(view.selection.part), is(view.pointed));
+        plan.piece(&painter, area, &piece.words, is(view.selection.part), is(view.pointed));
         if piece.by_hand {
             plan::pin(&painter, area);
         }

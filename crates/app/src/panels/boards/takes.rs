@@ -1,14 +1,13 @@
 //! What the case takes of timber, sheets, finish and glue.
 
 use casewright_core::length::trimmed_to;
-use casewright_core::takeoff::TakeOff;
 use egui::Ui;
 
 use super::super::{View, words};
 
 /// Draws it.
 pub fn ui(ui: &mut Ui, view: &View<'_>) {
-    let taken = TakeOff::of(view.session.design(), &view.derived.model);
+    let taken = view.derived.takes(view.session.design());
     words::group(ui, "What it takes");
     for line in &taken.timber {
         let board = if line.board.is_empty() { "thicker than is sold" } else { line.board.as_str() };

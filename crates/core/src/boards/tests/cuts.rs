@@ -176,3 +176,34 @@ fn nothing_is_sawn_off_for_a_few_millimetres() {
     }
     assert!(left_on > 0);
 }
+
+/// Of pieces in one strip those that are as long lie beside each other: the stop is set once for them and not again after another.
+#[test]
+fn the_stop_is_set_once_for_what_is_as_long() {
+    let design = demo();
+    let (model, cutting) = cut_of(&design);
+    holds(&design, &cutting);
+    let mut several = 0;
+    for board in &cutting.boards {
+        let stuff = &design.shop.pile[board.entry];
+        if !stuff.flaws.is_empty() {
+            continue;
+        }
+        let (_, all) = steps(&design, &model, board).expect("on hand");
+        // What is crosscut one after the other of one strip.
+        for strip in all.chunk_by(|a, b| {
+            let same = |step: &Step| (step.cut.cut, step.cut.from, step.cut.to);
+            same(a) == same(b)
+        }) {
+            let sets: Vec<f64> =
+                strip.iter().filter(|step| step.cut.cut == Direction::Across && !step.frees.is_empty()).map(|step| step.set).collect();
+            let mut known: Vec<f64> = Vec::new();
+            for set in sets.chunk_by(|a, b| (a - b).abs() < 0.05).filter_map(|alike| alike.first()) {
+                assert!(!known.iter().any(|known| (known - set).abs() < 0.05), "{}: {sets:?}", stuff.name);
+                known.push(*set);
+            }
+            several += usize::from(known.len() > 1);
+        }
+    }
+    assert!(several > 0);
+}
