@@ -2,7 +2,7 @@
 
 use bevy::prelude::*;
 use bevy::window::RequestRedraw;
-use casewright_sheets::{How, Packed, Page, Piece};
+use casewright_sheets::{How, Packed, Page, Piece, Stop};
 
 use crate::FrameSet;
 use crate::beside::Beside;
@@ -81,7 +81,15 @@ fn follow(
     let (design, model, solids) = (session.design().clone(), derived.model.clone(), derived.solids.clone());
     let findings = derived.findings.clone();
     drawn.working.start(of.clone(), async move {
-        let packed = Packed { design: &design, model: &model, solids: &solids, findings: &findings, order: order.as_ref(), how: &of.how };
+        let packed = Packed {
+            design: &design,
+            model: &model,
+            solids: &solids,
+            findings: &findings,
+            order: order.as_ref(),
+            how: &of.how,
+            stop: Stop::default(),
+        };
         of.piece.pages(&packed).map_err(|error| error.to_string())
     });
     redraw.write(RequestRedraw);

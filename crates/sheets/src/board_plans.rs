@@ -2,13 +2,14 @@
 
 use casewright_core::boards::{Cutting, GluedUp, Left, Marked, Offcut, Piece, Run, glued_up, offcuts, runs, steps};
 use casewright_core::design::pile::Stuff;
-use casewright_core::length::trimmed_to;
+use casewright_core::length::{Length, trimmed_to};
 use casewright_core::model::Material;
 use casewright_core::sentence::{capital, inside};
 use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
+use crate::figures::{Figures, Wording};
 use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/board_plans.typ");
@@ -24,12 +25,14 @@ const WIDENED: f64 = 3.0;
 struct Data<'a> {
     name: &'a str,
     date: &'a str,
+    /// In what sizes are.
+    unit: &'static str,
     boards: Vec<Board>,
     glued: Vec<String>,
     left: Vec<String>,
     besides: Vec<String>,
     offcuts: Vec<String>,
-    told: &'a [String],
+    told: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -92,15 +95,18 @@ pub(crate) fn set(design: &Design, model: &Model, cutting: &Cutting, paper: &Pap
     let pile = &design.shop.pile;
     let cut: Vec<(&Stuff, &Marked)> = cutting.boards.iter().filter_map(|board| Some((pile.get(board.entry)?, board))).collect();
     let longest = cut.iter().map(|(stuff, _)| stuff.length.to_mm()).fold(1.0, f64::max);
+    let wording = Wording::of(design, model, paper.figures);
+    let worded = |words: Vec<String>| words.iter().map(|words| wording.tape(words)).collect();
     let data = Data {
         name: &design.name,
         date: paper.date.as_deref().unwrap_or_default(),
-        boards: cut.iter().map(|(stuff, board)| one(design, model, stuff, board, longest)).collect(),
-        glued: glued(design, model, cutting),
-        left: cutting.left.iter().map(told).collect(),
-        besides: cutting.besides.iter().map(told).collect(),
-        offcuts: worth_keeping(design, model, cutting),
-        told: &cutting.told,
+        unit: paper.figures.unit(),
+        boards: cut.iter().map(|(stuff, board)| one(design, model, stuff, board, longest, &wording)).collect(),
+        glued: worded(glued(design, model, cutting)),
+        left: worded(cutting.left.iter().map(told).collect()),
+        besides: worded(cutting.besides.iter().map(told).collect()),
+        offcuts: worth_keeping(design, model, cutting, paper.figures),
+        told: worded(cutting.told.clone()),
     };
     typeset::set(TEMPLATE, &data)
 }
@@ -110,18 +116,19 @@ fn told(left: &Left) -> String {
     format!("{} × {}: {}", left.count, left.mark, left.words)
 }
 
-fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f64) -> Board {
-    let size = [stuff.length, stuff.width].map(casewright_core::Length::to_mm);
+fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f64, wording: &Wording) -> Board {
+    let figures = wording.figures();
+    let size = [stuff.length, stuff.width].map(Length::to_mm);
     let along = (ROOM.0 / longest).min(ROOM.1 / size[1]);
     let widened = (HIGH / (size[1] * along)).clamp(1.0, WIDENED);
-    let words = [stuff.length, stuff.width, stuff.thickness].map(|length| mm(length.to_mm())).join(" × ");
+    let words = [stuff.length, stuff.width, stuff.thickness].map(|length| mm(figures, length.to_mm())).join(" × ");
     let id = stuff.of.clone();
     let material = if model.timbers.sheet(&id).is_some() { Material::Sheet(id) } else { Material::Solid(id) };
     let ends = stuff.ends.to_mm();
     let (trims, settings) = steps(design, model, board).map_or_else(Default::default, |(trims, steps)| {
-        let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(mm).join(" and "));
-        let settings = runs(&steps).into_iter().map(setting).collect();
-        let before = trims.before.map_or_else(String::new, |before| format!("{}. ", capital(&before)));
+        let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(|off| mm(figures, off)).join(" and "));
+        let settings = runs(&steps).into_iter().map(|run| setting(run, wording)).collect();
+        let before = trims.before.map_or_else(String::new, |before| format!("{}. ", capital(&wording.tape(&before))));
         (format!("{before}Trimmed first: {ends} off the ends, {edges} off the edges"), settings)
     });
     Board {
@@ -131,31 +138,33 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f
         size,
         scale: [along, along * widened],
         ends: if ends > 0.0 { vec![[0.0, ends], [size[0] - ends, size[0]]] } else { Vec::new() },
-        pieces: board.pieces.iter().map(piece).collect(),
+        pieces: board.pieces.iter().map(|of| piece(of, figures)).collect(),
         flaws: stuff
             .flaws
             .iter()
-            .map(|flaw| FlawData {
-                at: [flaw.x, flaw.y, flaw.length, flaw.width].map(casewright_core::Length::to_mm),
-                what: flaw.what.clone(),
-            })
+            .map(|flaw| FlawData { at: [flaw.x, flaw.y, flaw.length, flaw.width].map(Length::to_mm), what: flaw.what.clone() })
             .collect(),
         trims,
         settings,
     }
 }
 
-fn piece(piece: &Piece) -> PieceData {
+fn piece(piece: &Piece, figures: Figures) -> PieceData {
     let mark = piece.words.clone();
-    PieceData { at: [piece.x, piece.y, piece.length, piece.width], mark, size: [piece.length, piece.width].map(mm).join(" × ") }
+    PieceData {
+        at: [piece.x, piece.y, piece.length, piece.width],
+        mark,
+        size: [piece.length, piece.width].map(|side| mm(figures, side)).join(" × "),
+    }
 }
 
-fn setting(run: Run) -> SettingData {
+fn setting(run: Run, wording: &Wording) -> SettingData {
     // A single cut that frees something is seen on the plan.
     let of = if run.times > 1 || run.frees.is_empty() { run.of_words() } else { String::new() };
     let frees = run.frees.join(", ");
     let of = if of.is_empty() || frees.is_empty() { of } else { format!("; {of}") };
-    SettingData { words: capital(&run.setting), frees, of, cautions: run.cautions }
+    let cautions = run.cautions.iter().map(|words| wording.thumb(words)).collect();
+    SettingData { words: capital(&wording.tape(&run.setting)), frees, of: wording.tape(&of), cautions }
 }
 
 fn glued(design: &Design, model: &Model, cutting: &Cutting) -> Vec<String> {
@@ -167,12 +176,12 @@ fn glued(design: &Design, model: &Model, cutting: &Cutting) -> Vec<String> {
 }
 
 /// `A1: 3 of 955.8 × 54, 2440 × 101.8`, a line a board.
-fn worth_keeping(design: &Design, model: &Model, cutting: &Cutting) -> Vec<String> {
+fn worth_keeping(design: &Design, model: &Model, cutting: &Cutting, figures: Figures) -> Vec<String> {
     let useful: Vec<Offcut> = offcuts(design, model, cutting).into_iter().filter(|offcut| offcut.useful).collect();
     let line = |of_board: &[Offcut]| {
         let mut sizes: Vec<(String, u32)> = Vec::new();
         for offcut in of_board {
-            let size = offcut.size.map(mm).join(" × ");
+            let size = offcut.size.map(|side| mm(figures, side)).join(" × ");
             match sizes.iter_mut().find(|(known, _)| *known == size) {
                 Some((_, count)) => *count += 1,
                 None => sizes.push((size, 1)),
@@ -186,6 +195,7 @@ fn worth_keeping(design: &Design, model: &Model, cutting: &Cutting) -> Vec<Strin
     useful.chunk_by(|one, next| (one.entry, one.number) == (next.entry, next.number)).map(line).collect()
 }
 
-fn mm(mm: f64) -> String {
-    trimmed_to(mm, 1)
+/// As a saw is set.
+fn mm(figures: Figures, mm: f64) -> String {
+    figures.rough(mm, 1)
 }

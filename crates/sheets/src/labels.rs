@@ -1,19 +1,19 @@
 //! Stick-on labels: one for each piece, with its mark, what it is, its sizes, and where face side and face edge look.
 
 use casewright_core::cutlist::Row;
-use casewright_core::length::trimmed;
 use casewright_core::model::{Material, PartKind};
 use casewright_core::{CutList, Design, Model};
-use serde::Serialize;
+use serde::{Deserialize, Serialize};
 
 use crate::drawing::Paper;
+use crate::figures::Figures;
 use crate::lists::rough;
 use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/labels.typ");
 
 /// Sheets of labels in common sizes (common practice, from memory: measure yours).
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum LabelSheet {
     /// A4 with 24 labels of 70 × 37 mm, edge to edge.
     #[default]
@@ -80,12 +80,12 @@ pub struct Label {
 }
 
 /// The labels of a case, one for each piece in the order of the cut list; one for all of a mark that are smaller than a label.
-pub fn labels(design: &Design, model: &Model, sheet: LabelSheet) -> Vec<Label> {
+pub fn labels(design: &Design, model: &Model, sheet: LabelSheet, figures: Figures) -> Vec<Label> {
     let form = sheet.form();
-    CutList::of(design, model).rows.iter().flat_map(|row| of_row(model, row, &form)).collect()
+    CutList::of(design, model).rows.iter().flat_map(|row| of_row(model, row, &form, figures)).collect()
 }
 
-fn of_row(model: &Model, row: &Row, form: &LabelForm) -> Vec<Label> {
+fn of_row(model: &Model, row: &Row, form: &LabelForm, figures: Figures) -> Vec<Label> {
     let small = row.finished[0] < form.label[0] || matches!(row.kind, PartKind::LooseTenon | PartKind::Dowel | PartKind::Pin);
     let bought = matches!(row.material, Material::Bought(_));
     let count = row.parts.len();
@@ -93,8 +93,8 @@ fn of_row(model: &Model, row: &Row, form: &LabelForm) -> Vec<Label> {
         mark: row.mark.clone(),
         number,
         title,
-        finished: row.finished.map(trimmed).join(" × "),
-        rough: rough(row),
+        finished: row.finished.map(|mm| figures.exact(mm)).join(" × "),
+        rough: rough(row, figures),
         face,
         material: row.made_of.clone(),
     };
@@ -114,6 +114,8 @@ fn of_row(model: &Model, row: &Row, form: &LabelForm) -> Vec<Label> {
 struct Data<'a> {
     name: &'a str,
     form: LabelForm,
+    /// In what sizes are.
+    unit: &'static str,
     /// The labels of each sheet; none where one is used up.
     pages: Vec<Vec<Option<Label>>>,
 }
@@ -130,7 +132,7 @@ pub fn labels_pdf(design: &Design, model: &Model, paper: &Paper) -> Result<Vec<u
 
 /// The same as it was set.
 pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, SheetError> {
-    let labels = labels(design, model, paper.labels);
+    let labels = labels(design, model, paper.labels, paper.figures);
     if labels.is_empty() {
         return Err(SheetError::Empty);
     }
@@ -139,7 +141,7 @@ pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, 
     let free = std::iter::repeat_n(None, paper.used as usize % on_a_sheet);
     let places: Vec<Option<Label>> = free.chain(labels.into_iter().map(Some)).collect();
     let pages = places.chunks(on_a_sheet).map(<[_]>::to_vec).collect();
-    typeset::set(TEMPLATE, &Data { name: &design.name, form, pages })
+    typeset::set(TEMPLATE, &Data { name: &design.name, form, unit: paper.figures.unit_mark(), pages })
 }
 
 #[cfg(test)]

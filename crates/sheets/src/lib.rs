@@ -12,6 +12,7 @@
 //! | [`order_of_work`] | every job with a box to tick, and the care sheet, as PDF |
 //! | [`lists`] | cut list and buying list as PDF |
 //! | [`labels`] | stick-on labels, one a piece, as PDF |
+//! | [`figures`] | how lengths are written on all of them |
 //! | [`packet`] | all of it piece by piece, as files and as pages for a screen, and all papers in one |
 //! | [`exchange`] | meshes, solids and outlines for other programs |
 //! | [`json`] | parts, findings and sizes for other programs |
@@ -23,6 +24,7 @@ pub mod board_plans;
 pub mod cut_list;
 pub mod drawing;
 pub mod exchange;
+pub mod figures;
 pub mod json;
 pub mod labels;
 pub mod lists;
@@ -34,12 +36,14 @@ pub mod rod;
 mod seen;
 pub mod setup_cards;
 pub mod shelf_plan;
+mod stop;
 pub mod tables;
 mod typeset;
 
 pub use board_plans::board_plans_pdf;
 pub use cut_list::cut_list_csv;
 pub use drawing::{Drafting, Page, Paper, drafted_pdf, drawing_pdf, pages, part_pages, part_sheets_pdf};
+pub use figures::{Decimal, Figures, Wording};
 pub use labels::{LabelSheet, labels_pdf};
 pub use lists::lists_pdf;
 pub use look::Wood;
@@ -49,5 +53,6 @@ pub use packet::{How, Packed, PacketError, Piece, packet_pdf};
 pub use rod::{Over, rod_pages, rod_pdf, template_pages, templates_pdf};
 pub use setup_cards::setup_cards_pdf;
 pub use shelf_plan::shelf_plan_pdf;
+pub use stop::{BrokenOff, Stop};
 pub use tables::{boards_csv, cost_csv, take_off_csv};
 pub use typeset::SheetError;

@@ -2,7 +2,7 @@
 
 use casewright_core::boards::{Effort, buy};
 use casewright_core::cutlist::Row;
-use casewright_core::length::{trimmed, trimmed_to};
+use casewright_core::length::trimmed_to;
 use casewright_core::takeoff::TakeOff;
 use casewright_core::timber::How;
 use casewright_core::worked::Worked;
@@ -10,6 +10,7 @@ use casewright_core::{CutList, Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
+use crate::figures::{Figures, Wording};
 use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/cut_list.typ");
@@ -20,6 +21,8 @@ const TEMPLATE: &str = include_str!("../../../assets/sheets/cut_list.typ");
 struct Data<'a> {
     name: &'a str,
     date: &'a str,
+    /// In what sizes are.
+    unit: &'static str,
     count: usize,
     rows: Vec<CutRow>,
     buying: Vec<ToBuy>,
@@ -36,9 +39,9 @@ pub struct CutRow {
     pub title: String,
     /// How many there are.
     pub count: String,
-    /// Finished length × width × thickness, mm.
+    /// Finished length × width × thickness.
     pub finished: String,
-    /// Rough length × width, mm, and out of which boards; empty for what is cut to size at once, or bought.
+    /// Rough length × width, and out of which boards; empty for what is cut to size at once, or bought.
     pub rough: String,
     /// Timber or sheet, and which way its grain runs.
     pub material: String,
@@ -80,12 +83,14 @@ pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, 
     if list.rows.is_empty() {
         return Err(SheetError::Empty);
     }
-    let (buying, buying_told) = buying_list(design, model);
+    let wording = Wording::of(design, model, paper.figures);
+    let (buying, buying_told) = buying_list(design, model, &wording);
     let data = Data {
         name: &design.name,
         date: paper.date.as_deref().unwrap_or_default(),
+        unit: paper.figures.unit(),
         count: list.count(),
-        rows: list.rows.iter().map(cut_row).collect(),
+        rows: list.rows.iter().map(|row| cut_row(row, &wording)).collect(),
         buying,
         buying_told,
     };
@@ -101,8 +106,8 @@ pub(crate) fn titled(row: &Row) -> String {
 }
 
 /// Rough length and width, how many such where several parts come out of one, and out of what boards; empty for what is cut to size at once or bought.
-pub(crate) fn rough(row: &Row) -> String {
-    let [length, width] = row.rough_size().map(trimmed);
+pub(crate) fn rough(row: &Row, figures: Figures) -> String {
+    let [length, width] = row.rough_size().map(|mm| figures.tape(mm));
     let blanks = if row.blanks() == row.parts.len() { String::new() } else { format!("{} of ", row.blanks()) };
     match row.rough {
         Some(rough) if rough.board.is_some() => format!("{blanks}{length} × {width}, {}", rough.words()),
@@ -112,7 +117,8 @@ pub(crate) fn rough(row: &Row) -> String {
 }
 
 /// A row of the cut list in words.
-pub fn cut_row(row: &Row) -> CutRow {
+pub fn cut_row(row: &Row, wording: &Wording) -> CutRow {
+    let figures = wording.figures();
     let grain = if row.grain.is_empty() { String::new() } else { format!("; {}", row.grain) };
     let named = |name: &str, words: &str| if words.is_empty() { None } else { Some(format!("{name}{words}")) };
     let told = [
@@ -127,18 +133,18 @@ pub fn cut_row(row: &Row) -> CutRow {
         mark: row.mark.clone(),
         title: titled(row),
         count: row.parts.len().to_string(),
-        finished: row.finished.map(trimmed).join(" × "),
-        rough: rough(row),
+        finished: row.finished.map(|mm| figures.exact(mm)).join(" × "),
+        rough: rough(row, figures),
         material: format!("{}{grain}", row.made_of),
         face_side: row.face_side.clone(),
         face_edge: row.face_edge.clone(),
         one_stop: row.at_one_stop.clone(),
-        told: told.into_iter().flatten().collect(),
+        told: told.into_iter().flatten().map(|words| wording.exact(&words)).collect(),
     }
 }
 
 /// What is bought, by a dealer's list where there is one, else by the take-off; and what is said of all of it.
-pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
+pub fn buying_list(design: &Design, model: &Model, wording: &Wording) -> (Vec<ToBuy>, String) {
     let taken = TakeOff::of(design, model);
     let memory = |figure: &Worked| if figure.how() == How::Memory { ", rests on figures from memory" } else { "" };
     let mut groups = Vec::new();
@@ -191,5 +197,8 @@ pub fn buying_list(design: &Design, model: &Model) -> (Vec<ToBuy>, String) {
     let glue = taken.glue_words(design).map(|words| (words, "and what is squeezed out".to_owned()));
     groups.push(ToBuy { title: "Finish and glue", lines: finish.into_iter().chain(glue).collect() });
     groups.retain(|group| !group.lines.is_empty());
-    (groups, told)
+    for (what, besides) in groups.iter_mut().flat_map(|group| &mut group.lines) {
+        (*what, *besides) = (wording.tape(what), wording.tape(besides));
+    }
+    (groups, wording.tape(&told))
 }

@@ -5,6 +5,7 @@ use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
+use crate::figures::Wording;
 use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/setup_cards.typ");
@@ -14,20 +15,22 @@ const TEMPLATE: &str = include_str!("../../../assets/sheets/setup_cards.typ");
 struct Data<'a> {
     name: &'a str,
     date: &'a str,
-    cards: Vec<Card<'a>>,
+    /// In what figures are.
+    unit: &'static str,
+    cards: Vec<Card>,
 }
 
 #[derive(Serialize)]
-struct Card<'a> {
+struct Card {
     number: usize,
     title: String,
     /// What is moved from the card before.
     changes: String,
     settings: Vec<(&'static str, String)>,
     cuts: Vec<On>,
-    test: &'a str,
-    warnings: &'a [String],
-    cautions: &'a [String],
+    test: String,
+    warnings: Vec<String>,
+    cautions: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -52,21 +55,24 @@ pub(crate) fn set(design: &Design, model: &Model, paper: &Paper) -> Result<Set, 
     if all.is_empty() {
         return Err(SheetError::Empty);
     }
+    let wording = Wording::of(design, model, paper.figures);
+    let exact = |words: String| wording.exact(&words);
     let before = |at: usize| at.checked_sub(1).and_then(|before| all.get(before));
     let mut cards = Vec::with_capacity(all.len());
     for (at, setup) in all.iter().enumerate() {
         cards.push(Card {
             number: at + 1,
-            title: setup.title(),
+            title: exact(setup.title()),
             changes: before(at).map_or_else(String::new, |before| changes(setup.setting.changes_from(&before.setting))),
-            settings: setup.settings(),
-            cuts: setup.cuts.iter().map(|on| On { words: on.words(), at: on.places(setup) }).collect(),
-            test: &setup.test,
-            warnings: &setup.warnings,
-            cautions: &setup.cautions,
+            settings: setup.settings().into_iter().map(|(name, words)| (name, exact(words))).collect(),
+            cuts: setup.cuts.iter().map(|on| On { words: on.words(), at: exact(on.places(setup)) }).collect(),
+            test: wording.exact(&setup.test),
+            warnings: setup.warnings.iter().map(|words| wording.exact(words)).collect(),
+            cautions: setup.cautions.iter().map(|words| wording.thumb(words)).collect(),
         });
     }
-    typeset::set(TEMPLATE, &Data { name: &design.name, date: paper.date.as_deref().unwrap_or_default(), cards })
+    let date = paper.date.as_deref().unwrap_or_default();
+    typeset::set(TEMPLATE, &Data { name: &design.name, date, unit: paper.figures.unit(), cards })
 }
 
 fn changes(count: u32) -> String {

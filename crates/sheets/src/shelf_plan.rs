@@ -12,6 +12,7 @@ use casewright_core::{Design, Model};
 use serde::Serialize;
 
 use crate::drawing::Paper;
+use crate::figures::Wording;
 use crate::typeset::{self, Set, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../assets/sheets/shelf_plan.typ");
@@ -42,7 +43,9 @@ struct Data<'a> {
     rules: Vec<String>,
     /// What all shelves carry together; empty where that is not known.
     all: String,
-    cautions: &'static [&'static str],
+    /// What figures of sizes are.
+    unit: &'static str,
+    cautions: Vec<String>,
 }
 
 #[derive(Serialize)]
@@ -84,6 +87,8 @@ pub(crate) fn set(design: &Design, model: &Model, arrangement: &Arrangement, pap
     let (width, height) = (bounds.max.x - bounds.min.x, bounds.max.y - bounds.min.y);
     let flat =
         |block: &Block| [block.min.x - bounds.min.x, block.min.y - bounds.min.y, block.max.x - bounds.min.x, block.max.y - bounds.min.y];
+    let wording = Wording::of(design, model, paper.figures);
+    let thumb = |words: &str| wording.thumb(words);
     let all = loads::whole(design, model, &loads::carries(design, model));
     let stacks = || arrangement.rows.iter().flat_map(|row| &row.stacks);
     let data = Data {
@@ -101,7 +106,7 @@ pub(crate) fn set(design: &Design, model: &Model, arrangement: &Arrangement, pap
             .enumerate()
             .map(|(index, kind)| {
                 let placed: u32 = stacks().filter(|stack| stack.kind == index).map(|stack| stack.count).sum();
-                let sizes = [kind.width, kind.depth, kind.height].map(|length| length.to_string()).join(" × ");
+                let sizes = [kind.width, kind.depth, kind.height].map(|length| paper.figures.tape(length.to_mm())).join(" × ");
                 [(index + 1).to_string(), kind.name.clone(), sizes, trimmed_to(kind.mass, 1), format!("{placed} of {}", kind.wanted())]
             })
             .collect(),
@@ -123,9 +128,10 @@ pub(crate) fn set(design: &Design, model: &Model, arrangement: &Arrangement, pap
             .collect(),
         labels: arrangement.rows.iter().map(|row| label(design, row, all)).collect(),
         left: left(design, arrangement),
-        rules: rules(design, model, arrangement, all),
+        rules: rules(design, model, arrangement, all).iter().map(|words| thumb(words)).collect(),
         all: all.map(|all| format!("all shelves together {} kg", on_a_label(all.kg))).unwrap_or_default(),
-        cautions: CAUTIONS,
+        unit: paper.figures.unit_mark(),
+        cautions: CAUTIONS.iter().map(|words| thumb(words)).collect(),
     };
     typeset::set(TEMPLATE, &data)
 }

@@ -7,6 +7,7 @@ use typst_pdf::PdfOptions;
 
 use crate::drawing::Page;
 use crate::seen;
+use crate::stop::BrokenOff;
 
 /// Why a paper can't be made.
 #[derive(Clone, Debug, PartialEq, Eq, thiserror::Error)]
@@ -14,6 +15,9 @@ pub enum SheetError {
     /// There is nothing to draw.
     #[error("the case has no parts to draw")]
     Empty,
+    /// It was to stop before it was whole.
+    #[error(transparent)]
+    BrokenOff(#[from] BrokenOff),
     /// The typesetter did not take it.
     #[error("the paper could not be set: {0}")]
     Typeset(String),

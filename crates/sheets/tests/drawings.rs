@@ -258,8 +258,19 @@ fn to_make(feature: &Feature, size: DVec3) -> Vec<f64> {
     let deep = |face: Face, depth: f64| (depth < size[face.axis()] - 1e-6).then_some(depth);
     let across = |face: Face| (0..3).filter(move |axis| *axis != face.axis());
     match feature {
-        Feature::Mortise { face, centre, length, width, depth, .. } | Feature::Recess { face, centre, length, width, depth, .. } => {
-            [*length, *width].into_iter().chain(deep(*face, *depth)).chain(across(*face).map(|axis| centre[axis])).collect()
+        Feature::Mortise { face, centre, along, length, width, depth, .. }
+        | Feature::Recess { face, centre, along, length, width, depth, .. } => {
+            // What runs out of the part is measured to its wall.
+            let stretch = [centre[*along] - length / 2.0, centre[*along] + length / 2.0];
+            let inside = [stretch[0].max(0.0), stretch[1].min(size[*along])];
+            let is_out = [stretch[0] < 1e-3, stretch[1] > size[*along] - 1e-3];
+            let places = across(*face).flat_map(|axis| match (axis == *along, is_out) {
+                (true, [true, true]) => Vec::new(),
+                (true, [true, false]) => vec![stretch[1]],
+                (true, [false, true]) => vec![stretch[0]],
+                (true, [false, false]) | (false, _) => vec![centre[axis]],
+            });
+            [inside[1] - inside[0], *width].into_iter().chain(deep(*face, *depth)).chain(places).collect()
         }
         Feature::Groove { face, centre, width, depth, .. } => [*width, *centre].into_iter().chain(deep(*face, *depth)).collect(),
         Feature::Housing(cut) => vec![cut.width, cut.depth, cut.centre],
@@ -399,6 +410,34 @@ fn what_comes_on_over_all_stages_is_the_cut_list() {
                 Some(_) | None => 0,
             };
             assert_eq!(told.split(',').map(count).sum::<usize>(), row.parts.len(), "{}: {} in {told}", design.name, row.mark);
+        }
+    }
+}
+
+/// With the overhang of its top it is too high for the plan in its line: the plan stands beside, rather than all of it so small that nothing can be read.
+#[test]
+fn the_plan_stands_beside_where_its_line_has_no_room() {
+    let pins = include_str!("../../../examples/bookcase_on_pins.ron");
+    let mut design = casewright_core::design::text::read(pins).expect("an example");
+    for (name, value) in [("carcase.height", "1800"), ("carcase.width", "900"), ("carcase.depth", "450")] {
+        decisions::set(&mut design, name, value).expect("a decision");
+    }
+    let model = derive(&design).expect("a case");
+    let size = model.bounds.map(|bounds| bounds.max - bounds.min).expect("parts");
+    assert!(size.x > 900.0 && size.z > 450.0, "the top stands over: {size}");
+    let solids = ShapeCache::default().shape(&model);
+    for angle in [Angle::First, Angle::Third] {
+        let pages = pages(&design, &model, &solids, None, &Drafting { angle, ..Drafting::default() });
+        assert!(says(&pages[..1], "1:10"), "{angle:?}");
+        let texts = &pages[0].ink.texts;
+        assert!(texts.iter().any(|text| text.text == "Plan"));
+        for (index, one) in texts.iter().enumerate() {
+            let (min, max) = one.room();
+            assert!(min.cmpgt(DVec2::splat(9.0)).all() && max.cmplt(pages[0].size - 9.0).all(), "{angle:?}: {} is off the sheet", one.text);
+            for other in &texts[index + 1..] {
+                let (low, high) = other.room();
+                assert!(min.cmpge(high - 0.1).any() || low.cmpge(max - 0.1).any(), "{angle:?}: {} on {}", one.text, other.text);
+            }
         }
     }
 }

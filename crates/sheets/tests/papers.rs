@@ -7,7 +7,7 @@ use casewright_core::takeoff::TakeOff;
 use casewright_core::{CutList, Design, Model, derive};
 use casewright_sheets::labels::labels;
 use casewright_sheets::lists::{buying_list, cut_row};
-use casewright_sheets::{LabelSheet, cut_list_csv};
+use casewright_sheets::{Figures, LabelSheet, Wording, cut_list_csv};
 
 const DEMO: &str = include_str!("../../../examples/records_cabinet.ron");
 
@@ -26,7 +26,7 @@ fn the_cut_list_on_paper_says_what_the_table_says() {
     let mut reader = csv::Reader::from_reader(csv.as_bytes());
     let names: Vec<String> = reader.headers().expect("names").iter().map(str::to_owned).collect();
     for (record, row) in reader.records().map(|record| record.expect("a row")).zip(&list.rows) {
-        let told = cut_row(row);
+        let told = cut_row(row, &Wording::default());
         let mut paper =
             [&told.mark, &told.title, &told.count, &told.finished, &told.material, &told.face_side, &told.face_edge, &told.one_stop]
                 .map(String::as_str)
@@ -46,14 +46,14 @@ fn the_cut_list_on_paper_says_what_the_table_says() {
 fn the_buying_list_has_all_of_the_take_off() {
     let (mut design, model) = demo();
     let taken = TakeOff::of(&design, &model);
-    let (groups, _) = buying_list(&design, &model);
+    let (groups, _) = buying_list(&design, &model, &Wording::default());
     let lines = |title: &str| groups.iter().find(|group| group.title == title).map_or(0, |group| group.lines.len());
     assert_eq!(lines("Boards"), taken.timber.len());
     assert_eq!(lines("Sheets"), taken.sheets.len());
     assert_eq!(lines("Bought ready"), taken.bought.len());
     assert_eq!(lines("Finish and glue"), 2);
     design.shop.dealer = dealer::read(include_str!("../../../examples/dealer.csv"), Bare::Mm).rows;
-    let (groups, told) = buying_list(&design, &model);
+    let (groups, told) = buying_list(&design, &model, &Wording::default());
     let bought = groups.iter().find(|group| group.title == "From the dealer's list").expect("offers");
     assert!(!bought.lines.is_empty() && told.contains(&design.money.currency) && !groups.iter().any(|group| group.title == "Boards"));
 }
@@ -63,7 +63,7 @@ fn the_buying_list_has_all_of_the_take_off() {
 fn every_piece_has_a_label() {
     let (design, model) = demo();
     for sheet in LabelSheet::ALL {
-        let all = labels(&design, &model, sheet);
+        let all = labels(&design, &model, sheet, Figures::default());
         for row in &CutList::of(&design, &model).rows {
             let own: Vec<_> = all.iter().filter(|label| label.mark == row.mark).collect();
             if row.finished[0] < sheet.form().label[0] {
@@ -87,7 +87,7 @@ fn every_piece_has_a_label() {
 fn what_is_not_needed_is_not_bought() {
     let (mut design, model) = demo();
     decisions::set(&mut design, "timber.finish", "bare").expect("a decision");
-    let (groups, _) = buying_list(&design, &model);
+    let (groups, _) = buying_list(&design, &model, &Wording::default());
     assert!(!groups.iter().flat_map(|group| &group.lines).any(|(what, _)| what.starts_with("Finish")));
 }
 
@@ -97,7 +97,7 @@ fn veneer_is_on_the_buying_list_with_its_balancing_sheets() {
     let (mut design, _) = demo();
     design.timber.facing.panel.veneer = Veneered::Bought;
     let model = derive(&design).expect("the demo");
-    let (groups, _) = buying_list(&design, &model);
+    let (groups, _) = buying_list(&design, &model, &Wording::default());
     let veneer = groups.iter().find(|group| group.title == "Veneer").expect("veneer");
     let faces = TakeOff::of(&design, &model).veneer[0].faces.value;
     let [(what, of)] = veneer.lines.as_slice() else { panic!("one line: {:?}", veneer.lines) };

@@ -62,6 +62,8 @@ impl Window {
             .arg("--report")
             .arg(&report)
             .env_remove("WAYLAND_DISPLAY")
+            // What is remembered from one test is none of another's.
+            .env("XDG_CONFIG_HOME", folder.path().join("configuration"))
             .env("PATH", path_with(&folder.path().join("bin")))
             .spawn()
             .expect("the program starts");

@@ -19,7 +19,9 @@ use crate::session::Session;
 use crate::{FrameSet, Start};
 
 pub use desk::Desk;
+pub(crate) use keep::put_by;
 pub use store::{ForPapers, absolute, write as write_atomically};
+pub(crate) use timber::configuration;
 
 /// What is asked of files.
 #[derive(Message, Clone, Copy, Debug, PartialEq, Eq)]

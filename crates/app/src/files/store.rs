@@ -8,7 +8,7 @@ use atomic_write_file::AtomicWriteFile;
 use casewright_core::design::text;
 use casewright_core::{Design, DryFit, Model, Solids};
 use casewright_sheets::exchange::File;
-use casewright_sheets::{How, Packed, Piece};
+use casewright_sheets::{How, Packed, Piece, Stop};
 
 use super::timber;
 
@@ -91,7 +91,8 @@ pub fn write_papers(folder: &Path, from: &ForPapers) -> Result<(), String> {
     let dry_fit = from.dry_fit();
     let how = How::default();
     let ForPapers { design, model, solids, .. } = from;
-    let packed = Packed { design, model, solids, findings: &dry_fit.findings, order: Some(&dry_fit.order), how: &how };
+    let packed =
+        Packed { design, model, solids, findings: &dry_fit.findings, order: Some(&dry_fit.order), how: &how, stop: Stop::default() };
     for piece in Piece::papers() {
         for File { name, bytes } in piece.make(&packed).map_err(|error| format!("{}: {error}", piece.word()))? {
             let path = folder.join(name);

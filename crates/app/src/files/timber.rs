@@ -7,7 +7,7 @@ use casewright_core::design::timber_file;
 use casewright_core::timber::Timbers;
 
 /// The configuration folder of whoever works here.
-fn configuration() -> Option<PathBuf> {
+pub(crate) fn configuration() -> Option<PathBuf> {
     let set = |name: &str| std::env::var_os(name).filter(|value| !value.is_empty()).map(PathBuf::from);
     set("XDG_CONFIG_HOME").or_else(|| set("HOME").map(|home| home.join(".config")))
 }

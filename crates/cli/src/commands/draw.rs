@@ -52,7 +52,7 @@ pub struct Figures {
     /// The sign before decimals
     #[arg(long, value_enum, default_value_t)]
     decimal: WithDecimal,
-    /// Millimetres, or inches and fractions
+    /// Millimetres, or inches: fractions for what a tape is laid to, three decimals for joints and settings
     #[arg(long, value_enum, default_value_t)]
     units: InUnits,
 }

@@ -6,7 +6,7 @@ use std::process::ExitCode;
 use casewright_core::DryFit;
 use casewright_core::design::pile;
 use casewright_sheets::exchange::File;
-use casewright_sheets::{Packed, Piece, packet_pdf};
+use casewright_sheets::{Packed, Piece, Stop, packet_pdf};
 
 use crate::arguments::{Input, PapersWords};
 use crate::commands::check::{count, summary};
@@ -33,7 +33,7 @@ pub fn run(input: &Input, words: &PapersWords) -> Result<ExitCode, Failure> {
         }
     }
     progress("all papers in one");
-    let all = packet_pdf(&case.design.name, &papers).map_err(|error| Failure::told(error.to_string()))?;
+    let all = packet_pdf(&case.design.name, &papers, Stop::default()).map_err(|error| Failure::told(error.to_string()))?;
     folder.write("packet.pdf", &all)?;
     told.push(format!("{} in {}", count(written, "file"), words.out.display()));
     told.push(format!("{}: {}\n", case.model.name, summary(&dry_fit.findings)));
@@ -69,7 +69,7 @@ fn case(input: &Input, words: &PapersWords) -> Result<(Vec<String>, Case), Failu
 fn make(piece: Piece, case: &Case, dry_fit: &DryFit, words: &PapersWords) -> Result<Vec<File>, Failure> {
     let Case { design, model, solids } = case;
     let how = words.how();
-    let of = Packed { design, model, solids, findings: &dry_fit.findings, order: Some(&dry_fit.order), how: &how };
+    let of = Packed { design, model, solids, findings: &dry_fit.findings, order: Some(&dry_fit.order), how: &how, stop: Stop::default() };
     piece.make(&of).map_err(|error| Failure::told(format!("{}: {error}", piece.word())))
 }
 

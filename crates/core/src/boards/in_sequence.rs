@@ -38,14 +38,14 @@ pub(super) fn in_sequence(design: &Design, model: &Model, racks: &[Rack<'_>], ro
     let is_held = |piece: &Piece| {
         piece.by_hand || design.shop.matched.iter().flatten().any(|name| piece.parts().any(|part| model.part(part).name == *name))
     };
-    for rack in racks.iter().filter(|rack| rack.sheets) {
+    for (at, rack) in racks.iter().enumerate().filter(|(_, rack)| rack.sheets) {
         let (mut own, others): (Vec<Marked>, Vec<Marked>) =
             cutting.boards.iter().cloned().partition(|board| rack.entry(board.entry).is_some());
         let rows: Vec<Standing<'_>> = rows.iter().copied().filter(|row| row.iter().all(|part| is_cut(&own, part))).collect();
         if rows.is_empty() || own.iter().flat_map(|board| &board.pieces).any(is_held) {
             continue;
         }
-        let bench = Bench::new(design, rack);
+        let bench = Bench::new(design, rack, at);
         if let Some(boards) = beside(&bench, model, &rows, &own) {
             own = boards;
             recount(rack, &own, cutting);

@@ -25,10 +25,10 @@ pub struct Lift {
 }
 
 impl Lift {
-    /// What is said beside its mass where two are too few for it, each lifting no more than one does: ": for 4, or on wheels".
+    /// What is said beside its mass where two are too few for it, each lifting no more than one does: ": for 4 people, or on wheels".
     pub fn too_heavy_for_two(&self, design: &Design) -> String {
         let people = (self.mass.kg / design.limits.lift).ceil();
-        if people > 2.0 { format!(": for {people}, or on wheels") } else { String::new() }
+        if people > 2.0 { format!(": for {people} people, or on wheels") } else { String::new() }
     }
 }
 

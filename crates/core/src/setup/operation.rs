@@ -8,7 +8,7 @@ use super::turned::{Turned, turned};
 use crate::design::Design;
 use crate::joint::JointKind;
 use crate::length::trimmed_to;
-use crate::model::{Cut, EndGap, Face, Feature, Housing, Model, Part, Socket, Stop, Tail};
+use crate::model::{Cut, EndGap, Face, Feature, Housing, Material, Model, Part, Socket, Stop, Tail};
 
 /// A fence of a drill stands no farther from the middle of its hole, mm (common practice, no source).
 const FENCE_REACHES: f64 = 150.0;
@@ -59,7 +59,7 @@ impl Operation {
                 let (across, cutter) = (across(*face, *along), sold(*width));
                 let middle = [centre[*along], centre[across]];
                 let cutter = (if *round { Cutter::Round } else { Cutter::Square })(cutter);
-                Operation::pocket((*face, *along), middle, [*length, *width, *depth], cutter)
+                Operation::pocket(part, (*face, *along), middle, [*length, *width, *depth], cutter)
             }
             Feature::Groove { .. } => Operation::groove(design, model, part, cut),
             Feature::Housing(housing) => Operation::housing(part, housing),
@@ -109,13 +109,14 @@ impl Operation {
     }
 
     /// A pocket in a face, by the axis of its long way and its middle along that and across it.
-    fn pocket((face, along): (Face, usize), middle: [f64; 2], [length, width, depth]: [f64; 3], cutter: Cutter) -> Operation {
+    fn pocket(part: &Part, (face, along): (Face, usize), middle: [f64; 2], [length, width, depth]: [f64; 3], cutter: Cutter) -> Operation {
         let across = across(face, along);
         let [from, near] = [middle[0] - length / 2.0, middle[1] - width / 2.0];
         let wider = width - cutter.numbers()[1];
         let mut pocket = Operation::plain(Work::Mortise, cutter, [width, depth], face).fenced(across, near, false);
         pocket.setting.passes.extend((wider > 1e-6).then_some(wider));
-        pocket.at = At { from, words: format!("{}{}", place(along, from, from + length), beside(across, near)) };
+        let place = place(along, from, from + length, part.lwt()[along.min(2)]);
+        pocket.at = At { from, words: format!("{place}{}", beside(across, near)) };
         pocket
     }
 
@@ -137,7 +138,7 @@ impl Operation {
         groove.turned = if centred && groove.alike { turned(across, size[across], width, wide) } else { None };
         groove.at = At { from, words: stretch(through, [from, to], stop.run_out(width, depth)) };
         groove.stops = through.contains(&false);
-        groove.wrong = wrong;
+        groove.wrong = if wrong.is_empty() { other_panel(model, part, cut, wide) } else { wrong };
         groove
     }
 
@@ -146,7 +147,8 @@ impl Operation {
         let near = housing.centre - housing.width / 2.0;
         let cutter = (if housing.round { Cutter::Round } else { Cutter::Square })(sold(housing.width));
         let wider = housing.width - cutter.numbers()[1];
-        let ends = place(housing.along, housing.from.max(0.0), housing.to.min(size[housing.along.min(2)]));
+        let length = size[housing.along.min(2)];
+        let ends = stretch_across(housing.along, housing.from.max(0.0), housing.to.min(length));
         let mut channel = Operation::plain(Work::Housing, cutter, [housing.width, housing.depth], housing.face).fenced(across, near, false);
         channel.setting.passes.extend((wider > 1e-6).then_some(wider));
         Operation {
@@ -237,6 +239,33 @@ fn groove_passes(design: &Design, model: &Model, cut: &Cut, width: f64) -> (f64,
     (width - over, (1..=steps).map(|step| over * f64::from(step) / f64::from(steps)).collect(), String::new())
 }
 
+/// What the groove of a panel comes to that measures otherwise than the sheet its grooves are for; empty where it does not.
+fn other_panel(model: &Model, part: &Part, cut: &Cut, cutter: f64) -> String {
+    let Some(joint) = cut.joint.map(|joint| model.joint(joint)) else { return String::new() };
+    let JointKind::Groove(figures) = &joint.kind else { return String::new() };
+    let panel = model.part(joint.a);
+    let is_thinned = panel.cuts.iter().any(|cut| matches!(cut.feature, Feature::EdgeRabbet(_) | Feature::Rabbet { .. }));
+    let thick = panel.lwt().z;
+    if !matches!(panel.material, Material::Sheet(_)) || is_thinned || (thick - figures.panel).abs() < SAME {
+        return String::new();
+    }
+    let width = figures.width - figures.panel + thick;
+    let how = if width < cutter - SAME {
+        format!("the cutter of {} is too wide for it", mm(cutter))
+    } else {
+        format!("move on by {} in all for that one", mm((width - cutter).max(0.0)))
+    };
+    format!(
+        "{} measures {}, not {}: its groove in {} becomes {} wide, not {}; {how}",
+        panel.mark,
+        mm(thick),
+        mm(figures.panel),
+        part.mark,
+        mm(width),
+        mm(figures.width)
+    )
+}
+
 /// Whether a hole is what the thread of a screw cuts into: that in the part which receives.
 fn takes_a_thread(model: &Model, part: &Part, cut: &Cut) -> bool {
     let joint = cut.joint.map(|joint| model.joint(joint));
@@ -250,8 +279,24 @@ fn end(second: bool) -> Face {
     if second { Face::SecondEnd } else { Face::FirstEnd }
 }
 
-/// `from 30 to 110`, or across a part `from 12 to 60 from the face edge`.
-fn place(along: usize, from: f64, to: f64) -> String {
+/// Where a pocket lies along a part so long: as [`stretch_across`], or out at an end that it reaches or passes.
+fn place(along: usize, from: f64, to: f64, length: f64) -> String {
+    let (first, second) = match along {
+        0 => ("first end", "second end"),
+        1 => ("face edge", "back edge"),
+        _ => ("face side", "back side"),
+    };
+    match (from <= SAME, to >= length - SAME) {
+        (false, false) => stretch_across(along, from, to),
+        (true, false) => format!("from the {first} to {}", mm(to)),
+        (false, true) if along == 0 => format!("from {}, out at the {second}", mm(from)),
+        (false, true) => format!("from {} from the {first}, out at the {second}", mm(from)),
+        (true, true) => "right through".to_owned(),
+    }
+}
+
+/// `30 to 110`, or across a part `12 to 60 from the face edge`.
+fn stretch_across(along: usize, from: f64, to: f64) -> String {
     let of = match along {
         0 => "",
         1 => " from the face edge",

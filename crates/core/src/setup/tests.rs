@@ -3,6 +3,7 @@
 use super::*;
 use crate::Length;
 use crate::design::{Dimension, shop};
+use crate::model::Feature;
 
 fn demo() -> Design {
     crate::design::text::read(include_str!("../../../../examples/records_cabinet.ron")).expect("the demo")
@@ -197,4 +198,98 @@ fn each_card_tries_what_it_cuts() {
     assert!(pilots.len() == 1 && pilots[0].setting.fence.is_none(), "{pilots:?}");
     let slopes = setups.iter().find(|setup| setup.setting.work == Work::Shape).expect("cleats");
     assert!(slopes.test.contains("slope") && slopes.cuts.iter().flat_map(|on| &on.at).all(|at| at.words.contains("28.1°")), "{slopes:?}");
+}
+
+/// What all cards say, a line each.
+fn said(setups: &[Setup]) -> Vec<String> {
+    let of = |setup: &Setup| {
+        let settings = setup.settings().into_iter().map(|(name, words)| format!("{name}: {words}"));
+        let cuts = setup.cuts.iter().map(|on| format!("{}: {}", on.words(), on.places(setup)));
+        settings.chain(cuts).chain(setup.warnings.clone()).chain([setup.title()]).collect::<Vec<String>>()
+    };
+    setups.iter().flat_map(of).collect()
+}
+
+/// Stock 19.0, groove 6.6: fence 6.2; stock 19.2 in the same set: groove 6.8 (a check value of the trade's method, derived).
+#[test]
+fn the_card_says_what_a_groove_becomes_in_thicker_stock() {
+    let mut design = demo();
+    let own = [("joinery.groove.width_by", "own"), ("joinery.groove.own_width", "6.6"), ("joinery.groove.cutter", "6")];
+    let rails = [("carcase.rails.thickness", "19"), ("timber.panel.measured", "6.4")];
+    let all: Vec<(String, String)> = own.into_iter().chain(rails).map(|(path, value)| (path.to_owned(), value.to_owned())).collect();
+    assert!(crate::design::decisions::set_all(&mut design, &all).is_empty());
+    let (model, planned) = of(&design);
+    let turned = |setups: &[Setup]| setups.iter().filter(|setup| setup.turned.is_some()).cloned().collect::<Vec<_>>();
+    let before = said(&turned(&planned));
+    assert!(
+        before.iter().any(|words| words.contains("fence 6.2 from the near wall") && words.ends_with("from stock of 19")),
+        "{before:#?}"
+    );
+    assert!(!before.iter().any(|words| words.contains("19.2")), "{before:#?}");
+    let cards = turned(&planned);
+    let rail = |on: &OnParts| on.parts.iter().copied().find(|part| model.part(*part).kind == PartKind::Rail);
+    for which in
+        [cards[0].cuts.iter().filter(|on| on.turns).find_map(rail), cards[0].cuts.iter().filter(|on| on.turns).filter_map(rail).last()]
+    {
+        let part = model.part(which.expect("a rail that is turned"));
+        let mut design = design.clone();
+        shop::measure(&mut design, &part.name, Dimension::Thickness, Some(Length::mm(19.2))).expect("it can be measured");
+        let (after, setups) = of(&design);
+        let mark = &after.parts.iter().find(|other| other.name == part.name).expect("it is still there").mark;
+        let told = said(&turned(&setups));
+        let warned = format!("{mark}: 19.2 thick; turned, its cut comes out 6.8 wide, not 6.6: plane it to 19, or don't turn it");
+        assert!(told.contains(&warned), "{warned}\n{told:#?}");
+        assert!(told.iter().any(|words| words.contains("fence 6.2 from the near wall")), "{told:#?}");
+    }
+}
+
+/// A sheet sold as 12 that measures 12.75, and a cutter of 12.7 (common practice, no source): two passes, the second moved on by 0.05 and the fit; a panel that
+/// measures otherwise has a groove of its own.
+#[test]
+fn the_card_says_what_a_measured_sheet_asks_for() {
+    let mut design = demo();
+    set(&mut design, "timber.panel.measured", 12.75);
+    set(&mut design, "joinery.groove.cutter", 12.7);
+    set(&mut design, "joinery.groove.fit", 0.0);
+    let (model, setups) = of(&design);
+    let told = said(&setups);
+    for words in ["Wide: 12.75", "Then: the fence moved on by 0.05, which widens it"] {
+        assert!(told.iter().any(|said| said == words), "{words}\n{told:#?}");
+    }
+    assert!(told.iter().any(|said| said.contains("cutter 12.7")), "{told:#?}");
+    assert!(!told.iter().any(|said| said.contains("measures")), "{told:#?}");
+    set(&mut design, "joinery.groove.fit", 0.2);
+    let panel = model.parts.iter().find(|part| part.kind == PartKind::Panel).expect("a panel");
+    shop::measure(&mut design, &panel.name, Dimension::Thickness, Some(Length::mm(13.1))).expect("it can be measured");
+    let (after, setups) = of(&design);
+    let mark = &after.parts.iter().find(|other| other.name == panel.name).expect("it is still there").mark;
+    let told = said(&setups);
+    let begins = format!("{mark} measures 13.1, not 12.75: its groove in ");
+    let ends = " becomes 13.3 wide, not 12.95; move on by 0.6 in all for that one";
+    assert!(told.iter().any(|said| said.starts_with(&begins) && said.ends_with(ends)), "{told:#?}");
+}
+
+/// A haunch reaches past the end of its post: the card says that its recess comes out there, as it says of grooves, and names no place beyond the wood.
+#[test]
+fn a_recess_that_passes_the_end_comes_out_there() {
+    let mut design = demo();
+    let all = [("joinery.rail_to_post.by".to_owned(), "mortise_and_tenon".to_owned())];
+    assert!(crate::design::decisions::set_all(&mut design, &all).is_empty());
+    let (model, setups) = of(&design);
+    let posts: Vec<&Part> = model.parts.iter().filter(|part| part.kind == PartKind::Post).collect();
+    let passes = posts.iter().any(|post| {
+        post.cuts.iter().any(
+            |cut| matches!(cut.feature, Feature::Recess { centre, length, along: 0, .. } if centre.x + length / 2.0 > post.lwt().x - 0.05),
+        )
+    });
+    let mut out = 0;
+    for on in setups.iter().flat_map(|setup| &setup.cuts).filter(|on| on.parts.iter().any(|id| model.part(*id).kind == PartKind::Post)) {
+        let length = model.part(on.parts[0]).lwt().x;
+        for at in &on.at {
+            out += usize::from(at.words.contains("out at the second end"));
+            let last = at.words.rsplit(" to ").next().and_then(|last| last.split([',', ' ']).next()?.parse::<f64>().ok());
+            assert!(last.is_none_or(|last| last <= length), "{}: {}", on.mark, at.words);
+        }
+    }
+    assert!(passes && out > 0, "{passes} {out}");
 }

@@ -1,11 +1,14 @@
 //! How drawings are made: sheet, projection, figures, and what the title block says.
 
 use casewright_core::Length;
-use casewright_core::length::{Units, fractional_inches, trimmed, trimmed_to};
+use casewright_core::length::Units;
 use glam::DVec2;
+use serde::{Deserialize, Serialize};
+
+use crate::figures::{Decimal, Figures, Wording};
 
 /// A sheet of paper.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Sheet {
     /// 210 × 297, upright.
     A4,
@@ -44,7 +47,7 @@ impl Sheet {
 }
 
 /// Where views stand to each other (ISO 5456).
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Angle {
     /// Each view lies beyond the piece: the plan below the front, the view from the left to its right.
     #[default]
@@ -53,18 +56,9 @@ pub enum Angle {
     Third,
 }
 
-/// How fractions of a millimetre are written.
-#[derive(Clone, Copy, Debug, Default, PartialEq, Eq)]
-pub enum Decimal {
-    /// 12.75
-    #[default]
-    Point,
-    /// 12,75, as ISO 129 has it.
-    Comma,
-}
-
 /// What the title block says besides what follows from the design: the fields of ISO 7200. What is not given is left to be written by hand.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct TitleBlock {
     /// Legal owner.
     pub owner: String,
@@ -79,7 +73,8 @@ pub struct TitleBlock {
 }
 
 /// How drawings are made.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct Drafting {
     /// The sheet.
     pub sheet: Sheet,
@@ -94,54 +89,29 @@ pub struct Drafting {
 }
 
 impl Drafting {
+    /// How its lengths are written.
+    pub fn figures(&self) -> Figures {
+        Figures { units: self.units, decimal: self.decimal }
+    }
+
     /// A length as a figure of the drawing, without its unit.
     pub fn figure(&self, mm: f64) -> String {
-        match self.units {
-            Units::Millimetres => self.signed(trimmed(mm)),
-            Units::Inches => fractional_inches(Length::mm(mm), 64),
-        }
+        self.figures().tape(mm)
     }
 
     /// A length that a joint or a fence needs: as [`figure`](Drafting::figure) in millimetres, with three decimals in inches, where a 64th is wider than a fit.
     pub fn exact(&self, mm: f64) -> String {
-        match self.units {
-            Units::Millimetres => self.figure(mm),
-            Units::Inches => self.signed(trimmed_to(mm / 25.4, 3)),
-        }
+        self.figures().exact(mm)
     }
 
     /// An angle, given as it reads with a point.
     pub(super) fn degrees(&self, degrees: &str) -> String {
-        format!("{}°", self.signed(degrees.to_owned()))
+        format!("{}°", self.figures().signed(degrees.to_owned()))
     }
 
-    /// Words in which figures are millimetres, as the model says them: with the sign before decimals of this drawing, and in its unit. What is counted, numbered, a
-    /// share, an angle or said with its unit stays as it is.
-    pub(super) fn caption(&self, words: &str) -> String {
-        let mut told = String::with_capacity(words.len() + 8);
-        let mut rest = words;
-        while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
-            let (before, from) = rest.split_at(at);
-            told.push_str(before);
-            let end = from.find(|c: char| !c.is_ascii_digit() && c != '.').unwrap_or(from.len());
-            let number = from.get(..end).unwrap_or_default().trim_end_matches('.');
-            let (number, after) = from.split_at(number.len());
-            let is_length = self.units == Units::Inches && is_length(&told, after);
-            match number.parse().ok().filter(|_| is_length) {
-                Some(mm) => told.push_str(&self.exact(mm)),
-                None => told.push_str(&self.signed(number.to_owned())),
-            }
-            rest = after;
-        }
-        told.push_str(rest);
-        told
-    }
-
-    fn signed(&self, figure: String) -> String {
-        match self.decimal {
-            Decimal::Point => figure,
-            Decimal::Comma => figure.replace('.', ","),
-        }
+    /// Words in which figures are millimetres, as the model says them, on this drawing.
+    pub(crate) fn caption(&self, words: &str) -> String {
+        Wording::plain(self.figures()).exact(words)
     }
 
     /// What a figure says, mm, without the parentheses of an auxiliary one; nothing where it is none.
@@ -162,80 +132,12 @@ impl Drafting {
     }
 }
 
-/// Whether a number between words is a length: the words of the model say what else it may be.
-fn is_length(before: &str, after: &str) -> bool {
-    const NUMBERED: [&str; 6] = ["gauge", "tooth", "bay", "bays", "stage", "card"];
-    const COUNTED: [&str; 22] = [
-        "loose",
-        "tenon",
-        "tenons",
-        "dowel",
-        "dowels",
-        "screw",
-        "screws",
-        "pass",
-        "passes",
-        "finger",
-        "fingers",
-        "tail",
-        "tails",
-        "buttons",
-        "clips",
-        "figure-eight",
-        "slats",
-        "pieces",
-        "teeth",
-        "holes",
-        "mm",
-        "%",
-    ];
-    let last = before.split_whitespace().next_back().unwrap_or_default();
-    let next = after.split_whitespace().next().unwrap_or_default().trim_end_matches([',', ';', '.', ':']);
-    let glued = before.ends_with(|c: char| (c.is_alphanumeric() && c != 'Ø') || c == '/' || c == '-')
-        || after.starts_with(['/', '°', '"', '-', ':']);
-    let ratio = before.ends_with("1:");
-    // "bays 1 and 3: …"
-    let of_bays = before.rsplit([':', ';', '.']).next().is_some_and(|clause| clause.trim_start().starts_with("bay"));
-    let numbered = NUMBERED.contains(&last.to_lowercase().as_str()) || before.trim_end().ends_with("in hole");
-    // "6 to 11 %"
-    let range = next == "to" && after.split_whitespace().nth(2).is_some_and(|unit| unit.starts_with('%'));
-    !(glued || ratio || of_bays || numbered || range || COUNTED.contains(&next))
-}
-
 /// The scales drawn to, largest first (ISO 5455).
 pub(super) const SCALES: [f64; 6] = [1.0, 2.0, 5.0, 10.0, 20.0, 50.0];
 
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn captions_take_the_sign_and_the_unit_of_the_drawing() {
-        let words = "Panel edge to frame: groove 12.95 × 9 for 12.75. Dry.";
-        let of = |units: Units, decimal: Decimal| Drafting { decimal, units, ..Drafting::default() }.caption(words);
-        assert_eq!(of(Units::Millimetres, Decimal::Point), words);
-        assert_eq!(of(Units::Millimetres, Decimal::Comma), "Panel edge to frame: groove 12,95 × 9 for 12,75. Dry.");
-        assert_eq!(of(Units::Inches, Decimal::Point), "Panel edge to frame: groove 0.51 × 0.354 for 0.502. Dry.");
-        let inches = Drafting { units: Units::Inches, ..Drafting::default() };
-        for (words, told) in [
-            (
-                "2 loose tenons 8 × 22 × 50, first snug, the rest play 4",
-                "2 loose tenons 0.315 × 0.866 × 1.969, first snug, the rest play 0.157",
-            ),
-            ("screw gauge 8 × 35, in a pilot hole 3 × 16", "screw gauge 8 × 1.378, in a pilot hole 0.118 × 0.63"),
-            ("MDF, 12 mm core, 12.75 as measured", "MDF, 12 mm core, 0.502 as measured"),
-            ("Timber at 8 % moisture when built; 6 to 11 % in its place.", "Timber at 8 % moisture when built; 6 to 11 % in its place."),
-            ("bays 1 and 3: 3 slats 132 × 20, at 28.1° from the upright", "bays 1 and 3: 3 slats 5.197 × 0.787, at 28.1° from the upright"),
-            ("in tooth 12", "in tooth 12"),
-            ("in hole 5, Ø5 × 10", "in hole 5, Ø0.197 × 0.394"),
-            (
-                "groove 12.95 × 9, 2 passes, the outer ones 0.125 off centre",
-                "groove 0.51 × 0.354, 2 passes, the outer ones 0.005 off centre",
-            ),
-        ] {
-            assert_eq!(inches.caption(words), told);
-        }
-    }
 
     #[test]
     fn figures_are_read_back_as_they_are_written() {

@@ -27,14 +27,19 @@ fn block(sheet: Sheet) -> Room {
     (max - BLOCK - 2.0, max)
 }
 
-/// Where front, side and plan stand, each by its own origin; nothing where they don't go on the sheet.
-pub(super) fn three(drawn: &[Drawn<'_>; 3], sheet: Sheet, angle: Angle) -> Option<[DVec2; 3]> {
+/// Where front, side and plan stand, each by its own origin; nothing where they don't go on the sheet. Where the plan stands in its line with the front by the
+/// projection, or `beside`: to the right of the side view, named as it is, for what is too high for both (ISO 128-3 lets a view stand elsewhere that is named).
+pub(super) fn three(drawn: &[Drawn<'_>; 3], sheet: Sheet, angle: Angle, beside: bool) -> Option<[DVec2; 3]> {
     let rooms: Vec<Room> = drawn.iter().map(|drawn| drawn.ink.room().unwrap_or_default()).collect();
     let (front, side, plan) = (rooms[0], rooms[1], rooms[2]);
     let (min, max) = room(sheet.size());
     // All by the origin of the front.
     let side_by = DVec2::new(front.1.x - side.0.x + APART, 0.0);
     let plan_by = match angle {
+        Angle::First | Angle::Third if beside => {
+            let side_ends = side.1.x + side_by.x;
+            DVec2::new(side_ends - plan.0.x + APART, front.0.y.min(side.0.y) - plan.0.y)
+        }
         Angle::First => DVec2::new(0.0, front.1.y.max(side.1.y.min(front.1.y)) - plan.0.y + APART),
         Angle::Third => DVec2::new(0.0, front.0.y - plan.1.y - APART),
     };

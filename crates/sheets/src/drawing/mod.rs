@@ -37,8 +37,11 @@ use casewright_core::length::trimmed;
 use casewright_core::{Design, Finding, Model, Sequence, Solids};
 use glam::DVec2;
 
-pub use self::drafting::{Angle, Decimal, Drafting, Sheet, TitleBlock};
+pub use crate::figures::Decimal;
+
+pub use self::drafting::{Angle, Drafting, Sheet, TitleBlock};
 pub use self::page::{Anchor, Area, Dimension, Fill, Ink, Page, Pen, Stroke, Text};
+pub(crate) use self::parts::part_sheets_until;
 pub use self::parts::{PartDrawing, part_drawings, part_pages, part_sheets_pdf};
 pub use self::svg::svg;
 pub use self::typeset::pages_pdf;
@@ -53,7 +56,9 @@ use self::drafting::SCALES;
 use self::from::From;
 use self::sections::Section;
 use self::views::Views;
+use crate::figures::Figures;
 use crate::labels::LabelSheet;
+use crate::stop::{BrokenOff, Stop};
 use crate::typeset::SheetError;
 
 /// What is said on the paper besides what follows from the design.
@@ -65,11 +70,16 @@ pub struct Paper {
     pub labels: LabelSheet,
     /// How many labels of the first sheet are used up.
     pub used: u32,
+    /// How lengths are written.
+    pub figures: Figures,
 }
 
 /// The wide line of sheets on which the whole case is drawn small, and of those with joints, mm (ISO 128-2).
 const WIDE: f64 = 0.35;
 const WIDER: f64 = 0.5;
+
+/// From this scale on the plan may stand beside the other views where there is no room in its line.
+const OUT_OF_LINE: f64 = 10.0;
 
 /// The drawings of a case, made as they are by default: see [`drafted_pdf`].
 ///
@@ -93,10 +103,23 @@ pub fn drafted_pdf(
     findings: &[Finding],
     drafting: &Drafting,
 ) -> Result<Vec<u8>, SheetError> {
-    let pages = pages(design, model, solids, Some(&Sequence::of(design, model, solids)), drafting);
+    let order = Sequence::of(design, model, solids);
+    drafted_until((design, model, solids), &order, findings, drafting, Stop::default())
+}
+
+/// The same of a known order of assembly, broken off between two drawings where it is to stop.
+pub(crate) fn drafted_until(
+    (design, model, solids): (&Design, &Model, &Solids),
+    order: &Sequence,
+    findings: &[Finding],
+    drafting: &Drafting,
+    stop: Stop<'_>,
+) -> Result<Vec<u8>, SheetError> {
+    let pages = pages_until(design, model, solids, Some(order), drafting, stop)?;
     if pages.is_empty() {
         return Err(SheetError::Empty);
     }
+    stop.go_on()?;
     typeset::pdf(&typeset::Papers { design, model, findings, pages: &pages, drafting })
 }
 
@@ -105,18 +128,31 @@ pub fn drafted_pdf(
 ///
 /// The same design gives the same pages.
 pub fn pages(design: &Design, model: &Model, solids: &Solids, order: Option<&Sequence>, drafting: &Drafting) -> Vec<Page> {
+    // Nothing stops it.
+    pages_until(design, model, solids, order, drafting, Stop::default()).unwrap_or_default()
+}
+
+fn pages_until(
+    design: &Design,
+    model: &Model,
+    solids: &Solids,
+    order: Option<&Sequence>,
+    drafting: &Drafting,
+    stop: Stop<'_>,
+) -> Result<Vec<Page>, BrokenOff> {
+    stop.go_on()?;
     let mut book = Book::default();
     let mut drafts = Vec::new();
     drafts.extend(three_views(model, solids, drafting, &mut book));
     if drafts.is_empty() {
-        return Vec::new();
+        return Ok(Vec::new());
     }
-    drafts.extend(sections(model, solids, drafting, &mut book));
-    drafts.extend(joints(model, solids, drafting, &mut book));
+    drafts.extend(sections(model, solids, drafting, &mut book, stop)?);
+    drafts.extend(joints(model, solids, drafting, &mut book, stop)?);
     if let Some(order) = order {
-        drafts.extend(taken_apart(model, solids, order, drafting));
+        drafts.extend(taken_apart(model, solids, order, drafting, stop)?);
     }
-    framed(&design.name, drafts, drafting)
+    Ok(framed(&design.name, drafts, drafting))
 }
 
 /// A sheet before it has its frame.
@@ -174,7 +210,9 @@ fn three_views(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut B
         front.heading("Front");
         side.heading(if from == From::Left { "From the left" } else { "From the right" });
         plan.heading_beside("Plan");
-        let places = layout::three(&drawn, drafting.sheet, drafting.angle);
+        let place = |beside| layout::three(&drawn, drafting.sheet, drafting.angle, beside);
+        // Rather out of its line than so small that nothing can be read.
+        let places = place(false).or_else(|| if scale >= OUT_OF_LINE { place(true) } else { None });
         let fits = places.is_some();
         last = Some((drawn, places, tried, scale));
         if fits {
@@ -193,11 +231,12 @@ fn three_views(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut B
 }
 
 /// The sections through the whole case, each as large as it goes on a sheet.
-fn sections(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) -> Vec<Draft> {
+fn sections(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book, stop: Stop<'_>) -> Result<Vec<Draft>, BrokenOff> {
     let room = frame::room(drafting.sheet.size());
     let mut inks = Vec::new();
     let mut scales: Vec<String> = Vec::new();
     for plane in sections::planes(model, side_from(drafting.angle)) {
+        stop.go_on()?;
         let section = Section::cut(model, solids, plane);
         let Some((min, max)) = section.bounds() else { continue };
         let may_go = |scale: &f64| ((max - min) / *scale + 16.0).cmple(room.1 - room.0).all() || *scale >= SCALES[SCALES.len() - 1];
@@ -218,14 +257,16 @@ fn sections(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book
         }
     }
     scales.dedup();
-    in_rows(inks, drafting, &Draft { name: "sections", title: "Sections", scale: scales.join(", "), wide: WIDE, ink: Ink::default() })
+    let like = Draft { name: "sections", title: "Sections", scale: scales.join(", "), wide: WIDE, ink: Ink::default() };
+    Ok(in_rows(inks, drafting, &like))
 }
 
 /// Each kind of joint, its views side by side, as many on a sheet as go there.
-fn joints(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) -> Vec<Draft> {
+fn joints(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book, stop: Stop<'_>) -> Result<Vec<Draft>, BrokenOff> {
     let (min, max) = frame::room(drafting.sheet.size());
     let mut inks = Vec::new();
     for (number, details) in details::of(model, solids, side_from(drafting.angle)).into_iter().enumerate() {
+        stop.go_on()?;
         let mut together: Option<(Ink, f64)> = None;
         let legend = details.first().map(|detail| detail.legend(drafting)).unwrap_or_default();
         for detail in details {
@@ -248,7 +289,8 @@ fn joints(model: &Model, solids: &Solids, drafting: &Drafting, book: &mut Book) 
             ink
         }));
     }
-    in_rows(inks, drafting, &Draft { name: "joints", title: "Joints", scale: "1:1, 1:2".to_owned(), wide: WIDER, ink: Ink::default() })
+    let like = Draft { name: "joints", title: "Joints", scale: "1:1, 1:2".to_owned(), wide: WIDER, ink: Ink::default() };
+    Ok(in_rows(inks, drafting, &like))
 }
 
 /// Lines of words under what is drawn, no longer than that unless it is narrow.
@@ -285,13 +327,15 @@ fn in_rows(mut inks: Vec<Ink>, drafting: &Drafting, like: &Draft) -> Vec<Draft> 
 }
 
 /// The case taken apart, and the stages in which it goes together.
-fn taken_apart(model: &Model, solids: &Solids, order: &Sequence, drafting: &Drafting) -> Vec<Draft> {
+fn taken_apart(model: &Model, solids: &Solids, order: &Sequence, drafting: &Drafting, stop: Stop<'_>) -> Result<Vec<Draft>, BrokenOff> {
+    stop.go_on()?;
     let (min, max) = frame::room(drafting.sheet.size());
     let room = (min + 4.0, max - DVec2::new(4.0, frame::BLOCK.y + 4.0));
     let draft = |name, title, wide, ink| Draft { name, title, scale: "not to scale".to_owned(), wide, ink };
     let apart = apart::exploded(model, solids, order, room).map(|ink| draft("apart", "Taken apart", WIDE, ink));
-    let stages = pictures::assembly(model, solids, order, room).into_iter().map(|ink| draft("assembly", "Stages of assembly", WIDE, ink));
-    apart.into_iter().chain(stages).collect()
+    let stages = pictures::assembly(model, solids, order, room, stop)?;
+    let stages = stages.into_iter().map(|ink| draft("assembly", "Stages of assembly", WIDE, ink));
+    Ok(apart.into_iter().chain(stages).collect())
 }
 
 #[cfg(test)]

@@ -8,10 +8,10 @@ use casewright_core::length::{trimmed, trimmed_to};
 use casewright_core::model::{PartKind, Role};
 use casewright_core::{Length, Model};
 
-use super::drafting::Drafting;
+use crate::figures::Wording;
 
-/// The notes, a sentence or two each, in the unit of the drawing.
-pub(super) fn of(design: &Design, model: &Model, drafting: &Drafting) -> Vec<String> {
+/// The notes, a sentence or two each, in the unit of the paper.
+pub(super) fn of(design: &Design, model: &Model, wording: &Wording) -> Vec<String> {
     let told = [
         Some(frame(design, model)),
         tenons(model),
@@ -21,7 +21,7 @@ pub(super) fn of(design: &Design, model: &Model, drafting: &Drafting) -> Vec<Str
         shelves(design, model),
         Some(moisture(design)),
     ];
-    told.into_iter().flatten().map(|note| drafting.caption(&note)).collect()
+    told.into_iter().flatten().map(|note| wording.exact(&note)).collect()
 }
 
 fn species<'a>(model: &'a Model, id: &'a str) -> &'a str {

@@ -13,6 +13,7 @@ use glam::{DVec2, DVec3};
 use super::drawn::wrapped;
 use super::lettering::LETTERING;
 use super::page::{Anchor, Ink, Pen, Text};
+use crate::stop::{BrokenOff, Stop};
 
 /// From where pictures are looked at: turned to the right, and from above, degrees.
 const TURNED: f64 = 32.0;
@@ -120,7 +121,13 @@ fn is_one_by_one(model: &Model, sequence: &Sequence, steps: [usize; 2]) -> bool 
 }
 
 /// The stages of assembly as pictures, so many on a sheet as go into its room; what comes on is drawn wide.
-pub(super) fn assembly(model: &Model, solids: &Solids, sequence: &Sequence, room: (DVec2, DVec2)) -> Vec<Ink> {
+pub(super) fn assembly(
+    model: &Model,
+    solids: &Solids,
+    sequence: &Sequence,
+    room: (DVec2, DVec2),
+    stop: Stop<'_>,
+) -> Result<Vec<Ink>, BrokenOff> {
     let size = room.1 - room.0;
     let (columns, rows) = ((size.x / 120.0).floor().max(1.0), (size.y / 105.0).floor().max(1.0));
     let cell = DVec2::new(size.x / columns, size.y / rows);
@@ -135,11 +142,12 @@ pub(super) fn assembly(model: &Model, solids: &Solids, sequence: &Sequence, room
             let corner = room.0 + cell * DVec2::new(column, row);
             let number = sheet * many + place;
             let told = come_on.get(number).map(String::as_str).unwrap_or_default();
+            stop.go_on()?;
             picture(&mut ink, (model, solids, sequence), stage, (number + 1, told), (corner, corner + cell));
         }
         sheets.push(ink);
     }
-    sheets
+    Ok(sheets)
 }
 
 /// What moves in a stage, and what of its sub-assembly comes on only after it.

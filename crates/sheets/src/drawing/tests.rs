@@ -36,7 +36,7 @@ fn the_paper_is_the_same_every_time_and_tells_the_date_it_is_given() {
 fn cautions_are_on_the_paper_where_they_apply() {
     let about = |changes: &[(&str, &str)]| {
         let (design, model, _) = case(changes);
-        typeset::cautions(&design, &model)
+        typeset::cautions(&design, &model, &crate::figures::Wording::default())
     };
     let (open, oiled) = (about(&[("timber.finish", "open")]), about(&[("timber.finish", "drying_oil")]));
     let of =

@@ -2,13 +2,13 @@
 
 use casewright_core::cautions::{self, Caution};
 use casewright_core::cutlist::Row;
-use casewright_core::length::Units;
 use casewright_core::{CutList, Design, Finding, Model, Seriousness};
 use serde::Serialize;
 
 use super::lettering::CAPITAL;
 use super::page::{Anchor, Page, Text};
 use super::{Drafting, notes, svg};
+use crate::figures::Wording;
 use crate::lists;
 use crate::typeset::{self, SheetError};
 
@@ -32,7 +32,7 @@ struct Data<'a> {
     /// In what sizes are.
     sizes: &'static str,
     notes: Vec<String>,
-    findings: Vec<FindingData<'a>>,
+    findings: Vec<FindingData>,
     rows: Vec<[String; 10]>,
     count: usize,
     cautions: Vec<CautionData>,
@@ -74,12 +74,12 @@ pub(super) struct CautionData {
 }
 
 #[derive(Serialize)]
-struct FindingData<'a> {
+struct FindingData {
     /// 0 will fail, 1 at risk, 2 note.
     shape: u8,
     word: &'static str,
-    message: &'a str,
-    remedies: Vec<&'a str>,
+    message: String,
+    remedies: Vec<String>,
 }
 
 /// The papers as PDF.
@@ -87,18 +87,16 @@ pub(super) fn pdf(papers: &Papers<'_>) -> Result<Vec<u8>, SheetError> {
     let list = CutList::of(papers.design, papers.model);
     let pages = papers.pages;
     let drafting = papers.drafting;
+    let wording = Wording::of(papers.design, papers.model, drafting.figures());
     let data = Data {
         name: &papers.design.name,
         pages: pages.iter().map(page).collect(),
-        sizes: match drafting.units {
-            Units::Millimetres => "millimetres",
-            Units::Inches => "inches",
-        },
-        notes: notes::of(papers.design, papers.model, drafting),
-        findings: papers.findings.iter().map(finding).collect(),
-        rows: list.rows.iter().map(|of| row(of, drafting)).collect(),
+        sizes: drafting.figures().unit(),
+        notes: notes::of(papers.design, papers.model, &wording),
+        findings: papers.findings.iter().map(|of| finding(of, &wording)).collect(),
+        rows: list.rows.iter().map(|of| row(of, &wording)).collect(),
         count: list.count(),
-        cautions: cautions(papers.design, papers.model),
+        cautions: cautions(papers.design, papers.model, &wording),
     };
     set(TEMPLATE, &data, pages)
 }
@@ -154,16 +152,16 @@ fn words(text: &Text) -> Words<'_> {
 }
 
 /// The cautions that apply, in the order of the work.
-pub(super) fn cautions(design: &Design, model: &Model) -> Vec<CautionData> {
+pub(super) fn cautions(design: &Design, model: &Model, wording: &Wording) -> Vec<CautionData> {
     let told = |caution: Caution| CautionData {
         about: caution.about.word(),
-        words: caution.words,
+        words: wording.thumb(&caution.words),
         source: format!("{}; {}", caution.source, caution.how),
     };
     cautions::cautions(design, model).into_iter().map(told).collect()
 }
 
-fn finding(finding: &Finding) -> FindingData<'_> {
+fn finding(finding: &Finding, wording: &Wording) -> FindingData {
     FindingData {
         shape: match finding.seriousness {
             Seriousness::WillFail => 0,
@@ -171,14 +169,15 @@ fn finding(finding: &Finding) -> FindingData<'_> {
             Seriousness::Note => 2,
         },
         word: finding.seriousness.word(),
-        message: &finding.message,
-        remedies: finding.remedies.iter().map(|remedy| remedy.words.as_str()).collect(),
+        message: wording.exact(&finding.message),
+        remedies: finding.remedies.iter().map(|remedy| wording.exact(&remedy.words)).collect(),
     }
 }
 
-fn row(row: &Row, drafting: &Drafting) -> [String; 10] {
-    let [length, width, thickness] = row.finished.map(|mm| drafting.exact(mm));
-    let rough = Some(drafting.caption(&lists::rough(row))).filter(|rough| !rough.is_empty());
+fn row(row: &Row, wording: &Wording) -> [String; 10] {
+    let figures = wording.figures();
+    let [length, width, thickness] = row.finished.map(|mm| figures.exact(mm));
+    let rough = Some(lists::rough(row, figures)).filter(|rough| !rough.is_empty());
     [
         row.mark.clone(),
         lists::titled(row),
@@ -189,6 +188,6 @@ fn row(row: &Row, drafting: &Drafting) -> [String; 10] {
         rough.unwrap_or_else(|| format!("{length} × {width}")),
         row.made_of.clone(),
         row.stage.words().to_owned(),
-        row.cuts.clone(),
+        wording.exact(&row.cuts),
     ]
 }

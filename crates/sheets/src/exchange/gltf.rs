@@ -15,13 +15,15 @@ use gltf_json::{Accessor, Asset, Buffer, Index, Material, Mesh, Node, Root, Scen
 
 use super::Kind;
 use crate::look::Wood;
+use crate::stop::{BrokenOff, Stop};
 
 /// The file: parts by their names, under one node that turns millimetres into metres.
-pub(super) fn of(design: &Design, model: &Model, kinds: &[Kind<'_>]) -> Result<Vec<u8>, String> {
+pub(super) fn of(design: &Design, model: &Model, kinds: &[Kind<'_>], stop: Stop<'_>) -> Result<Result<Vec<u8>, String>, BrokenOff> {
     let mut file = Writer::default();
     file.root.asset = Asset { generator: Some("Casewright".to_owned()), version: "2.0".to_owned(), ..Asset::default() };
     let mut children = Vec::new();
     for kind in kinds {
+        stop.go_on()?;
         for part in &kind.parts {
             let mesh = file.mesh(model, kind, part);
             children.push(file.node(part, mesh));
@@ -31,7 +33,7 @@ pub(super) fn of(design: &Design, model: &Model, kinds: &[Kind<'_>]) -> Result<V
     file.root.nodes.push(Node { children: Some(children), name: Some(design.name.clone()), scale: Some([0.001; 3]), ..Node::default() });
     file.root.scenes.push(Scene { nodes: vec![whole], name: None, extensions: None, extras: gltf_json::Extras::default() });
     file.root.scene = Some(Index::new(0));
-    file.finish()
+    Ok(file.finish())
 }
 
 #[derive(Default)]

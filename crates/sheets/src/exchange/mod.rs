@@ -26,6 +26,8 @@ use casewright_core::shapes::Made;
 use casewright_core::{Design, Model, Solids};
 use thiserror::Error;
 
+use crate::stop::{BrokenOff, Stop};
+
 /// What files are written as.
 #[derive(Clone, Copy, Debug, PartialEq, Eq)]
 pub enum Format {
@@ -60,6 +62,9 @@ pub struct File {
 /// Why a file can't be made.
 #[derive(Debug, Error)]
 pub enum ExchangeError {
+    /// It was to stop before all were made.
+    #[error(transparent)]
+    BrokenOff(#[from] BrokenOff),
     /// The case has more in it than the form can hold.
     #[error("{file}: it can't be written: {why}")]
     CantWrite {
@@ -89,9 +94,21 @@ struct Kind<'m> {
 /// # Errors
 /// When one of them can't be made.
 pub fn export(design: &Design, model: &Model, solids: &Solids, format: Format, made: Option<&str>) -> Result<Vec<File>, ExchangeError> {
+    export_until(design, model, solids, (format, made), Stop::default())
+}
+
+/// The same, broken off between two parts where it is to stop.
+pub(crate) fn export_until(
+    design: &Design,
+    model: &Model,
+    solids: &Solids,
+    (format, made): (Format, Option<&str>),
+    stop: Stop<'_>,
+) -> Result<Vec<File>, ExchangeError> {
     let kinds = kinds(model, solids);
     let each = |ending: &str, write: &dyn Fn(&Kind<'_>) -> Result<Vec<u8>, String>| {
         let file = |kind: &Kind<'_>| {
+            stop.go_on()?;
             let name = format!("{}.{ending}", kind.name);
             match write(kind) {
                 Ok(bytes) => Ok(File { name, bytes }),
@@ -104,17 +121,17 @@ pub fn export(design: &Design, model: &Model, solids: &Solids, format: Format, m
     match format {
         Format::Dxf => {
             let mut files = each("dxf", &dxf::of)?;
-            files.extend(template_files(model)?);
+            files.extend(template_files_until(model, stop)?);
             Ok(files)
         }
         Format::Svg => each("svg", &|kind| Ok(svg::of(kind))),
         Format::Stl => each("stl", &|kind| Ok(stl::of(kind))),
         Format::ThreeMf => each("3mf", &three_mf::of),
         Format::Gltf => {
-            let bytes = gltf::of(design, model, &kinds);
+            let bytes = gltf::of(design, model, &kinds, stop)?;
             whole("case.glb", bytes.map_err(|why| ExchangeError::CantWrite { file: "case.glb".to_owned(), why })?)
         }
-        Format::Step => whole("case.step", step::of(&design.name, &kinds, made)),
+        Format::Step => whole("case.step", step::of(&design.name, &kinds, made, stop)?),
     }
 }
 
@@ -123,9 +140,14 @@ pub fn export(design: &Design, model: &Model, solids: &Solids, format: Format, m
 /// # Errors
 /// When one of them can't be made.
 pub fn template_files(model: &Model) -> Result<Vec<File>, ExchangeError> {
+    template_files_until(model, Stop::default())
+}
+
+fn template_files_until(model: &Model, stop: Stop<'_>) -> Result<Vec<File>, ExchangeError> {
     let mut names: Vec<String> = Vec::new();
     let mut files = Vec::new();
     for template in casewright_core::template::templates(model) {
+        stop.go_on()?;
         let plain = format!("template-{}", template.marks().replace(", ", "-"));
         let same = names.iter().filter(|known| **known == plain).count();
         names.push(plain.clone());

@@ -7,12 +7,13 @@ use casewright_solid::{Brep, Curve, Edge, Pose, Surface};
 use glam::{DMat3, DVec3};
 
 use super::Kind;
+use crate::stop::{BrokenOff, Stop};
 
 /// How near points must be to be one, mm; coarser than the shape's own welding.
 const CLOSE: &str = "1.E-04";
 
 /// The file. `made` is when it is made; without it the head says none.
-pub(super) fn of(name: &str, kinds: &[Kind<'_>], made: Option<&str>) -> Vec<u8> {
+pub(super) fn of(name: &str, kinds: &[Kind<'_>], made: Option<&str>, stop: Stop<'_>) -> Result<Vec<u8>, BrokenOff> {
     let mut data = Data::default();
     let common = Common::new(&mut data);
     let whole = common.product(&mut data, name);
@@ -20,6 +21,7 @@ pub(super) fn of(name: &str, kinds: &[Kind<'_>], made: Option<&str>) -> Vec<u8> 
     let mut placed = Vec::new();
     let mut occurrences = Vec::new();
     for kind in kinds {
+        stop.go_on()?;
         let title = kind.parts.first().map_or("", |part| part.title.as_str());
         let product = common.product(&mut data, &format!("{} {title}", kind.name));
         let shape = data.solid(&kind.name, &kind.made.shape.brep(), &common);
@@ -36,15 +38,15 @@ pub(super) fn of(name: &str, kinds: &[Kind<'_>], made: Option<&str>) -> Vec<u8> 
     for (definition, shape, at, part) in occurrences {
         occurrence(&mut data, whole.definition, assembly, definition, shape, at, part);
     }
-    format!(
+    let file = format!(
         "ISO-10303-21;\nHEADER;\nFILE_DESCRIPTION(('{0}'),'2;1');\n\
          FILE_NAME('{0}.step','{1}',(''),(''),'Casewright','Casewright','');\n\
          FILE_SCHEMA(('AUTOMOTIVE_DESIGN {{ 1 0 10303 214 1 1 1 1 }}'));\nENDSEC;\nDATA;\n{2}ENDSEC;\nEND-ISO-10303-21;\n",
         text(name),
         text(made.unwrap_or_default()),
         data.lines
-    )
-    .into_bytes()
+    );
+    Ok(file.into_bytes())
 }
 
 /// A part in its place: an occurrence of its product, with what moves it there.

@@ -5,6 +5,7 @@ use serde::Serialize;
 
 use super::LONG;
 use crate::exchange::File;
+use crate::stop::Stop;
 use crate::typeset::{self, SheetError};
 
 const TEMPLATE: &str = include_str!("../../../../assets/sheets/packet.typ");
@@ -34,11 +35,12 @@ struct Data<'a> {
 /// The same papers give the same bytes.
 ///
 /// # Errors
-/// When there is none, one can't be read, or the typesetter fails.
-pub fn packet_pdf(name: &str, papers: &[File]) -> Result<Vec<u8>, SheetError> {
+/// When there is none, one can't be read, the typesetter fails, or it is to stop, which is asked before each of them.
+pub fn packet_pdf(name: &str, papers: &[File], stop: Stop<'_>) -> Result<Vec<u8>, SheetError> {
     let mut pages = Vec::new();
     let mut files = Vec::new();
     for File { name: file, bytes } in papers {
+        stop.go_on()?;
         let Some(title) = file.strip_suffix(".pdf").filter(|title| !title.ends_with(LONG)) else { continue };
         let pdf = Pdf::new(bytes.clone()).map_err(|error| SheetError::Typeset(format!("{file}: {error:?}")))?;
         for (at, page) in pdf.pages().iter().enumerate() {
@@ -81,7 +83,7 @@ mod tests {
                 .collect()
         };
         let apart: Vec<(i32, i32)> = papers.iter().flat_map(|file| sizes(&file.bytes)).collect();
-        let packet = packet_pdf(&design.name, &all).expect("a packet");
+        let packet = packet_pdf(&design.name, &all, Stop::default()).expect("a packet");
         // The cut list lies on its side, the cards stand.
         assert!(apart.contains(&(842, 595)) && apart.contains(&(595, 842)), "{apart:?}");
         assert_eq!(sizes(&packet), apart);

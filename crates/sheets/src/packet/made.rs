@@ -7,8 +7,8 @@ use casewright_core::contents::arrange::{Effort, STEPS, ShelvesMay, arrange};
 use casewright_core::{CutList, OrderOfWork, Sequence, loads};
 
 use super::{LONG, Packed, PacketError, Piece, tables};
-use crate::drawing::{Drafting, drafted_pdf, pages, part_pages, part_sheets_pdf};
-use crate::exchange::{File, export};
+use crate::drawing::{Drafting, drafted_until, pages, part_pages, part_sheets_until};
+use crate::exchange::{File, export_until};
 use crate::typeset::{Set, SheetError};
 use crate::{Over, Page, cut_list_csv, rod_pages, rod_pdf, template_pages, templates_pdf};
 use crate::{board_plans, labels, lists, order_of_work, setup_cards, shelf_plan};
@@ -25,25 +25,31 @@ impl Piece {
     /// # Errors
     /// When one of them can't be made.
     pub fn make(self, of: &Packed<'_>) -> Result<Vec<File>, PacketError> {
-        let Packed { design, model, solids, findings, how, .. } = *of;
+        let Packed { design, model, solids, findings, how, stop, .. } = *of;
+        stop.go_on()?;
         if let Some(format) = self.format() {
             let folder = self.word().to_lowercase();
-            let files = export(design, model, solids, format, None)?;
+            let files = export_until(design, model, solids, (format, None), stop)?;
             return Ok(files.into_iter().map(|file| File { name: format!("{folder}/{}", file.name), ..file }).collect());
         }
         let pdf = |bytes| vec![File { name: format!("{}.pdf", self.file()), bytes }];
         Ok(match self {
-            Piece::Drawings => pdf(drafted_pdf(design, model, solids, findings, &how.drafting)?),
-            Piece::PartSheets => pdf(part_sheets_pdf(design, model, solids, &how.drafting)?),
+            Piece::Drawings => pdf(drafted_until((design, model, solids), &sequence(of), findings, &how.drafting, stop)?),
+            Piece::PartSheets => pdf(part_sheets_until(design, model, solids, &how.drafting, stop)?),
             Piece::Rod => self.full_size(|drafting, over| rod_pdf(design, model, drafting, over), of)?,
             Piece::Templates => self.full_size(|drafting, over| templates_pdf(design, model, drafting, over), of)?,
             Piece::OrderOfWork | Piece::Labels | Piece::SetUpCards | Piece::ShelfPlan | Piece::BoardPlans => match self.set(of)? {
-                Some(set) => pdf(set.pdf()?),
+                Some(set) => {
+                    stop.go_on()?;
+                    pdf(set.pdf()?)
+                }
                 None => Vec::new(),
             },
             Piece::CutList => {
                 let table = File { name: "cut_list.csv".to_owned(), bytes: cut_list_csv(&CutList::of(design, model)).into_bytes() };
-                let list = self.set(of)?.map(|set| set.pdf()).transpose()?;
+                let list = self.set(of)?;
+                stop.go_on()?;
+                let list = list.map(|set| set.pdf()).transpose()?;
                 list.map(pdf).into_iter().flatten().chain([table]).collect()
             }
             Piece::Tables => tables::all(of)?,
@@ -92,7 +98,7 @@ impl Piece {
         let Packed { design, model, how, .. } = *of;
         let paper = how.paper();
         let set = match self {
-            Piece::OrderOfWork => order_of_work::set(&design.name, &order_of_work(of), &paper),
+            Piece::OrderOfWork => order_of_work::set(design, model, &order_of_work(of), &paper),
             Piece::CutList => lists::set(design, model, &paper),
             Piece::Labels => labels::set(design, model, &paper),
             Piece::SetUpCards => setup_cards::set(design, model, &paper),
@@ -127,6 +133,7 @@ impl Piece {
         let drafting = of.how.for_a_printer();
         let mut files = Vec::new();
         for (over, ending) in [(Over::Sheets, ""), (Over::OnePage, LONG)] {
+            of.stop.go_on()?;
             match draw(&drafting, over) {
                 Ok(bytes) => files.push(File { name: format!("{}{ending}.pdf", self.file()), bytes }),
                 Err(SheetError::Empty) => {}

@@ -5,11 +5,13 @@ mod made;
 mod tables;
 
 use casewright_core::{Design, Finding, Model, Sequence, Solids};
+use serde::{Deserialize, Serialize};
 use thiserror::Error;
 
 use crate::drawing::{Drafting, Paper, Sheet};
 use crate::exchange::{ExchangeError, Format};
 use crate::labels::LabelSheet;
+use crate::stop::{BrokenOff, Stop};
 use crate::typeset::SheetError;
 
 pub use bound::packet_pdf;
@@ -18,7 +20,7 @@ pub use bound::packet_pdf;
 const LONG: &str = "_long";
 
 /// A paper, or the files of one kind.
-#[derive(Clone, Copy, Debug, PartialEq, Eq)]
+#[derive(Clone, Copy, Debug, PartialEq, Eq, Serialize, Deserialize)]
 pub enum Piece {
     /// Every job with a box to tick, and the care sheet.
     OrderOfWork,
@@ -159,7 +161,8 @@ impl Piece {
 }
 
 /// On what papers are made, and what they say besides what follows from the design.
-#[derive(Clone, Debug, Default, PartialEq, Eq)]
+#[derive(Clone, Debug, Default, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default)]
 pub struct How {
     /// How drawings, part sheets, rod and templates are drawn. Rod and templates lie over A4 where the sheet is larger.
     pub drafting: Drafting,
@@ -172,7 +175,7 @@ pub struct How {
 impl How {
     fn paper(&self) -> Paper {
         let date = Some(self.drafting.block.date.clone()).filter(|date| !date.is_empty());
-        Paper { date, labels: self.labels, used: self.used }
+        Paper { date, labels: self.labels, used: self.used, figures: self.drafting.figures() }
     }
 
     /// On sheets that any printer takes.
@@ -200,17 +203,22 @@ pub struct Packed<'a> {
     pub order: Option<&'a Sequence>,
     /// How they are made.
     pub how: &'a How,
+    /// What breaks off the making of files, between their pages and parts.
+    pub stop: Stop<'a>,
 }
 
 /// Why a piece can't be made.
 #[derive(Debug, Error)]
 pub enum PacketError {
+    /// It was to stop before it was whole.
+    #[error(transparent)]
+    BrokenOff(BrokenOff),
     /// A paper.
     #[error(transparent)]
-    Sheet(#[from] SheetError),
+    Sheet(SheetError),
     /// A file for another program.
     #[error(transparent)]
-    Exchange(#[from] ExchangeError),
+    Exchange(ExchangeError),
     /// A table.
     #[error("{table}: {error}")]
     Table {
@@ -219,4 +227,28 @@ pub enum PacketError {
         /// What the writer said.
         error: serde_json::Error,
     },
+}
+
+impl From<BrokenOff> for PacketError {
+    fn from(stopped: BrokenOff) -> PacketError {
+        PacketError::BrokenOff(stopped)
+    }
+}
+
+impl From<SheetError> for PacketError {
+    fn from(error: SheetError) -> PacketError {
+        match error {
+            SheetError::BrokenOff(stopped) => PacketError::BrokenOff(stopped),
+            SheetError::Empty | SheetError::Typeset(_) => PacketError::Sheet(error),
+        }
+    }
+}
+
+impl From<ExchangeError> for PacketError {
+    fn from(error: ExchangeError) -> PacketError {
+        match error {
+            ExchangeError::BrokenOff(stopped) => PacketError::BrokenOff(stopped),
+            ExchangeError::CantWrite { .. } => PacketError::Exchange(error),
+        }
+    }
 }

@@ -27,8 +27,8 @@ pub(super) fn write(ink: &mut Ink, labels: &[Label], left: f64, right: f64, draf
     let mut rows: Vec<(f64, Option<String>, String)> = Vec::new();
     // From the top of the page down.
     for label in labels.iter().rev() {
-        let figure = drafting.figure(label.at + 0.0);
-        for (number, words) in wrapped(&label.words, right - text_at).into_iter().enumerate() {
+        let figure = drafting.exact(label.at + 0.0);
+        for (number, words) in wrapped(&drafting.caption(&label.words), right - text_at).into_iter().enumerate() {
             rows.push((label.at, (number == 0).then(|| figure.clone()), words));
         }
     }

@@ -46,7 +46,7 @@ pub fn template_pages(model: &Model, drafting: &Drafting, over: Over) -> Vec<Pag
                 pages.extend(tiles::pages(&strip, &model.name, drafting.sheet, over));
                 pieces.extend(piece::table(&template, drafting));
             }
-            Of::End { .. } | Of::Corner { .. } => pieces.push(shape::piece(&template)),
+            Of::End { .. } | Of::Corner { .. } => pieces.push(shape::piece(&template, drafting)),
         }
     }
     pages.extend(piece::pages(pieces, &model.name, drafting.sheet));

@@ -65,13 +65,12 @@ pub(super) fn table(template: &Template, drafting: &Drafting) -> Option<Piece> {
         if row == 0 {
             cells(["tooth", "seat", "tip"].map(str::to_owned), at - DVec2::Y * ROW, true, &mut ink);
         }
-        cells([tooth.number.to_string(), drafting.figure(tooth.seat), drafting.figure(tooth.tip)], at, false, &mut ink);
+        cells([tooth.number.to_string(), drafting.exact(tooth.seat), drafting.exact(tooth.tip)], at, false, &mut ink);
     }
     let columns = template.teeth.len().div_ceil(ROWS) as f64;
     let size = DVec2::new(48.0 * columns, ROW * (template.teeth.len().min(ROWS) as f64 + 1.0));
     let mut words = vec!["Each from the first end, which is the datum: set every one out from there, none from the one before.".to_owned()];
-    words.extend(template.notes.iter().cloned());
-    words.extend(template.uses_in_words());
+    words.extend(template.notes.iter().cloned().chain(template.uses_in_words()).map(|words| drafting.caption(&words)));
     Some(Piece { title: format!("{} of {}", template.title, template.marks()), ink, size, words })
 }
 

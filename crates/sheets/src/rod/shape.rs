@@ -20,7 +20,7 @@ pub(super) fn long(template: &Template, drafting: &Drafting) -> Strip {
     let right = LEFT + template.size.x;
     let mut labels = vec![Label { at: 0.0, words: "first end: everything is counted from here".to_owned() }];
     for tooth in &template.teeth {
-        labels.push(Label { at: tooth.seat, words: format!("seat {}", tooth.number) });
+        labels.push(Label { at: tooth.seat, words: format!("seat of tooth {}", tooth.number) });
         labels.push(Label { at: tooth.tip, words: format!("tip of tooth {}", tooth.number) });
     }
     labels.push(Label { at: template.size.y, words: "second end".to_owned() });
@@ -58,7 +58,7 @@ fn solid_width(template: &Template) -> f64 {
 }
 
 /// A small one with its words below it.
-pub(super) fn piece(template: &Template) -> Piece {
+pub(super) fn piece(template: &Template, drafting: &Drafting) -> Piece {
     let at = DVec2::new(5.0, template.size.y + 5.0);
     let mut ink = outline(template, at);
     let (left, right) = edges(template.seen);
@@ -76,6 +76,7 @@ pub(super) fn piece(template: &Template) -> Piece {
     }
     let mut words = vec![format!("On the {}. {}", template.seen.words(), template.notes.join("; "))];
     words.extend(template.uses_in_words());
+    let words = words.iter().map(|words| drafting.caption(words)).collect();
     Piece { title: format!("{}: {}", template.title, template.marks()), ink, size: template.size + 10.0, words }
 }
 

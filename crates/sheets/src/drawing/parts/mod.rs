@@ -17,6 +17,7 @@ use super::drafting::Drafting;
 use super::lettering::LETTERING;
 use super::page::{Anchor, Ink, Page, Text};
 use super::{Draft, WIDE, frame, layout, scale_words};
+use crate::stop::{BrokenOff, Stop};
 use crate::typeset::SheetError;
 
 /// No line of words is longer than this, mm: the room that the template gives it.
@@ -41,24 +42,42 @@ pub struct PartDrawing {
 ///
 /// The same design gives the same drawings.
 pub fn part_drawings(design: &Design, model: &Model, solids: &Solids, drafting: &Drafting) -> Vec<PartDrawing> {
+    // Nothing stops it.
+    drawings_until(design, model, solids, drafting, Stop::default()).unwrap_or_default()
+}
+
+/// The same, broken off between two parts where it is to stop.
+fn drawings_until(
+    design: &Design,
+    model: &Model,
+    solids: &Solids,
+    drafting: &Drafting,
+    stop: Stop<'_>,
+) -> Result<Vec<PartDrawing>, BrokenOff> {
     let list = CutList::of(design, model);
     let head = told(drafting);
     let fits = |ink: &Ink| layout::rows(&[head.clone(), ink.clone()], drafting.sheet).len() == 2;
-    pairs(model, &list.rows)
-        .iter()
-        .filter_map(|pair| {
-            let (scale, ink) = one::draw(model, solids, drafting, pair, fits)?;
-            let mirror = pair.mirror.map(|(row, _)| row.mark.clone());
-            Some(PartDrawing { mark: pair.row.mark.clone(), mirror, scale, ink })
-        })
-        .collect()
+    let mut all = Vec::new();
+    for pair in &pairs(model, &list.rows) {
+        stop.go_on()?;
+        let Some((scale, ink)) = one::draw(model, solids, drafting, pair, fits) else { continue };
+        let mirror = pair.mirror.map(|(row, _)| row.mark.clone());
+        all.push(PartDrawing { mark: pair.row.mark.clone(), mirror, scale, ink });
+    }
+    Ok(all)
 }
 
 /// The part sheets of a case as plain data, as many parts on each as go there.
 ///
 /// The same design gives the same pages.
 pub fn part_pages(design: &Design, model: &Model, solids: &Solids, drafting: &Drafting) -> Vec<Page> {
-    let mut left: Vec<PartDrawing> = part_drawings(design, model, solids, drafting);
+    // Nothing stops it.
+    pages_until(design, model, solids, drafting, Stop::default()).unwrap_or_default()
+}
+
+/// The same, broken off between two parts where it is to stop.
+fn pages_until(design: &Design, model: &Model, solids: &Solids, drafting: &Drafting, stop: Stop<'_>) -> Result<Vec<Page>, BrokenOff> {
+    let mut left: Vec<PartDrawing> = drawings_until(design, model, solids, drafting, stop)?;
     let mut drafts = Vec::new();
     while !left.is_empty() {
         let (mut inks, mut moves) = (vec![told(drafting)], Vec::new());
@@ -94,7 +113,7 @@ pub fn part_pages(design: &Design, model: &Model, solids: &Solids, drafting: &Dr
         let scale = scales.into_iter().map(scale_words).collect::<Vec<_>>().join(", ");
         drafts.push(Draft { name: "parts", title: "Parts", scale, wide: WIDE, ink });
     }
-    super::framed(&design.name, drafts, drafting)
+    Ok(super::framed(&design.name, drafts, drafting))
 }
 
 /// How the sheets are read.
@@ -118,6 +137,18 @@ fn told(drafting: &Drafting) -> Ink {
 /// # Errors
 /// When there are no parts, or the typesetter fails.
 pub fn part_sheets_pdf(design: &Design, model: &Model, solids: &Solids, drafting: &Drafting) -> Result<Vec<u8>, SheetError> {
-    let pages = part_pages(design, model, solids, drafting);
+    part_sheets_until(design, model, solids, drafting, Stop::default())
+}
+
+/// The same, broken off between two parts where it is to stop.
+pub(crate) fn part_sheets_until(
+    design: &Design,
+    model: &Model,
+    solids: &Solids,
+    drafting: &Drafting,
+    stop: Stop<'_>,
+) -> Result<Vec<u8>, SheetError> {
+    let pages = pages_until(design, model, solids, drafting, stop)?;
+    stop.go_on()?;
     if pages.is_empty() { Err(SheetError::Empty) } else { super::typeset::pages_pdf(&design.name, &pages) }
 }

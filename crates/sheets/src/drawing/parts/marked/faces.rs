@@ -14,14 +14,36 @@ pub(super) fn pocket(
 ) -> (String, Vec<On>) {
     let across = (0..3).find(|axis| *axis != along && *axis != face.axis()).unwrap_or(along);
     let ends = if round { "ends round" } else { "ends square" };
+    let stretch = [centre[along] - length / 2.0, centre[along] + length / 2.0];
+    let out = out_at(along, stretch, say.size[along]);
+    // One that runs out of the part has no middle to mark: it is measured to the wall that is left.
+    let inside = if out.is_empty() { stretch } else { [stretch[0].max(0.0), stretch[1].min(say.size[along])] };
     let words = format!(
-        "{name} {} × {}, {}, {ends}",
-        say.about(along, centre[along], length),
+        "{name} {} × {}, {}, {ends}{out}",
+        say.between(along, inside[0], inside[1]),
         say.about(across, centre[across], width),
         say.deep(face, depth)
     );
-    let places = vec![middle(along, centre[along]), middle(across, centre[across])];
-    (words, vec![On { face, at: on_face(face, centre, say.size), places }])
+    let mut places = if out.is_empty() { vec![middle(along, centre[along])] } else { within(walls(along, stretch), say.size) };
+    places.push(middle(across, centre[across]));
+    let mut at = centre;
+    at[along] = f64::midpoint(inside[0], inside[1]);
+    (words, vec![On { face, at: on_face(face, at, say.size), places }])
+}
+
+/// Where a pocket runs out of its part: ", out at the second end; measured to its wall".
+fn out_at(along: usize, [from, to]: [f64; 2], length: f64) -> String {
+    let [first, second] = match along {
+        0 => ["first end", "second end"],
+        1 => ["face edge", "back edge"],
+        _ => ["face side", "back side"],
+    };
+    match (from < 1e-3, to > length - 1e-3) {
+        (false, false) => String::new(),
+        (true, false) => format!(", out at the {first}; measured to its wall"),
+        (false, true) => format!(", out at the {second}; measured to its wall"),
+        (true, true) => ", right across".to_owned(),
+    }
 }
 
 pub(super) fn hole(say: &mut Say<'_>, (face, centre): (Face, DVec3), [diameter, depth, sink]: [f64; 3]) -> (String, Vec<On>) {
