@@ -8,7 +8,7 @@ use super::turned::{Turned, turned};
 use crate::design::Design;
 use crate::joint::JointKind;
 use crate::length::trimmed_to;
-use crate::model::{Cut, EndGap, Face, Feature, Housing, Material, Model, Part, Socket, Stop, Tail};
+use crate::model::{Cut, EndGap, Face, Feature, Housing, Model, Part, Socket, Stop, Tail};
 
 /// A fence of a drill stands no farther from the middle of its hole, mm (common practice, no source).
 const FENCE_REACHES: f64 = 150.0;
@@ -138,7 +138,7 @@ impl Operation {
         groove.turned = if centred && groove.alike { turned(across, size[across], width, wide) } else { None };
         groove.at = At { from, words: stretch(through, [from, to], stop.run_out(width, depth)) };
         groove.stops = through.contains(&false);
-        groove.wrong = if wrong.is_empty() { other_panel(model, part, cut, wide) } else { wrong };
+        groove.wrong = wrong;
         groove
     }
 
@@ -237,33 +237,6 @@ fn groove_passes(design: &Design, model: &Model, cut: &Cut, width: f64) -> (f64,
     let over = 2.0 * passes.offset;
     let steps = passes.count - 1;
     (width - over, (1..=steps).map(|step| over * f64::from(step) / f64::from(steps)).collect(), String::new())
-}
-
-/// What the groove of a panel comes to that measures otherwise than the sheet its grooves are for; empty where it does not.
-fn other_panel(model: &Model, part: &Part, cut: &Cut, cutter: f64) -> String {
-    let Some(joint) = cut.joint.map(|joint| model.joint(joint)) else { return String::new() };
-    let JointKind::Groove(figures) = &joint.kind else { return String::new() };
-    let panel = model.part(joint.a);
-    let is_thinned = panel.cuts.iter().any(|cut| matches!(cut.feature, Feature::EdgeRabbet(_) | Feature::Rabbet { .. }));
-    let thick = panel.lwt().z;
-    if !matches!(panel.material, Material::Sheet(_)) || is_thinned || (thick - figures.panel).abs() < SAME {
-        return String::new();
-    }
-    let width = figures.width - figures.panel + thick;
-    let how = if width < cutter - SAME {
-        format!("the cutter of {} is too wide for it", mm(cutter))
-    } else {
-        format!("move on by {} in all for that one", mm((width - cutter).max(0.0)))
-    };
-    format!(
-        "{} measures {}, not {}: its groove in {} becomes {} wide, not {}; {how}",
-        panel.mark,
-        mm(thick),
-        mm(figures.panel),
-        part.mark,
-        mm(width),
-        mm(figures.width)
-    )
 }
 
 /// Whether a hole is what the thread of a screw cuts into: that in the part which receives.
