@@ -127,7 +127,7 @@ fn one(design: &Design, model: &Model, stuff: &Stuff, board: &Marked, longest: f
     let ends = stuff.ends.to_mm();
     let (trims, settings) = steps(design, model, board).map_or_else(Default::default, |(trims, steps)| {
         let [ends, edges] = [trims.ends, trims.edges].map(|off| off.map(|off| mm(figures, off)).join(" and "));
-        let settings = runs(&steps).into_iter().map(|run| setting(run, wording)).collect();
+        let settings = runs(&steps).iter().map(|run| setting(run, wording)).collect();
         let before = trims.before.map_or_else(String::new, |before| format!("{}. ", capital(&wording.tape(&before))));
         (format!("{before}Trimmed first: {ends} off the ends, {edges} off the edges"), settings)
     });
@@ -158,7 +158,7 @@ fn piece(piece: &Piece, figures: Figures) -> PieceData {
     }
 }
 
-fn setting(run: Run, wording: &Wording) -> SettingData {
+fn setting(run: &Run, wording: &Wording) -> SettingData {
     // A single cut that frees something is seen on the plan.
     let of = if run.times > 1 || run.frees.is_empty() { run.of_words() } else { String::new() };
     let frees = run.frees.join(", ");

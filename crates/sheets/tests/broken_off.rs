@@ -32,8 +32,14 @@ fn every_piece_hears_it_within_and_makes_nothing_more() {
             Piece::Stl | Piece::ThreeMf | Piece::Svg | Piece::Dxf => whole.len(),
             Piece::Gltf | Piece::Step | Piece::PartSheets => 20,
             Piece::Drawings | Piece::Tables => 8,
-            Piece::Rod | Piece::Templates | Piece::OrderOfWork | Piece::CutList | Piece::Labels => 2,
-            Piece::SetUpCards | Piece::ShelfPlan | Piece::BoardPlans => 2,
+            Piece::Rod
+            | Piece::Templates
+            | Piece::OrderOfWork
+            | Piece::CutList
+            | Piece::Labels
+            | Piece::SetUpCards
+            | Piece::ShelfPlan
+            | Piece::BoardPlans => 2,
         };
         assert!(times >= parts, "{}: asked {times} times within", piece.word());
         for last in [0, times / 2, times - 1] {

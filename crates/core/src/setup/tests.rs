@@ -229,7 +229,7 @@ fn the_card_says_what_a_groove_becomes_in_thicker_stock() {
     let cards = turned(&planned);
     let rail = |on: &OnParts| on.parts.iter().copied().find(|part| model.part(*part).kind == PartKind::Rail);
     for which in
-        [cards[0].cuts.iter().filter(|on| on.turns).find_map(rail), cards[0].cuts.iter().filter(|on| on.turns).filter_map(rail).last()]
+        [cards[0].cuts.iter().filter(|on| on.turns).find_map(rail), cards[0].cuts.iter().rev().filter(|on| on.turns).find_map(rail)]
     {
         let part = model.part(which.expect("a rail that is turned"));
         let mut design = design.clone();
