@@ -6,7 +6,7 @@
 //! ```
 //!
 //! Solid parts keep their grain along the board; they come out of the thinnest boards on hand that plane to their thickness, and what finds no place there
-//! out of the next thicker ones, unless another way costs less or leaves less without a place ([`ways`]). What is wider than any of these, or than the machine takes
+//! out of the next thicker ones, unless another way costs less or leaves less without a place (`ways`). What is wider than any of these, or than the machine takes
 //! that flattens it, is glued up from strips. Sheets are cut to finished size.
 
 mod around;
