@@ -308,12 +308,10 @@ fn the_drawings_are_seen_before_they_are_printed() {
     });
     let whole = window.picture("sheets");
     window.click("sheet.1-views");
-    window.at_rest("it is near", |report| {
-        let wide = |report: &Value| report["widgets"]["sheet.1-views"][2].as_f64().zip(report["widgets"]["sheet.1-views"][0].as_f64());
-        wide(report).zip(wide(&drawn)).is_some_and(|((right, left), (far, near))| right - left > 2.0 * (far - near))
-    });
+    let over = window.at_rest("it lies over the case", |report| report["widgets"]["close.1-views"].is_array());
     let near = window.picture("sheet_near");
-    assert!(differing(&whole, &near, stage_area(&drawn)) > 3000.0, "it is drawn larger");
+    let place = |edge: usize| over["widgets"]["close.1-views"][edge].as_f64().unwrap_or_default();
+    assert!(differing(&whole, &near, [place(0), place(1), place(2) - place(0), place(3) - place(1)]) > 3000.0, "it is drawn there");
     window.click("stage.Case");
     window.enter("carcase.width", "1700");
     window.click("stage.Drawings");
