@@ -303,7 +303,7 @@ fn what_to_buy_and_what_it_costs_are_shown() {
 fn the_drawings_are_seen_before_they_are_printed() {
     let window = Window::open();
     window.click("stage.Drawings");
-    let drawn = window.until("the case taken apart is drawn", |report| {
+    window.until("the case taken apart is drawn", |report| {
         report["widgets"].as_object().is_some_and(|all| all.keys().any(|name| name.starts_with("sheet.") && name.ends_with("-apart")))
     });
     let whole = window.picture("sheets");
