@@ -8,6 +8,7 @@
 //! into anyway, resawing where boards lie there that need none, and a wide board that decides the strips of all, is tried here.
 
 use std::collections::BTreeMap;
+use std::ops::ControlFlow;
 
 use super::effort::Effort;
 use super::rack::Rack;
@@ -84,11 +85,11 @@ impl Worth {
 
     fn is_better_than(&self, other: &Worth) -> bool {
         let more = |a: &f64, b: &f64| *a > b + AS_GOOD * b.abs().max(1.0);
-        let costs_more = self.cost.iter().zip(&other.cost).any(|(own, other)| more(own, other));
-        let costs_less = self.cost.iter().zip(&other.cost).any(|(own, other)| more(other, own));
         if self.left != other.left {
             return self.left < other.left;
         }
+        let costs_more = self.cost.iter().zip(&other.cost).any(|(own, other)| more(own, other));
+        let costs_less = self.cost.iter().zip(&other.cost).any(|(own, other)| more(other, own));
         !costs_more && (costs_less || self.resawn < other.resawn)
     }
 }
@@ -96,10 +97,8 @@ impl Worth {
 /// The best way that is found.
 pub(super) fn best(job: &Job<'_>, effort: Effort<'_>) -> Way {
     let quick = |way: &Way| {
-        let effort = Effort {
-            rounds: Some(effort.rounds.unwrap_or(QUICK).min(QUICK)),
-            ..Effort { watch: &|_| std::ops::ControlFlow::Continue(()), ..effort }
-        };
+        let rounds = Some(effort.rounds.unwrap_or(QUICK).min(QUICK));
+        let effort = Effort { rounds, watch: &|_| ControlFlow::Continue(()), ..effort };
         // Sheets come out of sheets, whichever way.
         let solid = |at: &usize| job.racks.get(*at).is_some_and(|rack| !rack.sheets);
         let way = Way { order: way.order.iter().copied().filter(solid).collect(), strips: way.strips.clone() };
@@ -132,8 +131,7 @@ pub(super) fn best(job: &Job<'_>, effort: Effort<'_>) -> Way {
 
 /// Ways that may be better than one, by what came of it.
 fn others(job: &Job<'_>, way: &Way, cutting: &Cutting) -> Vec<Way> {
-    let cheapest = Way { order: by_price(job, &way.order), strips: way.strips.clone() };
-    let mut others: Vec<Way> = Some(cheapest).into_iter().filter(|cheapest| cheapest.order != way.order).collect();
+    let mut others = vec![Way { order: by_price(job, &way.order), strips: way.strips.clone() }];
     others.extend(way.order.iter().filter(|at| may_be_spared(job, way, cutting, **at)).map(|at| {
         let order = way.order.iter().copied().filter(|other| other != at).collect();
         Way { order, strips: way.strips.clone() }
